@@ -1,0 +1,43 @@
+import type { NoteName, PitchClassSet, Scale } from '../theory/index.ts';
+import type { Reason } from './analysis.ts';
+
+/** Where an avoid note goes. */
+export interface Resolution {
+  readonly note: NoteName;
+  /** Semitones moved: −1, −2, 1 or 2. */
+  readonly semitones: number;
+}
+
+export interface AvoidNote {
+  readonly note: NoteName;
+  /** The nearest first; down before up. */
+  readonly resolvesTo: readonly Resolution[];
+}
+
+/** How far outside, compared in this order: guide tones of the chord lost, notes outside the region's key. */
+export interface Outsideness {
+  readonly guideTonesLost: number;
+  readonly notesOutsideKey: number;
+}
+
+/** A scale chosen for a chord, with what each of its notes does over it. */
+export interface ChordScale {
+  /** Stable within a ladder: scale kind and where its root stands above the chord's, `lydian@1`, `mixolydian@b5`. */
+  readonly id: string;
+  /** The name a musician uses: `Dorian`, `Lydian b7`, `altered`. */
+  readonly name: string;
+  readonly scale: Scale;
+  /** From the scale's root up, spelled. */
+  readonly notes: readonly NoteName[];
+  readonly set: PitchClassSet;
+  readonly inside: boolean;
+  readonly outsideness: Outsideness;
+  /** How the region's plain scale is moved to get here, in a player's words: `stay`, `up a fifth`, `tritone`, `up a half step`. */
+  readonly move: string;
+  readonly chordTones: readonly NoteName[];
+  readonly tensions: readonly NoteName[];
+  readonly avoid: readonly AvoidNote[];
+  /** Notes of the chord the scale does not hold (an outside one says what it does to the chord). */
+  readonly missing: readonly NoteName[];
+  readonly reason: Reason;
+}

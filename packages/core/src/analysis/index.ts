@@ -1,0 +1,2 @@
+export * from './chord-scale.ts';
+export * from './analysis.ts';

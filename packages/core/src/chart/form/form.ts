@@ -1,0 +1,35 @@
+import type { Bar, Section, Slot } from '../chart.ts';
+
+/** A written bar at one of the times it is played. */
+export interface PlayedBar {
+  readonly bar: Bar;
+  readonly section: Section;
+  /** Counts the times through this written bar, from 1. */
+  readonly pass: number;
+  /** Place in the form, from 0; a pickup counts. */
+  readonly index: number;
+  /** From the first full bar; a pickup's are negative. */
+  readonly startTicks: number;
+}
+
+/** A written slot at one of the times it is played. */
+export interface PlayedSlot {
+  readonly slot: Slot;
+  readonly playedBar: PlayedBar;
+  /** Place among the form's slots, from 0. */
+  readonly index: number;
+  /** From the first full bar. */
+  readonly startTicks: number;
+  readonly endTicks: number;
+  /** Beat in its bar, from 1, as a number that may be fractional. */
+  readonly beat: number;
+  readonly beats: number;
+}
+
+/** The chart with its repeats, endings and jumps played out. Every slot of `bars` is in `slots`, in time order, without gaps. */
+export interface Form {
+  readonly bars: readonly PlayedBar[];
+  readonly slots: readonly PlayedSlot[];
+  /** End of the last bar, from the first full bar. */
+  readonly endTicks: number;
+}

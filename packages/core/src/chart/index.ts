@@ -1,0 +1,3 @@
+export * from './meter.ts';
+export * from './chart.ts';
+export * from './form/form.ts';

@@ -1,0 +1,34 @@
+import type { Analysis, AnalysisPins } from '../analysis/index.ts';
+import type { Chart } from '../chart/index.ts';
+import type { BassNote, HandNote } from '../parts/index.ts';
+import type { Performance } from '../performance/index.ts';
+import type { Plan, PlanPins } from '../plan/index.ts';
+import type { Score } from '../score/index.ts';
+import type { Key } from '../theory/index.ts';
+
+/** The sizes a hand comes in; the plan and the handout follow it. */
+export type HandSize = 'small' | 'medium' | 'large';
+
+/** What the teacher chose. With the chart, enough to make everything again. */
+export interface Choices {
+  /** The keys asked for; empty for the chart's own. */
+  readonly keys: readonly Key[];
+  readonly seed: number;
+  /** 1 (plain) to 3 (free): how busy and how far outside the chorus goes. */
+  readonly level: 1 | 2 | 3;
+  readonly hand: HandSize;
+  readonly pins: { readonly analysis: AnalysisPins; readonly plan: PlanPins };
+}
+
+/** A chart in one key with everything computed from it. Never stored. */
+export interface Lesson {
+  readonly chart: Chart;
+  readonly choices: Choices;
+  readonly analysis: Analysis;
+  readonly plan: Plan;
+  readonly bass: readonly BassNote[];
+  readonly arpeggios: readonly HandNote[];
+  readonly chorus: readonly HandNote[];
+  readonly score: Score;
+  readonly performance: Performance;
+}
