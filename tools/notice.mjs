@@ -1,0 +1,83 @@
+/**
+ * NOTICE, generated from the lockfile: every package that ships (is needed at run time), with version and licence.
+ * Without arguments checks that the file is up to date; with --write writes it.
+ */
+import { existsSync, readFileSync, readdirSync, writeFileSync } from 'node:fs';
+import { dirname, join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+
+const root = join(dirname(fileURLToPath(import.meta.url)), '..');
+
+/** Licences under which a package may ship in the bundle or beside it. */
+const ACCEPTED =
+  /^\(?(MIT|ISC|BSD-2-Clause|BSD-3-Clause|Apache-2\.0|0BSD|Unlicense|CC0-1\.0|Zlib|MIT-0|BlueOak-1\.0\.0|Python-2\.0)\b/u;
+
+/** What needs saying about a package beyond its licence's name. */
+const REMARKS = {
+  'png-js': 'MIT (in its LICENSE file; its manifest names none)',
+  verovio:
+    'LGPL-3.0-or-later. Used as the unmodified file the package ships, loaded as a file of its own, so that it can be\n' +
+    '  replaced by another build. Source: the rism-digital/verovio repository.',
+  'dejavu-fonts-ttf':
+    'Bitstream Vera licence with public-domain changes; the font files are embedded unmodified (subset) in PDFs.',
+};
+
+const lock = JSON.parse(readFileSync(join(root, 'package-lock.json'), 'utf8'));
+const rows = [];
+const refused = [];
+const texts = new Map();
+
+/** Where npm put a package, seen from the folder of the one that needs it: nearest node_modules upward. */
+function placeOf(name, from) {
+  for (let folder = from; ; folder = folder.slice(0, Math.max(0, folder.lastIndexOf('/node_modules/')))) {
+    const place = `${folder === '' ? '' : `${folder}/`}node_modules/${name}`;
+    if (place in lock.packages) return place;
+    if (folder === '') throw new Error(`package-lock.json does not place ${name}, needed by ${from}`);
+  }
+}
+
+/** What ships: everything the workspaces' own dependencies reach. Development tools and peers that are optional do not. */
+const shipped = new Set();
+const waiting = Object.keys(lock.packages).filter((path) => /^(packages|apps)\//u.test(path));
+while (waiting.length > 0) {
+  const path = waiting.pop();
+  for (const name of Object.keys(lock.packages[path].dependencies ?? {})) {
+    if (name.startsWith('@fivespan/')) continue;
+    const place = placeOf(name, path.startsWith('node_modules/') ? path : '');
+    if (!shipped.has(place)) waiting.push(place);
+    shipped.add(place);
+  }
+}
+
+for (const path of shipped) {
+  const name = path.slice(path.lastIndexOf('node_modules/') + 'node_modules/'.length);
+  const { version, license = 'UNKNOWN' } = lock.packages[path];
+  if (!ACCEPTED.test(license) && !(name in REMARKS)) refused.push(`${name} (${license})`);
+  rows.push(`- ${name} ${version}: ${REMARKS[name] ?? license}`);
+  const folder = join(root, path);
+  const file = readdirSync(folder).find((each) => /^(licen[cs]e|copying)/iu.test(each));
+  if (file !== undefined) texts.set(`${name} ${version}`, readFileSync(join(folder, file), 'utf8').trim());
+}
+
+if (refused.length > 0) {
+  console.error(`These packages would ship under a licence nobody has looked at: ${refused.join(', ')}`);
+  process.exit(1);
+}
+
+const byName = (a, b) => (a < b ? -1 : a > b ? 1 : 0);
+const rule = '-'.repeat(78);
+const notice = [
+  'Fivespan ships with, or loads at run time, the packages below. Generated from package-lock.json by tools/notice.mjs.',
+  '',
+  ...rows.sort(byName),
+  '',
+  ...[...texts].sort(([a], [b]) => byName(a, b)).flatMap(([name, text]) => [rule, name, rule, text, '']),
+].join('\n');
+
+const file = join(root, 'NOTICE');
+if (process.argv.includes('--write')) {
+  writeFileSync(file, notice);
+} else if (!existsSync(file) || readFileSync(file, 'utf8') !== notice) {
+  console.error('NOTICE does not list what the lockfile installs: run npm run notice and look at the difference.');
+  process.exit(1);
+}
