@@ -1,1 +1,5 @@
 export * from './shape.ts';
+export * from './keyboard.ts';
+export * from './shapes.ts';
+export * from './position.ts';
+export * from './family.ts';

@@ -1,0 +1,70 @@
+import { describe, expect, it } from 'vitest';
+import { degrees, formatNoteName, noteAbove, noteName, type NoteName } from '../theory/index.ts';
+import { familyIn } from './family.ts';
+import { MINOR_PENTATONIC, MINOR_SIX_PENTATONIC } from './shapes.ts';
+import type { Shape } from './shape.ts';
+
+const scale = (root: string, spelled: string): NoteName[] =>
+  degrees(spelled).map((each) => noteAbove(noteName(root), each));
+const spelledThumbs = (shape: Shape, notes: readonly NoteName[]): string[] =>
+  familyIn(shape, notes).positions.map((each) => formatNoteName(each.thumb));
+const spelledNotes = (shape: Shape, notes: readonly NoteName[]): string[] =>
+  familyIn(shape, notes).positions.map((each) => each.notes.map(formatNoteName).join(' '));
+
+const MAJOR = '1 2 3 4 5 6 7';
+const LYDIAN = '1 2 3 #4 5 6 7';
+const MIXOLYDIAN = '1 2 3 4 5 6 b7';
+const ALTERED = '1 b9 #9 3 #11 b13 b7';
+const LOCRIAN_NATURAL_2 = '1 2 b3 4 b5 b6 b7';
+const MELODIC_MINOR = '1 2 b3 4 5 6 7';
+const HALF_WHOLE = '1 b9 #9 3 #11 5 13 b7';
+
+describe('a family inside a chord-scale', () => {
+  // common practice: ii, vi and iii of the key, by fifths
+  it.each([
+    ['F', MAJOR, 'G D A'],
+    ['F', LYDIAN, 'D A E'],
+    ['Gb', MIXOLYDIAN, 'Db Ab Eb'],
+    ['B', MIXOLYDIAN, 'F# C# G#'],
+    ['Gb', MAJOR, 'Ab Eb Bb'],
+    ['F#', MAJOR, 'G# D# A#'],
+  ])('minor pentatonics in %s %s have their thumbs on %s', (root, spelled, thumbs) => {
+    const family = familyIn(MINOR_PENTATONIC, scale(root, spelled));
+    expect(family.positions.map((each) => formatNoteName(each.thumb)).join(' ')).toBe(thumbs);
+    expect(family).toMatchObject({ chainSemitones: 7, complete: true });
+  });
+
+  it.each([
+    ['C', ALTERED, ['Db Fb Gb Ab Bb', 'Eb Gb Ab Bb C']],
+    ['D', ALTERED, ['Eb Gb Ab Bb C', 'F Ab Bb C D']],
+    // as functions would spell them: Cb Ebb Fb Gb Ab
+    ['Bb', ALTERED, ['B D E F# G#', 'Db Fb Gb Ab Bb']],
+    ['C', MELODIC_MINOR, ['C Eb F G A', 'D F G A B']],
+    ['F', LOCRIAN_NATURAL_2, ['Ab Cb Db Eb F', 'Bb Db Eb F G']],
+    ['F#', ALTERED, ['G Bb C D E', 'A C D E F#']],
+  ])('minor-six pentatonics in %s %s', (root, spelled, positions) => {
+    const family = familyIn(MINOR_SIX_PENTATONIC, scale(root, spelled));
+    expect(spelledNotes(MINOR_SIX_PENTATONIC, scale(root, spelled))).toEqual(positions);
+    expect(family).toMatchObject({ chainSemitones: 2, complete: true });
+  });
+
+  it('closes a ring and starts it at the root', () => {
+    const shape: Shape = {
+      id: '0-3-4-7-10',
+      name: '0 3 4 7 10',
+      steps: [0, 3, 4, 7, 10],
+      degrees: degrees('1 #9 3 5 b7') as unknown as Shape['degrees'],
+    };
+    const family = familyIn(shape, scale('C', HALF_WHOLE));
+    expect(spelledThumbs(shape, scale('C', HALF_WHOLE))).toEqual(['C', 'Eb', 'Gb', 'A']);
+    expect(family).toMatchObject({ chainSemitones: 3, complete: true });
+  });
+
+  it('of one position is no chain, and may be none', () => {
+    // ../shared reference, section 8 (C): melodic minor only on 2; harmonic minor none
+    const one = familyIn(MINOR_PENTATONIC, scale('C', MELODIC_MINOR));
+    expect(one.positions.map((each) => formatNoteName(each.thumb))).toEqual(['D']);
+    expect(one).toMatchObject({ chainSemitones: null, complete: false });
+    expect(familyIn(MINOR_PENTATONIC, scale('C', '1 2 b3 4 5 b6 7')).positions).toEqual([]);
+  });
+});

@@ -1,0 +1,41 @@
+import {
+  midi,
+  noteAbove,
+  pitchClassOf,
+  setOfNotes,
+  type Midi,
+  type NoteName,
+  type PitchClass,
+} from '../theory/index.ts';
+import type { Position, Shape } from './shape.ts';
+
+/** Thumb 1 to little finger 5. */
+export type Finger = 1 | 2 | 3 | 4 | 5;
+
+export const FINGERS: readonly Finger[] = [1, 2, 3, 4, 5];
+
+/**
+ * A shape at a thumb note; its notes follow the thumb's spelling by the shape's degrees.
+ * @throws RangeError where a note would need more than two accidentals.
+ * @example positionAt(MINOR_PENTATONIC, noteName('G')).notes.map(formatNoteName) // → ['G', 'Bb', 'C', 'D', 'F']
+ */
+export function positionAt(shape: Shape, thumb: NoteName): Position {
+  const notes = shape.degrees.map((each) => noteAbove(thumb, each)) as unknown as Position['notes'];
+  return { shape, thumb, notes, set: setOfNotes(notes) };
+}
+
+/**
+ * The keys under fingers 1 to 5 with the thumb on this key.
+ * @throws RangeError where the key is not the thumb's note, or a key would lie beyond MIDI note 127.
+ */
+export function keysOf(position: Position, thumbMidi: Midi): Midi[] {
+  if (thumbMidi % 12 !== pitchClassOf(position.thumb)) {
+    throw new RangeError(`thumbMidi must sound as the position's thumb, not as MIDI note ${thumbMidi}`);
+  }
+  return position.shape.steps.map((step) => midi(thumbMidi + step));
+}
+
+/** The finger that has a pitch class in the position, or undefined where none has. */
+export function fingerOn(position: Position, note: PitchClass): Finger | undefined {
+  return FINGERS.find((finger) => pitchClassOf(position.notes[finger - 1] as NoteName) === note);
+}
