@@ -23,6 +23,32 @@ export const ISSUES = {
     message: ({ symbol, rest }) => `'${symbol}' is not a chord symbol: '${rest}' is not understood`,
     remedy: ({ nearest }) => `nearest: ${nearest}`,
   },
+  'lesson.too-large': {
+    severity: 'error',
+    message: ({ limit }) => `the lesson file is longer than ${limit} characters`,
+    remedy: () => 'a lesson file holds one chart and the choices for it',
+  },
+  'lesson.not-json': {
+    severity: 'error',
+    message: () => 'the lesson file is damaged: it is not JSON from beginning to end',
+    remedy: () => 'a lesson.json that fivespan wrote, whole',
+  },
+  'lesson.newer': {
+    severity: 'error',
+    message: ({ version }) => `the lesson file has version ${version}, made by a newer fivespan`,
+    remedy: () => 'update fivespan, then open it again',
+  },
+  'lesson.field': {
+    severity: 'error',
+    message: ({ field, rule }) => `the lesson file cannot be used: ${field}: ${rule}`,
+    remedy: () => 'a lesson.json that fivespan wrote, unchanged',
+  },
+  'lesson.engine': {
+    severity: 'warning',
+    message: ({ engine, current }) =>
+      `the lesson was made by music engine ${engine}, this is ${current}: the chorus may differ`,
+    remedy: () => 'keep the printed handout if you teach from the old one',
+  },
 } as const satisfies Record<string, IssueEntry>;
 
 export type IssueCode = keyof typeof ISSUES;

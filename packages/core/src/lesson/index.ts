@@ -1,1 +1,5 @@
+export * from './engine.ts';
 export * from './lesson.ts';
+export * from './make-lesson.ts';
+export * from './document.ts';
+export * from './report/index.ts';

@@ -1,13 +1,11 @@
 import type { Analysis, AnalysisPins } from '../analysis/index.ts';
 import type { Chart } from '../chart/index.ts';
+import type { HandSize } from '../hand/index.ts';
 import type { BassNote, HandNote } from '../parts/index.ts';
 import type { Performance } from '../performance/index.ts';
 import type { Plan, PlanPins } from '../plan/index.ts';
 import type { Score } from '../score/index.ts';
 import type { Key } from '../theory/index.ts';
-
-/** The sizes a hand comes in; the plan and the handout follow it. */
-export type HandSize = 'small' | 'medium' | 'large';
 
 /** What the teacher chose. With the chart, enough to make everything again. */
 export interface Choices {

@@ -1,0 +1,120 @@
+import * as v from 'valibot';
+import type { Issue, Result } from '../issue.ts';
+import { formatKey, parseKey, type Key } from '../theory/index.ts';
+import { ENGINE_VERSION } from './engine.ts';
+import type { Choices } from './lesson.ts';
+
+/** Newest version of the document that this program writes; older ones are migrated, one step at a time. */
+export const DOCUMENT_VERSION = 1;
+
+/** Larger than any chart a person types; what is larger is refused before it is looked at. */
+const LARGEST_DOCUMENT_CHARACTERS = 2_000_000;
+
+/** A lesson as it is kept: the chart as typed and the teacher's choices. Everything else is computed from it. */
+export interface LessonDocument {
+  /** The chart's text, byte for byte. */
+  readonly chartText: string;
+  readonly choices: Choices;
+  /** The music engine that made it; a newer one may make other music. */
+  readonly engine: number;
+}
+
+const pass = v.pipe(v.number(), v.integer(), v.minValue(1), v.maxValue(1000));
+const slot = v.pipe(v.string(), v.maxLength(100));
+const key = v.pipe(
+  v.string(),
+  v.maxLength(20),
+  v.transform((text) => parseKey(text)),
+  v.custom<Key>((value) => value !== undefined, "must be a key such as 'Eb major'"),
+);
+
+const VERSION_1 = v.strictObject({
+  version: v.literal(1),
+  engine: v.pipe(v.number(), v.integer(), v.minValue(1)),
+  chart: v.pipe(v.string(), v.maxLength(LARGEST_DOCUMENT_CHARACTERS)),
+  choices: v.strictObject({
+    keys: v.pipe(v.array(key), v.maxLength(30)),
+    seed: v.pipe(v.number(), v.integer(), v.minValue(0), v.maxValue(0xffffffff)),
+    level: v.picklist([1, 2, 3]),
+    hand: v.picklist(['small', 'medium', 'large']),
+    pins: v.strictObject({
+      analysis: v.strictObject({
+        regions: v.array(v.strictObject({ slot, pass, key })),
+        numerals: v.array(v.strictObject({ slot, pass, numeral: v.pipe(v.string(), v.maxLength(50)) })),
+      }),
+      plan: v.strictObject({
+        chordScales: v.array(v.strictObject({ slot, pass, chordScale: v.pipe(v.string(), v.maxLength(100)) })),
+        positions: v.array(
+          v.strictObject({
+            slot,
+            pass,
+            shape: v.pipe(v.string(), v.maxLength(100)),
+            thumbMidi: v.pipe(v.number(), v.integer(), v.minValue(0), v.maxValue(127)),
+          }),
+        ),
+      }),
+    }),
+  }),
+});
+
+/** A document as JSON text, the same bytes for the same lesson. */
+export function writeLessonDocument(document: LessonDocument): string {
+  const { choices } = document;
+  const { analysis, plan } = choices.pins;
+  const stored = {
+    version: DOCUMENT_VERSION,
+    engine: document.engine,
+    chart: document.chartText,
+    choices: {
+      keys: choices.keys.map(formatKey),
+      seed: choices.seed,
+      level: choices.level,
+      hand: choices.hand,
+      pins: {
+        analysis: {
+          regions: analysis.regions.map((pin) => ({ slot: pin.slot, pass: pin.pass, key: formatKey(pin.key) })),
+          numerals: analysis.numerals,
+        },
+        plan,
+      },
+    },
+  } satisfies v.InferInput<typeof VERSION_1>;
+  return `${JSON.stringify(stored, null, 2)}\n`;
+}
+
+const refuse = (issue: Issue): Result<never> => ({ ok: false, issues: [issue] });
+
+/**
+ * Reads a lesson document from outside: bounded, validated, nothing trusted.
+ * A newer version is refused rather than read in part; a newer engine than this one's is a warning, the music may differ.
+ */
+export function readLessonDocument(text: string): Result<LessonDocument> {
+  if (text.length > LARGEST_DOCUMENT_CHARACTERS) {
+    return refuse({ code: 'lesson.too-large', args: { limit: LARGEST_DOCUMENT_CHARACTERS }, place: {} });
+  }
+  let raw: unknown;
+  try {
+    raw = JSON.parse(text);
+  } catch {
+    return refuse({ code: 'lesson.not-json', args: {}, place: {} });
+  }
+  const version = v.safeParse(v.object({ version: v.number() }), raw);
+  if (version.success && version.output.version > DOCUMENT_VERSION) {
+    return refuse({ code: 'lesson.newer', args: { version: version.output.version }, place: {} });
+  }
+  const parsed = v.safeParse(VERSION_1, raw);
+  if (!parsed.success) {
+    return {
+      ok: false,
+      issues: parsed.issues.map((issue) => ({
+        code: 'lesson.field',
+        args: { field: v.getDotPath(issue) ?? 'document', rule: issue.message },
+        place: {},
+      })),
+    };
+  }
+  const { chart: chartText, choices, engine } = parsed.output;
+  const warnings: Issue[] =
+    engine === ENGINE_VERSION ? [] : [{ code: 'lesson.engine', args: { engine, current: ENGINE_VERSION }, place: {} }];
+  return { ok: true, value: { chartText, choices, engine }, warnings };
+}

@@ -1,0 +1,75 @@
+import { beatTicksOf, type Form, type PlayedBar } from '../../chart/index.ts';
+import { formatNoteName, midiOf } from '../../theory/index.ts';
+import type { Lesson } from '../lesson.ts';
+
+/** The public JSON of `bass`, version 1: docs/json.md. */
+export interface BassReport {
+  readonly version: 1;
+  readonly notes: readonly {
+    readonly bar: number;
+    readonly beat: number;
+    readonly name: string;
+    readonly midi: number;
+    readonly function: string;
+  }[];
+}
+
+/** The public JSON of `chorus`, version 1: docs/json.md. */
+export interface ChorusReport {
+  readonly version: 1;
+  readonly seed: number;
+  readonly notes: readonly {
+    readonly bar: number;
+    readonly startTicks: number;
+    readonly durationTicks: number;
+    readonly name: string;
+    readonly midi: number;
+    readonly finger: number;
+    readonly thumb: string;
+    readonly shape: string;
+    readonly chordScale: string;
+    readonly why: { readonly code: string; readonly args: Readonly<Record<string, string>> };
+  }[];
+}
+
+/** The played bar that sounds at a tick; a form has at least one bar. */
+function barAt(form: Form, ticks: number): PlayedBar {
+  return form.bars.findLast((each) => each.startTicks <= ticks) ?? (form.bars[0] as PlayedBar);
+}
+
+/** The walking bass as public JSON. `name` is the spelled note, `midi` says in which octave. */
+export function reportBass({ bass, analysis }: Lesson): BassReport {
+  return {
+    version: 1,
+    notes: bass.map((note) => {
+      const { bar, startTicks } = barAt(analysis.form, note.startTicks);
+      return {
+        bar: bar.number,
+        beat: 1 + (note.startTicks - startTicks) / beatTicksOf(bar.meter),
+        name: formatNoteName(note.pitch.name),
+        midi: midiOf(note.pitch),
+        function: note.function,
+      };
+    }),
+  };
+}
+
+/** The demonstration chorus as public JSON. An anticipation is in the bar it sounds in, with the coming chord's position. */
+export function reportChorus({ chorus, analysis, plan, choices }: Lesson): ChorusReport {
+  return {
+    version: 1,
+    seed: choices.seed,
+    notes: chorus.map((note) => ({
+      bar: barAt(analysis.form, note.startTicks).bar.number,
+      startTicks: note.startTicks,
+      durationTicks: note.durationTicks,
+      name: formatNoteName(note.pitch.name),
+      midi: midiOf(note.pitch),
+      finger: note.finger,
+      thumb: formatNoteName(note.position.thumb),
+      shape: note.position.shape.name,
+      chordScale: plan.slots[note.slotIndex]?.chordScale?.id ?? '',
+      why: note.why,
+    })),
+  };
+}

@@ -1,0 +1,61 @@
+import { formatNoteName, midiOf, pitchAt, type Midi } from '../../theory/index.ts';
+import type { Lesson } from '../lesson.ts';
+import { familiesOf, reportFamily, type FamilyReport } from './analysis-report.ts';
+
+/** The public JSON of `positions`, version 1: docs/json.md. One entry for each chord each time it is played. */
+export interface PositionsReport {
+  readonly version: 1;
+  readonly slots: readonly {
+    readonly slot: string;
+    readonly pass: number;
+    readonly bar: number;
+    readonly beat: number;
+    readonly symbol: string;
+    /** Id and name of the chord-scale in use; null for N.C. */
+    readonly chordScale: { readonly id: string; readonly name: string; readonly root: string } | null;
+    /** The families of that chord-scale, best first as the table of shapes has them. */
+    readonly families: readonly FamilyReport[];
+    /** Where the hand lies; null where it rests. */
+    readonly position: {
+      readonly shape: string;
+      readonly thumb: string;
+      readonly thumbMidi: number;
+      readonly notes: readonly { readonly name: string; readonly midi: number; readonly finger: number }[];
+      readonly travelMm: number;
+    } | null;
+  }[];
+  readonly totalTravelMm: number;
+}
+
+/** Where the hand goes, as public JSON. */
+export function reportPositions({ plan }: Lesson): PositionsReport {
+  return {
+    version: 1,
+    slots: plan.slots.map(({ analysed, chordScale, position, thumbMidi, travelMm }) => ({
+      slot: analysed.played.slot.id,
+      pass: analysed.played.playedBar.pass,
+      bar: analysed.played.playedBar.bar.number,
+      beat: analysed.played.beat,
+      symbol: analysed.played.slot.chord.symbol,
+      chordScale:
+        chordScale === null
+          ? null
+          : { id: chordScale.id, name: chordScale.name, root: formatNoteName(chordScale.scale.root) },
+      families: chordScale === null ? [] : familiesOf(chordScale).map((family) => reportFamily(family, chordScale)),
+      position:
+        position === null || thumbMidi === null
+          ? null
+          : {
+              shape: position.shape.name,
+              thumb: formatNoteName(position.thumb),
+              thumbMidi,
+              notes: position.notes.map((name, index) => {
+                const midi = (thumbMidi + (position.shape.steps[index] as number)) as Midi;
+                return { name: formatNoteName(name), midi: midiOf(pitchAt(name, midi)), finger: index + 1 };
+              }),
+              travelMm,
+            },
+    })),
+    totalTravelMm: plan.totalTravelMm,
+  };
+}
