@@ -3,3 +3,4 @@ export * from './keyboard.ts';
 export * from './shapes.ts';
 export * from './position.ts';
 export * from './family.ts';
+export * from './hand-size.ts';

@@ -21,6 +21,9 @@ export const NAMED_SHAPES: readonly Shape[] = [
   named('minor-six pentatonic', '1 b3 4 5 6'),
 ];
 
+/** The shapes every lesson looks at first, in this order. */
+export const USUAL_SHAPES: readonly Shape[] = NAMED_SHAPES.slice(0, 2);
+
 /** The shape most of the product is about: 0 3 5 7 10. */
 export const MINOR_PENTATONIC: Shape = NAMED_SHAPES[0] as Shape;
 /** The shape of melodic minor and its modes: 0 3 5 7 9. */
