@@ -49,6 +49,21 @@ export const ISSUES = {
       `the lesson was made by music engine ${engine}, this is ${current}: the chorus may differ`,
     remedy: () => 'keep the printed handout if you teach from the old one',
   },
+  'file.missing': {
+    severity: 'error',
+    message: ({ file }) => `there is no file '${file}'`,
+    remedy: () => "a chart file, - for standard input, or changes with bar lines: 'Fm7 | Bb7 | Ebmaj7'",
+  },
+  'file.too-large': {
+    severity: 'error',
+    message: ({ limit }) => `the file is larger than ${limit} bytes`,
+    remedy: () => 'a chart is a few kilobytes of text',
+  },
+  'file.not-text': {
+    severity: 'error',
+    message: () => 'the file is not text in UTF-8',
+    remedy: () => 'save it as plain text, UTF-8',
+  },
 } as const satisfies Record<string, IssueEntry>;
 
 export type IssueCode = keyof typeof ISSUES;

@@ -1,0 +1,59 @@
+import type { Command, OptionText } from './command.ts';
+
+const json: OptionText = { type: 'boolean', text: 'print JSON, one object a line (docs/json.md)' };
+const key: OptionText = { type: 'string', value: 'KEY', text: "in another key, such as Eb or 'F# minor'" };
+const seed: OptionText = { type: 'string', value: 'N', text: 'another seed gives another chorus (default 1)' };
+const level: OptionText = { type: 'string', value: '1|2|3', text: 'plain to free (default 1)' };
+const hand: OptionText = { type: 'string', value: 'small|medium|large', text: 'size of the hand (default medium)' };
+
+/** Every command, in the order of the help. A new one is one entry here and one file in commands/. */
+export const COMMANDS: readonly Command[] = [
+  {
+    name: 'lesson',
+    summary: 'make the whole lesson: handouts, MusicXML and MIDI, in the keys you ask for',
+    operands: 'CHART',
+    options: {
+      keys: { type: 'string', value: 'KEY,KEY|all', text: 'keys to make it in (default: its own)' },
+      out: { type: 'string', value: 'DIR', text: 'where to write (default: out/ and the title)' },
+      seed,
+      level,
+      hand,
+      paper: { type: 'string', value: 'a4|letter', text: 'size of the handout (default a4)' },
+      json: { type: 'boolean', text: 'print what was written as JSON' },
+    },
+    example: 'fivespan lesson examples/DEMO.chart --keys Eb,F --out out/demo',
+    load: () => import('./commands/lesson.ts'),
+  },
+  {
+    name: 'analyse',
+    summary: 'say what the changes mean: keys, numerals, cadences, chord-scales',
+    operands: 'CHART…',
+    options: { key, json },
+    example: "fivespan analyse 'Fm7 | Bb7 | Ebmaj7'",
+    load: () => import('./commands/analyse.ts'),
+  },
+  {
+    name: 'positions',
+    summary: 'say where the hand goes: one position for each chord, and the families they come from',
+    operands: 'CHART…',
+    options: { key, level, hand, json },
+    example: "fivespan positions 'Fm7 | Bb7 | Ebmaj7' --hand small",
+    load: () => import('./commands/positions.ts'),
+  },
+  {
+    name: 'bass',
+    summary: 'walk a bass line for the left hand',
+    operands: 'CHART…',
+    options: { key, seed, level, json },
+    example: 'fivespan bass examples/DEMO.chart --key F',
+    load: () => import('./commands/bass.ts'),
+  },
+  {
+    name: 'chorus',
+    summary: 'play a demonstration chorus that stays in the positions',
+    operands: 'CHART…',
+    options: { key, seed, level, hand, json },
+    example: 'fivespan chorus examples/DEMO.chart --seed 7',
+    load: () => import('./commands/chorus.ts'),
+  },
+];

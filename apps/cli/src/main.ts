@@ -1,0 +1,60 @@
+import { parseArgs } from 'node:util';
+import { COMMANDS } from './commands.ts';
+import { EXIT, parserOptions, UsageError, type Call, type Command, type ExitCode } from './command.ts';
+import { generalHelp, helpOf } from './help.ts';
+
+function parse(command: Command, words: readonly string[]): Call & { readonly help: boolean } {
+  try {
+    const { values, positionals } = parseArgs({
+      args: [...words],
+      options: { ...parserOptions(command), help: { type: 'boolean', short: 'h' } },
+      allowPositionals: true,
+    });
+    const { help, ...options } = values;
+    return { operands: positionals, options: options as Call['options'], help: help === true };
+  } catch (error) {
+    throw new UsageError((error as Error).message);
+  }
+}
+
+/** A reader that went away (`| head`) is no fault of ours: stop quietly. */
+function leaveWhenNobodyReads(): void {
+  process.stdout.on('error', (error: NodeJS.ErrnoException) => {
+    if (error.code === 'EPIPE') process.exit(EXIT.done);
+    throw error;
+  });
+}
+
+/**
+ * Runs the program.
+ * @param words the arguments after the program's name
+ */
+export async function main(words: readonly string[]): Promise<ExitCode> {
+  leaveWhenNobodyReads();
+  const [name, ...rest] = words;
+  if (name === undefined || name === '--help' || name === '-h' || name === 'help') {
+    (name === undefined ? process.stderr : process.stdout).write(`${generalHelp()}\n`);
+    return name === undefined ? EXIT.usage : EXIT.done;
+  }
+  const command = COMMANDS.find((each) => each.name === name);
+  if (command === undefined) {
+    process.stderr.write(`fivespan: '${name}' is no command\n\n${generalHelp()}\n`);
+    return EXIT.usage;
+  }
+  try {
+    const call = parse(command, rest);
+    if (call.help) {
+      process.stdout.write(`${helpOf(command)}\n`);
+      return EXIT.done;
+    }
+    if (call.operands.length === 0) throw new UsageError('a chart is missing');
+    const { run } = await command.load();
+    return await run(call);
+  } catch (error) {
+    if (!(error instanceof UsageError)) throw error;
+    process.stderr.write(
+      `fivespan ${command.name}: ${error.message}\nfivespan ${command.name} ${command.operands} [options]; see fivespan ${command.name} --help\n`,
+    );
+    return EXIT.usage;
+  }
+}
