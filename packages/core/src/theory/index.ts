@@ -5,3 +5,4 @@ export * from './pitch-class-set.ts';
 export * from './key.ts';
 export * from './chord.ts';
 export * from './scale.ts';
+export * from './typeset.ts';
