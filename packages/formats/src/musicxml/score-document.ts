@@ -1,0 +1,305 @@
+import {
+  formatNoteName,
+  isCompound,
+  signatureOf,
+  TICKS_PER_QUARTER,
+  typeset,
+  type Key,
+  type Meter,
+  type Score,
+  type ScoreBar,
+  type ScoreStaff,
+} from '@fivespan/core';
+import { accidentalMemory } from './accidental.ts';
+import { harmonyElement, numeralElement, type Purpose } from './harmony.ts';
+import { chordsOf, writeBarNotes, type StaffStyle, type WrittenEvent } from './measure-notes.ts';
+import { NOTE_TYPES } from './notated-value.ts';
+import { element, serialise, type XmlElement } from './xml.ts';
+
+/** What of the score is written; everything unless said otherwise. */
+export interface MusicXmlOptions {
+  /** Staves by role. */
+  readonly parts?: readonly ScoreStaff['role'][];
+  readonly chords?: boolean;
+  readonly numerals?: boolean;
+  readonly fingers?: boolean;
+  readonly thumbs?: boolean;
+  /** A stretch of the score's bars by index, `to` exclusive; all of them otherwise. */
+  readonly bars?: { readonly from: number; readonly to: number };
+  /** 'engraving' writes symbols as our engraver prints them and no part names; 'exchange' is for other programs. */
+  readonly purpose?: Purpose;
+}
+
+/** Public identifier of MusicXML 4.0, as the standard's document type gives it. */
+export const MUSICXML_DOCTYPE =
+  '<!DOCTYPE score-partwise PUBLIC "-//Recordare//DTD MusicXML 4.0 Partwise//EN" "http://www.musicxml.org/dtds/partwise.dtd">';
+
+/** Something that stands at a time over or under a staff. */
+interface Attachment {
+  readonly ticks: number;
+  /** The element, at an offset from where it stands in the measure. */
+  readonly at: (offsetTicks: number) => XmlElement | undefined;
+}
+
+/** A staff in its part. */
+interface PartStaff {
+  readonly staff: ScoreStaff;
+  readonly style: StaffStyle;
+  readonly attachments: readonly Attachment[];
+}
+
+/** A part of the file. */
+interface Part {
+  readonly id: string;
+  readonly name: string;
+  readonly staves: readonly PartStaff[];
+}
+
+const PART_NAMES = { piano: 'Piano', study: 'Arpeggio study' } as const;
+
+function offsetElement(offsetTicks: number): XmlElement | false {
+  return offsetTicks !== 0 && element('offset', {}, offsetTicks);
+}
+
+function direction(
+  placement: 'above' | 'below',
+  types: readonly XmlElement[],
+  offsetTicks: number,
+  staff: number,
+  sound?: XmlElement,
+): XmlElement {
+  return element(
+    'direction',
+    { placement },
+    types.map((each) => element('direction-type', {}, each)),
+    offsetElement(offsetTicks),
+    element('staff', {}, staff),
+    sound,
+  );
+}
+
+/** The metre's beat as a note: a plain or dotted one. */
+function beatUnit(meter: Meter): XmlElement[] {
+  const plain = (TICKS_PER_QUARTER * 4 * (isCompound(meter) ? 2 : 1)) / meter.unit;
+  const type = NOTE_TYPES.find(([, ticks]) => ticks === plain)?.[0] ?? 'quarter';
+  return [element('beat-unit', {}, type), ...(isCompound(meter) ? [element('beat-unit-dot', {})] : [])];
+}
+
+function quartersAMinute(score: Score): number {
+  const beatQuarters = (4 / score.meter.unit) * (isCompound(score.meter) ? 3 : 1);
+  return Math.round(score.tempoBpm * beatQuarters * 100) / 100;
+}
+
+function tempoDirection(score: Score): XmlElement {
+  const metronome = element('metronome', {}, ...beatUnit(score.meter), element('per-minute', {}, score.tempoBpm));
+  // the usual reading of 'Swing' on paper is two to one; the MIDI file carries the ratio that is played
+  const swing = element(
+    'swing',
+    {},
+    element('first', {}, 2),
+    element('second', {}, 1),
+    element('swing-type', {}, 'eighth'),
+  );
+  return direction(
+    'above',
+    score.feel === 'swing' ? [element('words', { 'font-weight': 'bold' }, 'Swing'), metronome] : [metronome],
+    0,
+    1,
+    element('sound', { tempo: quartersAMinute(score) }, score.feel === 'swing' && swing),
+  );
+}
+
+function attachmentsAbove(score: Score, bars: readonly ScoreBar[], options: MusicXmlOptions): Attachment[] {
+  const purpose = options.purpose ?? 'exchange';
+  const attachments: Attachment[] = [];
+  const first = bars[0];
+  if (first !== undefined && first === score.bars[0]) {
+    attachments.push({ ticks: first.startTicks, at: () => tempoDirection(score) });
+  }
+  for (const bar of bars) {
+    const { section } = bar;
+    if (section === null) continue;
+    const mark = element('rehearsal', { enclosure: 'square' }, section);
+    attachments.push({ ticks: bar.startTicks, at: (offset) => direction('above', [mark], offset, 1) });
+  }
+  if (options.chords !== false) {
+    for (const { startTicks, chord } of score.chords) {
+      attachments.push({ ticks: startTicks, at: (offset) => harmonyElement(chord, offset, 1, purpose) });
+    }
+  }
+  return attachments;
+}
+
+function thumbAttachments(score: Score, staff: number): Attachment[] {
+  return score.thumbs.map(({ startTicks, thumb }) => {
+    const words = element('words', { enclosure: 'rectangle' }, typeset(formatNoteName(thumb)));
+    return { ticks: startTicks, at: (offset) => direction('below', [words], offset, staff) };
+  });
+}
+
+function numeralAttachments(score: Score, staff: number): Attachment[] {
+  return score.chords
+    .filter((each) => each.numeral !== '')
+    .map(({ startTicks, numeral }) => ({ ticks: startTicks, at: (offset) => numeralElement(numeral, offset, staff) }));
+}
+
+const PIANO_ROLES: readonly ScoreStaff['role'][] = ['right hand', 'left hand'];
+
+/** The file's parts: piano first, with the symbols on its upper staff and the numerals under its lower. */
+function partsOf(score: Score, bars: readonly ScoreBar[], options: MusicXmlOptions): Part[] {
+  const wanted = score.staves.filter((staff) => options.parts?.includes(staff.role) ?? true);
+  const piano = PIANO_ROLES.flatMap((role) => wanted.filter((staff) => staff.role === role));
+  const study = wanted.filter((staff) => staff.role === 'arpeggio study');
+  const groups = [
+    { name: PART_NAMES.piano, staves: piano },
+    { name: PART_NAMES.study, staves: study },
+  ].filter((group) => group.staves.length > 0);
+  if (groups.length === 0) throw new RangeError('parts must name at least one staff of the score');
+  return groups.map(({ name, staves }, partIndex) => ({
+    id: `P${partIndex + 1}`,
+    name,
+    staves: staves.map((staff, index) => {
+      const number = index + 1;
+      const attachments: Attachment[] = [];
+      if (partIndex === 0 && index === 0) attachments.push(...attachmentsAbove(score, bars, options));
+      if (staff.role === 'right hand' && options.thumbs !== false) attachments.push(...thumbAttachments(score, number));
+      if (partIndex === 0 && index === staves.length - 1 && options.numerals !== false) {
+        attachments.push(...numeralAttachments(score, number));
+      }
+      return {
+        staff,
+        style: {
+          voice: index * 4 + 1,
+          staff: staves.length > 1 ? number : undefined,
+          fingers: options.fingers === false ? 'none' : staff.role === 'left hand' ? 'below' : 'above',
+        },
+        attachments: attachments.sort((a, b) => a.ticks - b.ticks),
+      };
+    }),
+  }));
+}
+
+/** A staff's notes with what stands over and under them, each before the note it stands at. */
+function joined(events: readonly WrittenEvent[], attachments: readonly Attachment[]): XmlElement[] {
+  return events.flatMap((event) => [
+    ...attachments
+      .filter(({ ticks }) => ticks >= event.startTicks && ticks < event.endTicks)
+      .map(({ ticks, at }) => at(ticks - event.startTicks))
+      .filter((each) => each !== undefined),
+    ...event.elements,
+  ]);
+}
+
+export function keyElement(key: Key): XmlElement {
+  return element('key', {}, element('fifths', {}, signatureOf(key)), element('mode', {}, key.mode));
+}
+
+export function timeElement(meter: Meter): XmlElement {
+  return element('time', {}, element('beats', {}, meter.count), element('beat-type', {}, meter.unit));
+}
+
+const CLEFS = { treble: ['G', 2], bass: ['F', 4] } as const;
+
+function attributesOf(part: Part, bar: ScoreBar, before: ScoreBar | undefined): XmlElement | false {
+  const keyIsNew =
+    before === undefined || signatureOf(before.key) !== signatureOf(bar.key) || before.key.mode !== bar.key.mode;
+  const meterIsNew =
+    before === undefined || before.meter.count !== bar.meter.count || before.meter.unit !== bar.meter.unit;
+  if (!keyIsNew && !meterIsNew) return false;
+  const opening = before === undefined;
+  return element(
+    'attributes',
+    {},
+    opening && element('divisions', {}, TICKS_PER_QUARTER),
+    keyIsNew && keyElement(bar.key),
+    meterIsNew && timeElement(bar.meter),
+    opening && part.staves.length > 1 && element('staves', {}, part.staves.length),
+    opening &&
+      part.staves.map(({ staff }, index) => {
+        const [sign, line] = CLEFS[staff.clef];
+        const number = part.staves.length > 1 ? index + 1 : undefined;
+        return element('clef', { number }, element('sign', {}, sign), element('line', {}, line));
+      }),
+  );
+}
+
+function barlineAfter(score: Score, bar: ScoreBar): XmlElement | false {
+  const next = score.bars[score.bars.indexOf(bar) + 1];
+  const style = next === undefined ? 'light-heavy' : next.section !== null && !bar.isPickup ? 'light-light' : undefined;
+  return style !== undefined && element('barline', { location: 'right' }, element('bar-style', {}, style));
+}
+
+function partElement(score: Score, bars: readonly ScoreBar[], part: Part): XmlElement {
+  const staves = part.staves.map((each) => ({
+    ...each,
+    chords: chordsOf(each.staff.notes),
+    memory: accidentalMemory(),
+  }));
+  const measures = bars.map((bar, index) =>
+    element(
+      'measure',
+      { number: bar.number, implicit: bar.isPickup ? 'yes' : undefined },
+      attributesOf(part, bar, bars[index - 1]),
+      ...staves.flatMap(({ chords, memory, style, attachments }, place) => [
+        place > 0 && element('backup', {}, element('duration', {}, bar.durationTicks)),
+        joined(writeBarNotes(chords, bar, memory, style), attachments),
+      ]),
+      barlineAfter(score, bar),
+    ),
+  );
+  return element('part', { id: part.id }, measures);
+}
+
+function partListElement(parts: readonly Part[], purpose: Purpose): XmlElement {
+  return element(
+    'part-list',
+    {},
+    parts.map(({ id, name }) =>
+      element(
+        'score-part',
+        { id },
+        element(
+          'part-name',
+          { 'print-object': purpose === 'engraving' ? 'no' : undefined },
+          purpose === 'engraving' ? '' : name,
+        ),
+        element('score-instrument', { id: `${id}-I1` }, element('instrument-name', {}, 'Piano')),
+        element('midi-instrument', { id: `${id}-I1` }, element('midi-channel', {}, 1), element('midi-program', {}, 1)),
+      ),
+    ),
+  );
+}
+
+/**
+ * The score as MusicXML 4.0, partwise, uncompressed: 'Piano' (right hand, left hand) and 'Arpeggio study' where the
+ * score has one. Divisions are 960 to the quarter. The same score and options give the same bytes.
+ * @throws RangeError where `parts` or `bars` name nothing, or where a staff holds notes that cannot be written
+ *   (overlapping, or finer than a 64th or a triplet sixteenth).
+ * @example writeMusicXml(lesson.score, { parts: ['right hand', 'left hand'], numerals: false, purpose: 'engraving' })
+ */
+export function writeMusicXml(score: Score, options: MusicXmlOptions = {}): string {
+  const { from, to } = options.bars ?? { from: 0, to: score.bars.length };
+  const bars = score.bars.slice(from, to);
+  if (!(from >= 0 && bars.length > 0)) throw new RangeError(`bars must name bars of the score, not ${from} to ${to}`);
+  const purpose = options.purpose ?? 'exchange';
+  const parts = partsOf(score, bars, options);
+  const root = element(
+    'score-partwise',
+    { version: '4.0' },
+    score.title !== '' && element('work', {}, element('work-title', {}, score.title)),
+    element(
+      'identification',
+      {},
+      element(
+        'encoding',
+        {},
+        element('software', {}, 'Fivespan'),
+        element('supports', { element: 'accidental', type: 'yes' }),
+        element('supports', { element: 'beam', type: 'yes' }),
+      ),
+    ),
+    partListElement(parts, purpose),
+    parts.map((part) => partElement(score, bars, part)),
+  );
+  return serialise(root, MUSICXML_DOCTYPE);
+}
