@@ -64,6 +64,16 @@ export const ISSUES = {
     message: () => 'the file is not text in UTF-8',
     remedy: () => 'save it as plain text, UTF-8',
   },
+  'fingering.too-many-keys': {
+    severity: 'error',
+    message: ({ strike, keys }) => `stroke ${strike} has ${keys} keys for one hand`,
+    remedy: () => 'one to five keys at once; give the others to the other hand',
+  },
+  'fingering.pins-cross': {
+    severity: 'error',
+    message: ({ strike }) => `the fingers fixed in stroke ${strike} cross or repeat`,
+    remedy: () => 'in one chord the fingers follow the keys: thumb lowest in the right hand, highest in the left',
+  },
 } as const satisfies Record<string, IssueEntry>;
 
 export type IssueCode = keyof typeof ISSUES;

@@ -1,2 +1,36 @@
-/** How wide the hand opens: one of three sizes, or its measured span from thumb to little finger. */
+/** How wide the hand opens: one of three sizes, or its measured span from thumb to little finger, tip to tip. */
 export type HandSize = 'small' | 'medium' | 'large' | { readonly spanMm: number };
+
+/**
+ * What a named size stands for, in millimetres from the tip of the thumb to the tip of the little finger. Small: the mean
+ * of adult women who play, 20.1 cm (Boyle, Boyle, Booker 2015). Medium: the mean of men, about an inch more. Large: where
+ * the widest of the published zones begins, 9.4 in. Source: ../shared reference, section 1.
+ */
+const SPAN_OF_SIZE_MM = { small: 201, medium: 227, large: 239 } as const;
+
+/** Where the zones part, in millimetres: 8.5 in ('tension-free octaves') and 9.4 in. Source: ../shared reference, section 1. */
+const MEDIUM_FROM_MM = 216;
+const LARGE_FROM_MM = 239;
+
+/** Spans a hand can have; outside, the number is no hand's span in millimetres. From memory. */
+const NARROWEST_MM = 120;
+const WIDEST_MM = 320;
+
+/**
+ * The span of a hand in millimetres.
+ * @throws RangeError where a measured span is no number from 120 to 320.
+ */
+export function spanMmOf(hand: HandSize): number {
+  if (typeof hand === 'string') return SPAN_OF_SIZE_MM[hand];
+  if (!(hand.spanMm >= NARROWEST_MM && hand.spanMm <= WIDEST_MM)) {
+    throw new RangeError(`spanMm must be a number from ${NARROWEST_MM} to ${WIDEST_MM}, not ${hand.spanMm}`);
+  }
+  return hand.spanMm;
+}
+
+/** The size a hand counts as, for tables that know three: small below 8.5 in, large from 9.4 in. */
+export function sizeClassOf(hand: HandSize): 'small' | 'medium' | 'large' {
+  if (typeof hand === 'string') return hand;
+  const span = spanMmOf(hand);
+  return span < MEDIUM_FROM_MM ? 'small' : span < LARGE_FROM_MM ? 'medium' : 'large';
+}
