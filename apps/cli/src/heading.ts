@@ -6,7 +6,8 @@ export function headingOf(title: string, { chart, key, keyFound }: Analysis): st
   const beat = isCompound(chart.meter) ? '♩.' : chart.meter.unit === 2 ? '𝅗𝅥' : chart.meter.unit === 8 ? '♪' : '♩';
   return [
     title,
-    typeset(formatKey(key)) + (formatKey(key) === formatKey(keyFound) ? '' : ` (sounds like ${typeset(formatKey(keyFound))})`),
+    typeset(formatKey(key)) +
+      (formatKey(key) === formatKey(keyFound) ? '' : ` (sounds like ${typeset(formatKey(keyFound))})`),
     formatMeter(chart.meter),
     ...(chart.tempoBpm === null ? [] : [`${beat} = ${chart.tempoBpm}`]),
     chart.feel,

@@ -1,7 +1,18 @@
 import { existsSync } from 'node:fs';
 import { readFile, stat } from 'node:fs/promises';
 import { basename, extname } from 'node:path';
-import { messageOf, readChart, remedyOf, severityOf, type Chart, type Issue, type Result } from '@fivespan/core';
+import {
+  DEFAULT_CHOICES,
+  messageOf,
+  readChart,
+  readLessonDocument,
+  remedyOf,
+  severityOf,
+  type Chart,
+  type Choices,
+  type Issue,
+  type Result,
+} from '@fivespan/core';
 
 /** Longer than any chart; what is longer is refused unread. */
 const LARGEST_CHART_BYTES = 2_000_000;
@@ -13,6 +24,8 @@ export interface Input {
   /** The chart's text as typed. */
   readonly text: string;
   readonly chart: Chart;
+  /** Those of a lesson file, else the default ones. */
+  readonly choices: Choices;
   readonly warnings: readonly Issue[];
 }
 
@@ -58,14 +71,30 @@ async function textOf(argument: string): Promise<Result<string>> {
   }
 }
 
-/** Reads one argument: a file, `-`, or changes (an argument with a bar line that names no file). */
+type Content = Pick<Input, 'text' | 'chart' | 'choices'>;
+
+function readChartText(text: string, choices: Choices): Result<Content> {
+  const chart = readChart(text);
+  return chart.ok ? { ...chart, value: { text, chart: chart.value, choices } } : chart;
+}
+
+/** A lesson file that fivespan wrote: its chart, with the choices it holds. */
+function readLessonFile(json: string): Result<Content> {
+  const document = readLessonDocument(json);
+  if (!document.ok) return document;
+  const content = readChartText(document.value.chartText, document.value.choices);
+  return content.ok ? { ...content, warnings: [...document.warnings, ...content.warnings] } : content;
+}
+
+/** Reads one argument: a chart or lesson file, `-`, or changes (an argument with a bar line that names no file). */
 export async function readInput(argument: string): Promise<Input | FaultyInput> {
   const text = await textOf(argument);
   if (!text.ok) return { file: argument, issues: text.issues };
-  const chart = readChart(text.value);
-  return chart.ok
-    ? { file: argument, text: text.value, chart: chart.value, warnings: chart.warnings }
-    : { file: argument, issues: chart.issues };
+  const isLesson = text.value.trimStart().startsWith('{');
+  const content = isLesson ? readLessonFile(text.value) : readChartText(text.value, DEFAULT_CHOICES);
+  return content.ok
+    ? { file: argument, ...content.value, warnings: content.warnings }
+    : { file: argument, issues: content.issues };
 }
 
 /** A title where the chart has none: the file's name, else 'Changes'. */

@@ -1,13 +1,28 @@
-import { NO_ANALYSIS_PINS, NO_PLAN_PINS, parseKey, usualKeys, type Choices, type Key } from '@fivespan/core';
+import {
+  LARGEST_SPAN_MM,
+  NAMED_HANDS,
+  parseKey,
+  SMALLEST_SPAN_MM,
+  usualKeys,
+  type Choices,
+  type HandSize,
+  type Key,
+} from '@fivespan/core';
 import { UsageError, type Call } from './command.ts';
 
-function textOf(call: Call, name: string): string | undefined {
+/** The text given with an option, undefined where it is not given. */
+export function textOf(call: Call, name: string): string | undefined {
   const value = call.options[name];
   return typeof value === 'string' ? value : undefined;
 }
 
 /** One of a few words, or the first of them where the option is not given. */
-export function choiceOf<Word extends string>(call: Call, name: string, words: readonly [Word, ...Word[]], fallback: Word): Word {
+export function choiceOf<Word extends string>(
+  call: Call,
+  name: string,
+  words: readonly [Word, ...Word[]],
+  fallback: Word,
+): Word {
   const text = textOf(call, name);
   if (text === undefined) return fallback;
   const word = words.find((each) => each === text);
@@ -15,8 +30,8 @@ export function choiceOf<Word extends string>(call: Call, name: string, words: r
   return word;
 }
 
-function seedOf(call: Call): number {
-  const text = textOf(call, 'seed') ?? '1';
+function seedOf(call: Call, fallback: number): number {
+  const text = textOf(call, 'seed') ?? String(fallback);
   const seed = Number(text);
   if (!/^\d+$/u.test(text) || seed > 0xffffffff) {
     throw new UsageError(`--seed takes a whole number from 0 to 4294967295, not '${text}'`);
@@ -44,22 +59,34 @@ export function keyOf(call: Call, mode: Key['mode']): Key | null {
   return text === undefined ? null : readKeyOption('key', text, mode);
 }
 
-/** The keys of `--keys`: names with commas, or all twelve; empty where it is not given. */
-export function keysOf(call: Call, mode: Key['mode']): readonly Key[] {
+/** The keys of `--keys`: names with commas, or all twelve; `fallback` where it is not given. */
+export function keysOf(call: Call, mode: Key['mode'], fallback: readonly Key[]): readonly Key[] {
   const text = textOf(call, 'keys');
-  if (text === undefined) return [];
+  if (text === undefined) return fallback;
   if (text.trim() === 'all') return usualKeys(mode);
   const keys = text.split(',').map((word) => readKeyOption('keys', word, mode));
   return keys.filter((key, index) => keys.findIndex((each) => each.tonic === key.tonic) === index);
 }
 
-/** The choices the options make; keys apart, since they need the tune's mode. */
-export function choicesOf(call: Call): Choices {
+/** A hand: one of the three sizes, or its span in millimetres. */
+function handOf(call: Call, fallback: HandSize): HandSize {
+  const text = textOf(call, 'hand');
+  if (text === undefined) return fallback;
+  const named = NAMED_HANDS.find((each) => each === text);
+  if (named !== undefined) return named;
+  const spanMm = Number(text);
+  if (Number.isInteger(spanMm) && spanMm >= SMALLEST_SPAN_MM && spanMm <= LARGEST_SPAN_MM) return { spanMm };
+  throw new UsageError(
+    `--hand takes ${NAMED_HANDS.join(', ')} or a span in millimetres from ${SMALLEST_SPAN_MM} to ${LARGEST_SPAN_MM}, not '${text}'`,
+  );
+}
+
+/** The choices the options make, over those a lesson file holds; keys apart, since they need the tune's mode. */
+export function choicesOf(call: Call, base: Choices): Choices {
   return {
-    keys: [],
-    seed: seedOf(call),
-    level: Number(choiceOf(call, 'level', ['1', '2', '3'], '1')) as Choices['level'],
-    hand: choiceOf(call, 'hand', ['small', 'medium', 'large'], 'medium'),
-    pins: { analysis: NO_ANALYSIS_PINS, plan: NO_PLAN_PINS },
+    ...base,
+    seed: seedOf(call, base.seed),
+    level: Number(choiceOf(call, 'level', ['1', '2', '3'], `${base.level}`)) as Choices['level'],
+    hand: handOf(call, base.hand),
   };
 }

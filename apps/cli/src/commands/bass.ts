@@ -15,9 +15,11 @@ function readable(title: string, { analysis, bass }: Lesson): string {
       .map((note) => typeset(formatPitch(note.pitch)) + (note.function === 'approach' ? '*' : ''))
       .join(' '),
   ]);
-  return [headingOf(title, analysis), table([['bar', 'chords', 'left hand'], ...rows]), '* approaches the next root'].join(
-    '\n\n',
-  );
+  return [
+    headingOf(title, analysis),
+    table([['bar', 'chords', 'left hand'], ...rows]),
+    '* approaches the next root',
+  ].join('\n\n');
 }
 
 /** Prints a walking bass. */

@@ -1,5 +1,6 @@
 import * as v from 'valibot';
 import type { Issue, Result } from '../issue.ts';
+import { LARGEST_SPAN_MM, NAMED_HANDS, SMALLEST_SPAN_MM } from '../hand/index.ts';
 import { formatKey, parseKey, type Key } from '../theory/index.ts';
 import { ENGINE_VERSION } from './engine.ts';
 import type { Choices } from './lesson.ts';
@@ -36,7 +37,12 @@ const VERSION_1 = v.strictObject({
     keys: v.pipe(v.array(key), v.maxLength(30)),
     seed: v.pipe(v.number(), v.integer(), v.minValue(0), v.maxValue(0xffffffff)),
     level: v.picklist([1, 2, 3]),
-    hand: v.picklist(['small', 'medium', 'large']),
+    hand: v.union([
+      v.picklist(NAMED_HANDS),
+      v.strictObject({
+        spanMm: v.pipe(v.number(), v.integer(), v.minValue(SMALLEST_SPAN_MM), v.maxValue(LARGEST_SPAN_MM)),
+      }),
+    ]),
     pins: v.strictObject({
       analysis: v.strictObject({
         regions: v.array(v.strictObject({ slot, pass, key })),
@@ -78,7 +84,7 @@ export function writeLessonDocument(document: LessonDocument): string {
         plan,
       },
     },
-  } satisfies v.InferInput<typeof VERSION_1>;
+  };
   return `${JSON.stringify(stored, null, 2)}\n`;
 }
 

@@ -1,9 +1,9 @@
-import type { Analysis, AnalysisPins } from '../analysis/index.ts';
+import { NO_ANALYSIS_PINS, type Analysis, type AnalysisPins } from '../analysis/index.ts';
 import type { Chart } from '../chart/index.ts';
 import type { HandSize } from '../hand/index.ts';
 import type { BassNote, HandNote } from '../parts/index.ts';
 import type { Performance } from '../performance/index.ts';
-import type { Plan, PlanPins } from '../plan/index.ts';
+import { NO_PLAN_PINS, type Plan, type PlanPins } from '../plan/index.ts';
 import type { Score } from '../score/index.ts';
 import type { Key } from '../theory/index.ts';
 
@@ -17,6 +17,15 @@ export interface Choices {
   readonly hand: HandSize;
   readonly pins: { readonly analysis: AnalysisPins; readonly plan: PlanPins };
 }
+
+/** What is chosen where the teacher chose nothing. */
+export const DEFAULT_CHOICES: Choices = {
+  keys: [],
+  seed: 1,
+  level: 1,
+  hand: 'medium',
+  pins: { analysis: NO_ANALYSIS_PINS, plan: NO_PLAN_PINS },
+};
 
 /** A chart in one key with everything computed from it. Never stored. */
 export interface Lesson {

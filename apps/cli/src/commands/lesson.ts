@@ -1,0 +1,96 @@
+import { join } from 'node:path';
+import {
+  analyse,
+  ENGINE_VERSION,
+  keysOfLesson,
+  makeLesson,
+  writeLessonDocument,
+  type Choices,
+  type Key,
+} from '@fivespan/core';
+import { EXIT, UsageError, type Call, type ExitCode } from '../command.ts';
+import { lineOfIssue, readInput, reportIssue, titleOf, type FaultyInput, type Input } from '../input.ts';
+import { FILES_IN_A_KEY } from '../lesson/pack.ts';
+import { makePacks } from '../lesson/pack-pool.ts';
+import { progressLine } from '../lesson/progress-line.ts';
+import { writeStaged, type OutputFile } from '../lesson/staged-folder.ts';
+import { folderOfKey, folderOfTitle } from '../lesson/folder-name.ts';
+import { summaryOf } from '../lesson/summary.ts';
+import { choiceOf, choicesOf, keysOf, textOf } from '../options.ts';
+
+/** What a shell expects of a program that was interrupted (128 + SIGINT). Common practice. */
+const EXIT_INTERRUPTED = 130;
+
+function tell(faulty: FaultyInput, asJson: boolean): ExitCode {
+  if (asJson) {
+    process.stdout.write(
+      `${JSON.stringify({ version: 1, file: faulty.file, issues: faulty.issues.map(reportIssue) })}\n`,
+    );
+  } else {
+    process.stderr.write(faulty.issues.map((issue) => `${lineOfIssue(faulty.file, issue)}\n`).join(''));
+    process.stderr.write('Nothing was written.\n');
+  }
+  return EXIT.faults;
+}
+
+/** Makes everything in memory, then writes it; an interrupt before that leaves the disk as it was. */
+async function makeFiles(input: Input, choices: Choices, keys: readonly Key[], call: Call): Promise<OutputFile[]> {
+  const paper = choiceOf(call, 'paper', ['a4', 'letter'], 'a4');
+  const chart = { ...input.chart, title: titleOf(input) };
+  const progress = progressLine(chart.title, keys.length * FILES_IN_A_KEY);
+  const interrupt = new AbortController();
+  const onInterrupt = (): void => interrupt.abort(new Error('interrupted'));
+  process.once('SIGINT', onInterrupt);
+  try {
+    const packs = await makePacks(
+      keys.map((key) => ({ chart, choices, key, paper })),
+      progress.step,
+      interrupt.signal,
+    );
+    const document = writeLessonDocument({ chartText: input.text, choices, engine: ENGINE_VERSION });
+    return [
+      ...keys.flatMap((key, index) =>
+        (packs[index] ?? []).map(({ name, bytes }) => ({ path: `${folderOfKey(key)}/${name}`, bytes })),
+      ),
+      { path: 'lesson.json', bytes: new TextEncoder().encode(document) },
+    ];
+  } finally {
+    progress.end();
+    process.off('SIGINT', onInterrupt);
+  }
+}
+
+/** Makes the whole lesson. */
+export async function run(call: Call): Promise<ExitCode> {
+  const asJson = call.options['json'] === true;
+  const [operand, ...more] = call.operands;
+  if (operand === undefined || more.length > 0) throw new UsageError('takes one chart');
+  const input = await readInput(operand);
+  if ('issues' in input) return tell(input, asJson);
+  for (const warning of input.warnings) process.stderr.write(`${lineOfIssue(input.file, warning)}\n`);
+
+  const base = choicesOf(call, input.choices);
+  const { key } = analyse(input.chart, base.pins.analysis);
+  const choices = { ...base, keys: keysOf(call, key.mode, base.keys) };
+  const keys = keysOfLesson(input.chart, choices);
+  const out = textOf(call, 'out') ?? join('out', folderOfTitle(titleOf(input)));
+
+  let files: OutputFile[];
+  try {
+    files = await makeFiles(input, choices, keys, call);
+  } catch (error) {
+    if ((error as Error).message !== 'interrupted') throw error;
+    process.stderr.write('Interrupted: nothing was written.\n');
+    return EXIT_INTERRUPTED as ExitCode;
+  }
+  try {
+    await writeStaged(out, files);
+  } catch (error) {
+    process.stderr.write(`fivespan lesson: cannot write to '${out}': ${(error as Error).message}\n`);
+    return EXIT.faults;
+  }
+  const written = files.map(({ path, bytes }) => ({ path: join(out, path), bytes: bytes.length }));
+  if (asJson) process.stdout.write(`${JSON.stringify({ version: 1, out, files: written })}\n`);
+  else process.stdout.write(summaryOf(titleOf(input), makeLesson(input.chart, choices, keys[0] ?? null), written));
+  return EXIT.done;
+}
