@@ -1,5 +1,8 @@
+/** The sizes a hand comes in. */
+export const NAMED_HANDS = ['small', 'medium', 'large'] as const;
+
 /** How wide the hand opens: one of three sizes, or its measured span from thumb to little finger, tip to tip. */
-export type HandSize = 'small' | 'medium' | 'large' | { readonly spanMm: number };
+export type HandSize = (typeof NAMED_HANDS)[number] | { readonly spanMm: number };
 
 /**
  * What a named size stands for, in millimetres from the tip of the thumb to the tip of the little finger. Small: the mean
@@ -12,9 +15,9 @@ const SPAN_OF_SIZE_MM = { small: 201, medium: 227, large: 239 } as const;
 const MEDIUM_FROM_MM = 216;
 const LARGE_FROM_MM = 239;
 
-/** Spans a hand can have; outside, the number is no hand's span in millimetres. From memory. */
-const NARROWEST_MM = 120;
-const WIDEST_MM = 320;
+/** Spans a measured hand can have; a number outside is no span in millimetres, or a slip. From memory. */
+export const SMALLEST_SPAN_MM = 120;
+export const LARGEST_SPAN_MM = 320;
 
 /**
  * The span of a hand in millimetres.
@@ -22,14 +25,14 @@ const WIDEST_MM = 320;
  */
 export function spanMmOf(hand: HandSize): number {
   if (typeof hand === 'string') return SPAN_OF_SIZE_MM[hand];
-  if (!(hand.spanMm >= NARROWEST_MM && hand.spanMm <= WIDEST_MM)) {
-    throw new RangeError(`spanMm must be a number from ${NARROWEST_MM} to ${WIDEST_MM}, not ${hand.spanMm}`);
+  if (!(hand.spanMm >= SMALLEST_SPAN_MM && hand.spanMm <= LARGEST_SPAN_MM)) {
+    throw new RangeError(`spanMm must be a number from ${SMALLEST_SPAN_MM} to ${LARGEST_SPAN_MM}, not ${hand.spanMm}`);
   }
   return hand.spanMm;
 }
 
 /** The size a hand counts as, for tables that know three: small below 8.5 in, large from 9.4 in. */
-export function sizeClassOf(hand: HandSize): 'small' | 'medium' | 'large' {
+export function sizeClassOf(hand: HandSize): (typeof NAMED_HANDS)[number] {
   if (typeof hand === 'string') return hand;
   const span = spanMmOf(hand);
   return span < MEDIUM_FROM_MM ? 'small' : span < LARGE_FROM_MM ? 'medium' : 'large';
