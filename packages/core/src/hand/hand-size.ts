@@ -16,8 +16,8 @@ const MEDIUM_FROM_MM = 216;
 const LARGE_FROM_MM = 239;
 
 /** Spans a measured hand can have; a number outside is no span in millimetres, or a slip. From memory. */
-export const SMALLEST_SPAN_MM = 120;
-export const LARGEST_SPAN_MM = 320;
+export const NARROWEST_SPAN_MM = 120;
+export const WIDEST_SPAN_MM = 320;
 
 /**
  * The span of a hand in millimetres.
@@ -25,8 +25,8 @@ export const LARGEST_SPAN_MM = 320;
  */
 export function spanMmOf(hand: HandSize): number {
   if (typeof hand === 'string') return SPAN_OF_SIZE_MM[hand];
-  if (!(hand.spanMm >= SMALLEST_SPAN_MM && hand.spanMm <= LARGEST_SPAN_MM)) {
-    throw new RangeError(`spanMm must be a number from ${SMALLEST_SPAN_MM} to ${LARGEST_SPAN_MM}, not ${hand.spanMm}`);
+  if (!(hand.spanMm >= NARROWEST_SPAN_MM && hand.spanMm <= WIDEST_SPAN_MM)) {
+    throw new RangeError(`spanMm must be a number from ${NARROWEST_SPAN_MM} to ${WIDEST_SPAN_MM}, not ${hand.spanMm}`);
   }
   return hand.spanMm;
 }
