@@ -31,16 +31,34 @@ function degreeElement(change: DegreeChange, isPrinted: boolean): XmlElement {
   );
 }
 
-function kindAndDegrees(chord: Chord, purpose: Purpose): { kind: XmlElement; degrees: XmlElement[] } {
+function kindAndDegrees(chord: Chord): XmlElement[] {
   const { kind, changes } = kindOfChord(chord);
-  if (purpose === 'engraving') return { kind: element('kind', { text: typeset(chord.suffix) }, kind), degrees: [] };
   const list = `(${changes.map(printedChange).join(',')})`;
   const isPrinted = changes.length > 0 && chord.suffix.endsWith(list);
   const base = isPrinted ? chord.suffix.slice(0, -list.length) : chord.suffix;
-  return {
-    kind: element('kind', { text: typeset(base), 'parentheses-degrees': isPrinted ? 'yes' : undefined }, kind),
-    degrees: changes.map((change) => degreeElement(change, isPrinted)),
-  };
+  return [
+    element('kind', { text: typeset(base), 'parentheses-degrees': isPrinted ? 'yes' : undefined }, kind),
+    ...(chord.bass === null ? [] : [pitchStep('bass', chord.bass)]),
+    ...changes.map((change) => degreeElement(change, isPrinted)),
+  ];
+}
+
+/** Text on the line of the symbols or numerals: the engraver prints a numeral's text as it is, and nothing else of it. */
+function textHarmony(
+  placement: 'above' | 'below',
+  text: string,
+  value: number,
+  offsetTicks: number,
+  staff: number,
+): XmlElement {
+  return element(
+    'harmony',
+    { placement },
+    element('numeral', {}, element('numeral-root', { text }, value)),
+    element('kind', { text: '' }, 'none'),
+    offsetTicks !== 0 && element('offset', {}, offsetTicks),
+    element('staff', {}, staff),
+  );
 }
 
 /**
@@ -49,25 +67,17 @@ function kindAndDegrees(chord: Chord, purpose: Purpose): { kind: XmlElement; deg
  * @param staff of its part, from 1
  */
 export function harmonyElement(chord: ChordSymbol, offsetTicks: number, staff: number, purpose: Purpose): XmlElement {
-  const tail = [offsetTicks !== 0 && element('offset', {}, offsetTicks), element('staff', {}, staff)];
-  if (chord.kind === 'no chord') {
-    return element(
-      'harmony',
-      { placement: 'above' },
-      element('root', {}, element('root-step', { text: '' }, 'C')),
-      element('kind', { text: chord.symbol }, 'none'),
-      tail,
-    );
-  }
-  const { kind, degrees } = kindAndDegrees(chord, purpose);
+  if (purpose === 'engraving') return textHarmony('above', typeset(chord.symbol), 1, offsetTicks, staff);
+  const content =
+    chord.kind === 'no chord'
+      ? [element('root', {}, element('root-step', { text: '' }, 'C')), element('kind', { text: chord.symbol }, 'none')]
+      : [pitchStep('root', chord.root), ...kindAndDegrees(chord)];
   return element(
     'harmony',
     { placement: 'above' },
-    pitchStep('root', chord.root),
-    kind,
-    chord.bass !== null && pitchStep('bass', chord.bass),
-    degrees,
-    tail,
+    content,
+    offsetTicks !== 0 && element('offset', {}, offsetTicks),
+    element('staff', {}, staff),
   );
 }
 
@@ -78,12 +88,5 @@ export function numeralElement(numeral: string, offsetTicks: number, staff: numb
   const roman = /[IV]+|[iv]+/u.exec(numeral.replace('sub', ''))?.[0].toUpperCase() ?? '';
   const value = NUMERALS.indexOf(roman) + 1;
   if (value === 0) return undefined;
-  return element(
-    'harmony',
-    { placement: 'below' },
-    element('numeral', {}, element('numeral-root', { text: typeset(numeral) }, value)),
-    element('kind', { text: '' }, 'none'),
-    offsetTicks !== 0 && element('offset', {}, offsetTicks),
-    element('staff', {}, staff),
-  );
+  return textHarmony('below', typeset(numeral), value, offsetTicks, staff);
 }

@@ -93,7 +93,7 @@ function holdsSecond(notes: readonly ScoreNote[]): boolean {
 function fingersOf(notes: readonly ScoreNote[], index: number): number[] {
   const own = notes[index]?.finger ?? null;
   if (!holdsSecond(notes)) return own === null ? [] : [own];
-  return index === 0 ? notes.map((note) => note.finger).filter((finger) => finger !== null) : [];
+  return index === notes.length - 1 ? notes.map((note) => note.finger).filter((finger) => finger !== null) : [];
 }
 
 interface Marks {

@@ -24,6 +24,8 @@ export interface MusicXmlOptions {
   readonly numerals?: boolean;
   readonly fingers?: boolean;
   readonly thumbs?: boolean;
+  /** 'Swing' and the metronome mark; left out for engraving unless asked for, where the page's head says it. */
+  readonly tempo?: boolean;
   /** A stretch of the score's bars by index, `to` exclusive; all of them otherwise. */
   readonly bars?: { readonly from: number; readonly to: number };
   /** 'engraving' writes symbols as our engraver prints them and no part names; 'exchange' is for other programs. */
@@ -113,7 +115,8 @@ function attachmentsAbove(score: Score, bars: readonly ScoreBar[], options: Musi
   const purpose = options.purpose ?? 'exchange';
   const attachments: Attachment[] = [];
   const first = bars[0];
-  if (first !== undefined && first === score.bars[0]) {
+  const isTempoWanted = options.tempo ?? purpose === 'exchange';
+  if (isTempoWanted && first !== undefined && first === score.bars[0]) {
     attachments.push({ ticks: first.startTicks, at: () => tempoDirection(score) });
   }
   for (const bar of bars) {
@@ -132,7 +135,7 @@ function attachmentsAbove(score: Score, bars: readonly ScoreBar[], options: Musi
 
 function thumbAttachments(score: Score, staff: number): Attachment[] {
   return score.thumbs.map(({ startTicks, thumb }) => {
-    const words = element('words', { enclosure: 'rectangle' }, typeset(formatNoteName(thumb)));
+    const words = element('words', { enclosure: 'rectangle', 'font-style': 'normal' }, typeset(formatNoteName(thumb)));
     return { ticks: startTicks, at: (offset) => direction('below', [words], offset, staff) };
   });
 }
