@@ -74,6 +74,16 @@ export const ISSUES = {
     message: ({ strike }) => `the fingers fixed in stroke ${strike} cross or repeat`,
     remedy: () => 'in one chord the fingers follow the keys: thumb lowest in the right hand, highest in the left',
   },
+  'shape.not-five-notes': {
+    severity: 'error',
+    message: ({ notes, count }) => `a shape has five notes, one for each finger; '${notes}' are ${count}`,
+    remedy: () => 'five different notes, the thumb first: C D E G A',
+  },
+  'shape.note-twice': {
+    severity: 'error',
+    message: ({ notes, note }) => `'${notes}' has ${note} twice`,
+    remedy: () => 'five different notes, the thumb first: C D E G A',
+  },
 } as const satisfies Record<string, IssueEntry>;
 
 export type IssueCode = keyof typeof ISSUES;

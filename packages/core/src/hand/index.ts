@@ -5,3 +5,6 @@ export * from './shapes.ts';
 export * from './position.ts';
 export * from './family.ts';
 export * from './fingering/index.ts';
+export * from './pentachord.ts';
+export * from './shape-class.ts';
+export * from './cover.ts';
