@@ -4,7 +4,11 @@ const json: OptionText = { type: 'boolean', text: 'print JSON, one object a line
 const key: OptionText = { type: 'string', value: 'KEY', text: "in another key, such as Eb or 'F# minor'" };
 const seed: OptionText = { type: 'string', value: 'N', text: 'another seed gives another chorus (default 1)' };
 const level: OptionText = { type: 'string', value: '1|2|3', text: 'plain to free (default 1)' };
-const hand: OptionText = { type: 'string', value: 'small|medium|large|MM', text: 'size of the hand, or thumb to little finger in mm (default medium)' };
+const hand: OptionText = {
+  type: 'string',
+  value: 'small|medium|large|MM',
+  text: 'size of the hand, or thumb to little finger in mm (default medium)',
+};
 
 /** Every command, in the order of the help. A new one is one entry here and one file in commands/. */
 export const COMMANDS: readonly Command[] = [

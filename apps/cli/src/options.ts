@@ -1,8 +1,8 @@
 import {
-  LARGEST_SPAN_MM,
+  WIDEST_SPAN_MM,
   NAMED_HANDS,
   parseKey,
-  SMALLEST_SPAN_MM,
+  NARROWEST_SPAN_MM,
   usualKeys,
   type Choices,
   type HandSize,
@@ -75,9 +75,9 @@ function handOf(call: Call, fallback: HandSize): HandSize {
   const named = NAMED_HANDS.find((each) => each === text);
   if (named !== undefined) return named;
   const spanMm = Number(text);
-  if (Number.isInteger(spanMm) && spanMm >= SMALLEST_SPAN_MM && spanMm <= LARGEST_SPAN_MM) return { spanMm };
+  if (Number.isInteger(spanMm) && spanMm >= NARROWEST_SPAN_MM && spanMm <= WIDEST_SPAN_MM) return { spanMm };
   throw new UsageError(
-    `--hand takes ${NAMED_HANDS.join(', ')} or a span in millimetres from ${SMALLEST_SPAN_MM} to ${LARGEST_SPAN_MM}, not '${text}'`,
+    `--hand takes ${NAMED_HANDS.join(', ')} or a span in millimetres from ${NARROWEST_SPAN_MM} to ${WIDEST_SPAN_MM}, not '${text}'`,
   );
 }
 

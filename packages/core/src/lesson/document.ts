@@ -1,6 +1,6 @@
 import * as v from 'valibot';
 import type { Issue, Result } from '../issue.ts';
-import { LARGEST_SPAN_MM, NAMED_HANDS, SMALLEST_SPAN_MM } from '../hand/index.ts';
+import { WIDEST_SPAN_MM, NAMED_HANDS, NARROWEST_SPAN_MM } from '../hand/index.ts';
 import { formatKey, parseKey, type Key } from '../theory/index.ts';
 import { ENGINE_VERSION } from './engine.ts';
 import type { Choices } from './lesson.ts';
@@ -40,7 +40,7 @@ const VERSION_1 = v.strictObject({
     hand: v.union([
       v.picklist(NAMED_HANDS),
       v.strictObject({
-        spanMm: v.pipe(v.number(), v.integer(), v.minValue(SMALLEST_SPAN_MM), v.maxValue(LARGEST_SPAN_MM)),
+        spanMm: v.pipe(v.number(), v.integer(), v.minValue(NARROWEST_SPAN_MM), v.maxValue(WIDEST_SPAN_MM)),
       }),
     ]),
     pins: v.strictObject({
