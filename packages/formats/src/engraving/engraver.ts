@@ -1,3 +1,4 @@
+// oxlint-disable-next-line typescript/triple-slash-reference -- the engine ships no types; packages that compile this source must find ours
 /// <reference path="./verovio.d.ts" />
 import { liftFingering } from './fingering-height.ts';
 import { plainSvg } from './plain-svg.ts';

@@ -1,4 +1,6 @@
+// oxlint-disable-next-line typescript/triple-slash-reference -- the engine ships no types; packages that compile this source must find ours
 /// <reference path="./verovio.d.ts" />
+// oxlint-disable-next-line typescript/triple-slash-reference -- the engine ships no types; packages that compile this source must find ours
 /// <reference path="./wawoff2.d.ts" />
 
 /** The smallest score whose picture needs the music font in a text: a metronome mark. */

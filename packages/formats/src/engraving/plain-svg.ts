@@ -63,11 +63,11 @@ function withTextSigns(runs: readonly Run[]): Run[] {
   const textSize = runs.find((run) => run.fontFamily === undefined)?.fontSize;
   const merged: Run[] = [];
   for (const run of runs) {
-    const isTextSign = [...run.text].every((each) => each in TEXT_SIGNS);
+    const isTextSign = Array.from(run.text).every((each) => each in TEXT_SIGNS);
     const next: Run = isTextSign
       ? {
           ...run,
-          text: [...run.text].map((each) => TEXT_SIGNS[each]).join(''),
+          text: Array.from(run.text, (each) => TEXT_SIGNS[each]).join(''),
           fontFamily: undefined,
           fontSize: textSize ?? run.fontSize,
         }

@@ -20,10 +20,8 @@ export function element(name: string, attributes: XmlElement['attributes'], ...c
   return { name, attributes, children: kept };
 }
 
-/** Characters XML 1.0 has no way to write, not even escaped; lone surrogates too. Source: XML 1.0, production 2 (Char). */
-// oxlint-disable-next-line no-control-regex -- the control characters are what is being kept out
-const UNWRITABLE =
-  /[\u0000-\u0008\u000B\u000C\u000E-\u001F\uFFFE\uFFFF]|[\uD800-\uDBFF](?![\uDC00-\uDFFF])|(?<![\uD800-\uDBFF])[\uDC00-\uDFFF]/gu;
+/** Characters XML 1.0 has no way to write, not even escaped, and the C1 controls. Source: XML 1.0, production 2 (Char). */
+const UNWRITABLE = /[\p{Cs}\uFFFE\uFFFF]|(?![\t\n\r])\p{Cc}/gu;
 
 const ESCAPES: Readonly<Record<string, string>> = {
   '&': '&amp;',

@@ -1,0 +1,1 @@
+export { writeMidi } from './midi-file.ts';
