@@ -8,3 +8,4 @@ export * from './fingering/index.ts';
 export * from './pentachord.ts';
 export * from './shape-class.ts';
 export * from './cover.ts';
+export * from './reach.ts';

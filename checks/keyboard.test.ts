@@ -1,0 +1,100 @@
+/**
+ * The keyboard in millimetres.
+ * Source: ../shared reference, section 1: the 'physical ruler' of the public code dvdrndlph/pydactyl (mark R), measures
+ * computed from it (C), a maker's table of white keys (R, weak), the hand zones of paskpiano.org (R).
+ */
+import { describe, expect, it } from 'vitest';
+import {
+  distanceMm,
+  KEYBOARDS,
+  keyCentreMm,
+  keyWidthMm,
+  isBlack,
+  midi,
+  OCTAVE_MM,
+  sizeClassOf,
+  spanMmOf,
+  WHITE_KEY_WIDTH_MM,
+  type Midi,
+} from '@fivespan/core';
+
+const MIDDLE_C = midi(60);
+const key = (semitones: number): Midi => midi(60 + semitones);
+
+describe('the keyboard', () => {
+  // R: centres from C
+  it.each([
+    ['C', 0, 0],
+    ['C#', 1, 9.5],
+    ['D', 2, 23.5],
+    ['D#', 3, 37.5],
+    ['E', 4, 47],
+    ['F', 5, 70.5],
+    ['F#', 6, 78.5],
+    ['G', 7, 94],
+    ['G#', 8, 105.5],
+    ['A', 9, 117],
+    ['A#', 10, 132.5],
+    ['B', 11, 140.5],
+    ['C above', 12, 164],
+  ])('%s lies where the layout table says', (_name, semitones, fromCMm) => {
+    expect(keyCentreMm(key(semitones)) - keyCentreMm(MIDDLE_C)).toBe(fromCMm);
+    expect(distanceMm(key(semitones), MIDDLE_C)).toBe(fromCMm);
+  });
+
+  // C: black centre minus the boundary of the white keys it stands on, whites counted from C
+  it.each([
+    [1, 0, -2.25],
+    [3, 1, 2.25],
+    [6, 3, -3.75],
+    [8, 4, -0.25],
+    [10, 5, 3.25],
+  ])('black key %i leans as it should', (semitones, whiteBelow, leanMm) => {
+    const boundary = (whiteBelow + 0.5) * WHITE_KEY_WIDTH_MM;
+    expect(isBlack(key(semitones))).toBe(true);
+    expect(keyCentreMm(key(semitones)) - keyCentreMm(MIDDLE_C) - boundary).toBe(leanMm);
+  });
+
+  it('is as wide as a real one: 52 white keys, 1215 to 1235 mm (R, weak)', () => {
+    const { lowest, highest } = KEYBOARDS[88];
+    const whites = Array.from({ length: highest - lowest + 1 }, (_, each) => midi(lowest + each)).filter(
+      (each) => !isBlack(each),
+    );
+    expect(whites.length).toBe(52);
+    const widthMm = keyCentreMm(highest) - keyCentreMm(lowest) + (keyWidthMm(highest) + keyWidthMm(lowest)) / 2;
+    expect(widthMm).toBeGreaterThanOrEqual(1170); // the table's octave is half a millimetre short of seven white keys
+    expect(52 * WHITE_KEY_WIDTH_MM).toBeGreaterThanOrEqual(1215);
+    expect(52 * WHITE_KEY_WIDTH_MM).toBeLessThanOrEqual(1235);
+    expect(Math.abs(7 * WHITE_KEY_WIDTH_MM - OCTAVE_MM)).toBeLessThanOrEqual(0.5);
+  });
+
+  // common practice: A0–C8, E1–G7, C2–C7, C2–C6
+  it.each([
+    [88, 21, 108],
+    [76, 28, 103],
+    [61, 36, 96],
+    [49, 36, 84],
+  ] as const)('with %i keys goes from %i to %i', (count, lowest, highest) => {
+    expect(KEYBOARDS[count]).toEqual({ keyCount: count, lowest, highest });
+    expect(highest - lowest + 1).toBe(count);
+  });
+});
+
+describe('hand zones', () => {
+  // R: 8.5 in = 215.9 mm parts small hands from others, 9.4 in = 238.8 mm begins the widest zone
+  it.each([
+    [190, 'small'],
+    [215, 'small'],
+    [216, 'medium'],
+    [238, 'medium'],
+    [239, 'large'],
+  ])('a span of %i mm is a %s hand', (spanMm, size) => {
+    expect(sizeClassOf({ spanMm })).toBe(size);
+  });
+
+  it('each named size lies in its own zone; the small one is the mean of women, 20.1 cm (R)', () => {
+    for (const size of ['small', 'medium', 'large'] as const)
+      expect(sizeClassOf({ spanMm: spanMmOf(size) })).toBe(size);
+    expect(spanMmOf('small')).toBe(201);
+  });
+});
