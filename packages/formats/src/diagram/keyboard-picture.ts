@@ -1,0 +1,298 @@
+import {
+  isBlack,
+  keysOf,
+  midi,
+  pitchAt,
+  pitchClassOf,
+  spellingsOf,
+  type Midi,
+  type NoteName,
+  type PitchClass,
+  type Position,
+} from '@fivespan/core';
+import type { DegreeLabel } from './degree-label.ts';
+import { layOutKeyboard, type DrawnKey, type KeyboardLayout } from './keyboard-layout.ts';
+import { noteText } from './note-text.ts';
+import { PALETTES, type Palette, type Theme } from './palette.ts';
+import { placeTabs, tabRowsOf, TAB_HEIGHT_MM, TAB_ROW_MM, TAB_WIDTH_MM, type PlacedTab } from './thumb-tab.ts';
+import { ENGLISH_DIAGRAM_WORDS, type DiagramWords } from './words.ts';
+
+/** A stretch of keyboard with what the hand does on it. */
+export interface KeyboardPicture {
+  /** The stretch shown; widened to white keys, and to the keys under the hand. */
+  readonly lowest: Midi;
+  readonly highest: Midi;
+  /** The position under the hand; null for a bare keyboard. */
+  readonly hand: { readonly position: Position; readonly thumbMidi: Midi } | null;
+  /** Dashed tabs: the family's other thumbs, or the next one. Those outside the stretch are left out. */
+  readonly otherThumbs: readonly { readonly name: NoteName; readonly midi: Midi }[];
+  /** Degrees over a chord, written on every key of their pitch class; empty for none. */
+  readonly degrees: readonly DegreeLabel[];
+}
+
+export interface KeyboardPictureOptions {
+  readonly theme?: Theme;
+  readonly words?: DiagramWords;
+  /** Room below the keys for at least this many rows of tabs, so that pictures side by side line up. */
+  readonly tabRows?: number;
+}
+
+/** Families tried in this order; the first that has ♭ and ♯ is used. */
+const SANS = "'DejaVu Sans', 'Noto Sans', sans-serif";
+
+const MARGIN_MM = 1.5;
+const FELT_MM = 3;
+const WHITE_FINGER_MM = 15.5;
+const BLACK_FINGER_MM = 13;
+const WHITE_DEGREE_MM = 10.5;
+const BLACK_DEGREE_MM = 8;
+
+/**
+ * Advance widths in ems, bold. Source: the hmtx table of DejaVu Sans Bold 2.37; used to keep degrees inside their key.
+ */
+const EMS: Readonly<Record<string, number>> = { '♭': 0.44, '♯': 0.48, '✕': 0.84 };
+const DIGIT_EMS = 0.696;
+
+function emsOf(text: string): number {
+  return [...text].reduce((sum, each) => sum + (EMS[each] ?? DIGIT_EMS), 0);
+}
+
+/** Millimetres with at most two decimals, the same text on every machine. */
+function mm(value: number): string {
+  return String(Math.round(value * 100) / 100);
+}
+
+function escaped(text: string): string {
+  return text.replaceAll('&', '&amp;').replaceAll('<', '&lt;').replaceAll('>', '&gt;');
+}
+
+interface TextStyle {
+  readonly sizeMm: number;
+  readonly fill: string;
+  readonly weight?: 'bold';
+  readonly italic?: boolean;
+  readonly role: string;
+  readonly midi: Midi;
+}
+
+function textAt(xMm: number, baselineMm: number, text: string, style: TextStyle): string {
+  const weight = style.weight === 'bold' ? ' font-weight="bold"' : '';
+  const italic = style.italic === true ? ' font-style="italic"' : '';
+  return (
+    `<text class="${style.role}" data-midi="${style.midi}" x="${mm(xMm)}" y="${mm(baselineMm)}" font-size="${mm(style.sizeMm)}"` +
+    `${weight}${italic} text-anchor="middle" fill="${style.fill}">${escaped(text)}</text>`
+  );
+}
+
+/** A key's outline: straight at the back, its front corners a little rounded. */
+function keyPath(key: DrawnKey, inset: number): string {
+  const radius = key.black ? 1.2 : 1.6;
+  const x = key.xMm + inset;
+  const width = key.widthMm - 2 * inset;
+  const length = key.lengthMm - inset;
+  return (
+    `M${mm(x)} ${mm(0)}h${mm(width)}v${mm(length - radius)}a${radius} ${radius} 0 0 1 ${-radius} ${radius}` +
+    `h${mm(2 * radius - width)}a${radius} ${radius} 0 0 1 ${-radius} ${-radius}z`
+  );
+}
+
+function drawKey(key: DrawnKey, underHand: boolean, palette: Palette): string {
+  const plain = key.black ? palette.black : palette.white;
+  const tint = key.black ? palette.handBlack : palette.handWhite;
+  const colour = key.black ? 'black' : 'white';
+  const outline =
+    `<path class="key ${colour}" data-midi="${key.midi}" d="${keyPath(key, 0)}" fill="${underHand ? tint : plain}" ` +
+    `stroke="${palette.keyLine}" stroke-width="0.7"/>`;
+  // a second line inside the key, so that the hand is seen without its tint
+  const hand = underHand
+    ? `<path class="under-hand" d="${keyPath(key, 1.2)}" fill="none" stroke="${key.black ? palette.handWhite : palette.handLine}" stroke-width="1.1"/>`
+    : '';
+  return outline + hand;
+}
+
+function drawDegree(key: DrawnKey, label: DegreeLabel, palette: Palette): string {
+  const rubs = label.kind === 'rubs';
+  const fill = rubs
+    ? key.black
+      ? palette.rubsOnBlack
+      : palette.rubsOnWhite
+    : label.kind === 'chord tone'
+      ? key.black
+        ? palette.onBlack
+        : palette.onWhite
+      : key.black
+        ? palette.softOnBlack
+        : palette.softOnWhite;
+  const most = key.black ? BLACK_DEGREE_MM : WHITE_DEGREE_MM;
+  const sizeMm = Math.min(most, (key.widthMm - 1.6) / emsOf(label.text));
+  const baselineMm = key.lengthMm - (key.black ? 23 : 29);
+  const style = { sizeMm, fill, midi: key.midi };
+  const number = textAt(key.centreMm, baselineMm, label.text, {
+    ...style,
+    role: 'degree',
+    ...(label.kind === 'tension' ? { italic: true } : { weight: 'bold' }),
+  });
+  if (!rubs) return number;
+  return (
+    textAt(key.centreMm, baselineMm - most, '✕', { ...style, sizeMm: most * 1.15, role: 'rubs', weight: 'bold' }) +
+    number
+  );
+}
+
+function drawFinger(key: DrawnKey, finger: number, palette: Palette): string {
+  const [sizeMm, lift, fill] = key.black
+    ? [BLACK_FINGER_MM, 7.5, palette.onBlack]
+    : [WHITE_FINGER_MM, 9, palette.onWhite];
+  return textAt(key.centreMm, key.lengthMm - lift, String(finger), {
+    sizeMm,
+    fill,
+    weight: 'bold',
+    role: 'finger',
+    midi: key.midi,
+  });
+}
+
+/** A tab hangs from the key's front edge; a black key's on a stem that comes down between the white keys. */
+function drawTab(tab: PlacedTab, layout: KeyboardLayout, palette: Palette): string {
+  const { key, solid } = tab;
+  const topMm = layout.lengthMm + 1.2 + tab.row * TAB_ROW_MM;
+  const half = TAB_WIDTH_MM / 2;
+  const radius = 6.5;
+  const dashed = solid ? '' : ' stroke-dasharray="2.6 2"';
+  const fromMm = key.black ? key.lengthMm + 0.6 : layout.lengthMm;
+  const needsStem = key.black || tab.row > 0;
+  // a paper-coloured line under the stem keeps it apart from the line between two white keys
+  const stem = needsStem
+    ? `<path d="M${mm(key.centreMm)} ${mm(fromMm)}V${mm(topMm)}" stroke="${palette.white}" stroke-width="3.4" fill="none"/>` +
+      `<path class="stem" d="M${mm(key.centreMm)} ${mm(fromMm)}V${mm(topMm)}" stroke="${palette.onWhite}" stroke-width="1.7" fill="none"${dashed}/>`
+    : '';
+  const outline =
+    `M${mm(key.centreMm - half)} ${mm(topMm)}h${TAB_WIDTH_MM}v${mm(TAB_HEIGHT_MM - radius)}a${radius} ${radius} 0 0 1 ${-radius} ${radius}` +
+    `h${mm(2 * radius - TAB_WIDTH_MM)}a${radius} ${radius} 0 0 1 ${-radius} ${-radius}z`;
+  const body =
+    `<path class="tab ${solid ? 'now' : 'other'}" data-midi="${key.midi}" data-centre="${mm(key.centreMm)}" d="${outline}" ` +
+    `fill="${solid ? palette.ink : palette.paper}" stroke="${palette.ink}" stroke-width="1.1"${dashed}/>`;
+  const name = noteText(tab.name);
+  return (
+    stem +
+    body +
+    textAt(key.centreMm, topMm + 13, name, {
+      sizeMm: Math.min(12.5, (TAB_WIDTH_MM - 3) / (emsOf(name.slice(1)) + 0.78)),
+      fill: solid ? palette.paper : palette.ink,
+      weight: 'bold',
+      role: 'tab-name',
+      midi: key.midi,
+    })
+  );
+}
+
+/** The name of an end of the stretch; white keys have one plain spelling. */
+function endName(key: Midi): string {
+  const name = spellingsOf((key % 12) as PitchClass, 0)[0] as NoteName;
+  return noteText(name) + pitchAt(name, key).octave;
+}
+
+function describe(
+  picture: KeyboardPicture,
+  layout: KeyboardLayout,
+  keys: readonly Midi[],
+  words: DiagramWords,
+): { title: string; description: string } {
+  const ends = words.keyboard(endName(layout.lowest), endName(layout.highest));
+  const hand = picture.hand;
+  const title = hand === null ? ends : words.thumbOn(noteText(hand.position.thumb), hand.position.notes.map(noteText));
+  const sentences = hand === null ? [] : [ends];
+  if (hand !== null) {
+    const fingers = hand.position.notes.map((name, index) => ({
+      finger: index + 1,
+      note: noteText(name) + pitchAt(name, keys[index] as Midi).octave,
+    }));
+    sentences.push(words.fingers(fingers));
+  }
+  const others = picture.otherThumbs.map((each) => noteText(each.name));
+  if (others.length > 0) sentences.push(words.otherThumbs([...new Set(others)]));
+  for (const kind of ['chord tone', 'tension', 'rubs'] as const) {
+    const labels = picture.degrees.filter((each) => each.kind === kind).map((each) => each.text);
+    if (labels.length > 0) sentences.push(words.degrees(kind, labels));
+  }
+  return { title, description: sentences.join(' ') };
+}
+
+/**
+ * Draws a stretch of keyboard as an SVG document; user units are millimetres at true size. Pure and deterministic.
+ * Classes and `data-midi` name the parts: `key`, `under-hand`, `finger`, `degree`, `rubs`, `tab now`, `tab other`, `stem`.
+ * @throws RangeError where the thumb's key is not the position's thumb note, or the stretch leaves the keyboard.
+ * @example drawKeyboard({ lowest: midi(60), highest: midi(83), hand: null, otherThumbs: [], degrees: [] }).startsWith('<svg') // → true
+ */
+export function drawKeyboard(picture: KeyboardPicture, options: KeyboardPictureOptions = {}): string {
+  const palette = PALETTES[options.theme ?? 'light'];
+  const handKeys = picture.hand === null ? [] : keysOf(picture.hand.position, picture.hand.thumbMidi);
+  const layout = layOutKeyboard(
+    midi(Math.min(picture.lowest, ...handKeys)),
+    midi(Math.max(picture.highest, ...handKeys)),
+  );
+  const fingerAt = new Map(handKeys.map((key, index) => [key, index + 1]));
+  const keyAt = new Map(layout.keys.map((key) => [key.midi, key]));
+
+  const tabs = placeTabs(
+    [
+      ...(picture.hand === null
+        ? []
+        : [{ midi: picture.hand.thumbMidi, name: picture.hand.position.thumb, solid: true }]),
+      ...picture.otherThumbs
+        .filter((each) => each.midi !== picture.hand?.thumbMidi)
+        .map((each) => ({ midi: each.midi, name: each.name, solid: false })),
+    ],
+    keyAt,
+  );
+  const tabRows = Math.max(options.tabRows ?? 0, tabRowsOf(tabs));
+  const labelOf = new Map(picture.degrees.map((label) => [label.pitchClass as number, label]));
+
+  const draw = (black: boolean): string =>
+    layout.keys
+      .filter((key) => key.black === black)
+      .map((key) => drawKey(key, fingerAt.has(key.midi), palette))
+      .join('');
+  const marks = layout.keys
+    .map((key) => {
+      const label = labelOf.get(key.midi % 12);
+      const finger = fingerAt.get(key.midi);
+      return (
+        (label === undefined ? '' : drawDegree(key, label, palette)) +
+        (finger === undefined ? '' : drawFinger(key, finger, palette))
+      );
+    })
+    .join('');
+  // lower rows first: a tab above covers the stem that passes behind it
+  const drawnTabs = [...tabs]
+    .sort((a, b) => b.row - a.row)
+    .map((tab) => drawTab(tab, layout, palette))
+    .join('');
+
+  const { title, description } = describe(picture, layout, handKeys, options.words ?? ENGLISH_DIAGRAM_WORDS);
+  const width = layout.widthMm + 2 * MARGIN_MM;
+  const below = tabRows === 0 ? 0 : 1.2 + TAB_HEIGHT_MM + (tabRows - 1) * TAB_ROW_MM;
+  const height = FELT_MM + layout.lengthMm + below + 2 * MARGIN_MM;
+  return (
+    `<svg xmlns="http://www.w3.org/2000/svg" role="img" width="${mm(width)}mm" height="${mm(height)}mm" ` +
+    `viewBox="${mm(-MARGIN_MM)} ${mm(-FELT_MM - MARGIN_MM)} ${mm(width)} ${mm(height)}" font-family="${SANS}">` +
+    `<title>${escaped(title)}</title><desc>${escaped(description)}</desc>` +
+    `<rect class="felt" x="${mm(-0.35)}" y="${mm(-FELT_MM)}" width="${mm(layout.widthMm + 0.7)}" height="${FELT_MM}" fill="${palette.felt}"/>` +
+    `${draw(false)}${draw(true)}${marks}${drawnTabs}</svg>`
+  );
+}
+
+/** The thumbs of other positions as keys inside a stretch: every octave of each, for the dashed tabs. */
+export function thumbsWithin(names: readonly NoteName[], lowest: Midi, highest: Midi): KeyboardPicture['otherThumbs'] {
+  const thumbs: { name: NoteName; midi: Midi }[] = [];
+  for (let value: number = lowest; value <= highest; value++) {
+    const name = names.find((each) => pitchClassOf(each) === value % 12);
+    if (name !== undefined) thumbs.push({ name, midi: midi(value) });
+  }
+  return thumbs;
+}
+
+/** Whether a thumb note lies on a black key. */
+export function isOnBlackKey(name: NoteName): boolean {
+  return isBlack(pitchClassOf(name));
+}

@@ -1,0 +1,61 @@
+import { formatDegree, formatNoteName, typeset, type ChordSymbol, type Degree, type NoteName } from '@fivespan/core';
+
+/**
+ * A note name as it is printed.
+ * @example noteText(noteName('Bb')) // → 'B♭'
+ */
+export function noteText(name: NoteName): string {
+  return typeset(formatNoteName(name));
+}
+
+/**
+ * A degree as it is printed: `♭3`, `♯11`.
+ * @example degreeText(degree('b9'), 'extension') // → '♭9'
+ */
+export function degreeText(value: Degree, as: 'octave' | 'extension' = 'octave'): string {
+  return typeset(formatDegree(value, as));
+}
+
+/** The parts of a chord symbol that are set apart in print. */
+export interface ChordText {
+  readonly root: string;
+  /** On the line, after the root: `m7`, `maj7`, `m7♭5`. */
+  readonly quality: string;
+  /** Raised: the alterations in parentheses, `(♭9,♭13)`; empty where there are none. */
+  readonly raised: string;
+  /** The bass after the slash, empty where the root is the bass. */
+  readonly bass: string;
+}
+
+/**
+ * A chord symbol's parts as they are printed; N.C. is all root.
+ * @example chordText(chord) // → { root: 'B♭', quality: '7', raised: '(♭9)', bass: '' } for Bb7(b9)
+ */
+export function chordText(chord: ChordSymbol): ChordText {
+  if (chord.kind === 'no chord') return { root: chord.symbol, quality: '', raised: '', bass: '' };
+  // (maj7) names the seventh and belongs to the line; (b9), (#11), (add9) are alterations and additions
+  const split = /^(.*?)(\((?!maj)[^()]*\))?$/u.exec(chord.suffix);
+  return {
+    root: noteText(chord.root),
+    quality: typeset(split?.[1] ?? chord.suffix),
+    raised: typeset(split?.[2] ?? ''),
+    bass: chord.bass === null ? '' : noteText(chord.bass),
+  };
+}
+
+/**
+ * A chord symbol on one line.
+ * @example chordLine(chord) // → 'E♭maj7(♯11)'
+ */
+export function chordLine(chord: ChordSymbol): string {
+  const { root, quality, raised, bass } = chordText(chord);
+  return root + quality + raised + (bass === '' ? '' : `/${bass}`);
+}
+
+/**
+ * A Roman numeral as it is printed.
+ * @example numeralText('bVII7') // → '♭VII7'
+ */
+export function numeralText(numeral: string): string {
+  return typeset(numeral);
+}

@@ -1,0 +1,54 @@
+import type { Canvas } from './canvas.ts';
+
+/** A piece of a page that is never split. Heights in points. */
+export interface Block {
+  readonly heightPt: number;
+  /** Room above it; none at the top of a page. */
+  readonly gapPt: number;
+  /** Whether it must stand on the same page as the block after it: headings, and what belongs to one thing. */
+  readonly keepWithNext: boolean;
+  draw(canvas: Canvas, topPt: number): void;
+}
+
+/** A block at its place on a page. */
+export interface PlacedBlock {
+  readonly block: Block;
+  readonly topPt: number;
+}
+
+/**
+ * Puts blocks on pages, first to last. A chain of blocks that belong together moves to the next page as one, unless it is
+ * longer than a page; then it breaks where it must.
+ * @throws RangeError where one block is higher than a page.
+ */
+export function paginate(blocks: readonly Block[], topPt: number, bottomPt: number): PlacedBlock[][] {
+  const pages: PlacedBlock[][] = [];
+  let page: PlacedBlock[] = [];
+  let y = topPt;
+  const turn = (): void => {
+    if (page.length > 0) pages.push(page);
+    page = [];
+    y = topPt;
+  };
+  const place = (block: Block): void => {
+    if (block.heightPt > bottomPt - topPt + 0.01) {
+      throw new RangeError(`a block must fit a page of ${bottomPt - topPt} pt, not be ${block.heightPt} pt high`);
+    }
+    if (y + (page.length === 0 ? 0 : block.gapPt) + block.heightPt > bottomPt + 0.01) turn();
+    const top = y + (page.length === 0 ? 0 : block.gapPt);
+    page.push({ block, topPt: top });
+    y = top + block.heightPt;
+  };
+  for (let index = 0; index < blocks.length;) {
+    let end = index;
+    while (end + 1 < blocks.length && blocks[end]?.keepWithNext === true) end++;
+    const chain = blocks.slice(index, end + 1);
+    const height = chain.reduce((sum, block, at) => sum + block.heightPt + (at === 0 ? 0 : block.gapPt), 0);
+    const gap = page.length === 0 ? 0 : (chain[0]?.gapPt ?? 0);
+    if (y + gap + height > bottomPt + 0.01 && height <= bottomPt - topPt) turn();
+    chain.forEach(place);
+    index = end + 1;
+  }
+  turn();
+  return pages;
+}

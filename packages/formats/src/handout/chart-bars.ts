@@ -1,0 +1,139 @@
+import { barTicksOf, type Bar, type Lesson, type Meter, type NoteName, type PlannedSlot } from '@fivespan/core';
+import type { ChartBar, ChartSlot } from './chart-block.ts';
+import type { Tab } from './chord-symbol.ts';
+
+/** What a chart shows under its chords. */
+export interface ChartContent {
+  readonly numerals: boolean;
+  /** The family's thumbs (the route's solid), or the route's thumb with the next one. */
+  readonly tabs: 'family' | 'route';
+}
+
+function familyTabs(slot: PlannedSlot): Tab[] {
+  const { family, position } = slot;
+  if (position === null) return [];
+  const names = family === null ? [position.thumb] : family.positions.map((each) => each.thumb);
+  return names.map((name) => ({ name, kind: name === position.thumb ? 'now' : 'other' }));
+}
+
+function routeTabs(slot: PlannedSlot): Tab[] {
+  return slot.position === null ? [] : [{ name: slot.position.thumb, kind: 'now' }];
+}
+
+/** The thumb the hand moves to at the end of a slot; null where it stays, or the tune is over. */
+function nextThumb(slot: PlannedSlot, slots: readonly PlannedSlot[]): NoteName | null {
+  const next = slots.slice(slot.analysed.played.index + 1).find((each) => each.thumbMidi !== null);
+  if (next === undefined || next.position === null || next.thumbMidi === slot.thumbMidi) return null;
+  return next.position.thumb;
+}
+
+function isPickupBar(bar: Bar): boolean {
+  return bar.durationTicks < barTicksOf(bar.meter);
+}
+
+function chartSlot(slot: PlannedSlot, bar: Bar, content: ChartContent, slots: readonly PlannedSlot[]): ChartSlot {
+  const written = slot.analysed.played.slot;
+  const next = content.tabs === 'route' ? nextThumb(slot, slots) : null;
+  return {
+    start: written.startTicks / bar.durationTicks,
+    chord: written.chord,
+    numeral: content.numerals ? slot.analysed.reading.numeral : '',
+    tabs: content.tabs === 'family' ? familyTabs(slot) : routeTabs(slot),
+    next: next === null ? null : { name: next, kind: 'other' },
+  };
+}
+
+/** A bar to print, with the slots of one time it is played. */
+interface ShownBar {
+  readonly bar: Bar;
+  readonly sectionId: string;
+  readonly sectionName: string | null;
+  readonly slots: readonly PlannedSlot[];
+}
+
+function isSameMeter(a: Meter, b: Meter): boolean {
+  return a.count === b.count && a.unit === b.unit;
+}
+
+function toChartBars(
+  shown: readonly ShownBar[],
+  content: ChartContent,
+  asWritten: boolean,
+  all: readonly PlannedSlot[],
+): ChartBar[] {
+  let meter: Meter | null = null;
+  return shown.map((each, index) => {
+    const { bar } = each;
+    const before = shown[index - 1];
+    const after = shown[index + 1];
+    const begins =
+      before === undefined || before.sectionId !== each.sectionId || (!asWritten && bar === firstOf(shown, each));
+    const showsMeter = meter === null || !isSameMeter(meter, bar.meter);
+    meter = bar.meter;
+    return {
+      bar,
+      isPickup: isPickupBar(bar),
+      slots: each.slots.map((slot) => chartSlot(slot, bar, content, all)),
+      section: begins ? (each.sectionName ?? '') : null,
+      endsSection: after === undefined || after.sectionId !== each.sectionId,
+      isLast: after === undefined,
+      meter: showsMeter ? bar.meter : null,
+      asWritten,
+    };
+  });
+}
+
+/** The first bar of the section that a shown bar is in. */
+function firstOf(shown: readonly ShownBar[], each: ShownBar): Bar | undefined {
+  return shown.find((other) => other.sectionId === each.sectionId)?.bar;
+}
+
+/** The chart as it is written, each bar with what holds the first time it is played. */
+export function writtenBars(lesson: Lesson, content: ChartContent): ChartBar[] {
+  const slots = lesson.plan.slots;
+  const firstPass = new Map<string, PlannedSlot[]>();
+  const playedOf = new Map<string, number>();
+  for (const slot of slots) {
+    const { bar, index } = slot.analysed.played.playedBar;
+    const first = playedOf.get(bar.id) ?? index;
+    playedOf.set(bar.id, first);
+    if (first === index) firstPass.set(bar.id, [...(firstPass.get(bar.id) ?? []), slot]);
+  }
+  const shown = lesson.chart.sections.flatMap((section) =>
+    section.bars.map((bar) => ({
+      bar,
+      sectionId: section.id,
+      sectionName: section.name,
+      slots: firstPass.get(bar.id) ?? [],
+    })),
+  );
+  return toChartBars(shown, content, true, slots);
+}
+
+/** The form as it is played, repeats written out. */
+export function playedBars(lesson: Lesson, content: ChartContent): ChartBar[] {
+  const slotsOf = new Map<number, PlannedSlot[]>();
+  for (const slot of lesson.plan.slots) {
+    const { index } = slot.analysed.played.playedBar;
+    slotsOf.set(index, [...(slotsOf.get(index) ?? []), slot]);
+  }
+  const shown = lesson.analysis.form.bars.map((played) => ({
+    bar: played.bar,
+    sectionId: played.section.id,
+    sectionName: played.section.name,
+    slots: slotsOf.get(played.index) ?? [],
+  }));
+  return toChartBars(shown, content, false, lesson.plan.slots);
+}
+
+/** Whether each written bar has the same thumbs every time it is played, the next one too; then the chart as written tells all. */
+export function isSameEveryTime(lesson: Lesson): boolean {
+  const thumbs = new Map<string, Map<number, string>>();
+  for (const slot of lesson.plan.slots) {
+    const { slot: written, playedBar } = slot.analysed.played;
+    const passes = thumbs.get(written.id) ?? new Map<number, string>();
+    passes.set(playedBar.index, `${slot.thumbMidi} ${nextThumb(slot, lesson.plan.slots)}`);
+    thumbs.set(written.id, passes);
+  }
+  return [...thumbs.values()].every((passes) => new Set(passes.values()).size === 1);
+}

@@ -1,0 +1,59 @@
+import type { ChordSymbol, NoteName } from '@fivespan/core';
+import { chordText, noteText } from '../diagram/index.ts';
+import { INK, textRun, type Canvas, type Run } from './canvas.ts';
+
+/** A chord symbol as it is set: the root large, the quality smaller on the line, alterations raised, the bass after its slash. */
+export function chordRuns(chord: ChordSymbol, sizePt: number, colour: string = INK): Run[] {
+  const { root, quality, raised, bass } = chordText(chord);
+  const runs: Run[] = [textRun(root, 'serif-bold', sizePt, colour)];
+  if (quality !== '') runs.push(textRun(quality, 'serif-bold', sizePt * 0.8, colour));
+  if (raised !== '') runs.push(textRun(raised, 'serif-bold', sizePt * 0.58, colour, sizePt * 0.3));
+  if (bass !== '') runs.push(textRun(`/${bass}`, 'serif-bold', sizePt * 0.8, colour));
+  return runs;
+}
+
+/** A thumb tab on paper: `now` is solid, `other` has a dashed outline (another thumb of the family, or the next). */
+export interface Tab {
+  /** Null for a bare sign, as in a legend. */
+  readonly name: NoteName | null;
+  readonly kind: 'now' | 'other';
+}
+
+/** Width and height of a tab whose letter has this size. */
+export function tabSize(sizePt: number): { widthPt: number; heightPt: number; gapPt: number } {
+  return { widthPt: sizePt * 2.1, heightPt: sizePt * 1.62, gapPt: sizePt * 0.32 };
+}
+
+/** Draws a tab hanging from a line at `top`. */
+export function drawTab(canvas: Canvas, tab: Tab, xPt: number, topPt: number, sizePt: number): void {
+  const { widthPt: width, heightPt: height } = tabSize(sizePt);
+  const radius = sizePt * 0.55;
+  const outline =
+    `M${xPt} ${topPt}h${width}v${height - radius}a${radius} ${radius} 0 0 1 ${-radius} ${radius}` +
+    `h${2 * radius - width}a${radius} ${radius} 0 0 1 ${-radius} ${-radius}z`;
+  const document = canvas.document;
+  document.save().lineWidth(sizePt * 0.085);
+  if (tab.kind === 'now') document.path(outline).fillAndStroke(INK, INK);
+  else
+    document
+      .dash(sizePt * 0.22, { space: sizePt * 0.17 })
+      .path(outline)
+      .stroke(INK)
+      .undash();
+  document.restore();
+  if (tab.name === null) return;
+  const letter = textRun(noteText(tab.name), 'sans-bold', sizePt, tab.kind === 'now' ? '#ffffff' : INK);
+  canvas.putCentred([letter], xPt + width / 2, topPt + height * 0.5 + sizePt * 0.36);
+}
+
+/** Draws tabs side by side and returns where they end. */
+export function drawTabs(canvas: Canvas, tabs: readonly Tab[], xPt: number, topPt: number, sizePt: number): number {
+  const { widthPt, gapPt } = tabSize(sizePt);
+  tabs.forEach((tab, index) => drawTab(canvas, tab, xPt + index * (widthPt + gapPt), topPt, sizePt));
+  return xPt + tabsWidth(tabs.length, sizePt);
+}
+
+export function tabsWidth(count: number, sizePt: number): number {
+  const { widthPt, gapPt } = tabSize(sizePt);
+  return count === 0 ? 0 : count * widthPt + (count - 1) * gapPt;
+}

@@ -1,0 +1,151 @@
+import { midi, type Lesson, type NoteName } from '@fivespan/core';
+import { chordLine, degreeLabel, degreeText, drawKeyboard, noteText, thumbsWithin } from '../diagram/index.ts';
+import type { Block } from './block.ts';
+import { SOFT, textRun, type Canvas, type Run } from './canvas.ts';
+import type { Frame } from './page-frame.ts';
+import { breakLines, type Line } from './paragraph.ts';
+import { barRanges, otherThumbsOf, stretchesOf, type Stretch, type UsedPosition } from './used-positions.ts';
+import type { HandoutWords } from './words.ts';
+
+/** How the pictures of positions are laid out. */
+export interface PositionGrid {
+  readonly columns: number;
+  /** Degrees, shapes and chords are named; off for the play view. */
+  readonly withTheory: boolean;
+  readonly textPt: number;
+}
+
+const COLUMN_GAP_PT = 22;
+/** Chords named under a picture before the rest is counted. */
+const MOST_USES = 5;
+
+/** A picture with the words under it. */
+interface Cell {
+  readonly svg: string;
+  readonly aspect: number;
+  readonly lines: readonly Line[];
+}
+
+/** The degrees of a shape above its thumb, `1 ♭3 4 5 ♭7`. */
+export function shapeDegrees(used: UsedPosition): string {
+  return used.position.shape.degrees.map((each) => degreeText(each)).join(' ');
+}
+
+function captionLines(
+  canvas: Canvas,
+  used: UsedPosition,
+  grid: PositionGrid,
+  widthPt: number,
+  words: HandoutWords,
+  pickup: string,
+  namesShape: boolean,
+): Line[] {
+  const bold = (text: string): Run => textRun(text, 'sans-bold', grid.textPt);
+  const plain = (text: string): Run => textRun(text, 'sans', grid.textPt);
+  const soft = (text: string): Run => textRun(text, 'sans', grid.textPt, SOFT);
+  const bars = [...new Set(used.uses.flatMap((use) => use.bars))].sort((a, b) => a - b);
+  const barText = words.bars(barRanges(bars, pickup), bars.length > 1);
+  const head: Run[] = [bold(words.thumb(noteText(used.position.thumb)))];
+  if (namesShape) head.push(plain(` · ${used.position.shape.name}`));
+  head.push(soft(` · ${barText}`));
+  const lines = [...breakLines(canvas, head, widthPt)];
+  if (!grid.withTheory) return lines;
+  for (const use of used.uses.slice(0, MOST_USES)) {
+    const runs: Run[] = [plain(`${words.over(chordLine(use.chord))}: `)];
+    used.position.notes.forEach((note, index) => {
+      const label = degreeLabel(use.chord, use.chordScale, note);
+      const space = index === 0 ? '' : ' ';
+      const text = `${space}${label.kind === 'rubs' ? '✕' : ''}${label.text}`;
+      const role = label.kind === 'tension' ? 'sans-italic' : 'sans-bold';
+      runs.push(textRun(text, role, grid.textPt, label.kind === 'tension' ? SOFT : undefined));
+    });
+    lines.push(...breakLines(canvas, glued(runs), widthPt));
+  }
+  const rest = used.uses.length - MOST_USES;
+  if (rest > 0) lines.push([soft(words.otherBars(rest))]);
+  return lines;
+}
+
+/** Moves leading spaces to the end of the run before, where line breaking looks for them. */
+function glued(runs: readonly Run[]): Run[] {
+  return runs.map((run, index) => {
+    if (run.kind !== 'text') return run;
+    const next = runs[index + 1];
+    const space = next?.kind === 'text' && next.text.startsWith(' ') ? ' ' : '';
+    return { ...run, text: run.text.replace(/^ /u, '') + space };
+  });
+}
+
+function pictureOf(used: UsedPosition, stretch: Stretch, others: readonly NoteName[], tabRows: number): string {
+  const [lowest, highest] = [midi(stretch.lowest), midi(stretch.highest)];
+  return drawKeyboard(
+    {
+      lowest,
+      highest,
+      hand: { position: used.position, thumbMidi: used.thumbMidi },
+      otherThumbs: thumbsWithin(others, lowest, highest).filter((each) => Math.abs(each.midi - used.thumbMidi) <= 9),
+      degrees: [],
+    },
+    { tabRows },
+  );
+}
+
+function aspectOf(svg: string): number {
+  const box = /viewBox="[-\d.]+ [-\d.]+ ([\d.]+) ([\d.]+)"/u.exec(svg);
+  return Number(box?.[2]) / Number(box?.[1]);
+}
+
+/** Pictures of the positions in a grid, one block a row. */
+export function positionBlocks(
+  canvas: Canvas,
+  positions: readonly UsedPosition[],
+  grid: PositionGrid,
+  frame: Frame,
+  words: HandoutWords,
+): Block[] {
+  const columns = Math.min(grid.columns, Math.max(positions.length, 2));
+  const widthPt = (frame.widthPt - (columns - 1) * COLUMN_GAP_PT) / columns;
+  const namesShape = new Set(positions.map((each) => each.position.shape.id)).size > 1 && grid.withTheory;
+  const stretches = stretchesOf(positions);
+  const cells: Cell[] = positions.map((used, index) => {
+    const stretch = stretches[index] as Stretch;
+    const svg = pictureOf(used, stretch, grid.withTheory ? otherThumbsOf(used) : [], 1);
+    return {
+      svg,
+      aspect: aspectOf(svg),
+      lines: captionLines(canvas, used, grid, widthPt, words, words.pickup, namesShape),
+    };
+  });
+  const leadingPt = grid.textPt * 1.42;
+  const rows: Cell[][] = [];
+  cells.forEach((cell, index) => {
+    if (index % columns === 0) rows.push([]);
+    rows.at(-1)!.push(cell);
+  });
+  return rows.map((row, rowIndex) => {
+    const pictureHeight = Math.max(...row.map((cell) => cell.aspect)) * widthPt;
+    const textHeight = Math.max(...row.map((cell) => cell.lines.length)) * leadingPt;
+    return {
+      heightPt: pictureHeight + 5 + textHeight,
+      gapPt: rowIndex === 0 ? 4 : 12,
+      keepWithNext: false,
+      draw: (target, topPt) => {
+        row.forEach((cell, column) => {
+          const x = frame.leftPt + column * (widthPt + COLUMN_GAP_PT);
+          target.svg(cell.svg, x, topPt, widthPt, cell.aspect * widthPt);
+          cell.lines.forEach((line, index) =>
+            target.put(line, x, topPt + pictureHeight + 5 + leadingPt * (index + 0.76)),
+          );
+        });
+      },
+    };
+  });
+}
+
+/** The chords for which the route has no position, each once. */
+export function chordsWithoutPosition(lesson: Lesson): string[] {
+  const chords = lesson.plan.slots.flatMap((slot) =>
+    slot.position === null && slot.analysed.chord !== null ? [chordLine(slot.analysed.chord)] : [],
+  );
+  return [...new Set(chords)];
+}

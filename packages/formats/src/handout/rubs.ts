@@ -1,0 +1,108 @@
+import {
+  degreeAbove,
+  familyIn,
+  letterOf,
+  modulo,
+  notesOfChord,
+  pitchClassOf,
+  stepOf,
+  typeset,
+  type AvoidNote,
+  type Chord,
+  type ChordScale,
+  type Family,
+  type Lesson,
+  type NoteName,
+  type PlannedSlot,
+} from '@fivespan/core';
+import { degreeLabel, noteText } from '../diagram/index.ts';
+import type { HandoutWords } from './words.ts';
+
+/** What is said about the notes that rub over one chord. */
+export interface RubbingChord {
+  readonly chord: Chord;
+  readonly sentences: readonly string[];
+}
+
+/** A note as text, with ♮ where a reader expects it altered. */
+function withNatural(note: NoteName): string {
+  const text = noteText(note);
+  return text.length === 1 ? `${text}♮` : text;
+}
+
+function sameKey(a: NoteName, b: NoteName): boolean {
+  return pitchClassOf(a) === pitchClassOf(b);
+}
+
+function sentencesFor(
+  avoid: AvoidNote,
+  chord: Chord,
+  chordScale: ChordScale,
+  family: Family | null,
+  words: HandoutWords,
+): string[] {
+  const note = noteText(avoid.note);
+  const degree = degreeLabel(chord, chordScale, avoid.note).text;
+  const below = notesOfChord(chord).find((tone) => modulo(pitchClassOf(avoid.note) - pitchClassOf(tone), 12) === 1);
+  const sentences = [
+    below === undefined
+      ? words.rubs(note, degree)
+      : words.rubsAbove(note, degree, stepOf(degreeAbove(chord.root, below)), noteText(below)),
+  ];
+  const [nearest] = avoid.resolvesTo;
+  if (nearest !== undefined) sentences.push(words.resolve(note, nearest.semitones, noteText(nearest.note)));
+  const positions = family?.positions ?? [];
+  const without = positions.filter((each) => !each.notes.some((name) => sameKey(name, avoid.note)));
+  if (without.length > 0 && without.length < positions.length) {
+    sentences.push(
+      words.leftOut(
+        without.map((each) => noteText(each.thumb)),
+        note,
+      ),
+    );
+  }
+  return sentences;
+}
+
+/** The next chord-scale of the ladder in which nothing rubs and the chord keeps its guide tones. */
+function smootherScale(slot: PlannedSlot): { chordScale: ChordScale; family: Family } | undefined {
+  if (slot.position === null) return undefined;
+  for (const chordScale of slot.analysed.chordScales) {
+    if (chordScale.avoid.length > 0 || chordScale.outsideness.guideTonesLost > 0 || chordScale.missing.length > 0)
+      continue;
+    const family = familyIn(slot.position.shape, chordScale.notes);
+    if (family.positions.length > 0) return { chordScale, family };
+  }
+  return undefined;
+}
+
+/** What rubs over each chord of the lesson, each chord with its chord-scale once, in the order they are met. */
+export function rubbingChords(lesson: Lesson, words: HandoutWords): RubbingChord[] {
+  const seen = new Set<string>();
+  const found: RubbingChord[] = [];
+  for (const slot of lesson.plan.slots) {
+    const { chordScale, family } = slot;
+    const { chord } = slot.analysed;
+    if (chord === null || chordScale === null || chordScale.avoid.length === 0) continue;
+    const key = `${chord.symbol} ${chordScale.id}`;
+    if (seen.has(key)) continue;
+    seen.add(key);
+    const sentences = chordScale.avoid.flatMap((avoid) => sentencesFor(avoid, chord, chordScale, family, words));
+    const smoother = smootherScale(slot);
+    if (smoother !== undefined) {
+      const changes = chordScale.avoid.flatMap((avoid) => {
+        const to = smoother.chordScale.notes.find((each) => letterOf(each) === letterOf(avoid.note));
+        return to === undefined || to === avoid.note ? [] : [{ from: noteText(avoid.note), to: withNatural(to) }];
+      });
+      sentences.push(
+        words.insteadOf(
+          `${noteText(smoother.chordScale.scale.root)} ${typeset(smoother.chordScale.name)}`,
+          smoother.family.positions.map((each) => noteText(each.thumb)),
+          changes,
+        ),
+      );
+    }
+    found.push({ chord, sentences });
+  }
+  return found;
+}

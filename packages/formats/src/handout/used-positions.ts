@@ -1,0 +1,139 @@
+import {
+  pitchClassOf,
+  type Chord,
+  type ChordScale,
+  type Family,
+  type Lesson,
+  type Midi,
+  type PlannedSlot,
+  type Position,
+} from '@fivespan/core';
+
+/** A chord a position is used over, and in which bars. */
+export interface PositionUse {
+  readonly chord: Chord;
+  readonly chordScale: ChordScale;
+  /** As counted on paper, ascending, each once. */
+  readonly bars: readonly number[];
+}
+
+/** A position of the route at one place of the keyboard. */
+export interface UsedPosition {
+  readonly position: Position;
+  readonly thumbMidi: Midi;
+  readonly family: Family | null;
+  readonly uses: readonly PositionUse[];
+}
+
+/** A planned slot that has a hand. */
+interface HeldSlot extends PlannedSlot {
+  readonly chordScale: ChordScale;
+  readonly position: Position;
+  readonly thumbMidi: Midi;
+}
+
+function isHeld(slot: PlannedSlot): slot is HeldSlot {
+  return slot.chordScale !== null && slot.position !== null && slot.thumbMidi !== null;
+}
+
+/** The positions a lesson's route uses, in the order the hand meets them. */
+export function usedPositions(lesson: Lesson): UsedPosition[] {
+  const found = new Map<
+    string,
+    { used: UsedPosition; uses: Map<string, { chord: Chord; chordScale: ChordScale; bars: Set<number> }> }
+  >();
+  for (const slot of lesson.plan.slots) {
+    const chord = slot.analysed.chord;
+    if (!isHeld(slot) || chord === null) continue;
+    const { position, thumbMidi, family, chordScale } = slot;
+    const place = `${position.shape.id} ${thumbMidi} ${position.thumb}`;
+    let entry = found.get(place);
+    if (entry === undefined) {
+      entry = { used: { position, thumbMidi, family, uses: [] }, uses: new Map() };
+      found.set(place, entry);
+    }
+    const over = `${chord.symbol} ${chordScale.id}`;
+    const use = entry.uses.get(over) ?? { chord, chordScale, bars: new Set<number>() };
+    use.bars.add(slot.analysed.played.playedBar.bar.number);
+    entry.uses.set(over, use);
+  }
+  return [...found.values()].map(({ used, uses }) => ({
+    ...used,
+    uses: [...uses.values()].map(({ chord, chordScale, bars }) => ({
+      chord,
+      chordScale,
+      bars: [...bars].sort((a, b) => a - b),
+    })),
+  }));
+}
+
+/** Bars as one says them: `1–2, 5`. */
+export function barRanges(bars: readonly number[], pickup: string): string {
+  const ranges: string[] = [];
+  for (let index = 0; index < bars.length;) {
+    let end = index;
+    while (end + 1 < bars.length && bars[end + 1] === (bars[end] as number) + 1) end++;
+    const name = (bar: number): string => (bar === 0 ? pickup : String(bar));
+    const first = bars[index] as number;
+    ranges.push(end === index ? name(first) : `${name(first)}–${bars[end] as number}`);
+    index = end + 1;
+  }
+  return ranges.join(', ');
+}
+
+/** The thumbs of the route in order, each time it moves. */
+export function thumbsOfRoute(lesson: Lesson): Position['thumb'][] {
+  const thumbs: Position['thumb'][] = [];
+  let last: Midi | null = null;
+  for (const { position, thumbMidi } of lesson.plan.slots) {
+    if (position === null || thumbMidi === last) continue;
+    thumbs.push(position.thumb);
+    last = thumbMidi;
+  }
+  return thumbs;
+}
+
+/** The white keys C and F below, E and B above: where a keyboard picture looks cut cleanly. */
+const CLEAN_STARTS = [0, 5];
+const CLEAN_ENDS = [4, 11];
+/** Semitones a picture shows at least: two octaves less one. */
+const LEAST_SEMITONES = 23;
+/** White keys beyond which pictures no longer share one stretch of keyboard: three octaves. */
+const MOST_SEMITONES = 36;
+
+export interface Stretch {
+  readonly lowest: number;
+  readonly highest: number;
+}
+
+function cleanStretch(low: number, high: number): Stretch {
+  let lowest = low;
+  while (!CLEAN_STARTS.includes(lowest % 12)) lowest--;
+  let highest = Math.max(high, lowest + LEAST_SEMITONES);
+  while (!CLEAN_ENDS.includes(highest % 12)) highest++;
+  return { lowest, highest };
+}
+
+function highestKey(used: UsedPosition): number {
+  return used.thumbMidi + used.position.shape.steps[4];
+}
+
+/**
+ * The stretch of keyboard to show for each position: one for all, so that the hand is seen to move; where the route is
+ * too wide for that, each its own.
+ */
+export function stretchesOf(positions: readonly UsedPosition[]): Stretch[] {
+  if (positions.length === 0) return [];
+  const common = cleanStretch(
+    Math.min(...positions.map((each) => each.thumbMidi)),
+    Math.max(...positions.map(highestKey)),
+  );
+  if (common.highest - common.lowest <= MOST_SEMITONES) return positions.map(() => common);
+  return positions.map((each) => cleanStretch(each.thumbMidi, highestKey(each)));
+}
+
+/** The other thumbs of the position's family, as names; the position's own is left out. */
+export function otherThumbsOf(used: UsedPosition): Position['thumb'][] {
+  const own = pitchClassOf(used.position.thumb);
+  return (used.family?.positions ?? []).map((each) => each.thumb).filter((each) => pitchClassOf(each) !== own);
+}

@@ -1,0 +1,109 @@
+import type { HandSize } from '@fivespan/core';
+
+/** A number as English says it in a sentence. */
+const DEGREE_WORDS: Readonly<Record<number, string>> = {
+  0: 'root',
+  1: 'ninth',
+  2: 'third',
+  3: 'fourth',
+  4: 'fifth',
+  5: 'sixth',
+  6: 'seventh',
+};
+
+const SEMITONE_WORDS: Readonly<Record<number, string>> = { 1: 'a half step', 2: 'a whole step' };
+
+const JUMP_WORDS = { 'da capo': 'D.C.', 'dal segno': 'D.S.' } as const;
+const UNTIL_WORDS = { end: '', fine: ' al Fine', coda: ' al Coda' } as const;
+
+const joined = (names: readonly string[]): string =>
+  names.length < 2 ? (names[0] ?? '') : `${names.slice(0, -1).join(', ')} and ${names.at(-1)}`;
+
+/**
+ * Every word a handout prints, in English. A translation is another table of this type; sentences are made whole, because
+ * word order differs between languages.
+ */
+export const ENGLISH = {
+  language: 'en',
+  untitled: 'Untitled',
+  key: (tonic: string, mode: 'major' | 'minor') => `${tonic} ${mode}`,
+  feel: { swing: 'swing', even: 'even eighths' },
+  page: { study: 'study page', play: 'play page' },
+  view: { study: 'study', play: 'play' },
+  hand: (hand: HandSize) =>
+    typeof hand === 'string' ? `for a ${hand} hand` : `for a hand that spans ${hand.spanMm} mm`,
+  made: (level: number, seed: number) => `level ${level} · seed ${seed}`,
+  pageOf: (page: number, pages: number) => (pages === 1 ? `${page}` : `${page} of ${pages}`),
+  missingCharacters: '\uFFFD stands for a character of the title or a name that the page\u2019s fonts do not have.',
+
+  segno: 'Segno',
+  coda: 'Coda',
+  toCoda: 'To Coda',
+  fine: 'Fine',
+  jump: (kind: keyof typeof JUMP_WORDS, until: keyof typeof UNTIL_WORDS) => JUMP_WORDS[kind] + UNTIL_WORDS[until],
+  times: (count: number) => `${count} times`,
+  thumbHere: 'the thumb on its way',
+  thumbElsewhere: 'other thumbs of the family',
+  thumbNow: 'thumb now',
+  thumbNext: 'thumb next',
+
+  whereTheThumbGoes: 'Where the thumb goes',
+  shape: (name: string, degrees: string) => `${name}: ${degrees} under fingers 1 2 3 4 5`,
+  thumb: (name: string) => `thumb ${name}`,
+  bars: (numbers: string, many: boolean) => (many ? `bars ${numbers}` : `bar ${numbers}`),
+  pickup: 'pickup',
+  over: (chord: string) => `over ${chord}`,
+  noPosition: (chords: readonly string[]) =>
+    `None of the five-note shapes lies inside the chord-scale of ${joined(chords)}: play the chord there, or rest.`,
+  otherBars: (count: number) => `and ${count} more`,
+
+  whatRubs: 'What rubs, and where it goes',
+  nothingRubs: 'Nothing: no note of these chord-scales lies a half step above a tone of its chord.',
+  rubsAbove: (note: string, degree: string, step: number, tone: string) =>
+    `${note} (${degree}) lies a half step above the ${DEGREE_WORDS[step] ?? 'chord tone'}, ${tone}.`,
+  rubs: (note: string, degree: string) => `${note} (${degree}) rubs against the chord.`,
+  resolve: (note: string, semitones: number, target: string) =>
+    `Let ${note} ${semitones < 0 ? 'fall' : 'rise'} ${SEMITONE_WORDS[Math.abs(semitones)] ?? 'a step'} to ${target}.`,
+  leftOut: (thumbs: readonly string[], note: string) =>
+    thumbs.length === 1
+      ? `The position on ${thumbs[0]} leaves ${note} out.`
+      : `The positions on ${joined(thumbs)} leave ${note} out.`,
+  insteadOf: (
+    scale: string,
+    thumbs: readonly string[],
+    changes: readonly { readonly from: string; readonly to: string }[],
+  ) =>
+    `Or play ${scale}, thumbs on ${joined(thumbs)}` +
+    (changes.length === 0 ? '.' : `: ${joined(changes.map(({ from, to }) => `${from} becomes ${to}`))}.`),
+
+  leftHand: 'Left hand',
+  leftHandNote: 'root, fifth, and an approach note into each change',
+  inThirds: 'Chords in thirds',
+  inThirdsNote: 'fingers 1 2 4 5 of the positions',
+  oneWay: 'One way to play it',
+  oneWayNote: (thumbs: string) => `thumb: ${thumbs}`,
+  form: 'The form',
+  theHand: 'The hand',
+  chorus: 'One chorus',
+
+  steps: 'Steps',
+  step: {
+    thumbs: 'Thumbs alone, in time:',
+    positions: 'Each position up and down over its chords:',
+    bass: 'Left hand alone, then with the thumbs:',
+    thirds: 'Chords in thirds, one chord at a time:',
+    written: (from: string, to: string) =>
+      from === to ? `Bar ${from} as written:` : `Bars ${from}–${to} as written, then the whole chorus:`,
+    own: 'The same way round with notes of your own, the thumb where the page has it:',
+    fromTo: ' to ',
+  },
+  /** Source: BAPAM, ../shared reference, section 9; the level: WHO-ITU H.870, same place. */
+  cautions: [
+    'Rest five minutes in every half hour.',
+    'Stop if anything hurts; if it comes back, see a clinician.',
+    'Add no more than ten minutes a day to what you practise now.',
+    'Keep the level moderate.',
+  ],
+} as const;
+
+export type HandoutWords = typeof ENGLISH;
