@@ -1,2 +1,3 @@
+export * from './ladder/ladder.ts';
 export * from './chord-scale.ts';
 export * from './analysis.ts';
