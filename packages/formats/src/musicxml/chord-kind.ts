@@ -17,10 +17,10 @@ function kind(name: string, spelled: string): ChordKind {
 export const CHORD_KINDS: readonly ChordKind[] = [
   kind('major', '1 3 5'),
   kind('minor', '1 b3 5'),
-  kind('augmented', '1 3 #5'),
   kind('diminished', '1 b3 b5'),
   kind('dominant', '1 3 5 b7'),
   kind('major-seventh', '1 3 5 7'),
+  kind('augmented', '1 3 #5'),
   kind('minor-seventh', '1 b3 5 b7'),
   kind('diminished-seventh', '1 b3 b5 bb7'),
   kind('augmented-seventh', '1 3 #5 b7'),
@@ -37,8 +37,8 @@ export const CHORD_KINDS: readonly ChordKind[] = [
   kind('dominant-13th', '1 3 5 b7 9 13'),
   kind('major-13th', '1 3 5 7 9 13'),
   kind('minor-13th', '1 b3 5 b7 9 13'),
-  kind('suspended-second', '1 2 5'),
   kind('suspended-fourth', '1 4 5'),
+  kind('suspended-second', '1 2 5'),
   kind('power', '1 5'),
 ];
 
@@ -101,11 +101,14 @@ function changesFrom(base: ChordKind, chord: Chord): DegreeChange[] {
   return changes.sort((a, b) => a.value - b.value || a.alter - b.alter);
 }
 
-const COST_OF_CHANGE = { add: 2, alter: 3, subtract: 5 } as const;
+/** What each change costs the reader. A kind with the right seventh is nearer than one it must be added to. */
+function costOf(change: DegreeChange): number {
+  if (change.type === 'subtract') return 10;
+  return change.type === 'alter' || change.value === 7 ? 4 : 2;
+}
 
 /**
- * The kind nearest to a chord's degrees, and what changes it to them exactly. A chord keeps its own third: the kind's
- * first three degrees weigh most.
+ * The kind nearest to a chord's degrees, and what changes it to them exactly. Of two as near the earlier in the table.
  * @example kindOfChord(chord('G7(b9)')) // → dominant, add 9 altered −1
  */
 export function kindOfChord(chord: Chord): KindOfChord {
@@ -113,7 +116,7 @@ export function kindOfChord(chord: Chord): KindOfChord {
   let bestCost = Infinity;
   for (const base of CHORD_KINDS) {
     const changes = changesFrom(base, chord);
-    const cost = changes.reduce((sum, change) => sum + COST_OF_CHANGE[change.type], 0);
+    const cost = changes.reduce((sum, change) => sum + costOf(change), 0);
     if (cost < bestCost) {
       best = { kind: base.name, changes };
       bestCost = cost;
