@@ -5,8 +5,7 @@
  */
 import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { type Finger, type HandSide } from '../packages/core/src/hand/index.ts';
-import { midi, type Midi } from '../packages/core/src/theory/index.ts';
+import { bestFingerings, midi, type Finger, type FingeringModel, type HandSide, type Midi } from '@fivespan/core';
 
 /** A stretch of notes up to a long one, or to the end of the piece. */
 export interface PrintedLine {
@@ -105,4 +104,37 @@ export function allPrintedLines(): PrintedLine[] | null {
     .filter((name) => name.endsWith('.abcd'))
     .sort()
     .flatMap((name) => printedLines(name, readFileSync(join(folder, name), 'utf8')));
+}
+
+/** How often the best fingering agrees with the printed one. */
+export interface Agreement {
+  readonly notes: number;
+  readonly equalNotes: number;
+  readonly lineCount: number;
+  readonly equalLines: number;
+  /** Lines equal to the printed fingering or to the alternative the book gives. */
+  readonly equalToEither: number;
+}
+
+export function agreementWith(lines: readonly PrintedLine[], model: FingeringModel, side: HandSide): Agreement {
+  let notes = 0;
+  let equalNotes = 0;
+  let lineCount = 0;
+  let equalLines = 0;
+  let equalToEither = 0;
+  for (const line of lines.filter((each) => each.side === side)) {
+    const result = bestFingerings(
+      line.keys.map((key) => [key]),
+      { side, model },
+    );
+    if (!result.ok) throw new Error(`${line.file}: no fingering found`);
+    const found = (result.value[0]?.fingers ?? []).flat();
+    const equal = found.filter((finger, index) => finger === line.fingers[index]).length;
+    notes += found.length;
+    equalNotes += equal;
+    lineCount++;
+    if (equal === found.length) equalLines++;
+    if (equal === found.length || found.join('') === line.alternative?.join('')) equalToEither++;
+  }
+  return { notes, equalNotes, lineCount, equalLines, equalToEither };
 }

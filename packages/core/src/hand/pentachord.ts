@@ -78,7 +78,7 @@ export function intervalVectorOf(set: PitchClassSet): number[] {
 
 /** The set upside down: what lay above C lies below it. */
 export function invertedSet(set: PitchClassSet): PitchClassSet {
-  return setOfSteps(classesOf(set).map((each) => modulo(-each, 12)));
+  return setOfSteps(classesOf(set).map((each) => modulo(12 - each, 12)));
 }
 
 /** Orderings of a set from each of its notes, as semitones above that note. */

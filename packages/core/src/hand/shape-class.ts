@@ -49,15 +49,18 @@ const SPELLINGS: readonly (readonly Degree[])[] = [
   degrees('7'),
 ];
 
+/** Letters used twice weigh more than all accidentals together. */
+function spellingCost(way: readonly Degree[]): number {
+  const lettersTwice = way.length - new Set(way.map(stepOf)).size;
+  return 100 * lettersTwice + way.reduce((sum, each) => sum + Math.abs(alterationOf(each)), 0);
+}
+
 /** Spells steps above the thumb: no letter twice where that can be, then the fewest accidentals, then the usual way. */
 function spellSteps(steps: readonly number[]): Degree[] {
   let ways: Degree[][] = [[]];
   for (const step of steps) ways = ways.flatMap((way) => (SPELLINGS[step] ?? []).map((each) => [...way, each]));
-  const costOf = (way: readonly Degree[]): number =>
-    100 * (way.length - new Set(way.map(stepOf)).size) +
-    way.reduce((sum, each) => sum + Math.abs(alterationOf(each)), 0);
   // the sort keeps the order of equals, so the usual way stays first
-  return ways.sort((a, b) => costOf(a) - costOf(b))[0] ?? [];
+  return ways.sort((a, b) => spellingCost(a) - spellingCost(b))[0] ?? [];
 }
 
 const namedBySteps = new Map(NAMED_SHAPES.map((shape) => [shape.steps.join('-'), shape]));

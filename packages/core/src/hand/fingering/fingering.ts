@@ -135,7 +135,8 @@ function chosenBy(end: Prefix, choices: readonly (readonly FingeredStrike[])[]):
   const chosen: Finger[][] = [];
   let index = choices.length - 1;
   for (let at: Prefix | null = end; at !== null; at = at.previous, index--) {
-    chosen.push((choices[index]?.[at.choice] as FingeredStrike).map((each) => each.finger));
+    const strike = (choices[index] as readonly FingeredStrike[])[at.choice] as FingeredStrike;
+    chosen.push(strike.map((each) => each.finger));
   }
   return chosen.reverse();
 }

@@ -130,8 +130,10 @@ export function thumbPassing({ model, side }: Ruling, a: FingeredKey, b: Fingere
   const other = a.finger === 1 ? b : a;
   const isCrossed = side === 'right' ? other.key < thumb.key : other.key > thumb.key;
   if (!isCrossed) return 0;
-  if (isBlack(thumb.key) === isBlack(other.key)) return model.weights.passOnOneLevel;
-  return isBlack(thumb.key) ? model.weights.passWithThumbOnBlack : 0;
+  const { passOnOneLevel, passWithThumbOnBlack, passWiderThanHalfStep } = model.weights;
+  const wide = (Math.abs(thumb.key - other.key) - 1) * passWiderThanHalfStep;
+  if (isBlack(thumb.key) === isBlack(other.key)) return passOnOneLevel + wide;
+  return (isBlack(thumb.key) ? passWithThumbOnBlack : 0) + wide;
 }
 
 /** A rule's charge, by its name. */
