@@ -1,3 +1,4 @@
+export * from './ladder/note-function.ts';
 export * from './ladder/ladder.ts';
 export * from './chord-scale.ts';
 export * from './analysis.ts';

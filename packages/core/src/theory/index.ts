@@ -6,3 +6,5 @@ export * from './key.ts';
 export * from './chord.ts';
 export * from './scale.ts';
 export * from './typeset.ts';
+export * from './roughness.ts';
+export * from './roughness-scale.ts';

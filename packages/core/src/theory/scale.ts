@@ -110,5 +110,5 @@ export const SCALE_KINDS = {
   bebopMelodicMinor: kind('bebop-melodic-minor', 'bebop melodic minor', '1 2 b3 4 5 #5 6 7', 'bebop', null, '#5'),
   bebopLocrian: kind('bebop-locrian', 'bebop Locrian', '1 b2 b3 4 b5 5 b6 b7', 'bebop', null, '5'),
 
-  blues: kind('blues', 'blues', '1 b3 4 #4 5 b7', 'blues'),
+  blues: kind('blues', 'blues', '1 b3 4 b5 5 b7', 'blues'),
 } as const satisfies Record<string, ScaleKind>;
