@@ -1,6 +1,6 @@
-import { degree, degrees, noteAbove, type Degree } from './degree.ts';
-import type { NoteName } from './note-name.ts';
-import { setOfNotes, type PitchClassSet } from './pitch-class-set.ts';
+import { degree, degrees, noteAbove, semitonesOf, type Degree } from './degree.ts';
+import { pitchClass, pitchClassOf, type NoteName } from './note-name.ts';
+import { pitchClassSet, type PitchClassSet } from './pitch-class-set.ts';
 
 /**
  * The scale a kind is a mode of. 'combined' joins two of one root; 'bebop' scales are a mode with one passing note more,
@@ -44,8 +44,9 @@ export function notesOfScale(scale: Scale): NoteName[] {
   return scale.kind.degrees.map((each) => noteAbove(scale.root, each));
 }
 
-export function setOfScale(scale: Scale): PitchClassSet {
-  return setOfNotes(notesOfScale(scale));
+/** The scale's pitch classes; by sound, so that a root on which the scale could not be spelled has them too. */
+export function setOfScale({ kind, root }: Scale): PitchClassSet {
+  return pitchClassSet(kind.degrees.map((each) => pitchClass(pitchClassOf(root) + semitonesOf(each))));
 }
 
 function kind(

@@ -1,0 +1,178 @@
+/**
+ * Avoid notes and tensions of every chord-scale.
+ * Source: ../shared reference, section 6: the definition quoted there (Nettles, 'Harmony 3', p. 15, R), the pages named
+ * beside it (R), values computed from the half-step rule (C), from memory (M). Each row carries its mark.
+ */
+import { describe, expect, test } from 'vitest';
+import {
+  chordScalesFor,
+  degree,
+  degreeAbove,
+  degrees,
+  formatDegree,
+  formatNoteName,
+  noteAbove,
+  noteName,
+  pitchClassOf,
+  semitonesOf,
+  usualKeys,
+  type Chord,
+  type ChordQuality,
+  type ChordScale,
+  type Key,
+  type NoteName,
+  type Reading,
+  type Role,
+} from '@fivespan/core';
+
+const chordOn = (root: NoteName, quality: ChordQuality, spelled: string): Chord => ({
+  kind: 'chord',
+  root,
+  quality,
+  degrees: degrees(spelled),
+  bass: null,
+  suffix: spelled,
+  symbol: formatNoteName(root) + spelled,
+});
+
+const readingOf = (
+  key: Key,
+  role: Role,
+  target: NoteName | null = null,
+  targetMode: Key['mode'] | null = null,
+): Reading => ({
+  key,
+  numeral: '',
+  role,
+  reason: { code: '', args: {} },
+  target,
+  targetMode,
+});
+
+const MAJ7 = ['major', '1 3 5 7'] as const;
+const MIN7 = ['minor', '1 b3 5 b7'] as const;
+const MIN_MAJ7 = ['minor', '1 b3 5 7'] as const;
+const HALF_DIM = ['half-diminished', '1 b3 b5 b7'] as const;
+const DOM7 = ['dominant', '1 3 5 b7'] as const;
+const ALT = ['dominant', '1 3 b7 b9 #9 #11 b13'] as const;
+const SUS_FLAT9 = ['suspended', '1 4 5 b7 b9'] as const;
+const AUG_MAJ7 = ['augmented', '1 3 #5 7'] as const;
+const AUG7 = ['dominant', '1 3 #5 b7'] as const;
+
+/** Scale id, its chord, the key's mode, the chord's place in the key, its role; avoid; tensions; mark. */
+const TABLE: readonly (readonly [
+  scale: string,
+  chord: readonly [ChordQuality, string],
+  mode: Key['mode'],
+  place: string,
+  role: Role,
+  avoid: string,
+  tensions: string,
+  mark: string,
+])[] = [
+  ['ionian', MAJ7, 'major', '1', 'tonic', '4', '9 13', 'R'],
+  // 6 contextual, 13 in brackets: on a ii it is an avoid note …
+  ['dorian', MIN7, 'major', '2', 'predominant', '6', '9 11', 'R'],
+  // … elsewhere a tension
+  ['dorian', MIN7, 'minor', '1', 'tonic', '', '9 11 13', 'R'],
+  ['phrygian', MIN7, 'major', '3', 'tonic', 'b2 b6', '11', 'R'],
+  ['lydian', MAJ7, 'major', '4', 'predominant', '', '9 #11 13', 'R'],
+  ['mixolydian', DOM7, 'major', '5', 'dominant', '4', '9 13', 'R'],
+  ['aeolian', MIN7, 'major', '6', 'tonic', 'b6', '9 11', 'R'],
+  ['locrian', HALF_DIM, 'major', '7', 'unexplained', 'b2', '11 b13', 'R'],
+  ['melodic-minor', MIN_MAJ7, 'minor', '1', 'tonic', '', '9 11 13', 'R'],
+  ['dorian-b2', MIN7, 'major', '1', 'borrowed', 'b2', '11 13', 'R'],
+  ['lydian-augmented', AUG_MAJ7, 'minor', 'b3', 'tonic', '6', '9 #11', 'R'],
+  ['lydian-b7', DOM7, 'major', 'b7', 'backdoor dominant', '', '9 #11 13', 'R'],
+  ['lydian-b7', DOM7, 'major', '4', 'predominant', '', '9 #11 13', 'R'],
+  ['lydian-b7', DOM7, 'major', 'b2', 'substitute dominant', '', '9 #11 13', 'R'],
+  ['mixolydian-b13', DOM7, 'major', '6', 'applied dominant', '4', '9 b13', 'R tensions, C avoid'],
+  ['locrian-natural-2', HALF_DIM, 'minor', '2', 'predominant', '', '9 11 b13', 'C'],
+  ['altered', ALT, 'minor', '5', 'dominant', '', 'b9 #9 #11 b13', 'R'],
+  ['altered', DOM7, 'major', '5', 'dominant', '', 'b9 #9 #11 b13', 'R'],
+  ['mixolydian-b9-s9-b13', DOM7, 'major', '7', 'applied dominant', '4', 'b9 #9 b13', 'R tensions, M avoid'],
+  ['mixolydian-b9-s9-b13', DOM7, 'major', '3', 'applied dominant', '4', 'b9 #9 b13', 'R tensions, M avoid'],
+  ['half-whole', DOM7, 'major', '5', 'dominant', '', 'b9 #9 #11 13', 'R'],
+  ['whole-tone', AUG7, 'major', '5', 'dominant', '', '9 #11', 'M'],
+];
+
+/** Degrees over the chord by sound, in the table's spelling. */
+const overChord = (chord: Chord, notes: readonly NoteName[], listed: string): string[] => {
+  const named = listed === '' ? [] : listed.split(' ');
+  return notes
+    .map((note) => {
+      const semitones = semitonesOf(degreeAbove(chord.root, note));
+      return (
+        named.find((each) => semitonesOf(degree(each)) === semitones) ?? formatDegree(degreeAbove(chord.root, note))
+      );
+    })
+    .sort((a, b) => named.indexOf(a) - named.indexOf(b));
+};
+
+const words = (text: string): string[] => (text === '' ? [] : text.split(' '));
+
+const onLadder = (chord: Chord, reading: Reading, id: string): ChordScale => {
+  const found = chordScalesFor(chord, reading).find((each) => each.id === `${id}@1`);
+  if (found === undefined) throw new Error(`no ${id} on the ladder of ${chord.symbol}`);
+  return found;
+};
+
+describe('avoid notes and tensions, in all twelve keys', () => {
+  test.each(TABLE)('%s over %j (%s, on %s, %s): avoid %s; tensions %s (%s)', (...row) => {
+    const [scale, [quality, spelled], mode, place, role, avoid, tensions] = row;
+    for (const key of usualKeys(mode)) {
+      const chord = chordOn(noteAbove(key.tonic, degree(place)), quality, spelled);
+      const chordScale = onLadder(chord, readingOf(key, role), scale);
+      expect(
+        overChord(
+          chord,
+          chordScale.avoid.map((each) => each.note),
+          avoid,
+        ),
+      ).toEqual(words(avoid));
+      expect(overChord(chord, chordScale.tensions, tensions)).toEqual(words(tensions));
+    }
+  });
+});
+
+describe('resolutions (the rule: by step to a chord tone, nearest first; common practice)', () => {
+  const C_MAJOR: Key = { tonic: noteName('C'), mode: 'major' };
+  const C_MINOR: Key = { tonic: noteName('C'), mode: 'minor' };
+  const shown = (chord: Chord, reading: Reading, id: string): string[] =>
+    onLadder(chord, reading, id).avoid.map(
+      ({ note, resolvesTo }) =>
+        `${formatNoteName(note)} to ${resolvesTo.map((each) => `${formatNoteName(each.note)} ${each.semitones}`).join(', ')}`,
+    );
+
+  test('the 4 over a tonic major chord goes to 3, a half step down', () => {
+    expect(shown(chordOn(noteName('C'), ...MAJ7), readingOf(C_MAJOR, 'tonic'), 'ionian')).toEqual(['F to E -1, G 2']);
+  });
+  test('Dorian’s 6 goes up to b7 or down to 5', () => {
+    expect(shown(chordOn(noteName('D'), ...MIN7), readingOf(C_MAJOR, 'predominant'), 'dorian')).toEqual([
+      'B to C 1, A -2',
+    ]);
+  });
+  test('Phrygian’s b2 to 1 or b3, its b6 to 5 or b7', () => {
+    expect(shown(chordOn(noteName('E'), ...MIN7), readingOf(C_MAJOR, 'tonic'), 'phrygian')).toEqual([
+      'F to E -1, G 2',
+      'C to B -1, D 2',
+    ]);
+  });
+  test('the 4 over a dominant goes to 3 or 5', () => {
+    expect(shown(chordOn(noteName('G'), ...DOM7), readingOf(C_MAJOR, 'dominant'), 'mixolydian')).toEqual([
+      'C to B -1, D 2',
+    ]);
+    expect(shown(chordOn(noteName('G'), ...DOM7), readingOf(C_MINOR, 'dominant'), 'mixolydian-b9-b13')).toEqual([
+      'C to B -1, D 2',
+    ]);
+  });
+});
+
+describe('the half-step rule alone gives every cell but Dorian’s 6 and the dominants’ exceptions (C)', () => {
+  test('on a sus chord the b9 it writes is its own, not an avoid note', () => {
+    const key: Key = { tonic: noteName('C'), mode: 'major' };
+    const chord = chordOn(noteName('G'), ...SUS_FLAT9);
+    const [first] = chordScalesFor(chord, readingOf(key, 'dominant'));
+    expect(first?.avoid.map((each) => pitchClassOf(each.note))).not.toContain(pitchClassOf(noteName('Ab')));
+  });
+});
