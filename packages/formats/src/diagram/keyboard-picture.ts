@@ -1,5 +1,4 @@
 import {
-  isBlack,
   keysOf,
   midi,
   pitchAt,
@@ -290,9 +289,4 @@ export function thumbsWithin(names: readonly NoteName[], lowest: Midi, highest: 
     if (name !== undefined) thumbs.push({ name, midi: midi(value) });
   }
   return thumbs;
-}
-
-/** Whether a thumb note lies on a black key. */
-export function isOnBlackKey(name: NoteName): boolean {
-  return isBlack(pitchClassOf(name));
 }

@@ -2,6 +2,7 @@
 import svgToPdf from 'svg-to-pdfkit';
 import { MUSIC_FONT_FAMILY } from '../engraving/index.ts';
 import { fontRuns, type FontRole, type HandoutFonts } from './fonts.ts';
+import type { Structure } from 'pdfkit';
 import type { PdfDocument } from './pdf-document.ts';
 
 /** Ink on paper, one warm tint (the pictures have it). */
@@ -37,6 +38,9 @@ export function textRun(text: string, role: FontRole, sizePt: number, colour: st
 
 const QUARTER_TICKS = 960;
 
+/** Width of the outline that makes an accidental bold, in ems. Found by looking. */
+const BOLD_SIGN_OUTLINE = 0.045;
+
 /** Beats that are written with a dot: the dotted half, quarter, eighth and sixteenth. */
 const DOTTED_TICKS: readonly number[] = [2880, 1440, 720, 360];
 
@@ -51,16 +55,58 @@ function beatParts(ticks: number): { open: boolean; flags: number; dot: boolean;
   return { open, flags, dot, name: dot ? `${glyph}.` : glyph };
 }
 
+/** Runs as they are read: with a note's character for the note that is drawn. */
+export function readText(runs: readonly Run[]): string {
+  return runs.map((run) => (run.kind === 'text' ? run.text : beatParts(run.ticks).name)).join('');
+}
+
+/** A space nobody sees after the last word keeps it apart from what is set next, for those who copy or hear the text. */
+function spaced(runs: readonly Run[]): readonly Run[] {
+  const last = runs.at(-1);
+  if (last?.kind !== 'text' || last.text === '') return runs;
+  return [...runs.slice(0, -1), { ...last, text: `${last.text} ` }];
+}
+
 /** Where text and pictures are put on the current page; all lengths in points from the page's upper left corner. */
 export class Canvas {
   readonly document: PdfDocument;
   readonly fonts: HandoutFonts;
   private readonly widths = new Map<string, number>();
+  private readonly root: Structure;
 
   constructor(document: PdfDocument, fonts: HandoutFonts) {
     this.document = document;
     this.fonts = fonts;
-    for (const role of Object.keys(fonts) as FontRole[]) document.registerFont(role, fonts[role]);
+    for (const role of Object.keys(fonts) as FontRole[]) {
+      const font = fonts[role];
+      if (font !== undefined) document.registerFont(role, font);
+    }
+    this.root = document.struct('Document');
+    document.addStructure(this.root);
+  }
+
+  /**
+   * Draws something that a screen reader should meet, in reading order: a heading (H1, H2), a paragraph (P), or a Figure.
+   * @param words for a Figure what it shows; for text what is read in its place, where it has signs that are drawn.
+   */
+  tagged(type: 'H1' | 'H2' | 'P' | 'Figure', draw: () => void, words?: string): void {
+    const options = words === undefined ? {} : type === 'Figure' ? { alt: words } : { actual: words };
+    const element = this.document.struct(type, options);
+    this.root.add(element);
+    element.add(draw);
+    element.end();
+  }
+
+  /** Draws what is no content: page numbers, lines. */
+  artifact(draw: () => void): void {
+    this.document.markContent('Artifact', { type: 'Pagination' });
+    draw();
+    this.document.endMarkedContent();
+  }
+
+  /** Ends what screen readers meet; nothing is drawn after it. */
+  close(): void {
+    this.root.end();
   }
 
   /** The width of a run. */
@@ -74,7 +120,9 @@ export class Canvas {
     if (width === undefined) {
       width = 0;
       for (const { role, text } of fontRuns(run.text, run.role, this.fonts)) {
-        width += this.document.font(role).fontSize(run.sizePt).widthOfString(text);
+        const pieces = role.endsWith('bold') ? text.split(/([♭♮♯]+)/u) : [text];
+        this.document.font(role).fontSize(run.sizePt);
+        for (const piece of pieces) width += piece === '' ? 0 : this.document.widthOfString(piece);
       }
       this.widths.set(key, width);
     }
@@ -88,7 +136,7 @@ export class Canvas {
   /** Sets runs one after the other on a baseline. Text is text: nothing in it is read as markup. */
   put(runs: readonly Run[], xPt: number, baselinePt: number): void {
     let x = xPt;
-    for (const run of runs) {
+    for (const run of spaced(runs)) {
       if (run.kind === 'beat') {
         this.beat(run, x, baselinePt);
         x += this.widthOf(run);
@@ -96,8 +144,20 @@ export class Canvas {
       }
       for (const { role, text } of fontRuns(run.text, run.role, this.fonts)) {
         this.document.font(role).fontSize(run.sizePt).fillColor(run.colour);
-        this.document.text(text, x, baselinePt - run.risePt, { lineBreak: false, baseline: 'alphabetic' });
-        x += this.document.widthOfString(text);
+        const options = { lineBreak: false, baseline: 'alphabetic' };
+        // the fonts' bold faces have thin accidentals: an outline gives them the letters' weight
+        for (const piece of role.endsWith('bold') ? text.split(/([♭♮♯]+)/u) : [text]) {
+          if (piece === '') continue;
+          const isSign = /^[♭♮♯]/u.test(piece) && role.endsWith('bold');
+          if (isSign) this.document.lineWidth(run.sizePt * BOLD_SIGN_OUTLINE).strokeColor(run.colour);
+          this.document.text(
+            piece,
+            x,
+            baselinePt - run.risePt,
+            isSign ? { ...options, fill: true, stroke: true } : options,
+          );
+          x += this.document.widthOfString(piece);
+        }
       }
     }
   }
@@ -112,7 +172,7 @@ export class Canvas {
   }
 
   private beat(run: BeatRun, xPt: number, baselinePt: number): void {
-    const { open, flags, dot, name } = beatParts(run.ticks);
+    const { open, flags, dot } = beatParts(run.ticks);
     const size = run.sizePt;
     const rx = size * 0.155;
     const ry = size * 0.108;
@@ -121,8 +181,6 @@ export class Canvas {
     const stemX = cx + rx * 0.9;
     const top = baselinePt - size * 0.82;
     const document = this.document;
-    // read aloud and copied as the note it shows
-    document.markContent('Span', { actual: name });
     document
       .save()
       .rotate(-22, { origin: [cx, cy] })
@@ -160,7 +218,6 @@ export class Canvas {
     }
     if (dot) document.circle(cx + size * (0.28 + (flags > 0 ? 0.12 : 0)), cy, size * 0.045).fill(run.colour);
     document.restore();
-    document.endMarkedContent();
   }
 
   line(x1: number, y1: number, x2: number, y2: number, widthPt: number, colour: string = INK): void {

@@ -3,6 +3,7 @@ import { numeralText } from '../diagram/index.ts';
 import { INK, SOFT, textRun, type Canvas, type Run } from './canvas.ts';
 import type { Block } from './block.ts';
 import { chordRuns, drawTabs, tabSize, tabsWidth, type Tab } from './chord-symbol.ts';
+import type { Printing } from './printing.ts';
 import type { HandoutWords } from './words.ts';
 
 /** A chord in its bar as the chart shows it. */
@@ -32,12 +33,15 @@ export interface ChartBar {
   readonly asWritten: boolean;
 }
 
-/** Sizes of a chart, in points. */
-export interface ChartSizes {
+/** How large a chart is set, in points. */
+export interface ChartType {
   readonly chordPt: number;
   readonly numeralPt: number;
   readonly tabPt: number;
   readonly barsInRow: number;
+}
+
+interface ChartSizes extends ChartType {
   readonly widthPt: number;
   readonly leftPt: number;
 }
@@ -45,14 +49,15 @@ export interface ChartSizes {
 const BAR_PADDING_PT = 7;
 const SLOT_GAP_PT = 7;
 const METER_WIDTH_PT = 13;
+/** A repeat sign's thick and thin line with its dots. */
+const REPEAT_WIDTH_PT = 7;
 const PICKUP_SHARE = 0.6;
 /** Symbols are not set smaller than this share of their size; the row takes fewer bars instead. */
 const LEAST_SCALE = 0.72;
 
 interface Row {
   readonly bars: readonly ChartBar[];
-  /** Full bars' room in the row, also where the row is not full. */
-  readonly barsInRow: number;
+  readonly widths: readonly number[];
 }
 
 function slotWidth(canvas: Canvas, slot: ChartSlot, sizes: ChartSizes, scale: number): number {
@@ -75,44 +80,71 @@ function neededWidth(canvas: Canvas, bar: ChartBar, sizes: ChartSizes, scale: nu
 
 /** Room before a bar's first chord. */
 function leadOf(bar: ChartBar): number {
-  return BAR_PADDING_PT + (bar.meter === null ? 0 : METER_WIDTH_PT) + (bar.asWritten && bar.bar.startsRepeat ? 7 : 0);
+  return (
+    BAR_PADDING_PT +
+    (bar.meter === null ? 0 : METER_WIDTH_PT) +
+    (bar.asWritten && bar.bar.startsRepeat ? REPEAT_WIDTH_PT : 0)
+  );
 }
 
-/** How many bars go into a row so that no bar is set too small. */
-function barsInRow(canvas: Canvas, bars: readonly ChartBar[], sizes: ChartSizes): number {
-  const fits = (count: number): boolean =>
-    bars.every(
-      (bar) =>
-        neededWidth(canvas, bar, sizes, LEAST_SCALE) <= (sizes.widthPt / count) * (bar.isPickup ? PICKUP_SHARE : 1),
-    );
-  for (let count = sizes.barsInRow; count > 1; count = count > 2 ? count - (count % 2 === 0 ? 2 : 1) : 1) {
-    if (fits(count)) return count;
+function fullBars(bars: readonly ChartBar[]): number {
+  return bars.reduce((sum, bar) => sum + (bar.isPickup ? PICKUP_SHARE : 1), 0);
+}
+
+/** The next row of a section: as many bars as go, a power of two where all do not, so that phrases stay in view. */
+function nextRow(canvas: Canvas, bars: readonly ChartBar[], sizes: ChartSizes): ChartBar[] {
+  const pickups = bars.findIndex((bar) => !bar.isPickup);
+  const before = pickups < 0 ? bars.length : pickups;
+  for (let count = sizes.barsInRow; count > 1; count = count === 3 ? 2 : Math.ceil(count / 2)) {
+    const row = bars.slice(0, before + count);
+    const needed = row.reduce((sum, bar) => sum + neededWidth(canvas, bar, sizes, LEAST_SCALE), 0);
+    if (needed <= sizes.widthPt) return row;
   }
-  return 1;
+  return bars.slice(0, before + 1);
+}
+
+/** Bars of a row are equally wide where their symbols allow it; a crowded one takes room from the others. */
+function barWidths(canvas: Canvas, bars: readonly ChartBar[], sizes: ChartSizes): number[] {
+  const full = fullBars(bars);
+  const total =
+    (sizes.widthPt * full) / Math.max(full, sizes.barsInRow + full - bars.filter((bar) => !bar.isPickup).length);
+  let scale = 1;
+  const needs = (): number[] => bars.map((bar) => neededWidth(canvas, bar, sizes, scale));
+  const sumOf = (values: readonly number[]): number => values.reduce((sum, each) => sum + each, 0);
+  while (scale > 0.3 && sumOf(needs()) > sizes.widthPt) scale -= 0.04;
+  const needed = needs();
+  const row = Math.max(total, Math.min(sizes.widthPt, sumOf(needed)));
+  const crowded = new Set<number>();
+  for (;;) {
+    const rest = row - sumOf([...crowded].map((index) => needed[index] as number));
+    const shares = fullBars(bars.filter((_, index) => !crowded.has(index)));
+    const widths = bars.map((bar, index) =>
+      crowded.has(index) ? (needed[index] as number) : (rest / shares) * (bar.isPickup ? PICKUP_SHARE : 1),
+    );
+    const tight = widths.findIndex((width, index) => !crowded.has(index) && width < (needed[index] as number) - 0.01);
+    if (tight < 0) return widths;
+    crowded.add(tight);
+  }
 }
 
 /** Rows begin anew with each section; a pickup stands before the first row's bars. */
 function rowsOf(canvas: Canvas, bars: readonly ChartBar[], sizes: ChartSizes): Row[] {
   const sections: ChartBar[][] = [];
   for (const bar of bars) {
-    if (sections.length === 0 || (bar.section !== null && !sections.at(-1)!.every((each) => each.isPickup)))
+    const current = sections.at(-1);
+    if (current === undefined || (bar.section !== null && !current.every((each) => each.isPickup)))
       sections.push([bar]);
-    else sections.at(-1)!.push(bar);
+    else current.push(bar);
   }
-  return sections.flatMap((section) => {
-    const count = barsInRow(canvas, section, sizes);
-    const rows: ChartBar[][] = [[]];
-    let full = 0;
-    for (const bar of section) {
-      if (!bar.isPickup && full === count) {
-        rows.push([]);
-        full = 0;
-      }
-      rows.at(-1)!.push(bar);
-      if (!bar.isPickup) full++;
+  const rows: Row[] = [];
+  for (const section of sections) {
+    for (let from = 0; from < section.length;) {
+      const row = nextRow(canvas, section.slice(from), sizes);
+      rows.push({ bars: row, widths: barWidths(canvas, row, sizes) });
+      from += row.length;
     }
-    return rows.map((row) => ({ bars: row, barsInRow: count }));
-  });
+  }
+  return rows;
 }
 
 function jumpWords(jump: Jump, words: HandoutWords): string {
@@ -154,9 +186,12 @@ function drawBar(
   const bottom = top + heights.total;
   const written = bar.asWritten ? bar.bar : null;
 
+  if (bar.section !== null && bar.section !== '') {
+    canvas.put([textRun(bar.section, 'serif-bold', heights.labelPt)], x + 1, top + heights.labelPt);
+  }
   if (bar.meter !== null) {
     const size = sizes.chordPt * 0.72;
-    const centre = x + BAR_PADDING_PT + METER_WIDTH_PT / 2 - 3;
+    const centre = x + BAR_PADDING_PT + (written?.startsRepeat === true ? REPEAT_WIDTH_PT : 0) + METER_WIDTH_PT / 2 - 3;
     canvas.putCentred(
       [textRun(String(bar.meter.count), 'serif-bold', size)],
       centre,
@@ -183,9 +218,6 @@ function drawBar(
     }
   });
 
-  if (bar.section !== null && bar.section !== '') {
-    canvas.put([textRun(bar.section, 'serif-bold', heights.labelPt)], x + 1, top + heights.labelPt);
-  }
   if (written !== null) drawWritten(canvas, bar, x, top, width, heights, words);
   drawBarlines(canvas, bar, x, top + heights.above, bottom, width);
 }
@@ -280,27 +312,23 @@ function rowHeights(row: Row, sizes: ChartSizes): RowHeights {
 }
 
 /** The chart as blocks, one a row of bars. */
-export function chartBlocks(
-  canvas: Canvas,
-  bars: readonly ChartBar[],
-  sizes: ChartSizes,
-  words: HandoutWords,
-): Block[] {
+export function chartBlocks({ canvas, frame, words }: Printing, bars: readonly ChartBar[], type: ChartType): Block[] {
+  const sizes = { ...type, widthPt: frame.widthPt, leftPt: frame.leftPt };
   return rowsOf(canvas, bars, sizes).map((row, index) => {
     const heights = rowHeights(row, sizes);
-    const pickups = row.bars.filter((bar) => bar.isPickup).length;
-    const barWidth = sizes.widthPt / (row.barsInRow + pickups * PICKUP_SHARE);
     return {
       heightPt: heights.total,
       gapPt: index === 0 ? 10 : heights.above > 0 ? 9 : 11,
       keepWithNext: false,
       draw: (target, topPt) => {
         let x = sizes.leftPt;
-        for (const bar of row.bars) {
-          const width = barWidth * (bar.isPickup ? PICKUP_SHARE : 1);
-          drawBar(target, bar, x, topPt, width, sizes, words, heights);
-          x += width;
-        }
+        target.tagged('P', () => {
+          for (const [at, bar] of row.bars.entries()) {
+            const width = row.widths[at] as number;
+            drawBar(target, bar, x, topPt, width, sizes, words, heights);
+            x += width;
+          }
+        });
       },
     };
   });

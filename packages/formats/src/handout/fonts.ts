@@ -16,18 +16,26 @@ export const HANDOUT_FONT_FILES: Readonly<Record<Exclude<FontRole, 'music'>, str
   'sans-italic': 'dejavu-fonts-ttf/ttf/DejaVuSans-Oblique.ttf',
 };
 
-/** Parsed fonts, shared by all handouts of a run: parsing takes longer than a page. */
-export type HandoutFonts = Readonly<Record<FontRole, ParsedFont>>;
+/**
+ * Parsed fonts, shared by all handouts of a run: parsing takes longer than a page. The music font is needed only where the
+ * engraver sets music signs in a text, which the handout's own music never asks for.
+ */
+export type HandoutFonts = Readonly<Record<Exclude<FontRole, 'music'>, ParsedFont>> & { readonly music?: ParsedFont };
+
+/** The bytes of TTF or WOFF files by role; see HANDOUT_FONT_FILES. */
+export type HandoutFontBytes = Readonly<Record<Exclude<FontRole, 'music'>, Uint8Array>> & {
+  readonly music?: Uint8Array;
+};
 
 /**
  * Parses the fonts once.
- * @param files the bytes of TTF or WOFF files by role; see HANDOUT_FONT_FILES.
  * @throws Error where the bytes are no font.
  */
-export function openHandoutFonts(files: Readonly<Record<FontRole, Uint8Array>>): HandoutFonts {
+export function openHandoutFonts(files: HandoutFontBytes): HandoutFonts {
   // pdfkit carries the font parser; a document of no pages serves as its door
   const door = new PDFDocument({ autoFirstPage: false, font: null });
-  const open = (role: FontRole): ParsedFont => door.font(files[role])._font.font;
+  const parsed = (bytes: Uint8Array): ParsedFont => door.font(bytes)._font.font;
+  const open = (role: Exclude<FontRole, 'music'>): ParsedFont => parsed(files[role]);
   return {
     serif: open('serif'),
     'serif-bold': open('serif-bold'),
@@ -36,7 +44,7 @@ export function openHandoutFonts(files: Readonly<Record<FontRole, Uint8Array>>):
     sans: open('sans'),
     'sans-bold': open('sans-bold'),
     'sans-italic': open('sans-italic'),
-    music: open('music'),
+    ...(files.music === undefined ? {} : { music: parsed(files.music) }),
   };
 }
 
@@ -79,9 +87,16 @@ export function fontRuns(text: string, role: FontRole, fonts: HandoutFonts): Fon
       continue;
     }
     const codePoint = character.codePointAt(0) as number;
-    const found = FALLBACKS[role].find((each) => fonts[each].hasGlyphForCodePoint(codePoint));
+    const found = FALLBACKS[role].find((each) => fonts[each]?.hasGlyphForCodePoint(codePoint) === true);
     if (found === undefined) add(role === 'music' ? 'sans' : role, REPLACEMENT);
     else add(found, character);
   }
   return runs;
+}
+
+/** Text as one font can set it: what it lacks is replaced. For pictures, whose texts have one font. */
+export function settable(text: string, role: FontRole, fonts: HandoutFonts): string {
+  return fontRuns(text, role, fonts)
+    .map((run) => (run.role === role ? run.text : REPLACEMENT.repeat([...run.text].length)))
+    .join('');
 }

@@ -3,8 +3,9 @@ import type { Engraver } from '../engraving/index.ts';
 import { paginate } from './block.ts';
 import { Canvas } from './canvas.ts';
 import type { HandoutFonts } from './fonts.ts';
-import { drawFooter, frameOf, titleOf, type View } from './page-frame.ts';
+import { drawFooter, titleOf, type View } from './page-frame.ts';
 import { bytesOf, PAPERS, PdfDocument, type Paper } from './pdf-document.ts';
+import { frameOf } from './printing.ts';
 import { playBlocks } from './play-page.ts';
 import { studyBlocks } from './study-page.ts';
 import { ENGLISH, type HandoutWords } from './words.ts';
@@ -32,12 +33,14 @@ export async function writeHandout(lesson: Lesson, options: HandoutOptions): Pro
   const document = new PdfDocument(`${titleOf(lesson, words)} · ${words.view[view]}`, words.language);
   const canvas = new Canvas(document, fonts);
   const frame = frameOf(paper);
-  const write = view === 'study' ? studyBlocks : playBlocks;
-  const pages = paginate(write(canvas, lesson, engraver, frame, words), frame.topPt, frame.bottomPt);
+  const printing = { canvas, engraver, frame, words };
+  const blocks = view === 'study' ? studyBlocks(printing, lesson) : playBlocks(printing, lesson);
+  const pages = paginate(blocks, frame.topPt, frame.bottomPt);
   pages.forEach((page, index) => {
     document.addPage({ size: [...PAPERS[paper]], margin: 0 });
     for (const { block, topPt } of page) block.draw(canvas, topPt);
-    drawFooter(canvas, lesson, view, frame, index + 1, pages.length, words);
+    drawFooter(printing, lesson, view, index + 1, pages.length);
   });
+  canvas.close();
   return bytesOf(document);
 }

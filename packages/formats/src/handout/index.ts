@@ -1,5 +1,11 @@
 export { writeHandout, type HandoutOptions } from './handout.ts';
-export { HANDOUT_FONT_FILES, openHandoutFonts, type FontRole, type HandoutFonts } from './fonts.ts';
+export {
+  HANDOUT_FONT_FILES,
+  openHandoutFonts,
+  type FontRole,
+  type HandoutFontBytes,
+  type HandoutFonts,
+} from './fonts.ts';
 export { ENGLISH, type HandoutWords } from './words.ts';
 export type { Paper } from './pdf-document.ts';
 export type { View } from './page-frame.ts';

@@ -1,8 +1,9 @@
 import type { Score, ScoreStaff } from '@fivespan/core';
-import type { Engraver } from '../engraving/index.ts';
 import { writeMusicXml } from '../musicxml/index.ts';
 import type { Block } from './block.ts';
-import type { Frame } from './page-frame.ts';
+import { INK, type Canvas } from './canvas.ts';
+import { settable } from './fonts.ts';
+import type { Printing } from './printing.ts';
 import { POINTS_PER_MM } from './pdf-document.ts';
 
 /** What of the score is engraved, and how large. */
@@ -15,10 +16,15 @@ export interface MusicChoice {
 }
 
 /** Engraved systems as blocks; a system is never split. Empty where the score has no notes for these parts. */
-export function musicBlocks(score: Score, engraver: Engraver, choice: MusicChoice, frame: Frame): Block[] {
+export function musicBlocks(
+  { canvas, engraver, frame, words }: Printing,
+  score: Score,
+  title: string,
+  choice: MusicChoice,
+): Block[] {
   const hasNotes = score.staves.some((staff) => choice.parts.includes(staff.role) && staff.notes.length > 0);
   if (!hasNotes) return [];
-  const musicXml = writeMusicXml(score, {
+  const musicXml = writeMusicXml(withSettableNames(score, canvas), {
     parts: choice.parts,
     chords: true,
     numerals: choice.numerals,
@@ -35,15 +41,53 @@ export function musicBlocks(score: Score, engraver: Engraver, choice: MusicChoic
     const { widthMm, heightMm } = sizeOf(svg);
     // a system higher than a page is unheard of; should one come, it is made smaller rather than cut
     const scale = Math.min(1, room / (heightMm * POINTS_PER_MM));
+    const tabbed = withThumbTabs(svg);
     const widthPt = widthMm * POINTS_PER_MM * scale;
     const heightPt = heightMm * POINTS_PER_MM * scale;
     return {
       heightPt,
       gapPt: index === 0 ? 2 : 5,
       keepWithNext: false,
-      draw: (canvas, topPt) => canvas.svg(svg, frame.leftPt, topPt, widthPt, heightPt),
+      draw: (target, topPt) =>
+        target.tagged(
+          'Figure',
+          () => target.svg(tabbed, frame.leftPt, topPt, widthPt, heightPt),
+          words.notation(title, index + 1, systems.length),
+        ),
     };
   });
+}
+
+/** Section names as the engraver's text font can set them; the handout's head has the title. */
+function withSettableNames(score: Score, canvas: Canvas): Score {
+  const bars = score.bars.map((bar) =>
+    bar.section === null ? bar : { ...bar, section: settable(bar.section, 'engraved-bold', canvas.fonts) },
+  );
+  return { ...score, bars };
+}
+
+/**
+ * Turns the engraver's boxed names into thumb tabs: solid, square above and round below, as on the keyboard pictures.
+ * The engraver has no such sign; a box is what MusicXML can say.
+ */
+function withThumbTabs(svg: string): string {
+  return svg.replaceAll(
+    /<g class="dir"><rect[^>]*? x="(\d+)" y="(\d+)" height="(\d+)" width="(\d+)" ?\/><text x="(\d+)"[^>]*?font-size="(\d+)"[^>]*>([^<]*)<\/text>/gu,
+    (_whole, ...found: string[]) => {
+      const [x = 0, y = 0, height = 0, width = 0, middle = 0, size = 0] = found.slice(0, 6).map(Number);
+      const radius = Math.round(Math.min(width, height) * 0.36);
+      const outline =
+        `M${x} ${y}h${width}v${height - radius}a${radius} ${radius} 0 0 1 ${-radius} ${radius}` +
+        `h${2 * radius - width}a${radius} ${radius} 0 0 1 ${-radius} ${-radius}z`;
+      const sizeSans = Math.round(size * 0.88);
+      const baseline = Math.round(y + height * 0.5 + sizeSans * 0.36);
+      return (
+        `<g class="dir"><path d="${outline}" fill="${INK}"/>` +
+        `<text x="${middle}" y="${baseline}" text-anchor="middle" font-family="DejaVu Sans" font-weight="bold" ` +
+        `font-size="${sizeSans}" fill="#ffffff">${found[6] ?? ''}</text>`
+      );
+    },
+  );
 }
 
 function sizeOf(svg: string): { widthMm: number; heightMm: number } {

@@ -1,41 +1,16 @@
 import { beatTicksOf, type Lesson } from '@fivespan/core';
 import { noteText } from '../diagram/index.ts';
 import type { Block } from './block.ts';
-import { HAIRLINE, SOFT, textRun, type Canvas, type Run } from './canvas.ts';
+import { HAIRLINE, readText, SOFT, textRun, type Canvas, type Run } from './canvas.ts';
 import { REPLACEMENT, fontRuns } from './fonts.ts';
 import { breakLines, oneLine } from './paragraph.ts';
-import { PAPERS, type Paper } from './pdf-document.ts';
+import type { Printing } from './printing.ts';
 import type { HandoutWords } from './words.ts';
 
 export type View = 'study' | 'play';
 
-/** The part of a page that is printed on, in points. */
-export interface Frame {
-  readonly leftPt: number;
-  readonly rightPt: number;
-  readonly widthPt: number;
-  readonly topPt: number;
-  readonly bottomPt: number;
-  readonly footerPt: number;
-}
-
-const SIDE_PT = 44;
-const TOP_PT = 40;
-const FOOTER_PT = 34;
 /** Titles are cut after this many lines. */
 const TITLE_LINES = 3;
-
-export function frameOf(paper: Paper): Frame {
-  const [width, height] = PAPERS[paper];
-  return {
-    leftPt: SIDE_PT,
-    rightPt: width - SIDE_PT,
-    widthPt: width - 2 * SIDE_PT,
-    topPt: TOP_PT,
-    bottomPt: height - FOOTER_PT - 20,
-    footerPt: height - FOOTER_PT,
-  };
-}
 
 /** The lesson's title as one line of text; the word for none where it is empty. */
 export function titleOf(lesson: Lesson, words: HandoutWords): string {
@@ -44,9 +19,10 @@ export function titleOf(lesson: Lesson, words: HandoutWords): string {
 }
 
 /** Title and, below it, key, tempo, feel and which page this is. */
-export function titleBlock(canvas: Canvas, lesson: Lesson, view: View, frame: Frame, words: HandoutWords): Block {
+export function titleBlock({ canvas, frame, words }: Printing, lesson: Lesson, view: View): Block {
   const titlePt = 23;
-  const linePt = 10;
+  // the play page stands on a music desk
+  const linePt = view === 'play' ? 12.5 : 10;
   const { key } = lesson.analysis;
   const title = breakLines(
     canvas,
@@ -60,56 +36,62 @@ export function titleBlock(canvas: Canvas, lesson: Lesson, view: View, frame: Fr
     { kind: 'beat', ticks: beatTicksOf(lesson.score.meter), sizePt: linePt * 1.25, colour: SOFT },
     soft(` = ${lesson.score.tempoBpm} · ${words.feel[lesson.score.feel]} · ${words.page[view]}`),
   ];
-  const heightPt = title.length * titlePt * 1.2 + linePt * 1.5;
+  const titleHeight = title.length * titlePt * 1.2;
+  const heightPt = titleHeight + linePt * 1.75;
   return {
     heightPt,
     gapPt: 0,
     keepWithNext: true,
     draw: (target, topPt) => {
-      title.forEach((line, index) => target.put(line, frame.leftPt, topPt + titlePt * (0.92 + index * 1.2)));
-      const baseline = topPt + title.length * titlePt * 1.2 + linePt * 0.95;
-      target.put(left, frame.leftPt, baseline);
-      if (view === 'study') target.putRight([soft(words.hand(lesson.choices.hand))], frame.rightPt, baseline);
+      target.tagged('H1', () =>
+        title.forEach((line, index) => target.put(line, frame.leftPt, topPt + titlePt * (0.92 + index * 1.2))),
+      );
+      const baseline = topPt + titleHeight + linePt * 1.2;
+      const right = view === 'study' ? [soft(words.hand(lesson.choices.hand))] : [];
+      target.tagged(
+        'P',
+        () => {
+          target.put(left, frame.leftPt, baseline);
+          target.putRight(right, frame.rightPt, baseline);
+        },
+        [readText(left), readText(right)].join(' ').trim(),
+      );
     },
   };
 }
 
 /** Title, key and view at the foot; how it was made in the middle; the page's number at the right. */
 export function drawFooter(
-  canvas: Canvas,
+  { canvas, frame, words }: Printing,
   lesson: Lesson,
   view: View,
-  frame: Frame,
   page: number,
   pages: number,
-  words: HandoutWords,
 ): void {
   const sizePt = 7.5;
   const soft = (text: string): Run => textRun(text, 'sans', sizePt, SOFT);
   const tail = soft(
     ` · ${words.key(noteText(lesson.analysis.key.tonic), lesson.analysis.key.mode)} · ${words.view[view]}`,
   );
-  const title = oneLine(canvas, [soft(titleOf(lesson, words))], frame.widthPt * 0.38);
-  canvas.line(frame.leftPt, frame.footerPt - 12, frame.rightPt, frame.footerPt - 12, 0.5, HAIRLINE);
-  canvas.put([...title, tail], frame.leftPt, frame.footerPt);
-  if (view === 'study') {
-    canvas.putCentred(
-      [soft(words.made(lesson.choices.level, lesson.choices.seed))],
-      (frame.leftPt + frame.rightPt) / 2,
-      frame.footerPt,
-    );
-  }
-  canvas.putRight([soft(words.pageOf(page, pages))], frame.rightPt, frame.footerPt);
+  const made = soft(view === 'study' ? words.made(lesson.choices.level, lesson.choices.seed) : '');
+  const room = frame.widthPt / 2 - canvas.widthOf(made) / 2 - 14 - canvas.widthOf(tail);
+  const title = oneLine(canvas, [soft(titleOf(lesson, words))], room);
+  canvas.artifact(() => {
+    canvas.line(frame.leftPt, frame.footerPt - 12, frame.rightPt, frame.footerPt - 12, 0.5, HAIRLINE);
+    canvas.put([...title, tail], frame.leftPt, frame.footerPt);
+    canvas.putCentred([made], (frame.leftPt + frame.rightPt) / 2, frame.footerPt);
+    canvas.putRight([soft(words.pageOf(page, pages))], frame.rightPt, frame.footerPt);
+  });
 }
 
 /** Whether any name the lesson prints has characters that no font has. */
-export function hasMissingCharacters(canvas: Canvas, lesson: Lesson): boolean {
+function hasMissingCharacters(canvas: Canvas, lesson: Lesson): boolean {
   const names = [lesson.chart.title, ...lesson.chart.sections.map((section) => section.name ?? '')];
   return names.some((name) => fontRuns(name, 'serif-bold', canvas.fonts).some((run) => run.text.includes(REPLACEMENT)));
 }
 
 /** A heading with a hairline above it; a note at the right where there is one. Stays with what follows. */
-export function headingBlock(canvas: Canvas, text: string, note: readonly Run[], frame: Frame): Block {
+export function headingBlock({ canvas, frame }: Printing, text: string, note: readonly Run[]): Block {
   const sizePt = 11;
   const heading = textRun(text, 'serif-bold', sizePt);
   const room = frame.widthPt - canvas.widthOf(heading) - 24;
@@ -119,9 +101,10 @@ export function headingBlock(canvas: Canvas, text: string, note: readonly Run[],
     gapPt: 16,
     keepWithNext: true,
     draw: (target, topPt) => {
-      target.line(frame.leftPt, topPt, frame.rightPt, topPt, 0.7);
-      target.put([heading], frame.leftPt, topPt + sizePt * 1.55);
-      target.putRight(right, frame.rightPt, topPt + sizePt * 1.55);
+      target.artifact(() => target.line(frame.leftPt, topPt, frame.rightPt, topPt, 0.7));
+      target.document.outline.addItem(text);
+      target.tagged('H2', () => target.put([heading], frame.leftPt, topPt + sizePt * 1.55));
+      if (right.length > 0) target.tagged('P', () => target.putRight(right, frame.rightPt, topPt + sizePt * 1.55));
     },
   };
 }
@@ -132,20 +115,26 @@ export function noteRuns(text: string): Run[] {
 
 /** A paragraph as one block. */
 export function paragraphBlock(
-  canvas: Canvas,
+  { canvas, frame }: Printing,
   runs: readonly Run[],
-  leftPt: number,
-  widthPt: number,
   gapPt: number,
   leadingPt = 13,
 ): Block {
-  const lines = breakLines(canvas, runs, widthPt);
+  const lines = breakLines(canvas, runs, frame.widthPt);
   return {
     heightPt: lines.length * leadingPt,
     gapPt,
     keepWithNext: false,
     draw: (target, topPt) => {
-      lines.forEach((line, index) => target.put(line, leftPt, topPt + leadingPt * (index + 0.74)));
+      target.tagged('P', () =>
+        lines.forEach((line, index) => target.put(line, frame.leftPt, topPt + leadingPt * (index + 0.74))),
+      );
     },
   };
+}
+
+/** Says that a character is missing, where a title or a name has one that no font has. */
+export function missingCharacterBlocks(printing: Printing, lesson: Lesson): Block[] {
+  const { canvas, words } = printing;
+  return hasMissingCharacters(canvas, lesson) ? [paragraphBlock(printing, noteRuns(words.missingCharacters), 2)] : [];
 }

@@ -3,10 +3,10 @@ import type { Canvas, Run, TextRun } from './canvas.ts';
 /** One line of set text. */
 export type Line = readonly Run[];
 
-/** Splits a run into words that keep their space behind them. */
+/** Splits a run into words that keep their space behind them; a no-break space is no place to break. */
 function wordsOf(run: Run): Run[] {
   if (run.kind === 'beat') return [run];
-  return (run.text.match(/\S+\s*|\s+/gu) ?? []).map((text) => ({ ...run, text }));
+  return (run.text.match(/[^ ]+ *| +/gu) ?? []).map((text) => ({ ...run, text }));
 }
 
 /** Breaks a word that is wider than a line. */
@@ -29,7 +29,7 @@ function withoutEndSpace(run: Run): Run {
 }
 
 function isGlued(run: Run | undefined): boolean {
-  return run !== undefined && (run.kind === 'beat' || !/\s$/u.test(run.text));
+  return run !== undefined && (run.kind === 'beat' || !run.text.endsWith(' '));
 }
 
 /**

@@ -29,6 +29,7 @@ export class PdfDocument extends PDFDocument {
       pdfVersion: '1.7',
       lang: language,
       displayTitle: true,
+      tagged: true,
       info: { Title: title, Creator: 'Fivespan', Producer: 'Fivespan', CreationDate: FIXED_DATE },
     });
   }

@@ -22,7 +22,16 @@ declare module 'pdfkit' {
     readonly space?: number;
   }
 
+  type Structure = { add(child: Structure | (() => void)): Structure; end(): void };
+
+  interface OutlineItem {
+    addItem(title: string): OutlineItem;
+  }
+
   class PDFDocument {
+    readonly outline: OutlineItem;
+    struct(type: string, options?: { readonly alt?: string; readonly actual?: string }): Structure;
+    addStructure(structure: Structure): this;
     constructor(options: Record<string, unknown>);
     readonly page: { readonly width: number; readonly height: number };
     readonly _font: { readonly font: ParsedFont };
@@ -61,7 +70,7 @@ declare module 'pdfkit' {
   }
 
   export default PDFDocument;
-  export type { ParsedFont, PdfReference };
+  export type { OutlineItem, ParsedFont, PdfReference, Structure };
 }
 
 declare module 'svg-to-pdfkit' {

@@ -1,11 +1,10 @@
 import { midi, type Lesson, type NoteName } from '@fivespan/core';
 import { chordLine, degreeLabel, degreeText, drawKeyboard, noteText, thumbsWithin } from '../diagram/index.ts';
 import type { Block } from './block.ts';
-import { SOFT, textRun, type Canvas, type Run } from './canvas.ts';
-import type { Frame } from './page-frame.ts';
+import { SOFT, textRun, type Run } from './canvas.ts';
 import { breakLines, type Line } from './paragraph.ts';
+import type { Printing } from './printing.ts';
 import { barRanges, otherThumbsOf, stretchesOf, type Stretch, type UsedPosition } from './used-positions.ts';
-import type { HandoutWords } from './words.ts';
 
 /** How the pictures of positions are laid out. */
 export interface PositionGrid {
@@ -22,6 +21,8 @@ const MOST_USES = 5;
 /** A picture with the words under it. */
 interface Cell {
   readonly svg: string;
+  /** What the picture shows, in words. */
+  readonly alt: string;
   readonly aspect: number;
   readonly lines: readonly Line[];
 }
@@ -32,19 +33,17 @@ export function shapeDegrees(used: UsedPosition): string {
 }
 
 function captionLines(
-  canvas: Canvas,
+  { canvas, words }: Printing,
   used: UsedPosition,
   grid: PositionGrid,
   widthPt: number,
-  words: HandoutWords,
-  pickup: string,
   namesShape: boolean,
 ): Line[] {
   const bold = (text: string): Run => textRun(text, 'sans-bold', grid.textPt);
   const plain = (text: string): Run => textRun(text, 'sans', grid.textPt);
   const soft = (text: string): Run => textRun(text, 'sans', grid.textPt, SOFT);
   const bars = [...new Set(used.uses.flatMap((use) => use.bars))].sort((a, b) => a - b);
-  const barText = words.bars(barRanges(bars, pickup), bars.length > 1);
+  const barText = words.bars(barRanges(bars, words.pickup), bars.length > 1);
   const head: Run[] = [bold(words.thumb(noteText(used.position.thumb)))];
   if (namesShape) head.push(plain(` · ${used.position.shape.name}`));
   head.push(soft(` · ${barText}`));
@@ -90,19 +89,19 @@ function pictureOf(used: UsedPosition, stretch: Stretch, others: readonly NoteNa
   );
 }
 
+/** A picture's own title and description. */
+function describedBy(svg: string): string {
+  return [...svg.matchAll(/<(?:title|desc)>([^<]*)</gu)].map((found) => found[1]).join(' ');
+}
+
 function aspectOf(svg: string): number {
   const box = /viewBox="[-\d.]+ [-\d.]+ ([\d.]+) ([\d.]+)"/u.exec(svg);
   return Number(box?.[2]) / Number(box?.[1]);
 }
 
 /** Pictures of the positions in a grid, one block a row. */
-export function positionBlocks(
-  canvas: Canvas,
-  positions: readonly UsedPosition[],
-  grid: PositionGrid,
-  frame: Frame,
-  words: HandoutWords,
-): Block[] {
+export function positionBlocks(printing: Printing, positions: readonly UsedPosition[], grid: PositionGrid): Block[] {
+  const { frame } = printing;
   const columns = Math.min(grid.columns, Math.max(positions.length, 2));
   const widthPt = (frame.widthPt - (columns - 1) * COLUMN_GAP_PT) / columns;
   const namesShape = new Set(positions.map((each) => each.position.shape.id)).size > 1 && grid.withTheory;
@@ -112,8 +111,9 @@ export function positionBlocks(
     const svg = pictureOf(used, stretch, grid.withTheory ? otherThumbsOf(used) : [], 1);
     return {
       svg,
+      alt: describedBy(svg),
       aspect: aspectOf(svg),
-      lines: captionLines(canvas, used, grid, widthPt, words, words.pickup, namesShape),
+      lines: captionLines(printing, used, grid, widthPt, namesShape),
     };
   });
   const leadingPt = grid.textPt * 1.42;
@@ -132,9 +132,11 @@ export function positionBlocks(
       draw: (target, topPt) => {
         row.forEach((cell, column) => {
           const x = frame.leftPt + column * (widthPt + COLUMN_GAP_PT);
-          target.svg(cell.svg, x, topPt, widthPt, cell.aspect * widthPt);
-          cell.lines.forEach((line, index) =>
-            target.put(line, x, topPt + pictureHeight + 5 + leadingPt * (index + 0.76)),
+          target.tagged('Figure', () => target.svg(cell.svg, x, topPt, widthPt, cell.aspect * widthPt), cell.alt);
+          target.tagged('P', () =>
+            cell.lines.forEach((line, index) =>
+              target.put(line, x, topPt + pictureHeight + 5 + leadingPt * (index + 0.76)),
+            ),
           );
         });
       },

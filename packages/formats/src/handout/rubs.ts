@@ -84,7 +84,8 @@ export function rubbingChords(lesson: Lesson, words: HandoutWords): RubbingChord
     const { chordScale, family } = slot;
     const { chord } = slot.analysed;
     if (chord === null || chordScale === null || chordScale.avoid.length === 0) continue;
-    const key = `${chord.symbol} ${chordScale.id}`;
+    // the bass under a chord does not change what rubs
+    const key = `${chord.root} ${chord.suffix} ${chordScale.id} ${family?.shape.id ?? ''}`;
     if (seen.has(key)) continue;
     seen.add(key);
     const sentences = chordScale.avoid.flatMap((avoid) => sentencesFor(avoid, chord, chordScale, family, words));
@@ -102,7 +103,7 @@ export function rubbingChords(lesson: Lesson, words: HandoutWords): RubbingChord
         ),
       );
     }
-    found.push({ chord, sentences });
+    found.push({ chord: { ...chord, bass: null }, sentences });
   }
   return found;
 }

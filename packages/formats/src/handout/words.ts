@@ -42,7 +42,7 @@ export const ENGLISH = {
   fine: 'Fine',
   jump: (kind: keyof typeof JUMP_WORDS, until: keyof typeof UNTIL_WORDS) => JUMP_WORDS[kind] + UNTIL_WORDS[until],
   times: (count: number) => `${count} times`,
-  thumbHere: 'the thumb on its way',
+  thumbHere: 'thumb here',
   thumbElsewhere: 'other thumbs of the family',
   thumbNow: 'thumb now',
   thumbNext: 'thumb next',
@@ -82,9 +82,10 @@ export const ENGLISH = {
   inThirdsNote: 'fingers 1 2 4 5 of the positions',
   oneWay: 'One way to play it',
   oneWayNote: (thumbs: string) => `thumb: ${thumbs}`,
-  form: 'The form',
   theHand: 'The hand',
   chorus: 'One chorus',
+
+  notation: (what: string, system: number, systems: number) => `${what}, in notes: line ${system} of ${systems}`,
 
   steps: 'Steps',
   step: {
@@ -95,7 +96,7 @@ export const ENGLISH = {
     written: (from: string, to: string) =>
       from === to ? `Bar ${from} as written:` : `Bars ${from}–${to} as written, then the whole chorus:`,
     own: 'The same way round with notes of your own, the thumb where the page has it:',
-    fromTo: ' to ',
+    fromTo: '\u00A0to\u00A0',
   },
   /** Source: BAPAM, ../shared reference, section 9; the level: WHO-ITU H.870, same place. */
   cautions: [
