@@ -63,7 +63,7 @@ function fingersOf(text: string, count: number): Finger[] | null {
 }
 
 /** The printed lines of one file, right hand first. */
-export function printedLines(file: string, text: string): PrintedLine[] {
+function printedLines(file: string, text: string): PrintedLine[] {
   const fingerings = [...text.matchAll(/^% abcD fingering \d: (.*)$/gmu)].map((match) => (match[1] ?? '').split('@'));
   const signs = signature(/^K:(.*)$/mu.exec(text)?.[1] ?? '');
   const [, right = '', left = ''] = text.split(/^V:[12]\n/mu);
@@ -92,7 +92,7 @@ export function printedLines(file: string, text: string): PrintedLine[] {
 }
 
 /** Where the open data lies: FIVESPAN_OPEN_DATA, else beside the repository. */
-export function openDataFolder(): string {
+function openDataFolder(): string {
   return process.env['FIVESPAN_OPEN_DATA'] ?? join(import.meta.dirname, '..', '..', 'shared');
 }
 

@@ -1,5 +1,6 @@
 import {
   midi,
+  modulo,
   noteAbove,
   pitchClassOf,
   setOfNotes,
@@ -7,6 +8,7 @@ import {
   type NoteName,
   type PitchClass,
 } from '../theory/index.ts';
+import type { Keyboard } from './keyboard.ts';
 import type { Position, Shape } from './shape.ts';
 
 /** Thumb 1 to little finger 5. */
@@ -33,6 +35,18 @@ export function keysOf(position: Position, thumbMidi: Midi): Midi[] {
     throw new RangeError(`thumbMidi must sound as the position's thumb, not as MIDI note ${thumbMidi}`);
   }
   return position.shape.steps.map((step) => midi(thumbMidi + step));
+}
+
+/**
+ * The keys on which the thumb can take the position between two keys of a keyboard, all five fingers on it; ascending.
+ * @example thumbKeysOn(positionAt(MINOR_PENTATONIC, noteName('G')), KEYBOARDS[49]) // → [43, 55, 67]
+ */
+export function thumbKeysOn(position: Position, keyboard: Pick<Keyboard, 'lowest' | 'highest'>): Midi[] {
+  const first = keyboard.lowest + modulo(pitchClassOf(position.thumb) - keyboard.lowest, 12);
+  const last = keyboard.highest - position.shape.steps[4];
+  const keys: Midi[] = [];
+  for (let key = first; key <= last; key += 12) keys.push(midi(key));
+  return keys;
 }
 
 /** The finger that has a pitch class in the position, or undefined where none has. */

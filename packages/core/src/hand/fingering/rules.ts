@@ -23,7 +23,7 @@ export interface Ruling {
  * How far the higher-numbered finger lies outside the lower-numbered one, on the model's ruler, for this hand: negative
  * where they cross. For one finger on both keys, the way it moves.
  */
-export function reach({ model, side }: Ruling, a: FingeredKey, b: FingeredKey): number {
+function reach({ model, side }: Ruling, a: FingeredKey, b: FingeredKey): number {
   const way = model.ruler(a.key, b.key);
   return a.finger > b.finger === (side === 'right') ? -way : way;
 }
