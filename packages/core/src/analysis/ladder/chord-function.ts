@@ -136,8 +136,8 @@ export function chordFunctionOf(chord: Chord, reading: Reading): ChordFunction {
     case 'major':
       return majorFunction(chord, reading);
     case 'half-diminished': {
-      const leads = reading.role === 'predominant' || reading.role === 'applied predominant';
-      return leads || placeInKey(chord, reading.key) === 2 ? 'second of minor' : 'half-diminished';
+      const isSecond = reading.role === 'applied predominant' || placeInKey(chord, reading.key) === 2;
+      return isSecond ? 'second of minor' : 'half-diminished';
     }
     case 'diminished': {
       const isTriad = degreeOnStep(chord, 6) === undefined && !chord.degrees.includes(DOUBLE_FLAT_SEVENTH);

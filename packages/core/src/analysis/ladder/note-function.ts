@@ -1,6 +1,5 @@
 import {
   degree,
-  degreeAbove,
   degreeOnStep,
   noteAbove,
   pitchClassOf,
@@ -93,10 +92,4 @@ export function noteFunctionsOf(chord: Chord, notes: readonly NoteName[], isPred
   const avoided = new Set(avoid.map((each) => each.note));
   const tensions = notes.filter((note) => !baseClasses.has(pitchClassOf(note)) && !avoided.has(note));
   return { chordTones, tensions, avoid };
-}
-
-/** The degree of a scale's note over a chord by sound: the chord's own spelling where the chord has it. */
-export function degreeOver(chord: Chord, note: NoteName): Degree {
-  const value = degreeAbove(chord.root, note);
-  return chord.degrees.find((each) => semitonesOf(each) === semitonesOf(value)) ?? value;
 }

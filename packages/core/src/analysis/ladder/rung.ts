@@ -1,0 +1,139 @@
+import {
+  containsClass,
+  containsSet,
+  differenceOf,
+  formatNoteName,
+  guideTonesOf,
+  modulo,
+  noteAbove,
+  notesOfChord,
+  pitchClassOf,
+  SCALE_KINDS,
+  setOfNotes,
+  setOfScale,
+  sizeOf,
+  type Chord,
+  type NoteName,
+  type PitchClassSet,
+  type ScaleKind,
+} from '../../theory/index.ts';
+import type { Reading } from '../analysis.ts';
+import type { ChordScale, Outsideness } from '../chord-scale.ts';
+import type { ChordFunction } from './function-scales.ts';
+import { moveTo } from './move.ts';
+import { noteFunctionsOf } from './note-function.ts';
+import type { LadderReasonCode } from './reason-words.ts';
+import { degreesOver, movedRoot, spellExactly, spellPlainly } from './scale-spelling.ts';
+
+/** A root's place above the chord's, as ids name it. */
+const PLACES = ['1', 'b2', '2', 'b3', '3', '4', 'b5', '5', 'b6', '6', 'b7', '7'] as const;
+
+/** What every rung of one ladder shares. */
+export interface Ground {
+  readonly chord: Chord;
+  readonly reading: Reading;
+  readonly chordSet: PitchClassSet;
+  /** What the region's key allows, and the chord's own notes. */
+  readonly allowed: PitchClassSet;
+  readonly isPredominant: boolean;
+  readonly chordFunction: ChordFunction;
+}
+
+function outsidenessOf(ground: Ground, set: PitchClassSet): Outsideness {
+  const { chord, allowed } = ground;
+  const lost = guideTonesOf(chord).filter((each) => !containsClass(set, pitchClassOf(noteAbove(chord.root, each))));
+  return { guideTonesLost: lost.length, notesOutsideKey: sizeOf(differenceOf(set, allowed)) };
+}
+
+/** A scale, spelled on its root. */
+interface SpelledScale {
+  readonly kind: ScaleKind;
+  readonly root: NoteName;
+  readonly notes: readonly NoteName[];
+}
+
+const namesOf = (notes: readonly NoteName[]): string => notes.map(formatNoteName).join(' ');
+
+function chordScaleOn(
+  ground: Ground,
+  { kind, root, notes }: SpelledScale,
+  facts: { inside: boolean; move: string; code: LadderReasonCode },
+): ChordScale {
+  const { chord, allowed } = ground;
+  const set = setOfNotes(notes);
+  const place = modulo(pitchClassOf(root) - pitchClassOf(chord.root), 12);
+  const missing = notesOfChord(chord).filter((note) => !containsClass(set, pitchClassOf(note)));
+  const outside = notes.filter((note) => !containsClass(allowed, pitchClassOf(note)));
+  const passing = kind.passing === null ? {} : { passing: namesOf(spellExactly(root, [kind.passing])) };
+  return {
+    id: `${kind.id}@${PLACES[place] as string}`,
+    name: kind.name,
+    scale: { kind, root },
+    notes,
+    set,
+    inside: facts.inside,
+    outsideness: outsidenessOf(ground, set),
+    move: facts.move,
+    ...noteFunctionsOf(chord, notes, ground.isPredominant),
+    missing,
+    reason: {
+      code: facts.code,
+      args: { chord: chord.symbol, scale: kind.name, missing: namesOf(missing), outside: namesOf(outside), ...passing },
+    },
+  };
+}
+
+/** How a scale came to be considered. */
+export interface Claim {
+  /** Its place in the function's list; undefined where it is not there. */
+  readonly listed: number | undefined;
+  /** Usual enough in this function to be inside though the key lacks a note of it. */
+  readonly usual: boolean;
+  readonly isFirst: boolean;
+}
+
+function codeOf(
+  ground: Ground,
+  kind: ScaleKind,
+  claim: Claim,
+  fits: { holds: boolean; inside: boolean },
+): LadderReasonCode {
+  if (claim.isFirst) return kind.family === 'own' ? 'scale.made-for-chord' : `function.${ground.chordFunction}`;
+  if (kind.family === 'bebop') return 'scale.bebop';
+  if (kind.family === 'blues') return 'scale.blues';
+  if (ground.chordFunction === 'tonic major' && kind === SCALE_KINDS.lydian) return 'scale.raised-tonic';
+  if (!fits.holds) return 'scale.over-dominant';
+  if (claim.listed !== undefined) return 'scale.function-next';
+  return fits.inside ? 'scale.in-key' : 'scale.holds-chord';
+}
+
+/** A scale on the chord's own root. */
+export function ownRootScale(ground: Ground, kind: ScaleKind, claim: Claim): ChordScale {
+  const { chord, reading, chordSet, allowed } = ground;
+  const spelledDegrees = degreesOver(chord, kind.degrees);
+  const set = setOfScale({ kind, root: chord.root });
+  const holds = containsSet(set, chordSet);
+  const inside = holds && (claim.usual || containsSet(allowed, set));
+  const root = inside ? chord.root : movedRoot(chord.root, spelledDegrees);
+  const notes = inside ? spellExactly(root, spelledDegrees) : spellPlainly(root, spelledDegrees);
+  return chordScaleOn(
+    ground,
+    { kind: { ...kind, degrees: spelledDegrees }, root, notes },
+    {
+      inside,
+      move: moveTo({ kind, root }, chord.root, reading.key),
+      code: codeOf(ground, kind, claim, { holds, inside }),
+    },
+  );
+}
+
+/** A scale on another root than the chord's: always outside. */
+export function movedScale(
+  ground: Ground,
+  kind: ScaleKind,
+  root: NoteName,
+  move: string,
+  code: LadderReasonCode,
+): ChordScale {
+  return chordScaleOn(ground, { kind, root, notes: spellPlainly(root, kind.degrees) }, { inside: false, move, code });
+}
