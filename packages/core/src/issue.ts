@@ -28,6 +28,11 @@ export const ISSUES = {
     message: ({ symbol }) => `'${symbol}' has no root that can be written`,
     remedy: ({ nearest }) => `a capital letter from A to G, with b or # where needed: ${nearest}`,
   },
+  'chord.unwritable': {
+    severity: 'error',
+    message: ({ symbol }) => `'${symbol}' has a note with three accidentals`,
+    remedy: ({ nearest }) => `the same chord on the other spelling of its root: ${nearest}`,
+  },
   'chord.contradiction': {
     severity: 'error',
     message: ({ symbol, what, against }) => `'${symbol}' contradicts itself: ${what} against ${against}`,

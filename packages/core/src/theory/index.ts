@@ -8,3 +8,5 @@ export * from './scale.ts';
 export * from './typeset.ts';
 export * from './roughness.ts';
 export * from './roughness-scale.ts';
+export * from './chord-kind.ts';
+export * from './chord-symbol.ts';
