@@ -35,8 +35,10 @@ function readableDegree(chord: Chord, note: NoteName): Degree {
   const inChord = chord.degrees.find((each) => semitonesOf(each) === semitones);
   if (inChord !== undefined) return inChord;
   const plain = READABLE.has(spelled) ? spelled : (BY_SEMITONES[semitones] as Degree);
-  // a minor third over a major one is the ♯9
-  return plain === degree('b3') && chord.degrees.includes(degree('3')) ? degree('#2') : plain;
+  // a minor third over a major one is the ♯9; a fifth altered beside or in place of the chord's own is the ♯11 or ♭13
+  if (plain === degree('b3') && chord.degrees.includes(degree('3'))) return degree('#2');
+  if (plain === degree('b5')) return degree('#4');
+  return plain === degree('#5') ? degree('b6') : plain;
 }
 
 /** Whether a degree of the chord is named as an extension: 9, 11, 13; in sus chords and sixth chords 4, 2 and 6 are plain. */

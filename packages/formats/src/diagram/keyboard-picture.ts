@@ -74,12 +74,22 @@ interface TextStyle {
   readonly midi: Midi;
 }
 
+/** Bold faces have thin accidentals; an outline gives them the letters' weight. */
+function withBoldSigns(text: string, style: TextStyle): string {
+  if (style.weight !== 'bold') return text;
+  const width = mm(style.sizeMm * 0.045);
+  return text.replaceAll(
+    /[♭♯]+/gu,
+    (signs) => `<tspan stroke="${style.fill}" stroke-width="${width}">${signs}</tspan>`,
+  );
+}
+
 function textAt(xMm: number, baselineMm: number, text: string, style: TextStyle): string {
   const weight = style.weight === 'bold' ? ' font-weight="bold"' : '';
   const italic = style.italic === true ? ' font-style="italic"' : '';
   return (
     `<text class="${style.role}" data-midi="${style.midi}" x="${mm(xMm)}" y="${mm(baselineMm)}" font-size="${mm(style.sizeMm)}"` +
-    `${weight}${italic} text-anchor="middle" fill="${style.fill}">${escaped(text)}</text>`
+    `${weight}${italic} text-anchor="middle" fill="${style.fill}">${withBoldSigns(escaped(text), style)}</text>`
   );
 }
 

@@ -37,7 +37,7 @@ export function titleBlock({ canvas, frame, words }: Printing, lesson: Lesson, v
     soft(` = ${lesson.score.tempoBpm} · ${words.feel[lesson.score.feel]} · ${words.page[view]}`),
   ];
   const titleHeight = title.length * titlePt * 1.2;
-  const heightPt = titleHeight + linePt * 1.75;
+  const heightPt = titleHeight + linePt * 1.95;
   return {
     heightPt,
     gapPt: 0,
@@ -46,7 +46,7 @@ export function titleBlock({ canvas, frame, words }: Printing, lesson: Lesson, v
       target.tagged('H1', () =>
         title.forEach((line, index) => target.put(line, frame.leftPt, topPt + titlePt * (0.92 + index * 1.2))),
       );
-      const baseline = topPt + titleHeight + linePt * 1.2;
+      const baseline = topPt + titleHeight + linePt * 1.4;
       const right = view === 'study' ? [soft(words.hand(lesson.choices.hand))] : [];
       target.tagged(
         'P',
