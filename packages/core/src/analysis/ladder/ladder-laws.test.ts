@@ -1,0 +1,298 @@
+import fc from 'fast-check';
+import { expect, test } from 'vitest';
+import {
+  accidentalsOf,
+  containsSet,
+  degreeAbove,
+  degrees,
+  differenceOf,
+  noteAbove,
+  notesOfChord,
+  notesOfScale,
+  pitchClassOf,
+  SCALE_KINDS,
+  semitonesOf,
+  setOfChord,
+  setOfKey,
+  setOfNotes,
+  setOfScale,
+  sizeOf,
+  unionOf,
+  usualKeys,
+  type Chord,
+  type ChordQuality,
+  type Key,
+  type NoteName,
+  type ScaleKind,
+} from '../../theory/index.ts';
+import type { Reading, Role } from '../analysis.ts';
+import type { ChordScale } from '../chord-scale.ts';
+import { chordScalesFor } from './ladder.ts';
+import { wordsOfLadderReason } from './reason-words.ts';
+
+const CHORDS: readonly (readonly [ChordQuality, string])[] = [
+  ['major', '1 3 5'],
+  ['major', '1 3 5 6'],
+  ['major', '1 3 5 6 9'],
+  ['major', '1 3 5 7'],
+  ['major', '1 3 5 7 9'],
+  ['major', '1 3 5 7 #11'],
+  ['major', '1 3 5 7 #9 #11'],
+  ['major', '1 3 b5 7'],
+  ['minor', '1 b3 5'],
+  ['minor', '1 b3 5 6'],
+  ['minor', '1 b3 5 7'],
+  ['minor', '1 b3 5 b7'],
+  ['minor', '1 b3 5 b7 9'],
+  ['minor', '1 b3 5 b7 9 11 13'],
+  ['minor', '1 b3 5 b7 b9'],
+  ['dominant', '1 3 5 b7'],
+  ['dominant', '1 3 5 b7 9 13'],
+  ['dominant', '1 3 5 b7 b9'],
+  ['dominant', '1 3 5 b7 #9'],
+  ['dominant', '1 3 5 b7 b9 13'],
+  ['dominant', '1 3 5 b7 b9 b13'],
+  ['dominant', '1 3 5 b7 #9 b13'],
+  ['dominant', '1 3 5 b7 9 b13'],
+  ['dominant', '1 3 5 b7 9 #11 b13'],
+  ['dominant', '1 3 5 b7 b9 #11 13'],
+  ['dominant', '1 3 b5 b7'],
+  ['dominant', '1 3 b5 b7 b9'],
+  ['dominant', '1 3 #5 b7'],
+  ['dominant', '1 3 #5 b7 #9'],
+  ['dominant', '1 3 #5 b7 9'],
+  ['dominant', '1 3 b7 b9 #9 #11 b13'],
+  ['half-diminished', '1 b3 b5 b7'],
+  ['half-diminished', '1 b3 b5 b7 9'],
+  ['half-diminished', '1 b3 b5 b7 11'],
+  ['diminished', '1 b3 b5'],
+  ['diminished', '1 b3 b5 bb7'],
+  ['diminished', '1 b3 b5 7'],
+  ['augmented', '1 3 #5'],
+  ['augmented', '1 3 #5 7'],
+  ['suspended', '1 4 5'],
+  ['suspended', '1 2 5'],
+  ['suspended', '1 4 5 b7'],
+  ['suspended', '1 4 5 b7 9 13'],
+  ['suspended', '1 4 5 b7 b9'],
+  ['power', '1 5'],
+];
+
+const ROLES: readonly Role[] = [
+  'tonic',
+  'predominant',
+  'dominant',
+  'applied predominant',
+  'applied dominant',
+  'substitute dominant',
+  'backdoor predominant',
+  'backdoor dominant',
+  'passing diminished',
+  'borrowed',
+  'modal',
+  'constant structure',
+  'unexplained',
+];
+
+/** Degrees chords stand on. */
+const PLACES = degrees('1 b2 2 b3 3 4 #4 5 b6 6 b7 7');
+
+interface Case {
+  readonly chordIndex: number;
+  readonly place: number;
+  readonly role: Role;
+  readonly mode: Key['mode'];
+  readonly target: number | null;
+  readonly targetMode: Key['mode'] | null;
+}
+
+const cases = fc.record({
+  chordIndex: fc.nat({ max: CHORDS.length - 1 }),
+  place: fc.nat({ max: PLACES.length - 1 }),
+  role: fc.constantFrom(...ROLES),
+  mode: fc.constantFrom('major', 'minor'),
+  target: fc.option(fc.nat({ max: PLACES.length - 1 })),
+  targetMode: fc.option(fc.constantFrom('major', 'minor')),
+}) as fc.Arbitrary<Case>;
+
+/** Roots a scale can be spelled on exactly, whatever the scale: Cb to A# on the line of fifths. */
+const isUsualRoot = (root: NoteName): boolean => root >= -7 && root <= 10;
+
+/** The case in one of the twelve keys, or undefined where the chord itself cannot be spelled there, or on no usual root. */
+function inKey(each: Case, key: Key): { chord: Chord; reading: Reading } | undefined {
+  const [quality, spelled] = CHORDS[each.chordIndex] as readonly [ChordQuality, string];
+  try {
+    const place = (index: number): NoteName => noteAbove(key.tonic, PLACES[index] as (typeof PLACES)[number]);
+    const chord: Chord = {
+      kind: 'chord',
+      root: place(each.place),
+      quality,
+      degrees: degrees(spelled),
+      bass: null,
+      suffix: '',
+      symbol: '',
+    };
+    if (!isUsualRoot(chord.root)) return undefined;
+    notesOfChord(chord);
+    const target = each.target === null ? null : place(each.target);
+    const reason = { code: '', args: {} };
+    return { chord, reading: { key, numeral: '', role: each.role, reason, target, targetMode: each.targetMode } };
+  } catch {
+    return undefined;
+  }
+}
+
+const inTwelveKeys = (each: Case): { chord: Chord; reading: Reading }[] =>
+  usualKeys(each.mode)
+    .map((key) => inKey(each, key))
+    .filter((one) => one !== undefined);
+
+const RUNS = { seed: 20_261_125, numRuns: 600 } as const;
+
+const law = (name: string, holds: (ladder: readonly ChordScale[], chord: Chord, reading: Reading) => void): void =>
+  test(name, () => {
+    fc.assert(
+      fc.property(cases, fc.nat({ max: 11 }), (each, keyIndex) => {
+        const one = inKey(each, usualKeys(each.mode)[keyIndex] as Key);
+        if (one !== undefined) holds(chordScalesFor(one.chord, one.reading), one.chord, one.reading);
+      }),
+      RUNS,
+    );
+  });
+
+law('the first rung is inside, and inside rungs come before outside ones', (ladder) => {
+  const inside = ladder.map((each) => each.inside);
+  expect(inside[0]).toBe(true);
+  expect(inside).toEqual([...inside].sort((a, b) => Number(b) - Number(a)));
+});
+
+law('an inside scale holds every note of its chord, exactly spelled', (ladder, chord) => {
+  for (const each of ladder.filter(({ inside }) => inside)) {
+    expect(containsSet(each.set, setOfChord(chord)), each.id).toBe(true);
+    expect(each.missing).toEqual([]);
+    expect(each.scale.root).toBe(chord.root);
+    for (const note of notesOfChord(chord)) expect(each.notes, each.id).toContain(note);
+  }
+});
+
+law('a scale that holds the chord and stays in the key is inside', (ladder, chord, reading) => {
+  const allowed = unionOf(setOfKey(reading.key), setOfChord(chord));
+  for (const each of ladder) {
+    if (containsSet(each.set, setOfChord(chord)) && containsSet(allowed, each.set)) {
+      expect(each.inside, each.id).toBe(true);
+    }
+  }
+});
+
+law(
+  'every mode of the four seven-note families that holds the chord is on the ladder, and both diminished',
+  (ladder, chord) => {
+    const families = new Set([
+      'major',
+      'melodic minor',
+      'harmonic minor',
+      'harmonic major',
+      'diminished',
+      'whole-tone',
+    ]);
+    const sets = new Set(ladder.map((each) => each.set));
+    const kinds: readonly ScaleKind[] = Object.values(SCALE_KINDS);
+    for (const kind of kinds.filter(({ family }) => families.has(family))) {
+      const set = setOfScale({ kind, root: chord.root });
+      if (containsSet(set, setOfChord(chord))) expect(sets.has(set), kind.name).toBe(true);
+    }
+  },
+);
+
+law('chord tones, tensions and avoid notes are the scale, each once', (ladder) => {
+  for (const each of ladder) {
+    const parts = [...each.chordTones, ...each.tensions, ...each.avoid.map(({ note }) => note)];
+    expect(parts.length).toBe(each.notes.length);
+    expect(new Set(parts)).toEqual(new Set(each.notes));
+    expect(setOfNotes(each.notes)).toBe(each.set);
+    expect(sizeOf(each.set)).toBe(each.notes.length);
+  }
+});
+
+law('every avoid note resolves by step, the nearest first, to a note of the chord', (ladder, chord) => {
+  const chordSet = setOfChord(chord);
+  for (const { note, resolvesTo } of ladder.flatMap((each) => each.avoid)) {
+    expect(resolvesTo.length).toBeGreaterThan(0);
+    const distances = resolvesTo.map(({ semitones }) => Math.abs(semitones));
+    expect(distances).toEqual([...distances].sort((a, b) => a - b));
+    for (const goal of resolvesTo) {
+      expect([-2, -1, 1, 2]).toContain(goal.semitones);
+      expect((pitchClassOf(note) + goal.semitones + 12) % 12).toBe(pitchClassOf(goal.note));
+      expect(containsSet(chordSet, setOfNotes([goal.note]))).toBe(true);
+    }
+  }
+});
+
+law('outside rungs lie in the order of their outsideness', (ladder) => {
+  const measured = ladder
+    .filter((each) => !each.inside)
+    .map(({ outsideness }) => outsideness.guideTonesLost * 100 + outsideness.notesOutsideKey);
+  expect(measured).toEqual([...measured].sort((a, b) => a - b));
+});
+
+law('outside scales need no double accidental', (ladder) => {
+  for (const each of ladder.filter(({ inside }) => !inside)) {
+    for (const note of each.notes) expect(Math.abs(accidentalsOf(note)), each.id).toBeLessThan(2);
+  }
+});
+
+law('missing names what the scale takes from the chord', (ladder, chord) => {
+  for (const each of ladder) {
+    expect(setOfNotes(each.missing)).toBe(differenceOf(setOfChord(chord), each.set));
+  }
+});
+
+law('ids are unique, no two rungs hold the same notes, every reason has words', (ladder) => {
+  expect(new Set(ladder.map((each) => each.id)).size).toBe(ladder.length);
+  expect(new Set(ladder.map((each) => each.set)).size).toBe(ladder.length);
+  for (const each of ladder) expect(wordsOfLadderReason(each.reason), each.reason.code).toBeTruthy();
+});
+
+law(
+  'over every dominant: altered, Lydian b7, half-whole, whole-tone, the substitute’s Mixolydian, both side-slips',
+  (ladder, chord) => {
+    if (chord.quality !== 'dominant') return;
+    const ids = ladder.map((each) => each.id);
+    for (const id of ['altered@1', 'lydian-b7@1', 'half-whole@1', 'whole-tone@1', 'mixolydian@b5']) {
+      expect(ids).toContain(id);
+    }
+  },
+);
+
+test('twelve keys agree: same rungs, order, moves; inside notes transposed exactly, outside ones by sound', () => {
+  fc.assert(
+    fc.property(cases, (each) => {
+      const [home, ...others] = inTwelveKeys(each);
+      if (home === undefined) return;
+      const shown = ({ chord, reading }: { chord: Chord; reading: Reading }): unknown =>
+        chordScalesFor(chord, reading).map((rung) => ({
+          id: rung.id,
+          name: rung.name,
+          inside: rung.inside,
+          move: rung.move,
+          outsideness: rung.outsideness,
+          code: rung.reason.code,
+          notes: rung.notes.map((note) => {
+            const above = degreeAbove(chord.root, note);
+            return rung.inside ? above : semitonesOf(above);
+          }),
+          avoid: rung.avoid.map(({ note }) => semitonesOf(degreeAbove(chord.root, note))),
+        }));
+      const expected = shown(home);
+      for (const other of others) expect(shown(other)).toEqual(expected);
+    }),
+    { ...RUNS, numRuns: 100 },
+  );
+});
+
+law('scale and notes agree, but for plain notes in the place of double accidentals', (ladder) => {
+  for (const { scale, notes, inside } of ladder) {
+    if (inside) expect(notesOfScale(scale)).toEqual(notes);
+    else expect(setOfScale(scale)).toBe(setOfNotes(notes));
+  }
+});
