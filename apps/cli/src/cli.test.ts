@@ -1,0 +1,126 @@
+import { spawnSync } from 'node:child_process';
+import { mkdirSync, mkdtempSync, readFileSync, readdirSync, rmSync, statSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { COMMANDS } from './commands.ts';
+
+const bin = join(import.meta.dirname, '../bin/fivespan.mjs');
+const demo = join(import.meta.dirname, '../../../examples/DEMO.chart');
+let folder: string;
+
+beforeAll(() => {
+  folder = mkdtempSync(join(tmpdir(), 'fivespan-cli-'));
+  run('--help'); // builds once, so that no test's time depends on it
+});
+afterAll(() => rmSync(folder, { recursive: true }));
+
+function run(...words: string[]) {
+  return runWith('', ...words);
+}
+function runWith(input: string, ...words: string[]) {
+  return spawnSync(process.execPath, [bin, ...words], { cwd: folder, encoding: 'utf8', input });
+}
+const filesBelow = (path: string): string[] =>
+  readdirSync(path, { recursive: true, encoding: 'utf8' })
+    .filter((name) => statSync(join(path, name)).isFile())
+    .sort();
+
+describe('usage', () => {
+  test('help lists every command and exits 0', () => {
+    const { status, stdout } = run('--help');
+    expect(status).toBe(0);
+    for (const { name } of COMMANDS) expect(stdout).toContain(name);
+  });
+  test.each(COMMANDS.map(({ name }) => name))('help of %s has an example and names every option', (name) => {
+    const { status, stdout } = run(name, '--help');
+    expect(status).toBe(0);
+    expect(stdout).toContain('Example: fivespan ');
+    const command = COMMANDS.find((each) => each.name === name);
+    for (const option of Object.keys(command?.options ?? {})) expect(stdout).toContain(`--${option}`);
+  });
+  test.each([
+    [[]],
+    [['sing']],
+    [['bass']],
+    [['bass', 'C7 |', '--loud']],
+    [['chorus', 'C7 |', '--seed', 'x']],
+    [['positions', 'C7 |', '--hand', 'huge']],
+    [['lesson', 'C7 |', '--keys', 'H']],
+    [['lesson', 'C7 |', '--paper', 'a5']],
+  ])('%j is a wrong call: exit 2, told on standard error', (words) => {
+    const { status, stdout, stderr } = run(...words);
+    expect(status).toBe(2);
+    expect(stdout).toBe('');
+    expect(stderr).toContain('fivespan');
+  });
+});
+
+describe('inputs', () => {
+  test('changes, a file and standard input give the same notes', () => {
+    const changes = '| Fm7 | Bb7 | Ebmaj7 |';
+    writeFileSync(join(folder, 'three.chart'), changes);
+    const outputs = [
+      run('bass', changes, '--json'),
+      run('bass', 'three.chart', '--json'),
+      runWith(changes, 'bass', '-', '--json'),
+    ];
+    expect(outputs.map((output) => output.status)).toEqual([0, 0, 0]);
+    expect(new Set(outputs.map((output) => output.stdout)).size).toBe(1);
+  });
+  test('one line an input, in order; a faulty one in its place; the rest still print; exit 1', () => {
+    const { status, stdout } = run('analyse', 'Fm7 | Bb7', 'Fm7 | B?7', 'nowhere.chart', 'Ebmaj7 |', '--json');
+    expect(status).toBe(1);
+    const lines = stdout
+      .trimEnd()
+      .split('\n')
+      .map((line) => JSON.parse(line) as Record<string, unknown>);
+    expect(lines.map((line) => Object.keys(line).slice(0, 3))).toEqual([
+      ['version', 'chart', 'regions'],
+      ['version', 'file', 'issues'],
+      ['version', 'file', 'issues'],
+      ['version', 'chart', 'regions'],
+    ]);
+    expect(lines[1]).toMatchObject({ file: 'Fm7 | B?7', issues: [{ line: 1, column: 7, bar: 2 }] });
+    expect(lines[2]).toMatchObject({ file: 'nowhere.chart', issues: [{ code: 'file.missing' }] });
+  });
+  test('five mistakes are listed, all five with line and column, and nothing is written', () => {
+    const chart = ['key: H major', 'tempo: fast', 'A:', '| Fm7 | Bb7 Eb7 Ab7 |', '| Xm7 | % Cm7 |', ''].join('\n');
+    writeFileSync(join(folder, 'five.chart'), chart);
+    mkdirSync(join(folder, 'five-out'));
+    const { status, stderr, stdout } = run('lesson', 'five.chart', '--out', 'five-out');
+    expect(status).toBe(1);
+    expect(stdout).toBe('');
+    const places = [...stderr.matchAll(/^five\.chart:(\d+):\d+/gmu)].map((match) => Number(match[1]));
+    expect(places).toEqual([1, 2, 4, 5, 5]);
+    expect(readdirSync(join(folder, 'five-out'))).toEqual([]);
+  });
+});
+
+describe('lesson', () => {
+  test('writes every file in a folder for each key; the same again, and again from its lesson.json', () => {
+    const first = run('lesson', demo, '--keys', 'Eb,B', '--out', 'first');
+    expect(first.stderr).not.toContain('Error');
+    expect(first.status).toBe(0);
+    const files = filesBelow(join(folder, 'first'));
+    expect(files).toEqual([
+      ...['B-major', 'E-flat-major'].flatMap((key) =>
+        ['lesson.mid', 'lesson.musicxml', 'play.pdf', 'study.pdf'].map((name) => join(key, name)),
+      ),
+      'lesson.json',
+    ]);
+    for (const file of files) expect(first.stdout).toContain(join('first', file));
+    expect(run('lesson', 'first/lesson.json', '--out', 'second').status).toBe(0);
+    expect(filesBelow(join(folder, 'second'))).toEqual(files);
+    for (const file of files) {
+      const [before, after] = ['first', 'second'].map((out) => readFileSync(join(folder, out, file)));
+      expect(before?.equals(after as Buffer), file).toBe(true);
+    }
+  });
+  test('a folder that cannot be written is told in words', () => {
+    writeFileSync(join(folder, 'taken'), '');
+    const { status, stderr } = run('lesson', demo, '--out', 'taken/below');
+    expect(status).toBe(1);
+    expect(stderr).toContain("cannot write to 'taken/below'");
+  });
+});
