@@ -35,10 +35,11 @@ function readableDegree(chord: Chord, note: NoteName): Degree {
   const inChord = chord.degrees.find((each) => semitonesOf(each) === semitones);
   if (inChord !== undefined) return inChord;
   const plain = READABLE.has(spelled) ? spelled : (BY_SEMITONES[semitones] as Degree);
-  // a minor third over a major one is the ♯9; a fifth altered beside or in place of the chord's own is the ♯11 or ♭13
+  // over a major third a minor one is the ♯9 and a diminished fifth the ♯11; over a dominant the raised fifth is the ♭13
   if (plain === degree('b3') && chord.degrees.includes(degree('3'))) return degree('#2');
-  if (plain === degree('b5')) return degree('#4');
-  return plain === degree('#5') ? degree('b6') : plain;
+  if (plain === degree('b5') && chord.degrees.includes(degree('3'))) return degree('#4');
+  if (plain === degree('#5') && chord.quality === 'dominant') return degree('b6');
+  return plain;
 }
 
 /** Whether a degree of the chord is named as an extension: 9, 11, 13; in sus chords and sixth chords 4, 2 and 6 are plain. */

@@ -13,6 +13,7 @@ const SLOWEST_BPM = 40;
 
 /** A share of the lesson's tempo, to the nearest four beats a minute, never above the tempo itself. */
 export function shareOfTempo(tempoBpm: number, percent: number): number {
+  if (percent === 100) return tempoBpm;
   const share = Math.round((tempoBpm * percent) / 400) * 4;
   return Math.min(tempoBpm, Math.max(share, SLOWEST_BPM));
 }

@@ -1,0 +1,13 @@
+/** The text fonts from the package, for tests: the product is handed their bytes. */
+import { readFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import { HANDOUT_FONT_FILES, openHandoutFonts, type HandoutFontBytes, type HandoutFonts } from './fonts.ts';
+
+export function dejavuFonts(): HandoutFonts {
+  const { resolve } = createRequire(import.meta.url);
+  const bytes = Object.entries(HANDOUT_FONT_FILES).map(([role, file]) => [
+    role,
+    new Uint8Array(readFileSync(resolve(file))),
+  ]);
+  return openHandoutFonts(Object.fromEntries(bytes) as HandoutFontBytes);
+}

@@ -1,0 +1,49 @@
+import { describe, expect, it, beforeAll, afterAll } from 'vitest';
+import { createEngraver, type Engraver } from '../engraving/index.ts';
+import { dejavuFonts } from './dejavu.ts';
+import { writeHandout, type HandoutOptions } from './handout.ts';
+import { inventedLesson } from './invented-lesson.ts';
+
+const lesson = inventedLesson({
+  key: 'Gb major',
+  sections: [['A', 'Abm7:iim7 | Db7:V7 | Gbmaj7:Imaj7 | Gbmaj7:Imaj7']],
+});
+
+describe('a handout', () => {
+  let engraver: Engraver;
+  let options: Omit<HandoutOptions, 'view' | 'paper'>;
+
+  beforeAll(async () => {
+    engraver = await createEngraver();
+    options = { engraver, fonts: dejavuFonts() };
+  });
+  afterAll(() => engraver.close());
+
+  it('has the same bytes each time, whatever was written before it', async () => {
+    const first = await writeHandout(lesson, { ...options, view: 'study', paper: 'a4' });
+    await writeHandout(lesson, { ...options, view: 'play', paper: 'letter' });
+    const again = await writeHandout(lesson, { ...options, view: 'study', paper: 'a4' });
+    expect(Buffer.compare(first, again)).toBe(0);
+    const fresh = await writeHandout(lesson, { ...options, fonts: dejavuFonts(), view: 'study', paper: 'a4' });
+    expect(Buffer.compare(first, fresh)).toBe(0);
+  });
+
+  it('is made where there is no music, no position and no title', async () => {
+    const bare = {
+      ...lesson,
+      chart: { ...lesson.chart, title: ' ' },
+      plan: {
+        ...lesson.plan,
+        slots: lesson.plan.slots.map((slot) => ({ ...slot, position: null, family: null, thumbMidi: null })),
+      },
+      bass: [],
+      chorus: [],
+      arpeggios: [],
+      score: { ...lesson.score, thumbs: [], staves: lesson.score.staves.map((staff) => ({ ...staff, notes: [] })) },
+    };
+    for (const view of ['study', 'play'] as const) {
+      const pdf = await writeHandout(bare, { ...options, view, paper: 'a4' });
+      expect(new TextDecoder('latin1').decode(pdf.slice(0, 8))).toBe('%PDF-1.7');
+    }
+  });
+});

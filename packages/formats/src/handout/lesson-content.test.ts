@@ -1,0 +1,83 @@
+import { describe, expect, it } from 'vitest';
+import { formatNoteName } from '@fivespan/core';
+import { chordLine } from '../diagram/index.ts';
+import { isSameEveryTime, playedBars, writtenBars } from './chart-bars.ts';
+import { inventedLesson } from './invented-lesson.ts';
+import { practiceSteps, shareOfTempo } from './practice-steps.ts';
+import { rubbingChords } from './rubs.ts';
+import { barRanges, stretchesOf, thumbsOfRoute, usedPositions } from './used-positions.ts';
+import { ENGLISH } from './words.ts';
+
+const lesson = inventedLesson({
+  key: 'Eb major',
+  sections: [
+    ['A', '|: Fm7:iim7 | Bb7:V7 | 1. Ebmaj7:Imaj7 :| 2. Ebmaj7:Imaj7'],
+    ['B', 'Fm7:iim7 Bb7:V7 | Ebmaj7/G:Imaj7'],
+  ],
+});
+
+describe('what a handout says', () => {
+  it('lists every position of the route once, with its chords and bars', () => {
+    const positions = usedPositions(lesson);
+    const slots = lesson.plan.slots.filter((slot) => slot.position !== null);
+    expect(new Set(positions.map((each) => each.thumbMidi)).size).toBe(positions.length);
+    expect(positions.flatMap((each) => each.uses.flatMap((use) => use.bars)).length).toBe(slots.length);
+    const stretches = stretchesOf(positions);
+    for (const [index, { thumbMidi, position }] of positions.entries()) {
+      expect(stretches[index]!.lowest).toBeLessThanOrEqual(thumbMidi);
+      expect(stretches[index]!.highest).toBeGreaterThanOrEqual(thumbMidi + position.shape.steps[4]);
+    }
+    expect(thumbsOfRoute(lesson).map(formatNoteName).length).toBeGreaterThan(1);
+  });
+
+  it('says bars as one says them', () => {
+    expect(barRanges([1, 2, 3, 5, 7, 8], 'pickup')).toBe('1–3, 5, 7–8');
+    expect(barRanges([0, 1], 'pickup')).toBe('pickup–1');
+  });
+
+  it('says once for each chord what rubs and where it goes', () => {
+    const rubbing = rubbingChords(lesson, ENGLISH);
+    expect(rubbing.map((each) => chordLine(each.chord))).toEqual(['B♭7', 'E♭maj7']);
+    // common practice: the natural 4 over a tonic major chord is its avoid note and resolves down a half step
+    expect(rubbing[1]!.sentences.join(' ')).toContain(
+      'A♭ (4) lies a half step above the third, G. Let A♭ fall a half step to G.',
+    );
+  });
+
+  it('names in "leaves out" only positions without the note', () => {
+    // common practice: E flat major has the minor pentatonics on F, C and G; A flat is in F's alone
+    const sentences = rubbingChords(lesson, ENGLISH)[1]!.sentences.join(' ');
+    expect(sentences).toContain('The positions on C and G leave A♭ out.');
+  });
+
+  it('derives tempi from the lesson, rising, never above it', () => {
+    for (const tempoBpm of [44, 66, 132, 301]) {
+      const steps = practiceSteps({ ...lesson, score: { ...lesson.score, tempoBpm } }, ENGLISH);
+      expect(steps.length).toBe(6);
+      for (const { fromBpm, toBpm } of steps) {
+        expect(fromBpm).toBeLessThanOrEqual(toBpm);
+        expect(toBpm).toBeLessThanOrEqual(tempoBpm);
+      }
+      expect(steps.at(-1)!.toBpm).toBe(tempoBpm);
+    }
+    expect(shareOfTempo(132, 50)).toBe(68);
+    expect(shareOfTempo(44, 50)).toBe(40);
+  });
+
+  it('shows the chart as written, and the thumb now and next', () => {
+    const written = writtenBars(lesson, { numerals: true, tabs: 'family' });
+    expect(written.map((each) => each.section)).toEqual(['A', null, null, null, 'B', null]);
+    expect(written[0]!.slots[0]!.numeral).toBe('iim7');
+    expect(written[0]!.slots[0]!.tabs.filter((tab) => tab.kind === 'now').length).toBe(1);
+    expect(written.map((each) => each.isLast)).toEqual([false, false, false, false, false, true]);
+    const played = playedBars(lesson, { numerals: false, tabs: 'route' });
+    const slots = played.flatMap((each) => each.slots);
+    slots.slice(0, -1).forEach((slot, index) => {
+      const [now, then] = [lesson.plan.slots[index]!, lesson.plan.slots[index + 1]!];
+      expect(slot.tabs[0]!.name).toBe(now.position!.thumb);
+      expect(slot.next?.name ?? null).toBe(now.thumbMidi === then.thumbMidi ? null : then.position!.thumb);
+    });
+    expect(slots.at(-1)!.next).toBeNull();
+    expect(isSameEveryTime(lesson)).toBe(true);
+  });
+});
