@@ -4,13 +4,17 @@
  * Perception 18:505–511, as transcribed in the tests of the public code dvdrndlph/pydactyl (test_parncutt.py,
  * test_jacobs.py; melodies by Czerny, op. 821). Mark R: read in that code, not in the papers.
  * Fragments A, C, F and G of the 1997 totals are not asserted: every miss is by one point, and the code's author notes
- * inconsistencies (../shared reference, section 2).
+ * inconsistencies (../shared reference, section 2). Balliauw, Herremans, Palhazi Cuervo, Sörensen 2017: the rows and rules
+ * given there; no totals are published, so two lines are worked by hand.
  */
 import { describe, expect, it } from 'vitest';
 import {
   bestFingerings,
   fingeringModel,
+  PARNCUTT_SPANS,
+  balliauwSpans,
   rateFingering,
+  spanOf,
   type Finger,
   type FingeringModelId,
   type FingeringRule,
@@ -159,5 +163,69 @@ describe('Jacobs 2001', () => {
   it.each(rows)('fragment %s with fingers %s costs %j rule by rule', (name, fingers, row) => {
     const { pointsByRule } = rate(name, fingers, 'jacobs');
     expect(JACOBS_RULES.map((rule) => pointsByRule[rule])).toEqual(row);
+  });
+});
+
+describe('the tables of spans', () => {
+  // ../shared reference, section 2 (R): min practical, comfortable, relaxed; max relaxed, comfortable, practical
+  it.each([
+    [1, 2, [-5, -3, 1, 5, 8, 10]],
+    [1, 3, [-4, -2, 3, 7, 10, 12]],
+    [1, 4, [-3, -1, 5, 9, 12, 14]],
+    [1, 5, [-1, 1, 7, 10, 13, 15]], // 10, not 11: from memory, the totals cannot tell
+    [2, 3, [1, 1, 1, 2, 3, 5]],
+    [2, 4, [1, 1, 3, 4, 5, 7]],
+    [2, 5, [2, 2, 5, 6, 8, 10]],
+    [3, 4, [1, 1, 1, 2, 2, 4]],
+    [3, 5, [1, 1, 3, 4, 5, 7]],
+    [4, 5, [1, 1, 1, 2, 3, 5]],
+  ] as const)('Parncutt %i-%i', (a, b, row) => {
+    expect(Object.values(spanOf(PARNCUTT_SPANS, a, b))).toEqual(row);
+    expect(spanOf(PARNCUTT_SPANS, b, a)).toEqual(spanOf(PARNCUTT_SPANS, a, b));
+  });
+
+  it.each([
+    ['small', [-2, 0, 7, 10, 12, 14]],
+    ['medium', [-2, 0, 7, 12, 14, 16]],
+    ['large', [-2, 0, 7, 12, 16, 18]],
+  ] as const)('Balliauw 1-5, %s hand', (hand, row) => {
+    expect(Object.values(spanOf(balliauwSpans(hand), 1, 5))).toEqual(row);
+  });
+
+  // Parncutt's construction (R, gh:vibetuned/counterpoint): comfortable lies two inside practical, except at the low end without the thumb
+  it('Balliauw keeps the construction of the original', () => {
+    for (const table of [PARNCUTT_SPANS, ...(['small', 'medium', 'large'] as const).map(balliauwSpans)]) {
+      for (const [a, b] of [
+        [1, 2],
+        [1, 3],
+        [1, 4],
+        [1, 5],
+        [2, 3],
+        [2, 4],
+        [2, 5],
+        [3, 4],
+        [3, 5],
+        [4, 5],
+      ] as const) {
+        const span = spanOf(table, a, b);
+        expect(span.maxPractical - span.maxComfortable).toBe(2);
+        expect(span.minComfortable - span.minPractical).toBe(a === 1 ? 2 : 0);
+        expect(span.minRelaxed).toBeLessThanOrEqual(span.maxRelaxed);
+      }
+    }
+  });
+});
+
+describe('Balliauw 2017', () => {
+  // Worked by hand from the rules (C): C E G with 1 2 4 lies relaxed, finger 4 costs 1; Db F with 1 3: thumb on black ½, F is white 1
+  it.each([
+    [[60, 64, 67], '124', 1],
+    [[61, 65], '13', 1.5],
+    [[65, 66, 65], '121', 0], // black between white: relaxed, no weak finger, no pass
+  ])('%j with fingers %s costs %d', (keys, fingers, points) => {
+    const line = keys.map((key): Strike => [key as Midi]);
+    expect(rateFingering(line, fingersOf(fingers), { side: 'right', model: fingeringModel('balliauw') }).points).toBe(
+      points,
+    );
   });
 });

@@ -12,6 +12,7 @@ const single = fc.integer({ min: 55, max: 79 }).map((key): Strike => [midi(key)]
 const chord = fc
   .uniqueArray(fc.integer({ min: 57, max: 72 }), { minLength: 1, maxLength: 3 })
   .map((keys): Strike => keys.sort((a, b) => a - b).map(midi));
+const right = { side: 'right', model: fingeringModel('parncutt') } as const;
 const sideAndModel = fc.record({
   side: fc.constantFrom('right', 'left'),
   model: fc.constantFrom(...FINGERING_MODEL_IDS).map((id) => fingeringModel(id)),
@@ -82,6 +83,26 @@ describe('the best fingering', () => {
     );
   });
 
+  it('is free after a rest, and still the exhaustive one', () => {
+    fc.assert(
+      fc.property(
+        fc.array(single, { minLength: 2, maxLength: 5 }),
+        sideAndModel,
+        fc.uniqueArray(fc.integer({ min: 1, max: 4 }), { minLength: 1, maxLength: 2 }),
+        (line, options, restsBefore) => {
+          const rested = { ...options, restsBefore };
+          expect(searched(line, { ...rested, count: 3 })).toEqual(exhaustive(line, rested).slice(0, 3));
+        },
+      ),
+      SEED,
+    );
+    const apart = [48, 50, 84, 86].map((key): Strike => [midi(key)]);
+    const [fingering] = searched(apart, { ...right, restsBefore: [2] });
+    const halves = [apart.slice(0, 2), apart.slice(2)].map((half) => searched(half, right)[0]);
+    expect(fingering?.beyondPractical).toBe(0);
+    expect(fingering?.fingers).toEqual(halves.flatMap((half) => half?.fingers));
+  });
+
   // D is the keyboard's axis: the left hand mirrored about it lies as the right hand does
   it('of one hand is that of the other on the mirrored keyboard', () => {
     fc.assert(
@@ -114,8 +135,6 @@ describe('the best fingering', () => {
       SEED,
     );
   });
-
-  const right = { side: 'right', model: fingeringModel('parncutt') } as const;
 
   it('repeats a key with the finger it had', () => {
     const line = [60, 60, 60, 62].map((key): Strike => [midi(key)]);
@@ -164,6 +183,7 @@ describe('the best fingering', () => {
       RangeError,
     );
     expect(() => rateFingering([[midi(60)]], [], right)).toThrow(RangeError);
+    expect(() => bestFingerings([[midi(64), midi(60)]], right)).toThrow(RangeError);
   });
 });
 

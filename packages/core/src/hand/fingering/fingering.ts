@@ -11,7 +11,7 @@ import {
   type Strike,
 } from './event-cost.ts';
 import { FINGERING_RULES, type FingeringModel, type FingeringRule } from './model.ts';
-import type { HandSide, RuleCosts, Ruling } from './rules.ts';
+import type { FingeredKey, HandSide, RuleCosts, Ruling } from './rules.ts';
 
 /** What is wanted of a fingering. */
 export interface FingeringOptions {
@@ -19,6 +19,8 @@ export interface FingeringOptions {
   readonly model: FingeringModel;
   /** Notes that must be played by a finger: strike (counted from 0), key, finger. */
   readonly pins?: readonly FingerPin[];
+  /** Strikes (counted from 0) before which the line rests, so that the hand comes to them freely. */
+  readonly restsBefore?: readonly number[];
   /** How many fingerings, best first; 1 when left out. */
   readonly count?: number;
 }
@@ -69,13 +71,15 @@ interface Prefix {
  * first note where they differ.
  * @param line what the hand strikes, in time order; keys of a strike ascend.
  * @returns at most `count` fingerings, or what is wrong: a strike of more than five keys or with fingers pinned that cross.
- * @throws RangeError where count is no positive integer, or a pin names no key of the line.
+ * @throws RangeError where count is no positive integer, keys of a strike do not ascend, or a pin names no key of the line.
  * @example bestFingerings([[midi(60)], [midi(62)], [midi(64)]], { side: 'right', model: fingeringModel('parncutt') })
  */
 export function bestFingerings(line: readonly Strike[], options: FingeringOptions): Result<readonly Fingering[]> {
   const count = options.count ?? 1;
   if (!Number.isInteger(count) || count < 1) throw new RangeError(`count must be a positive integer, not ${count}`);
+  refuseUnordered(line);
   const ruling: Ruling = options;
+  const rests = new Set(options.restsBefore);
   const pins = pinsByStrike(line, options.pins ?? []);
   const choices = line.map((strike, index) =>
     fingersFor(strike, ruling.side)
@@ -91,7 +95,15 @@ export function bestFingerings(line: readonly Strike[], options: FingeringOption
     const before = choices[index - 1];
     const earlier = choices[index - 2];
     const own = here.map((strike) =>
-      sumOf((sum) => chargeStrike(ruling, strike, line[index - 1], line[index + 1], sum)),
+      sumOf((sum) =>
+        chargeStrike(
+          ruling,
+          strike,
+          rests.has(index) ? undefined : line[index - 1],
+          rests.has(index + 1) ? undefined : line[index + 1],
+          sum,
+        ),
+      ),
     );
     if (before === undefined) {
       kept = [here.map((_, choice) => [{ cost: own[choice] as number, choice, previous: null, rank: choice }])];
@@ -100,10 +112,11 @@ export function bestFingerings(line: readonly Strike[], options: FingeringOption
     const next: Prefix[][][] = before.map(() => here.map(() => []));
     for (const [middle, second] of before.entries()) {
       for (const [choice, third] of here.entries()) {
-        const step = (own[choice] as number) + sumOf((sum) => chargePair(ruling, second, third, sum));
+        const step =
+          (own[choice] as number) + (rests.has(index) ? 0 : sumOf((sum) => chargePair(ruling, second, third, sum)));
         const found: Prefix[] = [];
         for (const [first, byMiddle] of kept.entries()) {
-          const start = earlier?.[first];
+          const start = rests.has(index) || rests.has(index - 1) ? undefined : earlier?.[first];
           const turn = start === undefined ? 0 : sumOf((sum) => chargeTriple(ruling, start, second, third, sum));
           for (const previous of byMiddle[middle] as Prefix[]) {
             found.push({ cost: previous.cost + step + turn, choice, previous, rank: previous.rank });
@@ -150,16 +163,17 @@ function chosenBy(end: Prefix, choices: readonly (readonly FingeredStrike[])[]):
 export function rateFingering(
   line: readonly Strike[],
   fingers: readonly (readonly Finger[])[],
-  { side, model }: Pick<FingeringOptions, 'side' | 'model'>,
+  { side, model, restsBefore }: Pick<FingeringOptions, 'side' | 'model' | 'restsBefore'>,
   cyclic = false,
 ): Fingering {
+  refuseUnordered(line);
   const ruling: Ruling = { side, model };
+  const rests = new Set(restsBefore);
   if (fingers.length !== line.length || line.some((strike, index) => strike.length !== fingers[index]?.length)) {
     throw new RangeError('fingers must have one finger for each key of the line');
   }
   const strikes = line.map((strike, index) => finger(strike, fingers[index] as readonly Finger[]));
-  const at = <Each>(list: readonly Each[], index: number): Each | undefined =>
-    list[cyclic ? (index + list.length) % list.length : index];
+  const place = (index: number): number => (cyclic ? (index + line.length) % line.length : index);
   const costs = Object.fromEntries(FINGERING_RULES.map((rule) => [rule, 0])) as Record<FingeringRule, number>;
   let beyondPractical = 0;
   const charge: Charge = {
@@ -171,9 +185,9 @@ export function rateFingering(
     },
   };
   for (const [index, strike] of strikes.entries()) {
-    const before = at(strikes, index - 1);
-    const after = at(strikes, index + 1);
-    chargeStrike(ruling, strike, at(line, index - 1), at(line, index + 1), charge);
+    const before = rests.has(index) ? undefined : strikes[place(index - 1)];
+    const after = rests.has(place(index + 1)) ? undefined : strikes[place(index + 1)];
+    chargeStrike(ruling, strike, before?.map(keyOf), after?.map(keyOf), charge);
     if (before !== undefined) chargePair(ruling, before, strike, charge);
     if (before !== undefined && after !== undefined) chargeTriple(ruling, before, strike, after, charge);
   }
@@ -183,6 +197,18 @@ export function rateFingering(
     costs[rule] /= model.unitsPerPoint;
   }
   return { fingers, beyondPractical, points: units / model.unitsPerPoint, pointsByRule: costs };
+}
+
+function keyOf(at: FingeredKey): Midi {
+  return at.key;
+}
+
+function refuseUnordered(line: readonly Strike[]): void {
+  for (const strike of line) {
+    if (strike.some((key, index) => index > 0 && key <= (strike[index - 1] as Midi))) {
+      throw new RangeError(`line must have ascending keys in each strike, not ${strike.join(' ')}`);
+    }
+  }
 }
 
 function finger(strike: Strike, fingers: readonly Finger[]): FingeredStrike {
