@@ -197,7 +197,7 @@ export const ISSUES = {
   },
   'musicxml.key-not-read': {
     severity: 'warning',
-    message: ({ key }) => `the key '${key}' cannot be written in a chart`,
+    message: ({ key, read }) => `the key '${key}' cannot be written in a chart: ${read}`,
     remedy: () => 'major or minor with at most seven sharps or flats',
   },
   'musicxml.meter-not-read': {

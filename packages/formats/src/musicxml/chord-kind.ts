@@ -1,4 +1,4 @@
-import { alterationOf, degrees, stepOf, type Chord, type Degree } from '@fivespan/core';
+import { alterationOf, degree, degrees, stepOf, type Chord, type Degree } from '@fivespan/core';
 
 /** A `kind` of MusicXML and the degrees it stands for. */
 export interface ChordKind {
@@ -11,8 +11,8 @@ function kind(name: string, spelled: string): ChordKind {
 }
 
 /**
- * Kinds by MusicXML's names. Source: MusicXML 4.0, kind-value (../shared schema, musicxml.xsd). A thirteenth chord has
- * no 11th here, as it is played (common practice), although the standard stacks it; both readings are accepted on the way in.
+ * Kinds by MusicXML's names. Source: MusicXML 4.0, kind-value (../shared schema, musicxml.xsd). A thirteenth chord with a
+ * major third has no 11th here, as it is played (common practice), although the standard stacks it.
  */
 export const CHORD_KINDS: readonly ChordKind[] = [
   kind('major', '1 3 5'),
@@ -36,7 +36,7 @@ export const CHORD_KINDS: readonly ChordKind[] = [
   kind('minor-11th', '1 b3 5 b7 9 11'),
   kind('dominant-13th', '1 3 5 b7 9 13'),
   kind('major-13th', '1 3 5 7 9 13'),
-  kind('minor-13th', '1 b3 5 b7 9 13'),
+  kind('minor-13th', '1 b3 5 b7 9 11 13'),
   kind('suspended-fourth', '1 4 5'),
   kind('suspended-second', '1 2 5'),
   kind('power', '1 5'),
@@ -56,6 +56,9 @@ export interface KindOfChord {
   readonly kind: string;
   readonly changes: readonly DegreeChange[];
 }
+
+const FLAT_THIRTEENTH = degree('b13');
+const PERFECT_FIFTH = degree('5');
 
 /** Degree number as chords count: 2, 4 and 6 above a seventh are 9, 11 and 13. */
 function numberOf(value: Degree, hasSeventh: boolean, isSuspended: boolean): number {
@@ -77,7 +80,11 @@ function addedAlter(value: Degree): number {
 function changesFrom(base: ChordKind, chord: Chord): DegreeChange[] {
   const hasSeventh = chord.degrees.some((each) => stepOf(each) === 6);
   const isSuspended = chord.quality === 'suspended';
-  const missing = base.degrees.filter((each) => !chord.degrees.includes(each));
+  // the fifth gives way to a b13 (common practice): nobody writes that it is left out
+  const isFifthImplied = chord.degrees.includes(FLAT_THIRTEENTH);
+  const missing = base.degrees.filter(
+    (each) => !chord.degrees.includes(each) && !(isFifthImplied && each === PERFECT_FIFTH),
+  );
   const extra = chord.degrees.filter((each) => !base.degrees.includes(each));
   const changes: DegreeChange[] = [];
   for (const each of missing) {

@@ -1,2 +1,3 @@
 export { writeMusicXml, type MusicXmlOptions } from './score-document.ts';
-export type { Purpose } from './harmony.ts';
+export { readMusicXml } from './lead-sheet-reading.ts';
+export { writeLeadSheet } from './lead-sheet-document.ts';

@@ -81,7 +81,7 @@ function direction(
 }
 
 /** The metre's beat as a note: a plain or dotted one. */
-function beatUnit(meter: Meter): XmlElement[] {
+export function beatUnit(meter: Meter): XmlElement[] {
   const plain = (TICKS_PER_QUARTER * 4 * (isCompound(meter) ? 2 : 1)) / meter.unit;
   const type = NOTE_TYPES.find(([, ticks]) => ticks === plain)?.[0] ?? 'quarter';
   return [element('beat-unit', {}, type), ...(isCompound(meter) ? [element('beat-unit-dot', {})] : [])];

@@ -1,0 +1,150 @@
+import type { Result } from '@fivespan/core';
+import { Unzip, UnzipInflate, unzipSync } from 'fflate';
+import { failure } from './failure.ts';
+import { readElements } from './xml-reading.ts';
+
+/** The largest file taken, packed or not. A lead sheet has some hundred kilobytes, a symphony some tens of megabytes. */
+export const LARGEST_FILE_BYTES = 32 * 1024 * 1024;
+
+/** The most entries a packed score may have: one score, its pictures and sounds. */
+const MOST_ENTRIES = 1000;
+
+/** How much is unpacked between two looks at the sum. */
+const PIECE_BYTES = 16 * 1024;
+
+const CONTAINER = 'META-INF/container.xml';
+
+function isZip(bytes: Uint8Array): boolean {
+  return bytes[0] === 0x50 && bytes[1] === 0x4b && (bytes[2] === 3 || bytes[2] === 5);
+}
+
+/** Encodings a score may name besides UTF-8. Source: WHATWG Encoding, labels; others are refused by name. */
+const ENCODINGS: Readonly<Record<string, string>> = {
+  'utf-8': 'utf-8',
+  utf8: 'utf-8',
+  'us-ascii': 'windows-1252',
+  'iso-8859-1': 'windows-1252',
+  'windows-1252': 'windows-1252',
+  'utf-16': 'utf-16le',
+  'utf-16le': 'utf-16le',
+  'utf-16be': 'utf-16be',
+};
+
+function encodingOf(bytes: Uint8Array): string | undefined {
+  if (bytes[0] === 0xff && bytes[1] === 0xfe) return 'utf-16le';
+  if (bytes[0] === 0xfe && bytes[1] === 0xff) return 'utf-16be';
+  if (bytes[0] === 0x3c && bytes[1] === 0) return 'utf-16le';
+  if (bytes[0] === 0 && bytes[1] === 0x3c) return 'utf-16be';
+  const head = String.fromCharCode(...bytes.slice(0, 200));
+  const named = /^[^<]*<\?xml[^>]*\sencoding\s*=\s*["']([\w.-]+)["']/u.exec(head)?.[1]?.toLowerCase();
+  return ENCODINGS[named ?? 'utf-8'];
+}
+
+/** Bytes as text, by byte-order mark, else by the XML declaration, else UTF-8. */
+function decode(bytes: Uint8Array): Result<string> {
+  const encoding = encodingOf(bytes);
+  if (encoding === undefined) return failure('musicxml.not-text');
+  try {
+    return { ok: true, value: new TextDecoder(encoding, { fatal: true }).decode(bytes), warnings: [] };
+  } catch {
+    return failure('musicxml.not-text');
+  }
+}
+
+/** Thrown and caught here: the unpacking library stops only by an exception. */
+class TooLarge extends Error {}
+
+/** The entries' names, after a look at how many they are and how large they say they are. */
+function entriesOf(bytes: Uint8Array): Result<readonly string[]> {
+  const names: string[] = [];
+  let total = 0;
+  try {
+    unzipSync(bytes, {
+      filter: ({ name, originalSize }) => {
+        names.push(name);
+        total += originalSize;
+        if (names.length > MOST_ENTRIES || total > LARGEST_FILE_BYTES) throw new TooLarge();
+        return false;
+      },
+    });
+  } catch (error) {
+    return error instanceof TooLarge
+      ? failure('musicxml.too-large', { limit: LARGEST_FILE_BYTES })
+      : failure('musicxml.damaged-zip');
+  }
+  return { ok: true, value: names, warnings: [] };
+}
+
+/** Unpacks one entry in pieces: what a header says of a size is not believed. */
+function unpack(bytes: Uint8Array, name: string): Result<Uint8Array> {
+  const pieces: Uint8Array[] = [];
+  let length = 0;
+  let isWhole = false;
+  try {
+    const unzip = new Unzip((file) => {
+      if (file.name !== name || isWhole || pieces.length > 0) return;
+      file.ondata = (error, piece, isLast) => {
+        if (error !== null) throw error;
+        length += piece.length;
+        if (length > LARGEST_FILE_BYTES) throw new TooLarge();
+        pieces.push(piece);
+        isWhole ||= isLast;
+      };
+      file.start();
+    });
+    unzip.register(UnzipInflate);
+    for (let at = 0; at < bytes.length && !isWhole; at += PIECE_BYTES) {
+      unzip.push(bytes.subarray(at, at + PIECE_BYTES), at + PIECE_BYTES >= bytes.length);
+    }
+  } catch (error) {
+    return error instanceof TooLarge
+      ? failure('musicxml.too-large', { limit: LARGEST_FILE_BYTES })
+      : failure('musicxml.damaged-zip');
+  }
+  if (!isWhole) return failure('musicxml.damaged-zip');
+  const whole = new Uint8Array(length);
+  let at = 0;
+  for (const piece of pieces) {
+    whole.set(piece, at);
+    at += piece.length;
+  }
+  return { ok: true, value: whole, warnings: [] };
+}
+
+/** The score's entry: the container's first root file, else the only XML file there is. */
+function scoreEntry(bytes: Uint8Array, names: readonly string[]): Result<string> {
+  if (names.includes(CONTAINER)) {
+    const packed = unpack(bytes, CONTAINER);
+    if (!packed.ok) return packed;
+    const text = decode(packed.value);
+    if (!text.ok) return text;
+    let path: string | undefined;
+    const read = readElements(text.value, {
+      open: (name, attributes) => {
+        const media = attributes['media-type'] ?? '';
+        if (name === 'rootfile' && (media === '' || media.includes('musicxml'))) path ??= attributes['full-path'];
+      },
+    });
+    if (!read.ok) return read;
+    if (path !== undefined && names.includes(path)) return { ok: true, value: path, warnings: [] };
+  }
+  const scores = names.filter((name) => /\.(?:musicxml|xml)$/iu.test(name) && !name.startsWith('META-INF/'));
+  const [only] = scores;
+  if (scores.length === 1 && only !== undefined) return { ok: true, value: only, warnings: [] };
+  return failure('musicxml.no-score-in-zip');
+}
+
+/**
+ * The score's XML text out of a file's bytes: plain XML, or packed (.mxl), told apart by the first bytes, not by a name.
+ * Sizes are checked before anything is unpacked, and again while it is.
+ */
+export function scoreText(bytes: Uint8Array): Result<string> {
+  if (bytes.length > LARGEST_FILE_BYTES) return failure('musicxml.too-large', { limit: LARGEST_FILE_BYTES });
+  if (!isZip(bytes)) return decode(bytes);
+  const names = entriesOf(bytes);
+  if (!names.ok) return names;
+  const entry = scoreEntry(bytes, names.value);
+  if (!entry.ok) return entry;
+  const packed = unpack(bytes, entry.value);
+  return packed.ok ? decode(packed.value) : packed;
+}

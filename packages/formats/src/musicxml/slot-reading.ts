@@ -1,0 +1,100 @@
+import { NO_CHORD, type ChordSymbol, type Issue, type IssueArgs, type IssueCode } from '@fivespan/core';
+import type { ReadBar } from './bar-reading.ts';
+import { readChord } from './chord-reading.ts';
+
+/** A chord at its place in a bar. Ticks from the bar's start. */
+export interface ReadSlot {
+  readonly startTicks: number;
+  readonly durationTicks: number;
+  readonly chord: ChordSymbol;
+}
+
+/** A chord that has been understood, on the line of all bars. */
+interface Placed {
+  readonly atTicks: number;
+  readonly chord: ChordSymbol;
+  readonly bar: number;
+}
+
+function barAt(bars: readonly ReadBar[], ticks: number): ReadBar | undefined {
+  return bars.find((bar) => ticks >= bar.startTicks && ticks < bar.startTicks + bar.durationTicks);
+}
+
+/** Chords at one place share the time up to the next chord or bar line; the same chord twice is one. */
+function spread(placed: readonly Placed[], bars: readonly ReadBar[], warn: Warn): Placed[] {
+  const result: Placed[] = [];
+  for (let index = 0; index < placed.length;) {
+    const first = placed[index] as Placed;
+    let next = index;
+    const group: Placed[] = [];
+    for (; placed[next]?.atTicks === first.atTicks; next++) {
+      const each = placed[next] as Placed;
+      if (group.at(-1)?.chord.symbol !== each.chord.symbol) group.push(each);
+    }
+    const bar = barAt(bars, first.atTicks);
+    const barEnd = bar === undefined ? first.atTicks : bar.startTicks + bar.durationTicks;
+    const room = Math.min(barEnd, placed[next]?.atTicks ?? barEnd) - first.atTicks;
+    if (group.length > 1) warn('musicxml.chords-at-one-place', { count: group.length }, first.bar);
+    const share = Math.max(1, Math.floor(room / group.length));
+    for (const [place, each] of group.entries()) result.push({ ...each, atTicks: first.atTicks + place * share });
+    index = next;
+  }
+  return result;
+}
+
+type Warn = (code: IssueCode, args: IssueArgs, bar: number) => void;
+
+/**
+ * The chords of all bars, one list of slots a bar, without gaps: where a bar begins without a chord the one before goes
+ * on, and before the first there is none.
+ * @param fifths from written to concert pitch, on the line of fifths
+ */
+export function readSlots(
+  bars: readonly ReadBar[],
+  fifths: number,
+): { readonly slots: readonly (readonly ReadSlot[])[]; readonly warnings: readonly Issue[] } {
+  const warnings: Issue[] = [];
+  const warn: Warn = (code, args, bar) => warnings.push({ code, args, place: { bar } });
+  const placed: Placed[] = [];
+  const last = bars.at(-1);
+  const totalTicks = last === undefined ? 0 : last.startTicks + last.durationTicks;
+  for (const bar of bars) {
+    for (const harmony of bar.harmonies) {
+      if (harmony.isNumeral) continue;
+      const { chord, written, isExact } = readChord(harmony, fifths);
+      if (chord === null) {
+        warn('musicxml.chord-dropped', { written }, bar.number);
+        continue;
+      }
+      if (!isExact) warn('musicxml.chord-changed', { written, read: chord.symbol }, bar.number);
+      // before the bar line is an anticipation and belongs to the bar before; behind the bar's end is a mistake
+      const isBehind = harmony.ticks >= bar.durationTicks;
+      const isBefore = bar.startTicks + harmony.ticks < 0;
+      if (isBehind || isBefore) warn('musicxml.chord-outside-bar', { written }, bar.number);
+      const inBar = isBehind ? bar.durationTicks - Math.min(960, bar.durationTicks) : harmony.ticks;
+      const atTicks = Math.min(Math.max(0, bar.startTicks + inBar), totalTicks - 1);
+      placed.push({ atTicks, chord, bar: bar.number });
+    }
+  }
+  placed.sort((a, b) => a.atTicks - b.atTicks);
+  const places = spread(placed, bars, warn);
+  let current: ChordSymbol = NO_CHORD;
+  let next = 0;
+  const slots = bars.map((bar) => {
+    const own: ReadSlot[] = [];
+    const end = bar.startTicks + bar.durationTicks;
+    let at = bar.startTicks;
+    const close = (until: number): void => {
+      if (until > at) own.push({ startTicks: at - bar.startTicks, durationTicks: until - at, chord: current });
+      at = until;
+    };
+    for (; (places[next]?.atTicks ?? Infinity) < end; next++) {
+      const each = places[next] as Placed;
+      close(each.atTicks);
+      current = each.chord;
+    }
+    close(end);
+    return own;
+  });
+  return { slots, warnings };
+}
