@@ -135,15 +135,15 @@ describe('avoid notes and tensions, in all twelve keys', () => {
   });
 });
 
+const shown = (chord: Chord, reading: Reading, id: string): string[] =>
+  onLadder(chord, reading, id).avoid.map(
+    ({ note, resolvesTo }) =>
+      `${formatNoteName(note)} to ${resolvesTo.map((each) => `${formatNoteName(each.note)} ${each.semitones}`).join(', ')}`,
+  );
+
 describe('resolutions (the rule: by step to a chord tone, nearest first; common practice)', () => {
   const C_MAJOR: Key = { tonic: noteName('C'), mode: 'major' };
   const C_MINOR: Key = { tonic: noteName('C'), mode: 'minor' };
-  const shown = (chord: Chord, reading: Reading, id: string): string[] =>
-    onLadder(chord, reading, id).avoid.map(
-      ({ note, resolvesTo }) =>
-        `${formatNoteName(note)} to ${resolvesTo.map((each) => `${formatNoteName(each.note)} ${each.semitones}`).join(', ')}`,
-    );
-
   test('the 4 over a tonic major chord goes to 3, a half step down', () => {
     expect(shown(chordOn(noteName('C'), ...MAJ7), readingOf(C_MAJOR, 'tonic'), 'ionian')).toEqual(['F to E -1, G 2']);
   });
@@ -168,11 +168,34 @@ describe('resolutions (the rule: by step to a chord tone, nearest first; common 
   });
 });
 
-describe('the half-step rule alone gives every cell but Dorian’s 6 and the dominants’ exceptions (C)', () => {
-  test('on a sus chord the b9 it writes is its own, not an avoid note', () => {
+describe('what a chord writes is never an avoid note of it (common practice)', () => {
+  test('the b9 of a sus chord', () => {
     const key: Key = { tonic: noteName('C'), mode: 'major' };
     const chord = chordOn(noteName('G'), ...SUS_FLAT9);
     const [first] = chordScalesFor(chord, readingOf(key, 'dominant'));
     expect(first?.avoid.map((each) => pitchClassOf(each.note))).not.toContain(pitchClassOf(noteName('Ab')));
+  });
+});
+
+/** Semitones over the chord of what lies a half step above a chord tone, without any exception. */
+const byRule = (chord: Chord, chordScale: ChordScale): Set<number> => {
+  const tones = new Set(chordScale.chordTones.map(pitchClassOf));
+  const rubs = chordScale.notes.filter((note) => {
+    const sounding = pitchClassOf(note);
+    return !tones.has(sounding) && [...tones].some((tone) => (tone + 1) % 12 === sounding);
+  });
+  return new Set(rubs.map((note) => semitonesOf(degreeAbove(chord.root, note))));
+};
+
+describe('the half-step rule alone reproduces every R cell but Dorian’s 6; on dominants it also flags b13 and b9 (C)', () => {
+  test.each(TABLE.filter((row) => row[7].startsWith('R')))('%s over %j (%s, on %s, %s)', (...row) => {
+    const [scale, [quality, spelled], mode, place, role, avoid] = row;
+    const key = usualKeys(mode)[0] as Key;
+    const chord = chordOn(noteAbove(key.tonic, degree(place)), quality, spelled);
+    const expected = new Set(words(avoid).map((each) => semitonesOf(degree(each))));
+    if (scale === 'dorian' && role === 'predominant') expected.delete(semitonesOf(degree('6')));
+    const found = byRule(chord, onLadder(chord, readingOf(key, role), scale));
+    if (quality === 'dominant') for (const exempt of [1, 3, 6, 8]) found.delete(exempt);
+    expect(found).toEqual(expected);
   });
 });

@@ -4,6 +4,7 @@ import {
   formatNoteName,
   noteName,
   parseKey,
+  pitchClassOf,
   type Chord,
   type ChordQuality,
   type Key,
@@ -12,6 +13,8 @@ import {
 import type { Reading, Role } from '../analysis.ts';
 import type { ChordScale } from '../chord-scale.ts';
 import { chordScalesFor } from './ladder.ts';
+import { moveBetween } from './move.ts';
+import { wordsOfLadderReason } from './reason-words.ts';
 
 const SUFFIXES: Readonly<Record<string, readonly [ChordQuality, string]>> = {
   '': ['major', '1 3 5'],
@@ -60,6 +63,16 @@ const readingOf = (key: string, role: Role, target?: string, targetMode?: Key['m
 
 const names = (notes: readonly NoteName[]): string => notes.map(formatNoteName).join(' ');
 const titled = ({ scale, name }: ChordScale): string => `${formatNoteName(scale.root)} ${name}`;
+
+const firstOf = (spelled: string): string => spelled.split(' ')[0] as string;
+const moved = (from: ChordScale | undefined, to: ChordScale | undefined): string | undefined =>
+  moveBetween((from as ChordScale).set, (to as ChordScale).set);
+
+const find = (ladder: readonly ChordScale[], id: string): ChordScale => {
+  const found = ladder.find((each) => each.id === id);
+  if (found === undefined) throw new Error(`no ${id} on the ladder`);
+  return found;
+};
 
 describe('first rung: the function decides (common practice; reference section 6 where it names a function)', () => {
   test.each([
@@ -110,11 +123,114 @@ describe('first rung: the function decides (common practice; reference section 6
   });
 });
 
-const find = (ladder: readonly ChordScale[], id: string): ChordScale => {
-  const found = ladder.find((each) => each.id === id);
-  if (found === undefined) throw new Error(`no ${id} on the ladder`);
-  return found;
-};
+describe('over a ii–V–I in every key (common practice), spelled here by hand', () => {
+  // ii, V, I, raised I, substitute; design, 'Spelling'
+  test.each([
+    ['C', 'D E F G A B C', 'G A B C D E F', 'C D E F G A B', 'C D E F# G A B', 'Db Eb F Gb Ab Bb Cb'],
+    ['F', 'G A Bb C D E F', 'C D E F G A Bb', 'F G A Bb C D E', 'F G A B C D E', 'Gb Ab Bb Cb Db Eb Fb'],
+    ['Bb', 'C D Eb F G A Bb', 'F G A Bb C D Eb', 'Bb C D Eb F G A', 'Bb C D E F G A', 'B C# D# E F# G# A'],
+    ['Eb', 'F G Ab Bb C D Eb', 'Bb C D Eb F G Ab', 'Eb F G Ab Bb C D', 'Eb F G A Bb C D', 'E F# G# A B C# D'],
+    ['Ab', 'Bb C Db Eb F G Ab', 'Eb F G Ab Bb C Db', 'Ab Bb C Db Eb F G', 'Ab Bb C D Eb F G', 'A B C# D E F# G'],
+    ['Db', 'Eb F Gb Ab Bb C Db', 'Ab Bb C Db Eb F Gb', 'Db Eb F Gb Ab Bb C', 'Db Eb F G Ab Bb C', 'D E F# G A B C'],
+    ['Gb', 'Ab Bb Cb Db Eb F Gb', 'Db Eb F Gb Ab Bb Cb', 'Gb Ab Bb Cb Db Eb F', 'Gb Ab Bb C Db Eb F', 'G A B C D E F'],
+    ['B', 'C# D# E F# G# A# B', 'F# G# A# B C# D# E', 'B C# D# E F# G# A#', 'B C# D# E# F# G# A#', 'C D E F G A Bb'],
+    ['E', 'F# G# A B C# D# E', 'B C# D# E F# G# A', 'E F# G# A B C# D#', 'E F# G# A# B C# D#', 'F G A Bb C D Eb'],
+    ['A', 'B C# D E F# G# A', 'E F# G# A B C# D', 'A B C# D E F# G#', 'A B C# D# E F# G#', 'Bb C D Eb F G Ab'],
+    ['D', 'E F# G A B C# D', 'A B C# D E F# G', 'D E F# G A B C#', 'D E F# G# A B C#', 'Eb F G Ab Bb C Db'],
+    ['G', 'A B C D E F# G', 'D E F# G A B C', 'G A B C D E F#', 'G A B C# D E F#', 'Ab Bb C Db Eb F Gb'],
+  ])('%s major', (tonic, dorian, mixolydian, ionian, lydian, substitute) => {
+    const key = `${tonic} major`;
+    const two = chordScalesFor(chordOf(firstOf(dorian), 'm7'), readingOf(key, 'predominant'));
+    const five = chordScalesFor(chordOf(firstOf(mixolydian), '7'), readingOf(key, 'dominant', tonic, 'major'));
+    const one = chordScalesFor(chordOf(tonic, 'maj7'), readingOf(key, 'tonic'));
+    expect([two, five, one].map((ladder) => names((ladder[0] as ChordScale).notes))).toEqual([
+      dorian,
+      mixolydian,
+      ionian,
+    ]);
+    expect([two, five, one].map((ladder) => ladder[0]?.move)).toEqual(['stay', 'stay', 'stay']);
+    expect(names((one[1] as ChordScale).notes)).toBe(lydian);
+    const substituted = five.find((each) => each.move === 'tritone') as ChordScale;
+    expect(names(substituted.notes)).toBe(substitute);
+    // it lacks the dominant's root and holds its natural 7
+    const dominantRoot = pitchClassOf(noteName(firstOf(mixolydian)));
+    const classes = substituted.notes.map(pitchClassOf);
+    expect(classes).not.toContain(dominantRoot);
+    expect(classes).toContain((dominantRoot + 11) % 12);
+  });
+});
+
+describe('over a minor ii–V–i (common practice; reference section 7)', () => {
+  test.each([
+    ['C', 'D E F G Ab Bb C', 'G Ab A# B C# Eb F', 'C D Eb F G A B'],
+    ['F', 'G A Bb C Db Eb F', 'C Db D# E F# Ab Bb', 'F G Ab Bb C D E'],
+    ['Bb', 'C D Eb F Gb Ab Bb', 'F Gb G# A B Db Eb', 'Bb C Db Eb F G A'],
+    ['Eb', 'F G Ab Bb Cb Db Eb', 'Bb Cb C# D E Gb Ab', 'Eb F Gb Ab Bb C D'],
+    ['E', 'F# G# A B C D E', 'B C C## D# E# G A', 'E F# G A B C# D#'],
+    ['A', 'B C# D E F G A', 'E F F## G# A# C D', 'A B C D E F# G#'],
+    ['D', 'E F# G A Bb C D', 'A Bb B# C# D# F G', 'D E F G A B C#'],
+    ['G', 'A B C D Eb F G', 'D Eb E# F# G# Bb C', 'G A Bb C D E F#'],
+  ])('%s minor: Locrian natural 2, altered, melodic minor', (tonic, locrian, altered, melodic) => {
+    const key = `${tonic} minor`;
+    const [two] = chordScalesFor(chordOf(firstOf(locrian), 'm7b5'), readingOf(key, 'predominant'));
+    const [five] = chordScalesFor(chordOf(firstOf(altered), '7alt'), readingOf(key, 'dominant', tonic, 'minor'));
+    const [one] = chordScalesFor(chordOf(tonic, 'm6'), readingOf(key, 'tonic'));
+    expect([two, five, one].map((each) => each?.name)).toEqual(['Locrian natural 2', 'altered', 'melodic minor']);
+    expect([two, five, one].map((each) => names((each as ChordScale).notes))).toEqual([locrian, altered, melodic]);
+    expect(moved(two, five)).toBe('up a minor third');
+    expect(moved(five, one)).toBe('up a major third');
+  });
+
+  test('scales of different kinds are no move of one another', () => {
+    const [one] = chordScalesFor(chordOf('C', 'm6'), readingOf('C minor', 'tonic'));
+    const [home] = chordScalesFor(chordOf('C', 'maj7'), readingOf('C major', 'tonic'));
+    expect(moveBetween((one as ChordScale).set, (home as ChordScale).set)).toBeUndefined();
+  });
+});
+
+describe('chords no table holds take the nearest scale with their own notes', () => {
+  test('C7(9,#11,b13)', () => {
+    const [first] = chordScalesFor(chordOf('C', '7(9,#11,b13)'), readingOf('F major', 'dominant', 'F', 'major'));
+    expect(first).toMatchObject({ name: 'Mixolydian #11 b13', inside: true, missing: [] });
+    expect(names((first as ChordScale).notes)).toBe('C D E F# G Ab Bb');
+  });
+});
+
+describe('the chord’s own alterations hold in every inside scale', () => {
+  test('7(b9,13) gets no plain Mixolydian, inside or outside', () => {
+    const ladder = chordScalesFor(chordOf('G', '7(b9,13)'), readingOf('C major', 'dominant', 'C', 'major'));
+    expect(ladder.map((each) => each.id)).not.toContain('mixolydian@1');
+    for (const each of ladder.filter(({ inside }) => inside)) {
+      expect(names(each.notes).split(' ')).toEqual(expect.arrayContaining(['Ab', 'E']));
+    }
+  });
+});
+
+describe('why', () => {
+  test.each([
+    ['G', '7', 'mixolydian@1', 'leads down a fifth to a major chord'],
+    [
+      'G',
+      '7(b9,13)',
+      'half-whole@1',
+      'leads down a fifth to a major chord; Mixolydian does not hold what the chord writes',
+    ],
+    ['G', '7', 'altered@1', 'colours a dominant; leaves out the chord’s D; outside the key: Ab A# C# Eb'],
+    [
+      'G',
+      '7',
+      'mixolydian@b5',
+      'the scale of the dominant a tritone away; leaves out the chord’s G D; outside the key: Db Eb Gb Ab Bb',
+    ],
+  ])('%s%s, %s: %s', (root, suffix, id, expected) => {
+    const ladder = chordScalesFor(chordOf(root, suffix), readingOf('C major', 'dominant', 'C', 'major'));
+    expect(wordsOfLadderReason(find(ladder, id).reason)).toBe(expected);
+  });
+
+  test('a code of another room has no words here', () => {
+    expect(wordsOfLadderReason({ code: 'cadence', args: {} })).toBeUndefined();
+  });
+});
 
 describe('moves', () => {
   test('the raised tonic is the Lydian, outside, second rung, a fifth up', () => {

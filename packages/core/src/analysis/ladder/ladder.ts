@@ -20,6 +20,7 @@ import type { Reading } from '../analysis.ts';
 import type { ChordScale } from '../chord-scale.ts';
 import { chordFunctionOf, diatonicMode, holdsChord } from './chord-function.ts';
 import { FUNCTION_SCALES, isPlayedOver, OUTSIDE_ON_DOMINANTS, type ChordFunction } from './function-scales.ts';
+import type { Acting } from './note-function.ts';
 import { ownScaleKind } from './own-scale.ts';
 import { movedScale, ownRootScale, type Ground } from './rung.ts';
 import { movedRoot, simplestRoot, spellExactly } from './scale-spelling.ts';
@@ -84,6 +85,13 @@ function byOrder(a: Rung, b: Rung): number {
   return left.inside ? a.rank - b.rank || byOutsideness : byOutsideness || a.rank - b.rank;
 }
 
+function actingOf({ role }: Reading, chordFunction: ChordFunction): Acting {
+  if (role === 'predominant' || role === 'applied predominant') return 'predominant';
+  // a triad or a sus chord in a dominant's place
+  const isDominant = chordFunction.startsWith('dominant of') || chordFunction.startsWith('suspended');
+  return isDominant ? 'dominant' : 'neither';
+}
+
 /** Climbs the ladder anew; chordScalesFor remembers. */
 function climb(chord: Chord, reading: Reading): readonly ChordScale[] {
   const chordSet = setOfChord(chord);
@@ -93,7 +101,7 @@ function climb(chord: Chord, reading: Reading): readonly ChordScale[] {
     reading,
     chordSet,
     allowed: unionOf(setOfKey(reading.key), chordSet),
-    isPredominant: reading.role === 'predominant' || reading.role === 'applied predominant',
+    acting: actingOf(reading, chordFunction),
     chordFunction,
   };
   const listed = listedKinds(chord, reading.key, chordFunction);
@@ -108,7 +116,9 @@ function climb(chord: Chord, reading: Reading): readonly ChordScale[] {
     rungs.push({ chordScale, rank: rungs.length });
   };
 
-  add(ownRootScale(ground, first, { listed: 0, usual: true, isFirst: true }));
+  const [ownScale] = listed;
+  const instead = ownScale === undefined || ownScale === first ? {} : { instead: ownScale.name };
+  add(ownRootScale(ground, first, { listed: 0, usual: true, isFirst: true, ...instead }));
   const isDominant = chord.quality === 'dominant';
   const others = [...listed, ...ALL_KINDS.filter((kind) => !listed.includes(kind))];
   for (const [index, kind] of others.entries()) {

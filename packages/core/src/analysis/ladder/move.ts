@@ -1,8 +1,10 @@
 import {
   formatDegree,
   pitchClassOf,
+  transposeSet,
   type Key,
   type NoteName,
+  type PitchClassSet,
   type Scale,
   type ScaleFamily,
 } from '../../theory/index.ts';
@@ -72,4 +74,18 @@ export function moveTo(scale: Scale, chordRoot: NoteName, key: Key): string {
     return MOVES[(parent - home + 24) % 12] as string;
   }
   return `${scale.kind.family} ${STANDS[(parent - pitchClassOf(chordRoot) + 12) % 12] as string}`;
+}
+
+/** The shorter moves first; of equals fifths, then fourths, then the tritone. */
+const TRIED = [0, 1, 11, 2, 10, 3, 9, 4, 8, 7, 5, 6] as const;
+
+/**
+ * The one change that turns one scale into the next, in a player's words, where moving its positions does it:
+ * Locrian natural 2 on Fm7b5 goes `up a minor third` to altered on Bb7.
+ * @returns undefined where no move does: the scales are of different kinds.
+ * @example moveBetween(setOfScale(gDorian), setOfScale(gFlatMixolydian)) // → 'tritone'
+ */
+export function moveBetween(from: PitchClassSet, to: PitchClassSet): string | undefined {
+  const semitones = TRIED.find((each) => transposeSet(from, each) === to);
+  return semitones === undefined ? undefined : MOVES[semitones];
 }

@@ -35,6 +35,9 @@ export function chordToneDegrees(chord: Chord): readonly Degree[] {
   });
 }
 
+/** What a chord does, as far as its avoid notes differ. */
+export type Acting = 'predominant' | 'dominant' | 'neither';
+
 /** What each note of a scale does over a chord; the three lists together are the scale. */
 export interface NoteFunctions {
   readonly chordTones: readonly NoteName[];
@@ -61,16 +64,20 @@ function resolutionsAmong(note: NoteName, goals: readonly NoteName[]): Resolutio
  * ninth) above a chord tone, dominants excepted for b9 #9 #11 b13; a note the symbol writes is never one. On a minor
  * seventh chord that leads to a dominant the 6 is one too: with the b3 it sounds the dominant's tritone too early.
  * Source: ../shared reference, section 6 (definition, exceptions, table).
- * @param isPredominant whether the chord is a ii.
+ * @param acting what the chord does: a 'predominant' leads to a dominant; a 'dominant' triad or sus chord has a dominant's
+ * exceptions, as every dominant seventh has whatever it does.
  * @returns an avoid note's `resolvesTo` are chord tones in the scale a step away; where the scale has none (an outside
  * one), the chord's own tones a step away, which is how one comes back inside.
- * @example noteFunctionsOf(cmaj7, notesOfScale(cIonian), false).avoid // → [{ note: F, resolvesTo: [{ note: E, semitones: -1 }] }]
+ * @example noteFunctionsOf(cmaj7, notesOfScale(cIonian), 'neither').avoid // → [{ note: F, resolvesTo: [{ note: E, semitones: -1 }] }]
  */
-export function noteFunctionsOf(chord: Chord, notes: readonly NoteName[], isPredominant: boolean): NoteFunctions {
+export function noteFunctionsOf(chord: Chord, notes: readonly NoteName[], acting: Acting): NoteFunctions {
   const base = chordToneDegrees(chord);
   const baseClasses = new Set(base.map((each) => pitchClassOf(noteAbove(chord.root, each))));
   const written = setOfChord(chord);
-  const leadsWithSixth = isPredominant && chord.degrees.includes(MINOR_THIRD) && chord.degrees.includes(MINOR_SEVENTH);
+  const leadsWithSixth =
+    acting === 'predominant' && chord.degrees.includes(MINOR_THIRD) && chord.degrees.includes(MINOR_SEVENTH);
+
+  const isDominant = acting === 'dominant' || chord.quality === 'dominant';
 
   const isAvoid = (note: NoteName): boolean => {
     const sounding = pitchClassOf(note);
@@ -78,7 +85,7 @@ export function noteFunctionsOf(chord: Chord, notes: readonly NoteName[], isPred
     const above = (sounding - pitchClassOf(chord.root) + 12) % 12;
     if (leadsWithSixth && above === semitonesOf(SIXTH)) return true;
     if (!baseClasses.has(((sounding + 11) % 12) as PitchClass)) return false;
-    return !(chord.quality === 'dominant' && DOMINANT_TENSIONS.has(above));
+    return !(isDominant && DOMINANT_TENSIONS.has(above));
   };
 
   const chordTones = notes.filter((note) => baseClasses.has(pitchClassOf(note)));

@@ -20,26 +20,26 @@ type Args = Readonly<Record<string, string>>;
 
 /** What a function's own scale is for. Common practice; the functions are explained in docs/chord-scales.md. */
 const OF_FUNCTION: Readonly<Record<ChordFunction, string>> = {
-  'tonic major': 'home in major; the 4 rubs against the 3',
-  'Lydian major': 'a major chord away from home: its #11 does not rub',
-  'tonic minor': 'home in minor: 6 and 7 are raised',
+  'tonic major': 'home in major',
+  'Lydian major': 'a major chord away from home',
+  'tonic minor': 'home in minor',
   'tonic minor seventh': 'home in minor with the b7 the chord keeps',
   'predominant minor': 'a minor chord on its way to a dominant',
   'third minor': 'iii of the key, from the key’s own notes',
   'sixth minor': 'vi of the key, from the key’s own notes',
   'melodic minor chord': 'a minor chord with a 6 or a natural 7',
   'dominant of major': 'leads down a fifth to a major chord',
-  'dominant of the second': 'leads to the ii: the target’s b3 is its b13',
-  'dominant of minor': 'leads down a fifth to a minor chord: the target’s notes are its b9 and b13',
+  'dominant of the second': 'leads to the ii, whose b3 is its b13',
+  'dominant of minor': 'leads down a fifth to a minor chord, whose scale gives b9 and b13',
   'altered dominant': 'the chord writes its fifth and ninth altered',
   'augmented dominant': 'the chord writes a #5',
-  'Lydian dominant': 'a dominant that does not lead down a fifth: its #11 does not rub',
+  'Lydian dominant': 'a dominant that does not lead down a fifth',
   'modal dominant': 'a dominant one rests on',
   'blues tonic': 'home in the blues',
   'suspended dominant': 'the 4 stands in the place of the 3',
   'suspended dominant of minor': 'suspended, with a b9, on its way to minor',
   'suspended flat ninth': 'suspended, with a b9',
-  'second of minor': 'the ii of a minor cadence; its natural 9 does not rub',
+  'second of minor': 'the ii of a minor cadence',
   'half-diminished': 'from the key’s own notes',
   'leading-note triad': 'vii of the key, from the key’s own notes',
   diminished: 'every tension a whole step above a chord note',
@@ -75,6 +75,10 @@ const WORDS: Readonly<Record<Exclude<LadderReasonCode, `function.${ChordFunction
  * @example wordsOfLadderReason(ladder[0].reason) // → 'leads down a fifth to a major chord'
  */
 export function wordsOfLadderReason({ code, args }: Reason): string | undefined {
-  if (code.startsWith('function.')) return OF_FUNCTION[code.slice('function.'.length) as ChordFunction];
+  if (code.startsWith('function.')) {
+    const words = OF_FUNCTION[code.slice('function.'.length) as ChordFunction];
+    const { instead } = args;
+    return instead === undefined ? words : `${words}; ${instead} does not hold what the chord writes`;
+  }
   return WORDS[code as keyof typeof WORDS]?.(args);
 }

@@ -21,7 +21,7 @@ import type { Reading } from '../analysis.ts';
 import type { ChordScale, Outsideness } from '../chord-scale.ts';
 import type { ChordFunction } from './function-scales.ts';
 import { moveTo } from './move.ts';
-import { noteFunctionsOf } from './note-function.ts';
+import { noteFunctionsOf, type Acting } from './note-function.ts';
 import type { LadderReasonCode } from './reason-words.ts';
 import { degreesOver, movedRoot, spellExactly, spellPlainly } from './scale-spelling.ts';
 
@@ -35,7 +35,7 @@ export interface Ground {
   readonly chordSet: PitchClassSet;
   /** What the region's key allows, and the chord's own notes. */
   readonly allowed: PitchClassSet;
-  readonly isPredominant: boolean;
+  readonly acting: Acting;
   readonly chordFunction: ChordFunction;
 }
 
@@ -57,7 +57,7 @@ const namesOf = (notes: readonly NoteName[]): string => notes.map(formatNoteName
 function chordScaleOn(
   ground: Ground,
   { kind, root, notes }: SpelledScale,
-  facts: { inside: boolean; move: string; code: LadderReasonCode },
+  facts: { inside: boolean; move: string; code: LadderReasonCode; instead?: string | undefined },
 ): ChordScale {
   const { chord, allowed } = ground;
   const set = setOfNotes(notes);
@@ -65,6 +65,7 @@ function chordScaleOn(
   const missing = notesOfChord(chord).filter((note) => !containsClass(set, pitchClassOf(note)));
   const outside = notes.filter((note) => !containsClass(allowed, pitchClassOf(note)));
   const passing = kind.passing === null ? {} : { passing: namesOf(spellExactly(root, [kind.passing])) };
+  const instead = facts.instead === undefined ? {} : { instead: facts.instead };
   return {
     id: `${kind.id}@${PLACES[place] as string}`,
     name: kind.name,
@@ -74,11 +75,18 @@ function chordScaleOn(
     inside: facts.inside,
     outsideness: outsidenessOf(ground, set),
     move: facts.move,
-    ...noteFunctionsOf(chord, notes, ground.isPredominant),
+    ...noteFunctionsOf(chord, notes, ground.acting),
     missing,
     reason: {
       code: facts.code,
-      args: { chord: chord.symbol, scale: kind.name, missing: namesOf(missing), outside: namesOf(outside), ...passing },
+      args: {
+        chord: chord.symbol,
+        scale: kind.name,
+        missing: namesOf(missing),
+        outside: namesOf(outside),
+        ...passing,
+        ...instead,
+      },
     },
   };
 }
@@ -90,6 +98,8 @@ export interface Claim {
   /** Usual enough in this function to be inside though the key lacks a note of it. */
   readonly usual: boolean;
   readonly isFirst: boolean;
+  /** On the first rung: the function's usual scale, where that does not hold the chord. */
+  readonly instead?: string;
 }
 
 function codeOf(
@@ -123,6 +133,7 @@ export function ownRootScale(ground: Ground, kind: ScaleKind, claim: Claim): Cho
       inside,
       move: moveTo({ kind, root }, chord.root, reading.key),
       code: codeOf(ground, kind, claim, { holds, inside }),
+      instead: claim.instead,
     },
   );
 }
