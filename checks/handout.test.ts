@@ -11,7 +11,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { Lesson } from '@fivespan/core';
 import { createEngraver, type Engraver } from '@fivespan/formats/engraving';
 import { writeHandout, type HandoutFonts, type Paper, type View } from '@fivespan/formats/handout';
-import { dejavuFonts } from '../packages/formats/src/handout/dejavu.ts';
+import { dejavuFonts } from './handout-fonts.ts';
 import { inventedLesson, type InventedChart } from '../packages/formats/src/handout/invented-lesson.ts';
 
 const hasPoppler = spawnSync('pdfinfo', ['-v']).status === 0;

@@ -48,7 +48,8 @@ interface ChartSizes extends ChartType {
 
 const BAR_PADDING_PT = 7;
 const SLOT_GAP_PT = 7;
-const METER_WIDTH_PT = 13;
+/** Room for a time signature, in sizes of the chord symbols. */
+const METER_EMS = 0.85;
 /** A repeat sign's thick and thin line with its dots. */
 const REPEAT_WIDTH_PT = 7;
 const PICKUP_SHARE = 0.6;
@@ -75,14 +76,14 @@ function numeralRun(numeral: string, sizePt: number): Run {
 function neededWidth(canvas: Canvas, bar: ChartBar, sizes: ChartSizes, scale: number): number {
   const slots = bar.slots.reduce((sum, slot) => sum + slotWidth(canvas, slot, sizes, scale), 0);
   const gaps = Math.max(0, bar.slots.length - 1) * SLOT_GAP_PT;
-  return slots + gaps + leadOf(bar) + BAR_PADDING_PT + (bar.asWritten && bar.bar.endsRepeatTimes > 0 ? 6 : 2);
+  return slots + gaps + leadOf(bar, sizes) + BAR_PADDING_PT + (bar.asWritten && bar.bar.endsRepeatTimes > 0 ? 6 : 2);
 }
 
 /** Room before a bar's first chord. */
-function leadOf(bar: ChartBar): number {
+function leadOf(bar: ChartBar, sizes: ChartSizes): number {
   return (
     BAR_PADDING_PT +
-    (bar.meter === null ? 0 : METER_WIDTH_PT) +
+    (bar.meter === null ? 0 : METER_EMS * sizes.chordPt) +
     (bar.asWritten && bar.bar.startsRepeat ? REPEAT_WIDTH_PT : 0)
   );
 }
@@ -191,7 +192,8 @@ function drawBar(
   }
   if (bar.meter !== null) {
     const size = sizes.chordPt * 0.72;
-    const centre = x + BAR_PADDING_PT + (written?.startsRepeat === true ? REPEAT_WIDTH_PT : 0) + METER_WIDTH_PT / 2 - 3;
+    const centre =
+      x + BAR_PADDING_PT + (written?.startsRepeat === true ? REPEAT_WIDTH_PT : 0) + METER_EMS * sizes.chordPt * 0.38;
     canvas.putCentred(
       [textRun(String(bar.meter.count), 'serif-bold', size)],
       centre,
@@ -205,7 +207,7 @@ function drawBar(
   }
   const widths = bar.slots.map((slot) => slotWidth(canvas, slot, sizes, scale));
   const to = x + width - BAR_PADDING_PT - (written !== null && written.endsRepeatTimes > 0 ? 6 : 0);
-  const starts = slotStarts(widths, bar.slots, x + leadOf(bar), to);
+  const starts = slotStarts(widths, bar.slots, x + leadOf(bar, sizes), to);
   bar.slots.forEach((slot, index) => {
     const at = starts[index] as number;
     canvas.put(chordRuns(slot.chord, sizes.chordPt * scale), at, chordBaseline);

@@ -1,6 +1,6 @@
 import { describe, expect, it, beforeAll, afterAll } from 'vitest';
 import { createEngraver, type Engraver } from '../engraving/index.ts';
-import { dejavuFonts } from './dejavu.ts';
+import { dejavuFonts } from '../../../../checks/handout-fonts.ts';
 import { writeHandout, type HandoutOptions } from './handout.ts';
 import { inventedLesson } from './invented-lesson.ts';
 

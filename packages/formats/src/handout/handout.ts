@@ -1,6 +1,6 @@
 import type { Lesson } from '@fivespan/core';
 import type { Engraver } from '../engraving/index.ts';
-import { paginate } from './block.ts';
+import { fitPages } from './block.ts';
 import { Canvas } from './canvas.ts';
 import type { HandoutFonts } from './fonts.ts';
 import { drawFooter, titleOf, type View } from './page-frame.ts';
@@ -35,7 +35,7 @@ export async function writeHandout(lesson: Lesson, options: HandoutOptions): Pro
   const frame = frameOf(paper);
   const printing = { canvas, engraver, frame, words };
   const blocks = view === 'study' ? studyBlocks(printing, lesson) : playBlocks(printing, lesson);
-  const pages = paginate(blocks, frame.topPt, frame.bottomPt);
+  const pages = fitPages(blocks, frame.topPt, frame.bottomPt);
   pages.forEach((page, index) => {
     document.addPage({ size: [...PAPERS[paper]], margin: 0 });
     for (const { block, topPt } of page) block.draw(canvas, topPt);

@@ -1,10 +1,17 @@
-import { midi, type Lesson, type NoteName } from '@fivespan/core';
+import { midi, typeset, type Chord, type ChordScale, type Lesson, type NoteName } from '@fivespan/core';
 import { chordLine, degreeLabel, degreeText, drawKeyboard, noteText, thumbsWithin } from '../diagram/index.ts';
 import type { Block } from './block.ts';
 import { SOFT, textRun, type Run } from './canvas.ts';
 import { breakLines, type Line } from './paragraph.ts';
 import type { Printing } from './printing.ts';
-import { barRanges, otherThumbsOf, stretchesOf, type Stretch, type UsedPosition } from './used-positions.ts';
+import {
+  barRanges,
+  otherThumbsOf,
+  stretchesOf,
+  type PositionUse,
+  type Stretch,
+  type UsedPosition,
+} from './used-positions.ts';
 
 /** How the pictures of positions are laid out. */
 export interface PositionGrid {
@@ -17,6 +24,8 @@ export interface PositionGrid {
 const COLUMN_GAP_PT = 22;
 /** Chords named under a picture before the rest is counted. */
 const MOST_USES = 5;
+/** No-break spaces before a line that goes on. */
+const INDENT = '\u00A0\u00A0\u00A0';
 
 /** A picture with the words under it. */
 interface Cell {
@@ -27,9 +36,25 @@ interface Cell {
   readonly lines: readonly Line[];
 }
 
+/** A chord-scale's name as it is printed, with its root where that is not the chord's: `D♭ Mixolydian` over G7. */
+export function scaleText(chord: Chord, chordScale: ChordScale): string {
+  const name = typeset(chordScale.name);
+  return chordScale.scale.root === chord.root ? name : `${noteText(chordScale.scale.root)} ${name}`;
+}
+
 /** The degrees of a shape above its thumb, `1 ♭3 4 5 ♭7`. */
 export function shapeDegrees(used: UsedPosition): string {
   return used.position.shape.degrees.map((each) => degreeText(each)).join(' ');
+}
+
+/** What the five notes are over a chord, thumb first. */
+function degreeRuns(used: UsedPosition, use: PositionUse, sizePt: number): Run[] {
+  return used.position.notes.map((note, index) => {
+    const { text, kind } = degreeLabel(use.chord, use.chordScale, note);
+    const space = index === used.position.notes.length - 1 ? '' : ' ';
+    const written = (kind === 'rubs' ? `✕${text}` : text) + space;
+    return kind === 'tension' ? textRun(written, 'sans-italic', sizePt, SOFT) : textRun(written, 'sans-bold', sizePt);
+  });
 }
 
 function captionLines(
@@ -50,29 +75,15 @@ function captionLines(
   const lines = [...breakLines(canvas, head, widthPt)];
   if (!grid.withTheory) return lines;
   for (const use of used.uses.slice(0, MOST_USES)) {
-    const runs: Run[] = [plain(`${words.over(chordLine(use.chord))}: `)];
-    used.position.notes.forEach((note, index) => {
-      const label = degreeLabel(use.chord, use.chordScale, note);
-      const space = index === 0 ? '' : ' ';
-      const text = `${space}${label.kind === 'rubs' ? '✕' : ''}${label.text}`;
-      const role = label.kind === 'tension' ? 'sans-italic' : 'sans-bold';
-      runs.push(textRun(text, role, grid.textPt, label.kind === 'tension' ? SOFT : undefined));
-    });
-    lines.push(...breakLines(canvas, glued(runs), widthPt));
+    const over = plain(`${words.over(chordLine(use.chord), scaleText(use.chord, use.chordScale))} `);
+    const degrees = degreeRuns(used, use, grid.textPt);
+    // the five degrees stay together: below, where they do not fit beside the chord
+    if (canvas.widthOfAll([over, ...degrees]) <= widthPt) lines.push([over, ...degrees]);
+    else lines.push(...breakLines(canvas, [over], widthPt), [plain(INDENT), ...degrees]);
   }
   const rest = used.uses.length - MOST_USES;
   if (rest > 0) lines.push([soft(words.otherBars(rest))]);
   return lines;
-}
-
-/** Moves leading spaces to the end of the run before, where line breaking looks for them. */
-function glued(runs: readonly Run[]): Run[] {
-  return runs.map((run, index) => {
-    if (run.kind !== 'text') return run;
-    const next = runs[index + 1];
-    const space = next?.kind === 'text' && next.text.startsWith(' ') ? ' ' : '';
-    return { ...run, text: run.text.replace(/^ /u, '') + space };
-  });
 }
 
 function pictureOf(used: UsedPosition, stretch: Stretch, others: readonly NoteName[], tabRows: number): string {

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { Canvas, readText, textRun } from './canvas.ts';
-import { dejavuFonts } from './dejavu.ts';
+import { dejavuFonts } from '../../../../checks/handout-fonts.ts';
 import { fontRuns, settable } from './fonts.ts';
 import { breakLines, oneLine } from './paragraph.ts';
 import { PdfDocument } from './pdf-document.ts';

@@ -52,7 +52,7 @@ export const ENGLISH = {
   thumb: (name: string) => `thumb ${name}`,
   bars: (numbers: string, many: boolean) => (many ? `bars ${numbers}` : `bar ${numbers}`),
   pickup: 'pickup',
-  over: (chord: string) => `over ${chord}`,
+  over: (chord: string, scale: string) => `over ${chord} (${scale}):`,
   noPosition: (chords: readonly string[]) =>
     `None of the five-note shapes lies inside the chord-scale of ${joined(chords)}: play the chord there, or rest.`,
   otherBars: (count: number) => `and ${count} more`,

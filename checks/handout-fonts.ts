@@ -1,7 +1,12 @@
 /** The text fonts from the package, for tests: the product is handed their bytes. */
 import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
-import { HANDOUT_FONT_FILES, openHandoutFonts, type HandoutFontBytes, type HandoutFonts } from './fonts.ts';
+import {
+  HANDOUT_FONT_FILES,
+  openHandoutFonts,
+  type HandoutFontBytes,
+  type HandoutFonts,
+} from '@fivespan/formats/handout';
 
 export function dejavuFonts(): HandoutFonts {
   const { resolve } = createRequire(import.meta.url);
