@@ -33,3 +33,18 @@ export function barTicksOf(meter: Meter): number {
 export function formatMeter(meter: Meter): string {
   return `${meter.count}/${meter.unit}`;
 }
+
+/** The highest upper number a metre is written with. */
+const MOST_BEATS = 32;
+
+/**
+ * Reads a time signature.
+ * @returns undefined where the text is none.
+ * @example readMeter('6/8') // → { count: 6, unit: 8 }
+ */
+export function readMeter(text: string): Meter | undefined {
+  const match = /^(\d{1,2})\s*\/\s*(2|4|8|16)$/u.exec(text.trim());
+  if (match === null) return undefined;
+  const count = Number(match[1]);
+  return count >= 1 && count <= MOST_BEATS ? { count, unit: Number(match[2]) } : undefined;
+}

@@ -13,8 +13,16 @@ import {
   stepOf,
   type Degree,
 } from './degree.ts';
-import { nearestOf } from './edit-distance.ts';
-import { formatNoteName, parseNoteName, spellingsOf, pitchClassOf, type NoteName } from './note-name.ts';
+import { nearestOf } from '../edit-distance.ts';
+import {
+  formatNoteName,
+  HIGHEST_FIFTHS,
+  LOWEST_FIFTHS,
+  parseNoteName,
+  pitchClassOf,
+  spellingsOf,
+  type NoteName,
+} from './note-name.ts';
 
 /** The one value for a place where nobody plays a chord. */
 export const NO_CHORD: NoChord = { kind: 'no chord', symbol: 'N.C.' };
@@ -23,6 +31,10 @@ export const NO_CHORD: NoChord = { kind: 'no chord', symbol: 'N.C.' };
 const LONGEST_SYMBOL = 60;
 /** The part of an unknown suffix that is compared with what is known. */
 const LONGEST_COMPARED = 16;
+
+/** Roots with one accidental at most: F flat to B sharp. */
+const LOWEST_ROOT_FIFTHS = -8;
+const HIGHEST_ROOT_FIFTHS = 12;
 
 const THIRD = degree('3');
 const MINOR_THIRD = degree('b3');
@@ -75,7 +87,7 @@ function chordOn(root: NoteName, degrees: Iterable<Degree>, bass: NoteName | nul
   const all = stacked(degrees);
   const suffix = canonicalSuffix(all);
   const writtenBass = bass === root ? null : bass;
-  const symbol = formatNoteName(root) + suffix + (writtenBass === null ? '' : `/${formatNoteName(writtenBass)}`);
+  const symbol = symbolText(root, suffix, writtenBass);
   return { kind: 'chord', root, quality: qualityOf(all), degrees: all, bass: writtenBass, suffix, symbol };
 }
 
@@ -98,8 +110,21 @@ function sameDegrees(a: readonly Degree[], b: readonly Degree[]): boolean {
 }
 
 /** Whether every note of a chord on this root can be written with at most two accidentals, and its root with one. */
-export function isWritableOn(root: NoteName, degrees: readonly Degree[]): boolean {
-  return formatNoteName(root).length <= 2 && degrees.every((each) => root + each >= -15 && root + each <= 19);
+export function isWritableOn(root: number, degrees: readonly Degree[]): boolean {
+  return (
+    root >= LOWEST_ROOT_FIFTHS &&
+    root <= HIGHEST_ROOT_FIFTHS &&
+    degrees.every((each) => root + each >= LOWEST_FIFTHS && root + each <= HIGHEST_FIFTHS)
+  );
+}
+
+/** The same kind of chord on another root and bass. */
+export function respelledChord(chord: Chord, root: NoteName, bass: NoteName | null): Chord {
+  return { ...chord, root, bass, symbol: symbolText(root, chord.suffix, bass) };
+}
+
+function symbolText(root: NoteName, suffix: string, bass: NoteName | null): string {
+  return formatNoteName(root) + suffix + (bass === null ? '' : `/${formatNoteName(bass)}`);
 }
 
 /** What stops a suffix: a token that is not understood, or one that contradicts what stands before it. */

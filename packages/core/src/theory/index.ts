@@ -10,3 +10,4 @@ export * from './roughness.ts';
 export * from './roughness-scale.ts';
 export * from './chord-kind.ts';
 export * from './chord-symbol.ts';
+export * from './transpose-chord.ts';

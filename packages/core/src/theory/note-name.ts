@@ -12,8 +12,8 @@ export type PitchClass = number & { readonly __brand: 'PitchClass' };
 const LETTERS_BY_FIFTHS = ['F', 'C', 'G', 'D', 'A', 'E', 'B'] as const;
 
 /** The furthest spelling that can be written: two accidentals either way (F♭♭ −15 to B♯♯ 19). */
-const LOWEST_FIFTHS = -15;
-const HIGHEST_FIFTHS = 19;
+export const LOWEST_FIFTHS = -15;
+export const HIGHEST_FIFTHS = 19;
 
 /** Euclidean remainder: the result always lies in 0 … modulus − 1. */
 export function modulo(value: number, modulus: number): number {

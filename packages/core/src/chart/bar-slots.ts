@@ -1,0 +1,110 @@
+import type { IssueArgs, IssueCode } from '../issue.ts';
+import { readChordSymbol, type ChordSymbol } from '../theory/index.ts';
+import type { Cell } from './bar-text.ts';
+
+/** A chord's stretch of a bar, before it has an id. */
+export interface Stretch {
+  readonly startTicks: number;
+  durationTicks: number;
+  readonly chord: ChordSymbol;
+}
+
+/** A fault in a bar: its code, and where it stands in the line. */
+export interface CellFault {
+  readonly code: IssueCode;
+  readonly args: IssueArgs;
+  readonly start: number;
+}
+
+/** The shortest part a beat is cut into: twelve chords in a beat serve triplets, sixteenths and both at once. */
+const MOST_PARTS = 12;
+
+/** A chord to read, or null for `/`: what stands before goes on. */
+type Part = Cell | null;
+
+function partsOf(cell: Cell): Part[] {
+  let start = cell.start;
+  return cell.text.split('&').map((text) => {
+    const part: Part = text === '/' ? null : { text, start };
+    start += text.length + 1;
+    return part;
+  });
+}
+
+/**
+ * Shares a bar among its chords. Without `/` and `&` they share it evenly, on whole beats; with one of them every cell
+ * is one beat, and chords of one beat are joined with `&`.
+ * @param before the chord that goes on into the bar, null at the chart's start
+ */
+export function stretchesOf(
+  cells: readonly Cell[],
+  bar: { readonly durationTicks: number; readonly beatTicks: number; readonly start: number },
+  before: ChordSymbol | null,
+): { readonly stretches: readonly Stretch[]; readonly faults: readonly CellFault[] } {
+  const { durationTicks, beatTicks } = bar;
+  const beats = durationTicks / beatTicks;
+  const faults: CellFault[] = [];
+  const stretches: Stretch[] = [];
+  const isByBeat = cells.some((cell) => cell.text === '/' || cell.text.includes('&'));
+
+  const read = (part: Cell): ChordSymbol | null => {
+    const chord = readChordSymbol(part.text);
+    if (chord.ok) return chord.value;
+    for (const { code, args, place } of chord.issues) {
+      faults.push({ code, args, start: part.start + (place.column ?? 1) - 1 });
+    }
+    return null;
+  };
+  const put = (part: Part, startTicks: number, ticks: number, cell: Cell): void => {
+    const last = stretches.at(-1);
+    if (part !== null) {
+      const chord = read(part);
+      if (chord !== null) stretches.push({ startTicks, durationTicks: ticks, chord });
+    } else if (last !== undefined) {
+      last.durationTicks += ticks;
+    } else if (before !== null) {
+      stretches.push({ startTicks, durationTicks: ticks, chord: before });
+    } else if (faults.length === 0) {
+      faults.push({ code: 'chart.nothing-before', args: { cell: '/' }, start: cell.start });
+    }
+  };
+
+  if (!isByBeat) {
+    const ticks = durationTicks / cells.length;
+    for (const [index, cell] of cells.entries()) put(cell, index * ticks, ticks, cell);
+    // a symbol that is not understood may be the reason for a wrong count: one fault at a time
+    if (faults.length === 0 && (beats < cells.length || beats % cells.length !== 0)) {
+      faults.push({
+        code: cells.length > beats ? 'chart.cells' : 'chart.split',
+        args: { chords: cells.length, cells: cells.length, beats, example: exampleOf(cells, beats) },
+        start: bar.start,
+      });
+    }
+    return { stretches, faults };
+  }
+
+  for (const [index, cell] of cells.entries()) {
+    const parts = partsOf(cell);
+    const ticks = beatTicks / parts.length;
+    const isWhole = Number.isInteger(ticks) && parts.length <= MOST_PARTS;
+    if (
+      !isWhole ||
+      parts.some((part) => part?.text === '') ||
+      (parts.length > 1 && parts.every((part) => part === null))
+    ) {
+      faults.push({ code: 'chart.off-beat', args: { cell: cell.text }, start: cell.start });
+      continue;
+    }
+    for (const [place, part] of parts.entries()) put(part, index * beatTicks + place * ticks, ticks, cell);
+  }
+  if (faults.length === 0 && cells.length !== beats) {
+    faults.push({ code: 'chart.cells', args: { cells: cells.length, beats }, start: bar.start });
+  }
+  return { stretches, faults };
+}
+
+/** The bar by beats, the first chord as long as can be: `Fm7 / Bb7 Ebmaj7`. */
+function exampleOf(cells: readonly Cell[], beats: number): string {
+  const [first, ...rest] = cells.map((cell) => cell.text);
+  return [first, ...Array.from({ length: Math.max(0, beats - cells.length) }, () => '/'), ...rest].join(' ');
+}
