@@ -77,11 +77,10 @@ interface TextStyle {
 /** Bold faces have thin accidentals; an outline gives them the letters' weight. */
 function withBoldSigns(text: string, style: TextStyle): string {
   if (style.weight !== 'bold') return text;
-  const width = mm(style.sizeMm * 0.045);
-  return text.replaceAll(
-    /[♭♯]+/gu,
-    (signs) => `<tspan stroke="${style.fill}" stroke-width="${width}">${signs}</tspan>`,
-  );
+  return text.replaceAll(/♭+|♯+/gu, (signs) => {
+    const width = mm(style.sizeMm * (signs.startsWith('♭') ? 0.045 : 0.022));
+    return `<tspan stroke="${style.fill}" stroke-width="${width}">${signs}</tspan>`;
+  });
 }
 
 function textAt(xMm: number, baselineMm: number, text: string, style: TextStyle): string {

@@ -236,10 +236,11 @@ function drawWritten(
   const written = bar.bar;
   const y = top + heights.above - 3;
   if (written.endings.length > 0) {
+    const bracket = y - heights.smallPt;
     const label = written.startsEnding ? `${written.endings.join('. ')}.` : '';
-    canvas.line(x, y - 7, x + width - 3, y - 7, 0.8);
-    if (written.startsEnding) canvas.line(x + 0.4, y - 7, x + 0.4, y + 3, 0.8);
-    canvas.put([textRun(label, 'sans-bold', 7)], x + 4, y + 1);
+    canvas.line(x, bracket, x + width - 3, bracket, 0.8);
+    if (written.startsEnding) canvas.line(x + 0.4, bracket, x + 0.4, y + 3, 0.8);
+    canvas.put([textRun(label, 'sans-bold', heights.smallPt)], x + 4, y + 1);
   }
   const left = [written.marks.segno ? words.segno : '', written.marks.coda ? words.coda : ''].filter(
     (each) => each !== '',
@@ -253,10 +254,10 @@ function drawWritten(
   const hasName = bar.section !== null && bar.section !== '';
   if (left.length > 0) {
     const from = x + (hasName ? canvas.widthOf(textRun(bar.section ?? '', 'serif-bold', heights.labelPt)) + 8 : 2);
-    canvas.put([textRun(left.join(' · '), 'sans-italic', 7.5)], from, top + heights.labelPt);
+    canvas.put([textRun(left.join(' · '), 'sans-italic', heights.smallPt)], from, top + heights.labelPt);
   }
   if (right.length > 0)
-    canvas.putRight([textRun(right.join(' · '), 'sans-italic', 7.5)], x + width - 4, top + heights.labelPt);
+    canvas.putRight([textRun(right.join(' · '), 'sans-italic', heights.smallPt)], x + width - 4, top + heights.labelPt);
 }
 
 function drawBarlines(canvas: Canvas, bar: ChartBar, x: number, top: number, bottom: number, width: number): void {
@@ -290,12 +291,15 @@ interface RowHeights {
   /** Room above the bars for section names, endings and words. */
   readonly above: number;
   readonly labelPt: number;
+  /** Size of endings' numbers and of words such as Fine. */
+  readonly smallPt: number;
   readonly numerals: boolean;
   readonly total: number;
 }
 
 function rowHeights(row: Row, sizes: ChartSizes): RowHeights {
   const labelPt = Math.max(9, sizes.chordPt * 0.62);
+  const smallPt = Math.max(7.5, sizes.chordPt * 0.45);
   const hasLabel = row.bars.some((bar) => {
     const { marks, jump, endsRepeatTimes } = bar.bar;
     const words = marks.coda || marks.fine || marks.segno || marks.toCoda || jump !== null || endsRepeatTimes > 2;
@@ -303,14 +307,14 @@ function rowHeights(row: Row, sizes: ChartSizes): RowHeights {
   });
   const hasEnding = row.bars.some((bar) => bar.asWritten && bar.bar.endings.length > 0);
   const numerals = row.bars.some((bar) => bar.slots.some((slot) => slot.numeral !== ''));
-  const above = (hasLabel ? labelPt + 4 : 0) + (hasEnding ? 12 : 0);
+  const above = (hasLabel ? labelPt + 4 : 0) + (hasEnding ? smallPt + 5 : 0);
   const body =
     sizes.chordPt * 1.0 +
     (numerals ? sizes.numeralPt * 1.5 : 0) +
     sizes.tabPt * 0.75 +
     tabSize(sizes.tabPt).heightPt +
     5;
-  return { above, labelPt, numerals, total: above + body };
+  return { above, labelPt, smallPt, numerals, total: above + body };
 }
 
 /** The chart as blocks, one a row of bars. */

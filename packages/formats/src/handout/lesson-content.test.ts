@@ -31,8 +31,8 @@ describe('what a handout says', () => {
   });
 
   it('says bars as one says them', () => {
-    expect(barRanges([1, 2, 3, 5, 7, 8], 'pickup')).toBe('1–3, 5, 7–8');
-    expect(barRanges([0, 1], 'pickup')).toBe('pickup–1');
+    expect(barRanges([1, 2, 3, 5, 7, 8])).toBe('1–3, 5, 7–8');
+    expect(ENGLISH.bars('4', 1, true)).toBe('pickup, bar 4');
   });
 
   it('says once for each chord what rubs and where it goes', () => {

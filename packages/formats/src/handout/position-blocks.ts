@@ -68,7 +68,8 @@ function captionLines(
   const plain = (text: string): Run => textRun(text, 'sans', grid.textPt);
   const soft = (text: string): Run => textRun(text, 'sans', grid.textPt, SOFT);
   const bars = [...new Set(used.uses.flatMap((use) => use.bars))].sort((a, b) => a - b);
-  const barText = words.bars(barRanges(bars, words.pickup), bars.length > 1);
+  const counted = bars.filter((bar) => bar > 0);
+  const barText = words.bars(barRanges(counted), counted.length, bars.length > counted.length);
   const head: Run[] = [bold(words.thumb(noteText(used.position.thumb)))];
   if (namesShape) head.push(plain(` · ${used.position.shape.name}`));
   head.push(soft(` · ${barText}`));

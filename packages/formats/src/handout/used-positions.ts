@@ -68,14 +68,12 @@ export function usedPositions(lesson: Lesson): UsedPosition[] {
 }
 
 /** Bars as one says them: `1–2, 5`. */
-export function barRanges(bars: readonly number[], pickup: string): string {
+export function barRanges(bars: readonly number[]): string {
   const ranges: string[] = [];
   for (let index = 0; index < bars.length;) {
     let end = index;
     while (end + 1 < bars.length && bars[end + 1] === (bars[end] as number) + 1) end++;
-    const name = (bar: number): string => (bar === 0 ? pickup : String(bar));
-    const first = bars[index] as number;
-    ranges.push(end === index ? name(first) : `${name(first)}–${bars[end] as number}`);
+    ranges.push(end === index ? `${bars[index]}` : `${bars[index]}–${bars[end]}`);
     index = end + 1;
   }
   return ranges.join(', ');

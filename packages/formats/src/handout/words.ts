@@ -50,8 +50,10 @@ export const ENGLISH = {
   whereTheThumbGoes: 'Where the thumb goes',
   shape: (name: string, degrees: string) => `${name}: ${degrees} under fingers 1 2 3 4 5`,
   thumb: (name: string) => `thumb ${name}`,
-  bars: (numbers: string, many: boolean) => (many ? `bars ${numbers}` : `bar ${numbers}`),
-  pickup: 'pickup',
+  bars: (numbers: string, count: number, pickup: boolean) =>
+    [pickup ? 'pickup' : '', count === 0 ? '' : count === 1 ? `bar ${numbers}` : `bars ${numbers}`]
+      .filter((each) => each !== '')
+      .join(', '),
   over: (chord: string, scale: string) => `over ${chord} (${scale}):`,
   noPosition: (chords: readonly string[]) =>
     `None of the five-note shapes lies inside the chord-scale of ${joined(chords)}: play the chord there, or rest.`,
