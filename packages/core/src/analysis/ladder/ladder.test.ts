@@ -244,6 +244,25 @@ describe('moves', () => {
     expect(names(find(ladder, 'lydian@1').notes)).toBe('F G A B C D E');
   });
 
+  test.each([
+    ['C', 'm7', 'C minor', 'aeolian@1', 'stay'], // the natural minor is the plain scale of a minor key
+    ['C', 'm7', 'C minor', 'dorian@1', 'up a fifth'],
+    ['C', 'm', 'C minor', 'melodic-minor@1', 'melodic minor on the root'],
+    ['D', 'm7', 'C major', 'dorian@1', 'stay'],
+    ['D', 'm7', 'C major', 'phrygian@1', 'down a whole step'],
+    ['F', 'maj7', 'C major', 'lydian@1', 'stay'],
+    ['F', 'maj7', 'C major', 'ionian@1', 'down a fifth'],
+    ['G', '7', 'C major', 'altered@1', 'melodic minor a half step up'],
+    ['G', '7', 'C major', 'lydian-b7@1', 'melodic minor a fifth up'],
+    ['G', '7', 'C major', 'half-whole@1', 'half-whole diminished'],
+    ['G', '7', 'C major', 'bebop-dominant@1', 'add 7'],
+    ['G', '7', 'C major', 'mixolydian@b2', 'up a half step'],
+    ['G', '7', 'C major', 'mixolydian@7', 'down a half step'],
+  ])('%s%s in %s, %s: %s', (root, suffix, key, id, move) => {
+    const role = suffix === '7' ? 'dominant' : 'tonic';
+    expect(find(chordScalesFor(chordOf(root, suffix), readingOf(key, role)), id).move).toBe(move);
+  });
+
   // design, 'Spelling': the root moves where the scale would need a double accidental
   test.each([
     ['C', 'Gb Ab Bb Cb Db Eb Fb'],
