@@ -172,7 +172,8 @@ export function readBars(part: ReadPart): ReadBars {
     if (!isPickup && contentTicks > 0 && contentTicks !== barTicks) {
       const other = meterOfLength(contentTicks, meter.unit);
       // the last bar before a repeat, or of the tune, lacks what the pickup has
-      const isCompletedByPickup = contentTicks + pickupTicks === barTicks;
+      const isLast = index === part.measures.length - 1 || measure.form.endsRepeatTimes > 0;
+      const isCompletedByPickup = isLast && contentTicks + pickupTicks === barTicks;
       if (other === undefined || isCompletedByPickup) {
         warn('musicxml.bar-rounded', { meter: formatMeter(meter) }, number);
       } else {

@@ -147,7 +147,9 @@ export function readChord(harmony: ReadHarmony, fifths: number): ReadChord {
   const isEleventh = harmony.kind in ELEVENTHS;
   if (chord !== undefined) {
     // 'alt' and the like name more than degrees can: the printed name wins where it holds all of them
-    const isSaidByText = printed !== undefined && chord.degrees.every((each) => printed.degrees.includes(each));
+    const isSaidByText =
+      printed !== undefined &&
+      chord.degrees.every((each) => printed.degrees.includes(each) || stepOf(each) === stepOf(degree('5')));
     const isAlt = isSaidByText && printed.suffix === '7alt' && harmony.degrees.length === 0;
     const isExact = isUsualKind && !isEleventh && (harmony.bass === null || statedBass !== null);
     return { chord: isAlt ? printed : chord, written, isExact };

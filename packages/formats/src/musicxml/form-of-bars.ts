@@ -25,49 +25,93 @@ function addEndings(bars: readonly ReadBar[], drafts: readonly Draft[]): void {
   }
 }
 
+/** A repeated stretch while it is read: where it began, the endings seen, the bars that send it back. */
+interface Group {
+  readonly start: number;
+  readonly numbers: Set<number>;
+  readonly closers: number[];
+}
+
+function dropEndings(drafts: readonly Draft[], from: number, to: number): void {
+  for (const draft of drafts.slice(from, to)) {
+    draft.endings = [];
+    draft.startsEnding = false;
+  }
+}
+
+/**
+ * Closes a group with endings before the bar at `end`: every bar that sends it back says how often it is played in all,
+ * the last ending's number. A first ending alone has its second in the bar after it. Brackets that leave a gap are dropped.
+ */
+function finishGroup(
+  group: Group,
+  end: number,
+  bars: readonly ReadBar[],
+  drafts: readonly Draft[],
+  warnings: Warnings,
+): void {
+  const { start, numbers, closers } = group;
+  const number = bars[start]?.number ?? 0;
+  const lastCloser = closers.at(-1);
+  if (lastCloser === undefined) {
+    (drafts[start] as Draft).startsRepeat = false;
+    dropEndings(drafts, start, end);
+    warnings.add(numbers.size > 0 ? 'endings without their repeat' : 'a repeat that never ends', number);
+    return;
+  }
+  const next = drafts[end];
+  if (numbers.size === 1 && numbers.has(1) && next !== undefined && end === lastCloser + 1) {
+    next.endings = [2];
+    next.startsEnding = true;
+    numbers.add(2);
+  }
+  const last = Math.max(...numbers);
+  if (last < 2 || Array.from({ length: last }, (_, index) => index + 1).some((each) => !numbers.has(each))) {
+    dropEndings(drafts, start, end);
+    for (const closer of closers) (drafts[closer] as Draft).endsRepeatTimes = closer === lastCloser ? 2 : 0;
+    warnings.add(`endings ${[...numbers].sort((a, b) => a - b).join(', ')} without the others`, number);
+    return;
+  }
+  for (const closer of closers) (drafts[closer] as Draft).endsRepeatTimes = last;
+}
+
 /**
  * Repeats: every end gets its start (the beginning, or after the repeat before, where the file leaves it out), every
- * start its end. A bar that ends a repeat inside an ending leads on to the next ending.
+ * start its end, as Bar holds them.
  */
 function addRepeats(bars: readonly ReadBar[], drafts: readonly Draft[], warnings: Warnings): void {
-  const firstFull = bars[0]?.number === 0 ? 1 : 0;
   /** Where a repeat without a start begins. */
-  let from = firstFull;
-  let openAt: number | null = null;
-  let isInEndings = false;
-  for (const [index, bar] of bars.entries()) {
+  let from = bars[0]?.number === 0 ? 1 : 0;
+  let group: Group | null = null;
+  const open = (start: number): Group => {
+    (drafts[start] as Draft).startsRepeat = true;
+    return { start, numbers: new Set(), closers: [] };
+  };
+  const finish = (end: number): void => {
+    if (group !== null) finishGroup(group, end, bars, drafts, warnings);
+    group = null;
+    from = end;
+  };
+  for (const [index, { form }] of bars.entries()) {
     const draft = drafts[index] as Draft;
-    if (isInEndings && draft.endings.length === 0) {
-      isInEndings = false;
-      openAt = null;
-      from = index;
+    const isPastEndings: boolean = group !== null && group.closers.length > 0 && draft.endings.length === 0;
+    if (isPastEndings || (form.startsRepeat && group !== null)) finish(index);
+    if (form.startsRepeat) group = open(index);
+    if (group === null && (draft.endings.length > 0 || form.endsRepeatTimes > 0)) {
+      // a bar that finishGroup made a second ending belongs to what is over
+      if (form.endsRepeatTimes === 0 && form.startsEnding.length === 0) continue;
+      group = open(Math.min(from, index));
     }
-    if (bar.form.startsRepeat) {
-      if (openAt !== null && !isInEndings) {
-        (drafts[openAt] as Draft).startsRepeat = false;
-        warnings.add('a repeat inside another, or one that never ends,', bars[openAt]?.number ?? 0);
-      }
-      draft.startsRepeat = true;
-      openAt = index;
-      isInEndings = false;
-    }
-    if (bar.form.endsRepeatTimes === 0) continue;
-    if (openAt === null) {
-      (drafts[from] as Draft).startsRepeat = true;
-      openAt = from;
-    }
-    const last = Math.max(0, ...draft.endings);
-    draft.endsRepeatTimes = Math.max(bar.form.endsRepeatTimes, last > 0 ? last + 1 : 0);
-    if (draft.endings.length > 0) isInEndings = true;
+    for (const each of draft.endings) group?.numbers.add(each);
+    if (form.endsRepeatTimes === 0 || group === null) continue;
+    if (draft.endings.length > 0) group.closers.push(index);
     else {
-      openAt = null;
+      draft.endsRepeatTimes = form.endsRepeatTimes;
+      group = null;
       from = index + 1;
     }
   }
-  if (openAt !== null && !isInEndings) {
-    (drafts[openAt] as Draft).startsRepeat = false;
-    warnings.add('a repeat that never ends', bars[openAt]?.number ?? 0);
-  }
+  finish(bars.length);
 }
 
 /** Jumps: only such as find their sign. */
