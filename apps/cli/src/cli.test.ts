@@ -81,7 +81,7 @@ describe('inputs', () => {
       ['version', 'file', 'issues'],
       ['version', 'chart', 'regions'],
     ]);
-    expect(lines[1]).toMatchObject({ file: 'Fm7 | B?7', issues: [{ line: 1, column: 7, bar: 2 }] });
+    expect(lines[1]).toMatchObject({ file: 'Fm7 | B?7', issues: [{ line: 1, column: 8, bar: 2 }] });
     expect(lines[2]).toMatchObject({ file: 'nowhere.chart', issues: [{ code: 'file.missing' }] });
   });
   test('five mistakes are listed, all five with line and column, and nothing is written', () => {

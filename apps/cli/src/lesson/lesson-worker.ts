@@ -1,6 +1,7 @@
 import { parentPort } from 'node:worker_threads';
 import { makeLesson, type Chart, type Choices, type Key } from '@fivespan/core';
-import { makePackFiles, type PackFile, type Paper } from './pack.ts';
+import type { Paper } from '@fivespan/formats/handout';
+import { makePackFiles, type PackFile } from './pack.ts';
 
 /** One key to make. */
 export interface PackOrder {
@@ -14,11 +15,11 @@ export interface PackOrder {
 export type PackMessage =
   { readonly kind: 'file done' } | { readonly kind: 'key done'; readonly files: readonly PackFile[] };
 
+const say = (message: PackMessage): void => parentPort?.postMessage(message);
+
 parentPort?.on('message', ({ chart, choices, key, paper }: PackOrder) => {
-  const say = (message: PackMessage): void => parentPort?.postMessage(message);
-  const progress = { report: () => say({ kind: 'file done' }), cancelled: () => false };
-  // A rejection ends the worker; the pool passes it on.
-  void makePackFiles(makeLesson(chart, choices, key), paper, progress).then((files) =>
+  // A rejection ends the worker with its error, which the pool passes on.
+  void makePackFiles(makeLesson(chart, choices, key), paper, () => say({ kind: 'file done' })).then((files) =>
     say({ kind: 'key done', files }),
   );
 });
