@@ -1,91 +1,16 @@
-import type { Bar, ChordSymbol, Jump, Meter } from '@fivespan/core';
-import { numeralText } from '../diagram/index.ts';
-import { INK, SOFT, textRun, type Canvas, type Run } from './canvas.ts';
 import type { Block } from './block.ts';
-import { chordRuns, drawTabs, tabSize, tabsWidth, type Tab } from './chord-symbol.ts';
+import type { Canvas } from './canvas.ts';
+import { drawBar, neededWidth, type ChartBar, type ChartSizes, type ChartType, type RowHeights } from './chart-bar.ts';
+import { tabSize } from './chord-symbol.ts';
 import type { Printing } from './printing.ts';
-import type { HandoutWords } from './words.ts';
 
-/** A chord in its bar as the chart shows it. */
-export interface ChartSlot {
-  /** From the bar's start, as a share of the bar: 0 to 1. */
-  readonly start: number;
-  readonly chord: ChordSymbol;
-  /** ASCII; empty for none. */
-  readonly numeral: string;
-  readonly tabs: readonly Tab[];
-  /** The next thumb, hung at the end of the slot; null for none. */
-  readonly next: Tab | null;
-}
-
-/** A bar as the chart shows it. */
-export interface ChartBar {
-  readonly bar: Bar;
-  readonly isPickup: boolean;
-  readonly slots: readonly ChartSlot[];
-  /** Section name where one begins here; null elsewhere. */
-  readonly section: string | null;
-  readonly endsSection: boolean;
-  readonly isLast: boolean;
-  /** A metre that begins here. */
-  readonly meter: Meter | null;
-  /** Repeats, endings and jumps are drawn; off where the form is played out. */
-  readonly asWritten: boolean;
-}
-
-/** How large a chart is set, in points. */
-export interface ChartType {
-  readonly chordPt: number;
-  readonly numeralPt: number;
-  readonly tabPt: number;
-  readonly barsInRow: number;
-}
-
-interface ChartSizes extends ChartType {
-  readonly widthPt: number;
-  readonly leftPt: number;
-}
-
-const BAR_PADDING_PT = 7;
-const SLOT_GAP_PT = 7;
-/** Room for a time signature, in sizes of the chord symbols. */
-const METER_EMS = 0.85;
-/** A repeat sign's thick and thin line with its dots. */
-const REPEAT_WIDTH_PT = 7;
-const PICKUP_SHARE = 0.6;
 /** Symbols are not set smaller than this share of their size; the row takes fewer bars instead. */
 const LEAST_SCALE = 0.72;
+const PICKUP_SHARE = 0.6;
 
 interface Row {
   readonly bars: readonly ChartBar[];
   readonly widths: readonly number[];
-}
-
-function slotWidth(canvas: Canvas, slot: ChartSlot, sizes: ChartSizes, scale: number): number {
-  const chord = canvas.widthOfAll(chordRuns(slot.chord, sizes.chordPt * scale));
-  const numeral = canvas.widthOf(numeralRun(slot.numeral, sizes.numeralPt * scale));
-  const tabPt = sizes.tabPt * scale;
-  const tabs = tabsWidth(slot.tabs.length + (slot.next === null ? 0 : 1), tabPt) + (slot.next === null ? 0 : tabPt);
-  return Math.max(chord, numeral, tabs);
-}
-
-function numeralRun(numeral: string, sizePt: number): Run {
-  return textRun(numeralText(numeral), 'sans', sizePt, SOFT);
-}
-
-function neededWidth(canvas: Canvas, bar: ChartBar, sizes: ChartSizes, scale: number): number {
-  const slots = bar.slots.reduce((sum, slot) => sum + slotWidth(canvas, slot, sizes, scale), 0);
-  const gaps = Math.max(0, bar.slots.length - 1) * SLOT_GAP_PT;
-  return slots + gaps + leadOf(bar, sizes) + BAR_PADDING_PT + (bar.asWritten && bar.bar.endsRepeatTimes > 0 ? 6 : 2);
-}
-
-/** Room before a bar's first chord. */
-function leadOf(bar: ChartBar, sizes: ChartSizes): number {
-  return (
-    BAR_PADDING_PT +
-    (bar.meter === null ? 0 : METER_EMS * sizes.chordPt) +
-    (bar.asWritten && bar.bar.startsRepeat ? REPEAT_WIDTH_PT : 0)
-  );
 }
 
 function fullBars(bars: readonly ChartBar[]): number {
@@ -148,155 +73,6 @@ function rowsOf(canvas: Canvas, bars: readonly ChartBar[], sizes: ChartSizes): R
   return rows;
 }
 
-function jumpWords(jump: Jump, words: HandoutWords): string {
-  return words.jump(jump.kind, jump.until);
-}
-
-/** Where a bar's slots begin: as time goes, pushed apart where symbols need the room. */
-function slotStarts(widths: readonly number[], slots: readonly ChartSlot[], from: number, to: number): number[] {
-  const starts: number[] = [];
-  slots.forEach((slot, index) => {
-    const byTime = from + slot.start * (to - from);
-    const after = index === 0 ? from : (starts[index - 1] as number) + (widths[index - 1] as number) + SLOT_GAP_PT;
-    starts.push(Math.max(index === 0 ? from : byTime, after));
-  });
-  let limit = to;
-  for (let index = starts.length - 1; index >= 0; index--) {
-    const most = limit - (widths[index] as number);
-    if ((starts[index] as number) > most) starts[index] = most;
-    limit = (starts[index] as number) - SLOT_GAP_PT;
-  }
-  return starts;
-}
-
-function drawBar(
-  canvas: Canvas,
-  bar: ChartBar,
-  x: number,
-  top: number,
-  width: number,
-  sizes: ChartSizes,
-  words: HandoutWords,
-  heights: RowHeights,
-): void {
-  let scale = 1;
-  while (scale > 0.3 && neededWidth(canvas, bar, sizes, scale) > width) scale -= 0.04;
-  const chordBaseline = top + heights.above + sizes.chordPt * 1.0;
-  const numeralBaseline = chordBaseline + sizes.numeralPt * 1.5;
-  const tabTop = (heights.numerals ? numeralBaseline : chordBaseline) + sizes.tabPt * 0.75;
-  const bottom = top + heights.total;
-  const written = bar.asWritten ? bar.bar : null;
-
-  if (bar.section !== null && bar.section !== '') {
-    canvas.put([textRun(bar.section, 'serif-bold', heights.labelPt)], x + 1, top + heights.labelPt);
-  }
-  if (bar.meter !== null) {
-    const size = sizes.chordPt * 0.72;
-    const centre =
-      x + BAR_PADDING_PT + (written?.startsRepeat === true ? REPEAT_WIDTH_PT : 0) + METER_EMS * sizes.chordPt * 0.38;
-    canvas.putCentred(
-      [textRun(String(bar.meter.count), 'serif-bold', size)],
-      centre,
-      chordBaseline - sizes.chordPt * 0.18,
-    );
-    canvas.putCentred(
-      [textRun(String(bar.meter.unit), 'serif-bold', size)],
-      centre,
-      chordBaseline + sizes.chordPt * 0.42,
-    );
-  }
-  const widths = bar.slots.map((slot) => slotWidth(canvas, slot, sizes, scale));
-  const to = x + width - BAR_PADDING_PT - (written !== null && written.endsRepeatTimes > 0 ? 6 : 0);
-  const starts = slotStarts(widths, bar.slots, x + leadOf(bar, sizes), to);
-  bar.slots.forEach((slot, index) => {
-    const at = starts[index] as number;
-    canvas.put(chordRuns(slot.chord, sizes.chordPt * scale), at, chordBaseline);
-    if (slot.numeral !== '') canvas.put([numeralRun(slot.numeral, sizes.numeralPt * scale)], at, numeralBaseline);
-    const tabPt = sizes.tabPt * scale;
-    drawTabs(canvas, slot.tabs, at, tabTop, tabPt);
-    if (slot.next !== null) {
-      const end = (starts[index + 1] ?? to + SLOT_GAP_PT) - SLOT_GAP_PT;
-      drawTabs(canvas, [slot.next], end - tabSize(tabPt).widthPt, tabTop, tabPt);
-    }
-  });
-
-  if (written !== null) drawWritten(canvas, bar, x, top, width, heights, words);
-  drawBarlines(canvas, bar, x, top + heights.above, bottom, width);
-}
-
-function drawWritten(
-  canvas: Canvas,
-  bar: ChartBar,
-  x: number,
-  top: number,
-  width: number,
-  heights: RowHeights,
-  words: HandoutWords,
-): void {
-  const written = bar.bar;
-  const y = top + heights.above - 3;
-  if (written.endings.length > 0) {
-    const bracket = y - heights.smallPt;
-    const label = written.startsEnding ? `${written.endings.join('. ')}.` : '';
-    canvas.line(x, bracket, x + width - 3, bracket, 0.8);
-    if (written.startsEnding) canvas.line(x + 0.4, bracket, x + 0.4, y + 3, 0.8);
-    canvas.put([textRun(label, 'sans-bold', heights.smallPt)], x + 4, y + 1);
-  }
-  const left = [written.marks.segno ? words.segno : '', written.marks.coda ? words.coda : ''].filter(
-    (each) => each !== '',
-  );
-  const right = [
-    written.marks.toCoda ? words.toCoda : '',
-    written.marks.fine ? words.fine : '',
-    written.jump === null ? '' : jumpWords(written.jump, words),
-    written.endsRepeatTimes > 2 ? words.times(written.endsRepeatTimes) : '',
-  ].filter((each) => each !== '');
-  const hasName = bar.section !== null && bar.section !== '';
-  if (left.length > 0) {
-    const from = x + (hasName ? canvas.widthOf(textRun(bar.section ?? '', 'serif-bold', heights.labelPt)) + 8 : 2);
-    canvas.put([textRun(left.join(' · '), 'sans-italic', heights.smallPt)], from, top + heights.labelPt);
-  }
-  if (right.length > 0)
-    canvas.putRight([textRun(right.join(' · '), 'sans-italic', heights.smallPt)], x + width - 4, top + heights.labelPt);
-}
-
-function drawBarlines(canvas: Canvas, bar: ChartBar, x: number, top: number, bottom: number, width: number): void {
-  const written = bar.asWritten ? bar.bar : null;
-  const right = x + width;
-  if (written?.startsRepeat === true) {
-    canvas.box(x - 0.6, top, 2.6, bottom - top, INK);
-    canvas.line(x + 4, top, x + 4, bottom, 0.8);
-    repeatDots(canvas, x + 7, top, bottom);
-  } else canvas.line(x, top, x, bottom, 0.9);
-  if (written !== null && written.endsRepeatTimes > 0) {
-    repeatDots(canvas, right - 7, top, bottom);
-    canvas.line(right - 4, top, right - 4, bottom, 0.8);
-    canvas.box(right - 2, top, 2.6, bottom - top, INK);
-  } else if (bar.isLast) {
-    canvas.line(right - 3.4, top, right - 3.4, bottom, 0.8);
-    canvas.box(right - 1.6, top, 2.6, bottom - top, INK);
-  } else if (bar.endsSection) {
-    canvas.line(right - 2.4, top, right - 2.4, bottom, 0.8);
-    canvas.line(right, top, right, bottom, 0.8);
-  } else canvas.line(right, top, right, bottom, 0.9);
-}
-
-function repeatDots(canvas: Canvas, x: number, top: number, bottom: number): void {
-  const middle = (top + bottom) / 2;
-  canvas.dot(x, middle - 4, 1.2);
-  canvas.dot(x, middle + 4, 1.2);
-}
-
-interface RowHeights {
-  /** Room above the bars for section names, endings and words. */
-  readonly above: number;
-  readonly labelPt: number;
-  /** Size of endings' numbers and of words such as Fine. */
-  readonly smallPt: number;
-  readonly numerals: boolean;
-  readonly total: number;
-}
-
 function rowHeights(row: Row, sizes: ChartSizes): RowHeights {
   const labelPt = Math.max(9, sizes.chordPt * 0.62);
   const smallPt = Math.max(7.5, sizes.chordPt * 0.45);
@@ -319,7 +95,7 @@ function rowHeights(row: Row, sizes: ChartSizes): RowHeights {
 
 /** The chart as blocks, one a row of bars. */
 export function chartBlocks({ canvas, frame, words }: Printing, bars: readonly ChartBar[], type: ChartType): Block[] {
-  const sizes = { ...type, widthPt: frame.widthPt, leftPt: frame.leftPt };
+  const sizes = { ...type, widthPt: frame.widthPt, leftPt: frame.leftPt, words };
   return rowsOf(canvas, bars, sizes).map((row, index) => {
     const heights = rowHeights(row, sizes);
     return {

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { formatNoteName } from '@fivespan/core';
 import { chordLine } from '../diagram/index.ts';
-import { isSameEveryTime, playedBars, writtenBars } from './chart-bars.ts';
+import { isSameEveryTime, playedBars, writtenBars } from './chart-content.ts';
 import { inventedLesson } from './invented-lesson.ts';
 import { practiceSteps, shareOfTempo } from './practice-steps.ts';
 import { rubbingChords } from './rubs.ts';

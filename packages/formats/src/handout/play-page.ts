@@ -1,6 +1,6 @@
 import type { Lesson } from '@fivespan/core';
 import type { Block } from './block.ts';
-import { isSameEveryTime, playedBars, writtenBars } from './chart-bars.ts';
+import { isSameEveryTime, playedBars, writtenBars } from './chart-content.ts';
 import { chartBlocks } from './chart-block.ts';
 import { legendBlock } from './legend-block.ts';
 import { musicBlocks } from './music-block.ts';

@@ -1,5 +1,13 @@
 import { midi, typeset, type Chord, type ChordScale, type Lesson, type NoteName } from '@fivespan/core';
-import { chordLine, degreeLabel, degreeText, drawKeyboard, noteText, thumbsWithin } from '../diagram/index.ts';
+import {
+  chordLine,
+  degreeLabel,
+  degreeText,
+  drawKeyboard,
+  noteText,
+  thumbsWithin,
+  type DiagramWords,
+} from '../diagram/index.ts';
 import type { Block } from './block.ts';
 import { SOFT, textRun, type Run } from './canvas.ts';
 import { breakLines, type Line } from './paragraph.ts';
@@ -87,7 +95,13 @@ function captionLines(
   return lines;
 }
 
-function pictureOf(used: UsedPosition, stretch: Stretch, others: readonly NoteName[], tabRows: number): string {
+function pictureOf(
+  used: UsedPosition,
+  stretch: Stretch,
+  others: readonly NoteName[],
+  tabRows: number,
+  words: DiagramWords,
+): string {
   const [lowest, highest] = [midi(stretch.lowest), midi(stretch.highest)];
   return drawKeyboard(
     {
@@ -97,7 +111,7 @@ function pictureOf(used: UsedPosition, stretch: Stretch, others: readonly NoteNa
       otherThumbs: thumbsWithin(others, lowest, highest).filter((each) => Math.abs(each.midi - used.thumbMidi) <= 9),
       degrees: [],
     },
-    { tabRows },
+    { tabRows, words },
   );
 }
 
@@ -113,14 +127,14 @@ function aspectOf(svg: string): number {
 
 /** Pictures of the positions in a grid, one block a row. */
 export function positionBlocks(printing: Printing, positions: readonly UsedPosition[], grid: PositionGrid): Block[] {
-  const { frame } = printing;
+  const { frame, words } = printing;
   const columns = Math.min(grid.columns, Math.max(positions.length, 2));
   const widthPt = (frame.widthPt - (columns - 1) * COLUMN_GAP_PT) / columns;
   const namesShape = new Set(positions.map((each) => each.position.shape.id)).size > 1 && grid.withTheory;
   const stretches = stretchesOf(positions);
   const cells: Cell[] = positions.map((used, index) => {
     const stretch = stretches[index] as Stretch;
-    const svg = pictureOf(used, stretch, grid.withTheory ? otherThumbsOf(used) : [], 1);
+    const svg = pictureOf(used, stretch, grid.withTheory ? otherThumbsOf(used) : [], 1, words.diagram);
     return {
       svg,
       alt: describedBy(svg),

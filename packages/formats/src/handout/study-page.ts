@@ -2,7 +2,7 @@ import { beatTicksOf, type Lesson } from '@fivespan/core';
 import { noteText } from '../diagram/index.ts';
 import type { Block } from './block.ts';
 import { INK, readText, textRun, type Run } from './canvas.ts';
-import { writtenBars } from './chart-bars.ts';
+import { writtenBars } from './chart-content.ts';
 import { chartBlocks } from './chart-block.ts';
 import { chordRuns, type Tab } from './chord-symbol.ts';
 import { legendBlock } from './legend-block.ts';

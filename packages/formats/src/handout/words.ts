@@ -1,4 +1,5 @@
 import type { HandSize } from '@fivespan/core';
+import { ENGLISH_DIAGRAM_WORDS } from '../diagram/index.ts';
 
 /** A number as English says it in a sentence. */
 const DEGREE_WORDS: Readonly<Record<number, string>> = {
@@ -24,9 +25,13 @@ const joined = (names: readonly string[]): string =>
  * word order differs between languages.
  */
 export const ENGLISH = {
+  /** As PDF and HTML name it. */
   language: 'en',
+  diagram: ENGLISH_DIAGRAM_WORDS,
   untitled: 'Untitled',
   key: (tonic: string, mode: 'major' | 'minor') => `${tonic} ${mode}`,
+  /** Before a numeral, where another key begins: `Gm:`. */
+  numeralKey: (tonic: string, mode: 'major' | 'minor') => `${tonic}${mode === 'minor' ? 'm' : ''}:`,
   feel: { swing: 'swing', even: 'even eighths' },
   page: { study: 'study page', play: 'play page' },
   view: { study: 'study', play: 'play' },
@@ -107,6 +112,6 @@ export const ENGLISH = {
     'Add no more than ten minutes a day to what you practise now.',
     'Keep the level moderate.',
   ],
-} as const;
+};
 
 export type HandoutWords = typeof ENGLISH;

@@ -1,5 +1,13 @@
-import { barTicksOf, type Bar, type Lesson, type Meter, type NoteName, type PlannedSlot } from '@fivespan/core';
-import type { ChartBar, ChartSlot } from './chart-block.ts';
+import {
+  barTicksOf,
+  type Bar,
+  type Key,
+  type Lesson,
+  type Meter,
+  type NoteName,
+  type PlannedSlot,
+} from '@fivespan/core';
+import type { ChartBar, ChartSlot } from './chart-bar.ts';
 import type { Tab } from './chord-symbol.ts';
 
 /** What a chart shows under its chords. */
@@ -31,13 +39,21 @@ function isPickupBar(bar: Bar): boolean {
   return bar.durationTicks < barTicksOf(bar.meter);
 }
 
-function chartSlot(slot: PlannedSlot, bar: Bar, content: ChartContent, slots: readonly PlannedSlot[]): ChartSlot {
+function chartSlot(
+  slot: PlannedSlot,
+  bar: Bar,
+  content: ChartContent,
+  slots: readonly PlannedSlot[],
+  before: Key,
+): ChartSlot {
+  const { key } = slot.analysed.reading;
   const written = slot.analysed.played.slot;
   const next = content.tabs === 'route' ? nextThumb(slot, slots) : null;
   return {
     start: written.startTicks / bar.durationTicks,
     chord: written.chord,
     numeral: content.numerals ? slot.analysed.reading.numeral : '',
+    key: key.tonic === before.tonic && key.mode === before.mode ? null : key,
     tabs: content.tabs === 'family' ? familyTabs(slot) : routeTabs(slot),
     next: next === null ? null : { name: next, kind: 'other' },
   };
@@ -59,9 +75,10 @@ function toChartBars(
   shown: readonly ShownBar[],
   content: ChartContent,
   asWritten: boolean,
-  all: readonly PlannedSlot[],
+  lesson: Lesson,
 ): ChartBar[] {
   let meter: Meter | null = null;
+  let { key } = lesson.analysis;
   return shown.map((each, index) => {
     const { bar } = each;
     const before = shown[index - 1];
@@ -73,7 +90,11 @@ function toChartBars(
     return {
       bar,
       isPickup: isPickupBar(bar),
-      slots: each.slots.map((slot) => chartSlot(slot, bar, content, all)),
+      slots: each.slots.map((slot) => {
+        const shownSlot = chartSlot(slot, bar, content, lesson.plan.slots, key);
+        if (shownSlot.numeral !== '') key = shownSlot.key ?? key;
+        return shownSlot;
+      }),
       section: begins ? (each.sectionName ?? '') : null,
       endsSection: after === undefined || after.sectionId !== each.sectionId,
       isLast: after === undefined,
@@ -107,7 +128,7 @@ export function writtenBars(lesson: Lesson, content: ChartContent): ChartBar[] {
       slots: firstPass.get(bar.id) ?? [],
     })),
   );
-  return toChartBars(shown, content, true, slots);
+  return toChartBars(shown, content, true, lesson);
 }
 
 /** The form as it is played, repeats written out. */
@@ -123,7 +144,7 @@ export function playedBars(lesson: Lesson, content: ChartContent): ChartBar[] {
     sectionName: played.section.name,
     slots: slotsOf.get(played.index) ?? [],
   }));
-  return toChartBars(shown, content, false, lesson.plan.slots);
+  return toChartBars(shown, content, false, lesson);
 }
 
 /** Whether each written bar has the same thumbs every time it is played, the next one too; then the chart as written tells all. */

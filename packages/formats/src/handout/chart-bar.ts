@@ -1,0 +1,171 @@
+import type { Bar, ChordSymbol, Key, Meter } from '@fivespan/core';
+import { noteText, numeralText } from '../diagram/index.ts';
+import { SOFT, textRun, type Canvas, type Run } from './canvas.ts';
+import { drawBarlines, drawDirections } from './chart-barlines.ts';
+import { chordRuns, drawTabs, tabSize, tabsWidth, type Tab } from './chord-symbol.ts';
+import type { HandoutWords } from './words.ts';
+
+/** A chord in its bar as the chart shows it. */
+export interface ChartSlot {
+  /** From the bar's start, as a share of the bar: 0 to 1. */
+  readonly start: number;
+  readonly chord: ChordSymbol;
+  /** ASCII; empty for none. */
+  readonly numeral: string;
+  /** The key the numeral is meant in, where it begins; null where it goes on. */
+  readonly key: Key | null;
+  readonly tabs: readonly Tab[];
+  /** The next thumb, hung at the end of the slot; null for none. */
+  readonly next: Tab | null;
+}
+
+/** A bar as the chart shows it. */
+export interface ChartBar {
+  readonly bar: Bar;
+  readonly isPickup: boolean;
+  readonly slots: readonly ChartSlot[];
+  /** Section name where one begins here; null elsewhere. */
+  readonly section: string | null;
+  readonly endsSection: boolean;
+  readonly isLast: boolean;
+  /** A metre that begins here. */
+  readonly meter: Meter | null;
+  /** Repeats, endings and jumps are drawn; off where the form is played out. */
+  readonly asWritten: boolean;
+}
+
+/** How large a chart is set, in points. */
+export interface ChartType {
+  readonly chordPt: number;
+  readonly numeralPt: number;
+  readonly tabPt: number;
+  readonly barsInRow: number;
+}
+
+export interface ChartSizes extends ChartType {
+  readonly words: HandoutWords;
+  readonly widthPt: number;
+  readonly leftPt: number;
+}
+
+const BAR_PADDING_PT = 7;
+const SLOT_GAP_PT = 7;
+/** Room for a time signature, in sizes of the chord symbols. */
+const METER_EMS = 0.85;
+/** A repeat sign's thick and thin line with its dots. */
+const REPEAT_WIDTH_PT = 7;
+
+/** Where things stand in a row of bars, in points from its top. */
+export interface RowHeights {
+  /** Room above the bars for section names, endings and words. */
+  readonly above: number;
+  readonly labelPt: number;
+  /** Size of endings' numbers and of words such as Fine. */
+  readonly smallPt: number;
+  readonly numerals: boolean;
+  readonly total: number;
+}
+
+function slotWidth(canvas: Canvas, slot: ChartSlot, sizes: ChartSizes, scale: number): number {
+  const chord = canvas.widthOfAll(chordRuns(slot.chord, sizes.chordPt * scale));
+  const numeral = canvas.widthOfAll(numeralRuns(slot, sizes.numeralPt * scale, sizes.words));
+  const tabPt = sizes.tabPt * scale;
+  const tabs = tabsWidth(slot.tabs.length + (slot.next === null ? 0 : 1), tabPt) + (slot.next === null ? 0 : tabPt);
+  return Math.max(chord, numeral, tabs);
+}
+
+function numeralRuns(slot: ChartSlot, sizePt: number, words: HandoutWords): Run[] {
+  if (slot.numeral === '') return [];
+  const numeral = textRun(numeralText(slot.numeral), 'sans', sizePt, SOFT);
+  if (slot.key === null) return [numeral];
+  return [textRun(`${words.numeralKey(noteText(slot.key.tonic), slot.key.mode)} `, 'sans-bold', sizePt, SOFT), numeral];
+}
+
+/** The width a bar's symbols need at a share of their size. */
+export function neededWidth(canvas: Canvas, bar: ChartBar, sizes: ChartSizes, scale: number): number {
+  const slots = bar.slots.reduce((sum, slot) => sum + slotWidth(canvas, slot, sizes, scale), 0);
+  const gaps = Math.max(0, bar.slots.length - 1) * SLOT_GAP_PT;
+  return slots + gaps + leadOf(bar, sizes) + BAR_PADDING_PT + (bar.asWritten && bar.bar.endsRepeatTimes > 0 ? 6 : 2);
+}
+
+/** Room before a bar's first chord. */
+function leadOf(bar: ChartBar, sizes: ChartSizes): number {
+  return (
+    BAR_PADDING_PT +
+    (bar.meter === null ? 0 : METER_EMS * sizes.chordPt) +
+    (bar.asWritten && bar.bar.startsRepeat ? REPEAT_WIDTH_PT : 0)
+  );
+}
+
+/** Where a bar's slots begin: as time goes, pushed apart where symbols need the room. */
+function slotStarts(widths: readonly number[], slots: readonly ChartSlot[], from: number, to: number): number[] {
+  const starts: number[] = [];
+  slots.forEach((slot, index) => {
+    const byTime = from + slot.start * (to - from);
+    const after = index === 0 ? from : (starts[index - 1] as number) + (widths[index - 1] as number) + SLOT_GAP_PT;
+    starts.push(Math.max(index === 0 ? from : byTime, after));
+  });
+  let limit = to;
+  for (let index = starts.length - 1; index >= 0; index--) {
+    const most = limit - (widths[index] as number);
+    if ((starts[index] as number) > most) starts[index] = most;
+    limit = (starts[index] as number) - SLOT_GAP_PT;
+  }
+  return starts;
+}
+
+/** Draws a bar: symbols, numerals and tabs as large as its width allows, then its lines and directions. */
+export function drawBar(
+  canvas: Canvas,
+  bar: ChartBar,
+  x: number,
+  top: number,
+  width: number,
+  sizes: ChartSizes,
+  words: HandoutWords,
+  heights: RowHeights,
+): void {
+  let scale = 1;
+  while (scale > 0.3 && neededWidth(canvas, bar, sizes, scale) > width) scale -= 0.04;
+  const chordBaseline = top + heights.above + sizes.chordPt * 1.0;
+  const numeralBaseline = chordBaseline + sizes.numeralPt * 1.5;
+  const tabTop = (heights.numerals ? numeralBaseline : chordBaseline) + sizes.tabPt * 0.75;
+  const bottom = top + heights.total;
+  const written = bar.asWritten ? bar.bar : null;
+
+  if (bar.section !== null && bar.section !== '') {
+    canvas.put([textRun(bar.section, 'serif-bold', heights.labelPt)], x + 1, top + heights.labelPt);
+  }
+  if (bar.meter !== null) {
+    const size = sizes.chordPt * 0.72;
+    const centre =
+      x + BAR_PADDING_PT + (written?.startsRepeat === true ? REPEAT_WIDTH_PT : 0) + METER_EMS * sizes.chordPt * 0.38;
+    canvas.putCentred(
+      [textRun(String(bar.meter.count), 'serif-bold', size)],
+      centre,
+      chordBaseline - sizes.chordPt * 0.18,
+    );
+    canvas.putCentred(
+      [textRun(String(bar.meter.unit), 'serif-bold', size)],
+      centre,
+      chordBaseline + sizes.chordPt * 0.42,
+    );
+  }
+  const widths = bar.slots.map((slot) => slotWidth(canvas, slot, sizes, scale));
+  const to = x + width - BAR_PADDING_PT - (written !== null && written.endsRepeatTimes > 0 ? 6 : 0);
+  const starts = slotStarts(widths, bar.slots, x + leadOf(bar, sizes), to);
+  bar.slots.forEach((slot, index) => {
+    const at = starts[index] as number;
+    canvas.put(chordRuns(slot.chord, sizes.chordPt * scale), at, chordBaseline);
+    canvas.put(numeralRuns(slot, sizes.numeralPt * scale, sizes.words), at, numeralBaseline);
+    const tabPt = sizes.tabPt * scale;
+    drawTabs(canvas, slot.tabs, at, tabTop, tabPt);
+    if (slot.next !== null) {
+      const end = (starts[index + 1] ?? to + SLOT_GAP_PT) - SLOT_GAP_PT;
+      drawTabs(canvas, [slot.next], end - tabSize(tabPt).widthPt, tabTop, tabPt);
+    }
+  });
+
+  if (written !== null) drawDirections(canvas, bar, x, top, width, heights, words);
+  drawBarlines(canvas, bar, x, top + heights.above, bottom, width);
+}
