@@ -27,8 +27,3 @@ export function issueList(): IssueList {
     },
   };
 }
-
-/** Columns count characters, not the units of UTF-16: a sign such as 𝄋 is one. */
-export function columnOf(line: string, start: number): number {
-  return [...line.slice(0, start)].length + 1;
-}

@@ -8,7 +8,8 @@ import { emptyHeading, LONGEST_NAME, readHeader, type Heading } from './chart-he
 import { classifyLine, HEADER_NAMES, type ChartLine, type HeaderName } from './chart-line.ts';
 import type { Bar, BarId, Chart, Jump, Section, SlotId } from './chart.ts';
 import { formLengthOf, LONGEST_FORM_BARS } from './form/unfold.ts';
-import { columnOf, issueList, type IssueList } from './issue-list.ts';
+import { columnsOf } from './column.ts';
+import { issueList, type IssueList } from './issue-list.ts';
 import { jumpFaultsOf } from './jump-faults.ts';
 import { barTicksOf, beatsOf, beatTicksOf, type Meter } from './meter.ts';
 import { understandRepeats, type RepeatPlace, type RepeatSigns } from './repeat-signs.ts';
@@ -60,11 +61,13 @@ interface Reading {
   lastChord: ChordSymbol | null;
   lineText: string;
   line: number;
+  /** Columns of the line being read. */
+  columnOf: (start: number) => number;
 }
 
 const placeAt = (reading: Reading, start: number): Issue['place'] => ({
   line: reading.line,
-  column: columnOf(reading.lineText, start),
+  column: reading.columnOf(start),
 });
 
 /** The number of the next bar: from 1, a pickup is 0. */
@@ -111,7 +114,7 @@ function openSection(reading: Reading, name: string, start: number): void {
   if (name.length > LONGEST_NAME) {
     reading.issues.add('chart.name-too-long', { what: "section's name", limit: LONGEST_NAME }, placeAt(reading, start));
   }
-  reading.sections.push({ name, bars: [], line: reading.line, column: columnOf(reading.lineText, start) });
+  reading.sections.push({ name, bars: [], line: reading.line, column: reading.columnOf(start) });
 }
 
 function readStretches(
@@ -194,7 +197,7 @@ function readBar(reading: Reading, text: BarText): void {
       closesEnding: false,
     },
     line: reading.line,
-    column: columnOf(reading.lineText, text.start),
+    column: reading.columnOf(text.start),
   };
   reading.keyChange = null;
   reading.waiting = null;
@@ -323,10 +326,12 @@ export function readChart(text: string): Result<Chart> {
     lastChord: null,
     lineText: '',
     line: 0,
+    columnOf: columnsOf(''),
   };
   for (const lineText of text.replace(/^\uFEFF/u, '').split(/\r\n|\n|\r/u)) {
     reading.lineText = lineText;
     reading.line++;
+    reading.columnOf = columnsOf(lineText);
     readLine(reading);
     if (reading.bars.length > MOST_CHART_BARS) {
       const args = { limit: MOST_CHART_BARS };

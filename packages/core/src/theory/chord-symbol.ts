@@ -63,24 +63,12 @@ const HEADS: ReadonlyMap<string, ChordKind> = new Map(
 const LONGEST_HEAD = Math.max(...[...HEADS.keys()].map((key) => key.split(' ').length));
 
 /** Known suffixes an unknown one is compared with: every kind, and the usual alterations of the usual kinds. */
-const KNOWN_SUFFIXES: readonly string[] = [
-  ...CHORD_KINDS_BY_SYMBOL.map((kind) => kind.suffix),
-  ...['b9', '#9', '#11', 'b13', '13', 'b5', 'b9,b13', 'b9,13', '#9,b13', 'b9,#11', '#9,#11', 'b9,#9'].map(
+const KNOWN_SUFFIXES: readonly string[] = CHORD_KINDS_BY_SYMBOL.map((kind) => kind.suffix).concat(
+  ['b9', '#9', '#11', 'b13', '13', 'b5', 'b9,b13', 'b9,13', '#9,b13', 'b9,#11', '#9,#11', 'b9,#9'].map(
     (list) => `7(${list})`,
   ),
-  ...[
-    '9(#11)',
-    '13(#11)',
-    'maj7(#11)',
-    'maj9(#11)',
-    'maj13(#11)',
-    '7sus(b9)',
-    '6/9(#11)',
-    'm7(11)',
-    '(add9)',
-    'm(add9)',
-  ],
-];
+  ['9(#11)', '13(#11)', 'maj7(#11)', 'maj9(#11)', 'maj13(#11)', '7sus(b9)', '6/9(#11)', 'm7(11)', '(add9)', 'm(add9)'],
+);
 
 /** The chord of these degrees on a root, with its quality and its canonical symbol. */
 function chordOn(root: NoteName, degrees: Iterable<Degree>, bass: NoteName | null): Chord {
