@@ -52,8 +52,8 @@ function clusterRoughness(size: number, model: RoughnessModel): number {
 /**
  * Roughness of notes sounding together on a 0–1 scale: 0 is a single note's own, 1 is a chromatic cluster of as many notes
  * up from middle C, in the same model and timbre; what is rougher still (low clusters) counts as 1. Each note's own
- * partials are left out on both sides, so that one note is 0. It is reported and orders nothing: over a dominant these
- * formulas often call the altered scale smoother than the inside one, so they are no measure of outside.
+ * partials are left out on both sides, so that one note is 0. It is reported and orders nothing: whether altered is rougher
+ * than Mixolydian over a dominant depends on the voicing (docs/chord-scales.md), so it is no measure of outside.
  * @param notes MIDI notes, each once.
  * @example relativeRoughness([60, 61, 62].map(midi), 'sethares') // → 1
  */

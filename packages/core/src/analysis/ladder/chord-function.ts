@@ -19,9 +19,10 @@ import {
 import type { Reading } from '../analysis.ts';
 import type { ChordFunction } from './function-scales.ts';
 
-const [FLAT_NINTH, SHARP_NINTH, SHARP_FIFTH, FIFTH, SIXTH, DOUBLE_FLAT_SEVENTH] = [
+const [FLAT_NINTH, SHARP_NINTH, FLAT_THIRTEENTH, SHARP_FIFTH, FIFTH, SIXTH, DOUBLE_FLAT_SEVENTH] = [
   degree('b9'),
   degree('#9'),
+  degree('b13'),
   degree('#5'),
   degree('5'),
   degree('6'),
@@ -68,10 +69,10 @@ function resolvingDominant(chord: Chord, reading: Reading): ChordFunction {
 
 function dominantFunction(chord: Chord, reading: Reading): ChordFunction {
   const { degrees: own } = chord;
-  if (!own.includes(FIFTH) && (own.includes(FLAT_NINTH) || own.includes(SHARP_NINTH))) {
-    const bothWays = own.includes(SHARP_FIFTH) || own.includes(degree('b13'));
-    if (bothWays) return 'altered dominant';
-  }
+  const altersNinth = own.includes(FLAT_NINTH) || own.includes(SHARP_NINTH);
+  // 7(b9,b13) leaves room for the natural minor of its target, 7(#9,b13) and +7(b9) do not; a written 5 speaks against altered
+  const altersFifth = own.includes(SHARP_FIFTH) || (own.includes(FLAT_THIRTEENTH) && own.includes(SHARP_NINTH));
+  if (!own.includes(FIFTH) && altersNinth && altersFifth) return 'altered dominant';
   if (own.includes(SHARP_FIFTH)) return 'augmented dominant';
   const place = placeInKey(chord, reading.key);
   const { role } = reading;

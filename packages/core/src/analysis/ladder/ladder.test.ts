@@ -1,12 +1,11 @@
 import { describe, expect, test } from 'vitest';
 import {
-  degrees,
   formatNoteName,
   noteName,
   parseKey,
   pitchClassOf,
+  readChordSymbol,
   type Chord,
-  type ChordQuality,
   type Key,
   type NoteName,
 } from '../../theory/index.ts';
@@ -16,40 +15,10 @@ import { chordScalesFor } from './ladder.ts';
 import { moveBetween } from './move.ts';
 import { wordsOfLadderReason } from './reason-words.ts';
 
-const SUFFIXES: Readonly<Record<string, readonly [ChordQuality, string]>> = {
-  '': ['major', '1 3 5'],
-  6: ['major', '1 3 5 6'],
-  maj7: ['major', '1 3 5 7'],
-  'maj7(#11)': ['major', '1 3 5 7 #11'],
-  m: ['minor', '1 b3 5'],
-  m7: ['minor', '1 b3 5 b7'],
-  m6: ['minor', '1 b3 5 6'],
-  'm(maj7)': ['minor', '1 b3 5 7'],
-  m7b5: ['half-diminished', '1 b3 b5 b7'],
-  dim7: ['diminished', '1 b3 b5 bb7'],
-  7: ['dominant', '1 3 5 b7'],
-  '7alt': ['dominant', '1 3 b7 b9 #9 #11 b13'],
-  '7(b9,13)': ['dominant', '1 3 5 b7 b9 13'],
-  '7(b9,b13)': ['dominant', '1 3 5 b7 b9 b13'],
-  '7(#11)': ['dominant', '1 3 5 b7 #11'],
-  '7(9,#11,b13)': ['dominant', '1 3 5 b7 9 #11 b13'],
-  '+7': ['dominant', '1 3 #5 b7'],
-  '7sus': ['suspended', '1 4 5 b7'],
-  '7sus(b9)': ['suspended', '1 4 5 b7 b9'],
-  '+maj7': ['augmented', '1 3 #5 7'],
-};
-
 const chordOf = (root: string, suffix: string): Chord => {
-  const [quality, spelled] = SUFFIXES[suffix] as readonly [ChordQuality, string];
-  return {
-    kind: 'chord',
-    root: noteName(root),
-    quality,
-    degrees: degrees(spelled),
-    bass: null,
-    suffix,
-    symbol: root + suffix,
-  };
+  const read = readChordSymbol(root + suffix);
+  if (!read.ok || read.value.kind !== 'chord') throw new Error(`no chord: ${root}${suffix}`);
+  return read.value;
 };
 
 const readingOf = (key: string, role: Role, target?: string, targetMode?: Key['mode']): Reading => ({
@@ -100,6 +69,27 @@ describe('first rung: the function decides (common practice; reference section 6
     ['G', '7(b9,b13)', 'C major', 'dominant', 'G Mixolydian b9 b13'],
     ['G', '7(#11)', 'C major', 'dominant', 'G Lydian b7'],
     ['G', '+7', 'C major', 'dominant', 'G whole-tone'],
+    ['G', '9(#11,b13)', 'C major', 'dominant', 'G whole-tone'],
+    ['G', '7(b13)', 'C major', 'dominant', 'G Mixolydian b13'],
+    ['G', '7(b9,b13)', 'C minor', 'dominant', 'G Mixolydian b9 b13'],
+    ['G', '7(#9,b13)', 'C minor', 'dominant', 'G altered'],
+    ['G', '+7(#9)', 'C minor', 'dominant', 'G altered'],
+    ['G', '7(#9)', 'C minor', 'dominant', 'G Mixolydian b9 #9 b13'],
+    ['G', '13(b9)', 'C minor', 'dominant', 'G half-whole diminished'],
+    ['G', '13', 'C major', 'dominant', 'G Mixolydian'],
+    ['C', '13(#11)', 'C major', 'tonic', 'C Lydian b7'],
+    ['D', 'm9b5', 'C minor', 'predominant', 'D Locrian natural 2'],
+    ['E', 'm9', 'C major', 'tonic', 'E Aeolian'],
+    ['F#', 'm7b5', 'C major', 'predominant', 'F# Locrian'],
+    ['G', '7sus(b9)', 'C minor', 'dominant', 'G Phrygian'],
+    ['G', '7sus(b9)', 'C major', 'dominant', 'G Dorian b2'],
+    ['G', 'sus', 'C major', 'dominant', 'G Mixolydian'],
+    ['C', '5', 'C major', 'tonic', 'C Ionian'],
+    ['A', '5', 'C major', 'tonic', 'A Aeolian'],
+    ['G', '', 'C major', 'dominant', 'G Mixolydian'],
+    ['G', '', 'C minor', 'dominant', 'G Mixolydian b9 b13'],
+    ['C', '/Bb', 'F major', 'tonic', 'C Mixolydian'],
+    ['C', '/F#', 'C major', 'tonic', 'C Lydian'],
     ['G', '7sus', 'C major', 'dominant', 'G Mixolydian'],
     ['B', 'dim7', 'C minor', 'dominant', 'B whole-half diminished'],
     ['C', '+maj7', 'C major', 'tonic', 'C Lydian augmented'],
@@ -189,10 +179,10 @@ describe('over a minor ii–V–i (common practice; reference section 7)', () =>
 });
 
 describe('chords no table holds take the nearest scale with their own notes', () => {
-  test('C7(9,#11,b13)', () => {
-    const [first] = chordScalesFor(chordOf('C', '7(9,#11,b13)'), readingOf('F major', 'dominant', 'F', 'major'));
-    expect(first).toMatchObject({ name: 'Mixolydian #11 b13', inside: true, missing: [] });
-    expect(names((first as ChordScale).notes)).toBe('C D E F# G Ab Bb');
+  test('Cmaj7(b9)', () => {
+    const [first] = chordScalesFor(chordOf('C', 'maj7(b9)'), readingOf('C major', 'tonic'));
+    expect(first).toMatchObject({ name: 'Ionian b9', inside: true, missing: [] });
+    expect(names((first as ChordScale).notes)).toBe('C Db E F G A B');
   });
 });
 
