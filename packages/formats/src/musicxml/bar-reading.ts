@@ -51,7 +51,8 @@ const MODES: Readonly<Record<string, { readonly fifths: number; readonly mode: K
 const PLAIN_MODES: ReadonlySet<string> = new Set(['major', 'ionian', 'minor', 'aeolian']);
 
 const UNITS: ReadonlySet<number> = new Set([2, 4, 8, 16]);
-const MOST_BEATS = 64;
+/** As many as a chart's metre may have. */
+const MOST_BEATS = 32;
 
 type Warn = (code: IssueCode, args: IssueArgs, bar: number) => void;
 

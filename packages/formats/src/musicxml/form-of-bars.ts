@@ -1,5 +1,6 @@
-import type { Bar, Issue, Jump } from '@fivespan/core';
+import { LONGEST_FORM_BARS, type Bar, type Issue, type Jump, type Result } from '@fivespan/core';
 import type { ReadBar } from './bar-reading.ts';
+import { failure } from './failure.ts';
 
 /** What of a chart's bar is about the form. */
 export type BarForm = Pick<Bar, 'startsRepeat' | 'endsRepeatTimes' | 'endings' | 'startsEnding' | 'marks' | 'jump'>;
@@ -114,42 +115,90 @@ function addRepeats(bars: readonly ReadBar[], drafts: readonly Draft[], warnings
   finish(bars.length);
 }
 
-/** Jumps: only such as find their sign. */
+type MarkName = keyof Bar['marks'];
+
+const MARK_WORDS: readonly (readonly [MarkName, string])[] = [
+  ['segno', 'a segno'],
+  ['coda', 'a coda'],
+  ['fine', "'Fine'"],
+  ['toCoda', "'To Coda'"],
+];
+
+/** How far a jump goes: what its words say; where only playback attributes say it, what its marks allow. */
+function untilOf(form: ReadBar['form'], has: (mark: MarkName) => boolean): Jump['until'] {
+  if (form.jumpUntil !== 'end') return form.jumpUntil;
+  if (has('coda') && has('toCoda')) return 'coda';
+  return has('fine') ? 'fine' : 'end';
+}
+
+/**
+ * One jump, with one of each mark it needs, where it needs them: back to the segno, on to the fine or from 'To Coda' to
+ * the coda behind it. Other jumps and marks that no jump uses are left out.
+ */
 function addJumps(bars: readonly ReadBar[], drafts: readonly Draft[], warnings: Warnings): void {
-  const has = (mark: 'segno' | 'coda' | 'fine' | 'toCoda'): boolean => bars.some((bar) => bar.form[mark]);
-  const isCodaUsable = has('coda') && has('toCoda');
+  const at = bars.findIndex((bar) => bar.form.jump !== null);
+  const kept: Partial<Record<MarkName, number>> = {};
+  const jumping = bars[at];
+  if (jumping !== undefined && jumping.form.jump !== null) {
+    const kind = jumping.form.jump;
+    const draft = drafts[at] as Draft;
+    const find = (mark: MarkName, from: number, to: number): number | undefined => {
+      const place = bars.findIndex((bar, index) => bar.form[mark] && index >= from && index <= to);
+      return place < 0 ? undefined : place;
+    };
+    const segno = kind === 'dal segno' ? find('segno', 0, at) : 0;
+    const isNeverReached =
+      draft.endsRepeatTimes > 0 && draft.endings.length > 0 && !draft.endings.includes(draft.endsRepeatTimes);
+    if (segno === undefined || isNeverReached) {
+      const why = isNeverReached ? 'in an ending that goes back' : 'without a segno before it';
+      warnings.add(`${kind === 'da capo' ? 'D.C.' : 'D.S.'} ${why}`, jumping.number);
+    } else {
+      let until = untilOf(jumping.form, (mark) => find(mark, 0, bars.length) !== undefined);
+      const fine = find('fine', segno, at);
+      const toCoda = find('toCoda', segno, at);
+      const coda = find('coda', at + 1, bars.length);
+      const isComplete = until === 'coda' ? toCoda !== undefined && coda !== undefined : fine !== undefined;
+      if (until !== 'end' && !isComplete) {
+        warnings.add(`'al ${until === 'coda' ? 'Coda' : 'Fine'}' without its signs`, jumping.number);
+        until = 'end';
+      }
+      draft.jump = { kind, until };
+      if (kind === 'dal segno') kept.segno = segno;
+      if (until === 'fine' && fine !== undefined) kept.fine = fine;
+      if (until === 'coda' && toCoda !== undefined && coda !== undefined) Object.assign(kept, { toCoda, coda });
+    }
+  }
   for (const [index, { form, number }] of bars.entries()) {
     const draft = drafts[index] as Draft;
-    if (form.toCoda && !has('coda')) warnings.add("'To Coda' without a coda", number);
-    draft.marks = {
-      segno: form.segno,
-      coda: form.coda && has('toCoda'),
-      fine: form.fine,
-      toCoda: form.toCoda && has('coda'),
-    };
-    if (form.coda && !has('toCoda')) warnings.add("a coda without 'To Coda'", number);
-    if (form.jump === null) continue;
-    if (form.jump === 'dal segno' && !has('segno')) {
-      warnings.add('D.S. without a segno', number);
-      continue;
+    if (form.jump !== null && index !== at) warnings.add('a second D.C. or D.S.', number);
+    const marks = { ...draft.marks };
+    for (const [mark, what] of MARK_WORDS) {
+      marks[mark] = kept[mark] === index;
+      if (form[mark] && !marks[mark]) warnings.add(`${what} that no jump uses`, number);
     }
-    let until: Jump['until'] = form.jumpUntil;
-    // playback attributes say where to go, not how far: the marks do
-    if (until === 'end' && isCodaUsable) until = 'coda';
-    else if (until === 'end' && has('fine')) until = 'fine';
-    if ((until === 'coda' && !isCodaUsable) || (until === 'fine' && !has('fine'))) {
-      warnings.add(`'al ${until === 'coda' ? 'Coda' : 'Fine'}' without its sign`, number);
-      until = 'end';
-    }
-    draft.jump = { kind: form.jump, until };
+    draft.marks = marks;
   }
 }
 
+/** An upper bound of the bars that are played, jump and repeats taken. */
+function longestForm(drafts: readonly Draft[]): number {
+  let total = 0;
+  let stretch = 0;
+  let times = 1;
+  for (const draft of drafts) {
+    if (draft.startsRepeat || (times > 1 && draft.endings.length === 0)) {
+      total += stretch * times;
+      stretch = 0;
+      times = 1;
+    }
+    stretch++;
+    times = Math.max(times, draft.endsRepeatTimes);
+  }
+  return (total + stretch * times) * (drafts.some((draft) => draft.jump !== null) ? 2 : 1);
+}
+
 /** The form of every bar, such that it can be played out, and what could not be carried over. */
-export function formOfBars(bars: readonly ReadBar[]): {
-  readonly forms: readonly BarForm[];
-  readonly warnings: readonly Issue[];
-} {
+export function formOfBars(bars: readonly ReadBar[]): Result<readonly BarForm[]> {
   const issues: Issue[] = [];
   const warnings: Warnings = {
     add: (what, bar) => issues.push({ code: 'musicxml.form-left-out', args: { what }, place: { bar } }),
@@ -165,5 +214,6 @@ export function formOfBars(bars: readonly ReadBar[]): {
   addEndings(bars, drafts);
   addRepeats(bars, drafts, warnings);
   addJumps(bars, drafts, warnings);
-  return { forms: drafts, warnings: issues };
+  if (longestForm(drafts) > LONGEST_FORM_BARS) return failure('chart.form-too-long', { limit: LONGEST_FORM_BARS });
+  return { ok: true, value: drafts, warnings: issues };
 }

@@ -10,11 +10,16 @@ import {
   type SlotId,
 } from '@fivespan/core';
 import { readBars, type ReadBar } from './bar-reading.ts';
-import { scoreText } from './container.ts';
+import { LARGEST_FILE_BYTES, scoreText } from './container.ts';
+import { failure } from './failure.ts';
 import { formOfBars, type BarForm } from './form-of-bars.ts';
 import type { ReadHarmony, ReadPart, ReadScore } from './read-part.ts';
 import { readScore } from './score-reading.ts';
 import { readSlots, type ReadSlot } from './slot-reading.ts';
+
+/** Tempi a chart can have; a file's mistake is brought to the nearest. */
+const SLOWEST_BPM = 20;
+const FASTEST_BPM = 400;
 
 /** Where the file says nothing: lead sheets of this music swing. */
 const USUAL_FEEL: Chart['feel'] = 'swing';
@@ -77,23 +82,33 @@ function warningsOfScore(score: ReadScore, part: ReadPart, bars: readonly ReadBa
 
 function barOf(bar: ReadBar, form: BarForm, slots: readonly ReadSlot[], index: number): Bar {
   return {
-    id: `bar-${index + 1}` as BarId,
+    id: `b${index + 1}` as BarId,
     number: bar.number,
     meter: bar.meter,
     keyChange: bar.keyChange,
     durationTicks: bar.durationTicks,
-    slots: slots.map((slot, place) => ({ id: `slot-${index + 1}-${place + 1}` as SlotId, ...slot })),
+    slots: slots.map((slot, place) => ({ id: `b${index + 1}.${place + 1}` as SlotId, ...slot })),
     ...form,
   };
+}
+
+/** A mark as a section's name: a chart's text keeps `:`, `|` and a leading `#` for itself. Null where nothing is left. */
+function sectionName(mark: string): string | null {
+  const name = mark
+    .replaceAll(/[:|]+/gu, ' ')
+    .replace(/^[#\s]+/u, '')
+    .replaceAll(/\s+/gu, ' ')
+    .trim();
+  return name === '' ? null : name;
 }
 
 /** Sections by rehearsal marks; what stands before the first has no name. */
 function sectionsOf(bars: readonly ReadBar[], written: readonly Bar[]): Section[] {
   const sections: { id: string; name: string | null; bars: Bar[] }[] = [];
   for (const [index, bar] of written.entries()) {
-    const mark = bars[index]?.form.rehearsal ?? null;
-    if (sections.length === 0 || (mark !== null && mark !== '')) {
-      sections.push({ id: `section-${sections.length + 1}`, name: mark === '' ? null : mark, bars: [] });
+    const mark = sectionName(bars[index]?.form.rehearsal ?? '');
+    if (sections.length === 0 || mark !== null) {
+      sections.push({ id: `s${sections.length + 1}`, name: mark, bars: [] });
     }
     sections.at(-1)?.bars.push(bar);
   }
@@ -106,7 +121,13 @@ function sectionsOf(bars: readonly ReadBar[], written: readonly Bar[]): Section[
 
 function tempoOf(score: ReadScore, chart: Pick<Chart, 'meter'>): number | null {
   if (score.quartersAMinute === null) return null;
-  return Math.max(1, Math.round((score.quartersAMinute * TICKS_PER_QUARTER) / beatTicksOf(chart.meter)));
+  const tempoBpm = Math.round((score.quartersAMinute * TICKS_PER_QUARTER) / beatTicksOf(chart.meter));
+  return Math.min(Math.max(tempoBpm, SLOWEST_BPM), FASTEST_BPM);
+}
+
+function boundedText(text: string): Result<string> {
+  if (text.length > LARGEST_FILE_BYTES) return failure('musicxml.too-large', { limit: LARGEST_FILE_BYTES });
+  return { ok: true, value: text, warnings: [] };
 }
 
 function compareByBar(a: Issue, b: Issue): number {
@@ -117,12 +138,12 @@ function compareByBar(a: Issue, b: Issue): number {
  * Reads a lead sheet: MusicXML as text or bytes, plain (.musicxml, .xml) or packed (.mxl), partwise, valid or not. The
  * chart has the chords of the part with most of them, at concert pitch, with keys, metres, pickup, repeats, endings,
  * jumps and sections. What could not be carried over comes as warnings with bar numbers, in order. A score without
- * chord symbols gives an empty chart and says so. Entities are not expanded, sizes are checked before unpacking;
+ * chord symbols gives an empty chart and says so. Chords keep their place to a twelfth of a beat. Entities are not expanded, sizes are checked before unpacking;
  * a damaged or hostile file is an error, never an exception.
  * @example const result = readMusicXml(await readFile('lead-sheet.mxl'))
  */
 export function readMusicXml(file: Uint8Array | string): Result<Chart> {
-  const text: Result<string> = typeof file === 'string' ? { ok: true, value: file, warnings: [] } : scoreText(file);
+  const text = typeof file === 'string' ? boundedText(file) : scoreText(file);
   if (!text.ok) return text;
   const read = readScore(text.value);
   if (!read.ok) return read;
@@ -135,8 +156,9 @@ export function readMusicXml(file: Uint8Array | string): Result<Chart> {
     return { ok: true, value: { ...head, sections: [] }, warnings: [warning] };
   }
   const { slots, warnings: chordWarnings } = readSlots(bars, part.transposeFifths);
-  const { forms, warnings: formWarnings } = formOfBars(bars);
-  const written = bars.map((bar, index) => barOf(bar, forms[index] as BarForm, slots[index] ?? [], index));
-  const all = [...warningsOfScore(score, part, bars), ...warnings, ...chordWarnings, ...formWarnings];
+  const forms = formOfBars(bars);
+  if (!forms.ok) return forms;
+  const written = bars.map((bar, index) => barOf(bar, forms.value[index] as BarForm, slots[index] ?? [], index));
+  const all = [...warningsOfScore(score, part, bars), ...warnings, ...chordWarnings, ...forms.warnings];
   return { ok: true, value: { ...head, sections: sectionsOf(bars, written) }, warnings: all.sort(compareByBar) };
 }

@@ -93,6 +93,22 @@ describe('places', () => {
     expect(warnings(read)).toEqual(['1 musicxml.chords-at-one-place']);
   });
 
+  test('more chords at one place than the bar has room for are left out, and it is said', () => {
+    const crowd = Array.from({ length: 100 }, (_, index) => harmony('CDEFGAB'[index % 7] ?? 'C', 'major')).join('');
+    const read = readMusicXml(score(FOUR + crowd + REST, harmony('C', 'major') + REST));
+    const bars = barsOf(chart(read));
+    expect(bars.map((bar) => bar.slots.length)).toEqual([48, 1]);
+    for (const bar of bars) {
+      let at = 0;
+      for (const slot of bar.slots) {
+        expect(slot.startTicks).toBe(at);
+        at += slot.durationTicks;
+      }
+      expect(at).toBe(bar.durationTicks);
+    }
+    expect(warnings(read).filter((each) => each === '1 musicxml.chord-dropped')).toHaveLength(52);
+  });
+
   test('a chord behind its bar is moved to its last beat, and it is said', () => {
     const read = readMusicXml(
       score(FOUR + harmony('C', 'major') + harmony('F', 'major', '<offset>20</offset>') + REST, REST),

@@ -1,12 +1,9 @@
-import type { Result } from '@fivespan/core';
+import { MOST_CHART_BARS, type Result } from '@fivespan/core';
 import { failure } from './failure.ts';
 import { measureReading, type MeasureReading } from './measure-reading.ts';
 import type { ReadPart, ReadScore } from './read-part.ts';
 import { cleanName, type Node } from './xml-node.ts';
 import { readElements, Unreadable } from './xml-reading.ts';
-
-/** The longest score read. A chart of a thousand bars is a long one. */
-const MOST_BARS = 10_000;
 
 /** Elements outside the measures whose text is kept, and where it goes. */
 function takeHead(
@@ -55,7 +52,9 @@ export function readScore(xml: string): Result<ReadScore> {
         score.parts.push(part);
         divisions = 1;
       } else if (name === 'measure' && part !== undefined) {
-        if (part.measures.length >= MOST_BARS) throw new Unreadable(failure('musicxml.too-long', { bars: MOST_BARS }));
+        if (part.measures.length >= MOST_CHART_BARS) {
+          throw new Unreadable(failure('musicxml.too-long', { bars: MOST_CHART_BARS }));
+        }
         reading = measureReading(score, part, attributes, divisions);
         part.measures.push(reading.measure);
       } else if (name === 'score-part') scorePartId = attributes['id'] ?? '';

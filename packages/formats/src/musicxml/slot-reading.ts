@@ -1,4 +1,4 @@
-import { NO_CHORD, type ChordSymbol, type Issue, type IssueArgs, type IssueCode } from '@fivespan/core';
+import { beatTicksOf, NO_CHORD, type ChordSymbol, type Issue, type IssueArgs, type IssueCode } from '@fivespan/core';
 import type { ReadBar } from './bar-reading.ts';
 import { readChord } from './chord-reading.ts';
 
@@ -16,8 +16,21 @@ interface Placed {
   readonly bar: number;
 }
 
+/** Chords stand on twelfths of a beat: eighths, triplets and sixteenths are among them; finer places are rounded. */
+function gridTicks(bar: ReadBar | undefined): number {
+  return bar === undefined ? 1 : beatTicksOf(bar.meter) / 12;
+}
+
+/** The bar at a time, by halving: bars ascend. */
 function barAt(bars: readonly ReadBar[], ticks: number): ReadBar | undefined {
-  return bars.find((bar) => ticks >= bar.startTicks && ticks < bar.startTicks + bar.durationTicks);
+  let low = 0;
+  let high = bars.length - 1;
+  while (low < high) {
+    const middle = Math.ceil((low + high) / 2);
+    if ((bars[middle]?.startTicks ?? 0) <= ticks) low = middle;
+    else high = middle - 1;
+  }
+  return bars[low];
 }
 
 /** Chords at one place share the time up to the next chord or bar line; the same chord twice is one. */
@@ -34,9 +47,13 @@ function spread(placed: readonly Placed[], bars: readonly ReadBar[], warn: Warn)
     const bar = barAt(bars, first.atTicks);
     const barEnd = bar === undefined ? first.atTicks : bar.startTicks + bar.durationTicks;
     const room = Math.min(barEnd, placed[next]?.atTicks ?? barEnd) - first.atTicks;
+    const grid = gridTicks(bar);
+    const most = Math.max(1, Math.floor(room / grid));
+    const kept = group.slice(0, most);
     if (group.length > 1) warn('musicxml.chords-at-one-place', { count: group.length }, first.bar);
-    const share = Math.max(1, Math.floor(room / group.length));
-    for (const [place, each] of group.entries()) result.push({ ...each, atTicks: first.atTicks + place * share });
+    for (const each of group.slice(most)) warn('musicxml.chord-dropped', { written: each.chord.symbol }, each.bar);
+    const share = Math.floor(room / kept.length / grid) * grid;
+    for (const [place, each] of kept.entries()) result.push({ ...each, atTicks: first.atTicks + place * share });
     index = next;
   }
   return result;
@@ -72,7 +89,8 @@ export function readSlots(
       const isBefore = bar.startTicks + harmony.ticks < 0;
       if (isBehind || isBefore) warn('musicxml.chord-outside-bar', { written }, bar.number);
       const inBar = isBehind ? bar.durationTicks - Math.min(960, bar.durationTicks) : harmony.ticks;
-      const atTicks = Math.min(Math.max(0, bar.startTicks + inBar), totalTicks - 1);
+      const grid = gridTicks(bar);
+      const atTicks = Math.min(Math.max(0, bar.startTicks + Math.round(inBar / grid) * grid), totalTicks - grid);
       placed.push({ atTicks, chord, bar: bar.number });
     }
   }
