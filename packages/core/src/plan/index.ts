@@ -1,1 +1,3 @@
 export * from './plan.ts';
+export * from './outside-curve.ts';
+export * from './route.ts';

@@ -1,0 +1,150 @@
+import type { ChordScale } from '../analysis/index.ts';
+import { beatTicksOf, TICKS_PER_QUARTER, type PlayedSlot } from '../chart/index.ts';
+import {
+  classOfShape,
+  familyIn,
+  keysOf,
+  shapesInReach,
+  type Family,
+  type HandSize,
+  type Position,
+} from '../hand/index.ts';
+import type { Plan, PlannedSlot } from '../plan/index.ts';
+import {
+  degreeAbove,
+  formatDegree,
+  midi,
+  pitchAt,
+  pitchClassOf,
+  type Chord,
+  type Midi,
+  type NoteName,
+} from '../theory/index.ts';
+import { semitonesInStack, stackFromFamily, stacksOf, type StackedChord } from './arpeggios-stack.ts';
+import type { HandNote } from './note.ts';
+
+/** The study moves in eighths. */
+const EIGHTH_TICKS = TICKS_PER_QUARTER / 2;
+
+/** Roots from G3 to F♯4, so that the stack ends at F♯6 at the highest: above the walking bass. Our choice. */
+const LOWEST_ROOT = 55;
+
+/** A note the line may take: under which finger of which position. */
+interface LineNote {
+  readonly key: Midi;
+  readonly name: NoteName;
+  readonly finger: HandNote['finger'];
+  readonly position: Position;
+  /** An avoid note that lies a half step above a chord tone; the 6 over a ii rubs with none and may stay in the stack. */
+  readonly rubs: boolean;
+}
+
+/**
+ * How a chord is stacked in thirds over its chord-scale out of a family: on the chord's own root before another, out of the
+ * family's own shape before the other rotations of its class, whole to the 13th before less.
+ * @returns undefined where not even the seventh chord lies under four fingers.
+ */
+export function stackChord(
+  chord: Chord,
+  chordScale: ChordScale,
+  family: Family,
+  hand: HandSize = 'medium',
+): StackedChord | undefined {
+  const shapes = shapesInReach(classOfShape(family.shape).rotations, hand).filter((each) => each !== family.shape);
+  const families = [family, ...shapes.map((shape) => familyIn(shape, chordScale.notes))];
+  let best: StackedChord | undefined;
+  for (const stack of stacksOf(chord, chordScale)) {
+    for (const each of families) {
+      const found = stackFromFamily(stack, each);
+      if (found !== undefined && (best === undefined || found.top > best.top)) best = found;
+    }
+  }
+  return best;
+}
+
+function rubbingClasses({ avoid }: ChordScale): ReadonlySet<number> {
+  const rubbing = avoid.filter(({ resolvesTo }) => resolvesTo.some((each) => each.semitones === -1));
+  return new Set(rubbing.map(({ note }) => pitchClassOf(note)));
+}
+
+/** The stack as keys, upwards, with the root two octaves above where the last position holds it. */
+function lineOfStack({ stack, grips, top }: StackedChord, chordScale: ChordScale): LineNote[] {
+  const rootKey = LOWEST_ROOT + ((pitchClassOf(stack.root) - (LOWEST_ROOT % 12) + 12) % 12);
+  const rubbing = rubbingClasses(chordScale);
+  const line: LineNote[] = [];
+  for (const [index, semitones] of semitonesInStack(stack).entries()) {
+    const grip = grips.find(({ from }) => from <= index && index <= from + 3);
+    if (grip === undefined || (index > top && index !== 7)) break;
+    const finger = grip.fingers[index - grip.from] as HandNote['finger'];
+    const name = grip.position.notes[finger - 1] as NoteName;
+    const rubs = rubbing.has(pitchClassOf(name));
+    line.push({ key: midi(rootKey + semitones), name, finger, position: grip.position, rubs });
+  }
+  return line;
+}
+
+/** Where no chord in thirds lies in the family: the planned position itself, upwards. */
+function lineOfPosition(position: Position, thumbMidi: Midi, chordScale: ChordScale): LineNote[] {
+  const rubbing = rubbingClasses(chordScale);
+  return keysOf(position, thumbMidi).map((key, index) => {
+    const name = position.notes[index] as NoteName;
+    return { key, name, finger: (index + 1) as HandNote['finger'], position, rubs: rubbing.has(pitchClassOf(name)) };
+  });
+}
+
+function isOnBeat(ticks: number, { playedBar }: PlayedSlot): boolean {
+  return (ticks - playedBar.startTicks) % beatTicksOf(playedBar.bar.meter) === 0;
+}
+
+/** Walks up and down the line from its lowest note, an eighth each, for as long as the slot lasts. */
+function walk(line: readonly LineNote[], { analysed }: PlannedSlot, chord: Chord): HandNote[] {
+  const { played } = analysed;
+  const notes: HandNote[] = [];
+  let [index, direction, taken] = [0, 1, -1];
+  const goOn = (): void => {
+    if (index + direction < 0 || index + direction >= line.length) direction = -direction;
+    index += line.length > 1 ? direction : 0;
+  };
+  for (let ticks = played.startTicks; ticks < played.endTicks; ticks += EIGHTH_TICKS) {
+    const isLast = ticks + EIGHTH_TICKS >= played.endTicks;
+    // an avoid note passes off the beat on the way to another, or is left out
+    const mustNotRub = isOnBeat(ticks, played) || isLast;
+    const mayTake = (): boolean => !(mustNotRub && line[index]?.rubs === true) && index !== taken;
+    for (let tries = 0; tries < 2 * line.length && !mayTake(); tries++) goOn();
+    taken = index;
+    const note = line[index] as LineNote;
+    const degree = formatDegree(degreeAbove(chord.root, note.name), 'extension');
+    notes.push({
+      startTicks: ticks,
+      durationTicks: Math.min(EIGHTH_TICKS, played.endTicks - ticks),
+      pitch: pitchAt(note.name, note.key),
+      slotIndex: played.index,
+      why: { code: note.rubs ? 'arpeggio.passing' : 'arpeggio.chord', args: { degree, chord: chord.symbol } },
+      finger: note.finger,
+      position: note.position,
+    });
+    goOn();
+  }
+  return notes;
+}
+
+/**
+ * The arpeggio study: over each slot its chord in thirds up to the 13th and down again, in eighths, with four fingers of the
+ * family's positions taken in the order that stacks them. As much of the stack as the slot holds. An avoid note passes off
+ * the beat or is left out.
+ * @param hand whose reach other rotations of a shape must keep.
+ * @returns notes in time order, without gaps inside a slot, from each slot's start to its end; none over N.C. or where no
+ * shape serves.
+ * @example arpeggioStudy(plan) over | Gm7 | C7 | Fmaj7 | → G B♭ D F A C E G | C E G B♭ D F A C | …
+ */
+export function arpeggioStudy(plan: Plan, hand: HandSize = 'medium'): HandNote[] {
+  return plan.slots.flatMap((slot) => {
+    const { analysed, chordScale, family, position, thumbMidi } = slot;
+    const { chord } = analysed;
+    if (chord === null || chordScale === null || family === null || position === null || thumbMidi === null) return [];
+    const stacked = stackChord(chord, chordScale, family, hand);
+    const line =
+      stacked === undefined ? lineOfPosition(position, thumbMidi, chordScale) : lineOfStack(stacked, chordScale);
+    return walk(line, slot, chord);
+  });
+}

@@ -1,0 +1,132 @@
+import type { AnalysedSlot, ChordScale } from '../analysis/index.ts';
+import type { Family, Position } from '../hand/index.ts';
+import {
+  guideTonesOf,
+  midi,
+  noteAbove,
+  pitchClassOf,
+  setOfChord,
+  setOfNotes,
+  type Midi,
+  type PitchClassSet,
+} from '../theory/index.ts';
+import type { HandFit } from './hand-fit.ts';
+import { liesIn, pinnedPosition, type PinnedSlot } from './pinned.ts';
+import {
+  avoidNotesLeftHanging,
+  HIGHEST_KEY,
+  HIGHEST_THUMB,
+  LOWEST_KEY,
+  LOWEST_THUMB,
+  placeCost,
+} from './route-cost.ts';
+import { positionsInReach, type FamilyFinder } from './serving-family.ts';
+import type { PathChoice } from './shortest-path.ts';
+
+/** One thing the hand could do over a slot. */
+export interface RouteChoice extends PathChoice {
+  readonly chordScale: ChordScale;
+  readonly family: Family;
+  readonly position: Position;
+  readonly thumbMidi: Midi;
+}
+
+/** What the choices of every slot share. */
+export interface RouteGround {
+  readonly fit: HandFit;
+  readonly families: FamilyFinder;
+}
+
+interface Rung {
+  readonly chordScale: ChordScale;
+  readonly rung: number;
+}
+
+/**
+ * The rungs of the ladder a route may take: the first; where the wish goes outside, also those that a usual shape covers.
+ * Nobody is asked to learn a new shape to play outside.
+ */
+function rungsOf(slot: AnalysedSlot, wish: number, { families }: RouteGround): Rung[] {
+  return slot.chordScales
+    .map((chordScale, rung) => ({ chordScale, rung }))
+    .filter(({ chordScale, rung }) => rung === 0 || (wish > 0 && families.isUsual(chordScale.set)));
+}
+
+function keysOfThumb(position: Position): Midi[] {
+  const reach = position.shape.steps[4];
+  const thumbs: Midi[] = [];
+  for (let thumb = LOWEST_THUMB; thumb <= HIGHEST_THUMB; thumb++) {
+    const fits = thumb >= LOWEST_KEY && thumb + reach <= HIGHEST_KEY;
+    if (fits && thumb % 12 === pitchClassOf(position.thumb)) thumbs.push(midi(thumb));
+  }
+  return thumbs;
+}
+
+const placeOf = (position: Position, thumbMidi: Midi): string => `${position.shape.id}@${thumbMidi}`;
+
+/**
+ * The places a slot can take, best rung first, then along the family, then upwards. Positions that leave an avoid note
+ * hanging are left out where others are left.
+ * @param wish points of outsideness wished.
+ * @param nextChord pitch classes of the next chord, which may take an avoid note in.
+ */
+export function routeChoices(
+  slot: AnalysedSlot,
+  pinned: PinnedSlot,
+  wish: number,
+  nextChord: PitchClassSet,
+  ground: RouteGround,
+): readonly RouteChoice[] {
+  const { chord } = slot;
+  const [first] = slot.chordScales;
+  if (chord === null || first === undefined) return [];
+  const guideTones = setOfNotes(guideTonesOf(chord).map((each) => noteAbove(chord.root, each)));
+  const choiceOf = (
+    rung: Rung,
+    found: { family: Family; position: Position; thumbMidi: Midi },
+  ): RouteChoice & { readonly hanging: number } => ({
+    chordScale: rung.chordScale,
+    ...found,
+    place: placeOf(found.position, found.thumbMidi),
+    cost: placeCost({ ...rung, ...found }, { guideTones, wish, fit: ground.fit }),
+    hanging: avoidNotesLeftHanging(found.position, rung.chordScale, nextChord).length,
+  });
+
+  if (pinned.place !== null) {
+    const { place } = pinned;
+    const chordScale = pinned.chordScale ?? slot.chordScales.find((each) => liesIn(place, each)) ?? first;
+    const rung = { chordScale, rung: slot.chordScales.indexOf(chordScale) };
+    const { family, position } = pinnedPosition(place, chordScale.notes);
+    return [choiceOf(rung, { family, position, thumbMidi: place.thumbMidi })];
+  }
+
+  const rungs =
+    pinned.chordScale === null
+      ? rungsOf(slot, wish, ground)
+      : [{ chordScale: pinned.chordScale, rung: slot.chordScales.indexOf(pinned.chordScale) }];
+  return rungs.flatMap((rung) => {
+    const { notes, set } = rung.chordScale;
+    const family = ground.families.find(notes, set, guideTones);
+    if (family === null) return [];
+    const choices = positionsInReach(family, ground.fit).flatMap((position) =>
+      keysOfThumb(position).map((thumbMidi) => choiceOf(rung, { family, position, thumbMidi })),
+    );
+    const resolving = choices.filter((each) => each.hanging === 0);
+    if (resolving.length > 0) return resolving;
+    const least = Math.min(...choices.map((each) => each.hanging));
+    return choices.filter((each) => each.hanging === least);
+  });
+}
+
+/** For each slot the pitch classes of the next slot that has a chord; none after the last. */
+export function nextChords(slots: readonly AnalysedSlot[]): readonly PitchClassSet[] {
+  let next = 0 as PitchClassSet;
+  return slots
+    .toReversed()
+    .map(({ chord }) => {
+      const after = next;
+      if (chord !== null) next = setOfChord(chord);
+      return after;
+    })
+    .reverse();
+}

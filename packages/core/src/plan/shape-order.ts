@@ -1,0 +1,71 @@
+import {
+  classOfShape,
+  positionMasks,
+  SHAPE_CLASSES,
+  USUAL_SHAPES,
+  type Shape,
+  type ShapeClass,
+} from '../hand/index.ts';
+import { modulo, sizeOf, type PitchClass, type PitchClassSet } from '../theory/index.ts';
+import type { HandFit } from './hand-fit.ts';
+
+/** How many of the class's neighbouring notes, round the octave, lie a minor third or more apart: leaps a line can take. */
+export function leapsOf(shapeClass: ShapeClass): number {
+  const { steps } = shapeClass;
+  return steps.filter((step, index) => modulo((steps[(index + 1) % 5] as number) - step, 12) >= 3).length;
+}
+
+/** The classes of the usual shapes; last of all they win ties, because every lesson looks at them first. */
+const USUAL_CLASSES: readonly ShapeClass[] = USUAL_SHAPES.map(classOfShape);
+
+/** Whether a class comes before another by its sound alone: no half steps, then more leaps. Negative: `a` first. */
+export function compareBySound(a: ShapeClass, b: ShapeClass): number {
+  return Number(a.hasHalfStep) - Number(b.hasHalfStep) || leapsOf(b) - leapsOf(a);
+}
+
+/** All classes by their sound, ties: the usual ones first, then Forte's order. */
+export const CLASSES_BY_SOUND: readonly ShapeClass[] = [...SHAPE_CLASSES].sort(
+  (a, b) =>
+    compareBySound(a, b) ||
+    Number(USUAL_CLASSES.includes(b)) - Number(USUAL_CLASSES.includes(a)) ||
+    SHAPE_CLASSES.indexOf(a) - SHAPE_CLASSES.indexOf(b),
+);
+
+/** How a rotation lies under the hand: smaller is kinder, the first difference decides. */
+export interface Kindness {
+  /** Positions out of the hand's reach, near its limit. */
+  readonly outOfReach: number;
+  readonly nearLimit: number;
+  readonly blackThumbs: number;
+}
+
+/**
+ * How kind a shape is at these thumbs.
+ * @param thumbs masks of pitch classes, one for each key looked at.
+ */
+export function kindnessOf(shape: Shape, thumbs: readonly PitchClassSet[], fit: HandFit): Kindness {
+  let [outOfReach, nearLimit, blackThumbs] = [0, 0, 0];
+  for (const mask of thumbs) {
+    for (let thumb = 0; thumb < 12; thumb++) {
+      if ((mask & (1 << thumb)) === 0) continue;
+      const verdict = fit.verdict(shape, thumb as PitchClass);
+      if (verdict === 'out of reach') outOfReach++;
+      if (verdict === 'near the limit') nearLimit++;
+    }
+    blackThumbs += sizeOf((mask & 0b010101001010) as PitchClassSet);
+  }
+  return { outOfReach, nearLimit, blackThumbs };
+}
+
+export function compareKindness(a: Kindness, b: Kindness): number {
+  return a.outOfReach - b.outOfReach || a.nearLimit - b.nearLimit || a.blackThumbs - b.blackThumbs;
+}
+
+/** The thumbs of a shape whose positions lie in the set and hold all of `needed`, as a mask. */
+export function thumbsHolding(shape: Shape, set: PitchClassSet, needed: PitchClassSet): PitchClassSet {
+  let thumbs = 0;
+  for (const [thumb, mask] of positionMasks(shape).entries()) {
+    if ((mask & ~set) === 0 && (needed & ~mask) === 0) thumbs |= 1 << thumb;
+  }
+  return thumbs as PitchClassSet;
+}
