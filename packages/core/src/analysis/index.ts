@@ -1,3 +1,5 @@
+export * from './analyse.ts';
+export * from './reasons.ts';
 export * from './ladder/note-function.ts';
 export * from './ladder/reason-words.ts';
 export { moveBetween } from './ladder/move.ts';

@@ -1,0 +1,138 @@
+import { unfold, type Chart, type Form } from '../chart/index.ts';
+import { usualKey, type Key, type PitchClass } from '../theory/index.ts';
+import type { Analysis, AnalysedSlot, AnalysisPins, Reading, Region } from './analysis.ts';
+import { eventsOf, nextOf, type HarmonicEvent } from './harmony/event.ts';
+import { functionAt, groundOf, type Ground } from './harmony/ground.ts';
+import { rankHomes } from './harmony/home-key.ts';
+import { REGION_KEY_COUNT } from './harmony/key-costs.ts';
+import { keyIndexOf, spelledKey } from './harmony/key-spelling.ts';
+import { pinned, pinnedSlots } from './harmony/pins.ts';
+import { readingOf, silenceIn } from './harmony/reading.ts';
+import { readEvents, type Readings } from './harmony/search.ts';
+import { chordScalesFor } from './ladder/ladder.ts';
+
+/** Other readings are kept while they cost at most this much more than the chosen one: less than a change of key. */
+const GOOD_WITHIN = 12;
+/** … and at most so many. */
+const MOST_ALTERNATIVES = 5;
+
+const DEFAULT_KEY: Key = usualKey(0 as PitchClass, 'major');
+
+/** The home keys a stated key may be read as: itself, and a blues in major. */
+function homesOf(key: Key): number[] {
+  const index = keyIndexOf(key);
+  return key.mode === 'major' ? [index, index + REGION_KEY_COUNT] : [index];
+}
+
+/** The spelled key of each stretch of events in one key. The home key keeps its spelling. */
+function spelledStretches(
+  events: readonly HarmonicEvent[],
+  readings: Readings,
+  home: Key,
+  fixed: ReadonlyMap<number, Key>,
+): Key[] {
+  const keys: Key[] = [];
+  const at = (index: number): number => (readings.keys[index] as number) % REGION_KEY_COUNT;
+  for (let from = 0; from < events.length;) {
+    let to = from + 1;
+    while (to < events.length && at(to) === at(from)) to++;
+    const pin = fixed.get(from);
+    const key = at(from) === keyIndexOf(home) ? home : spelledKey(at(from), events.slice(from, to), home);
+    for (let index = from; index < to; index++) keys.push(pin ?? key);
+    from = to;
+  }
+  return keys;
+}
+
+/** All readings of an event: the chosen one first, then the good others, each numeral and key once. */
+function rankedReadings(
+  ground: Ground,
+  readings: Readings,
+  keys: readonly Key[],
+  index: number,
+): { reading: Reading; costAbove: number }[] {
+  const event = ground.events[index] as HarmonicEvent;
+  const next = nextOf(ground.events, index);
+  const chosenKey = readings.keys[index] as number;
+  const chosenChoice = readings.choices[index] as number;
+  const here = keys[index] as Key;
+  const ranked = [
+    { reading: readingOf(event, here, functionAt(ground, index, chosenKey, chosenChoice), next), costAbove: 0 },
+  ];
+  const others = (readings.costAbove[index] ?? [])
+    .filter((each) => each.above <= GOOD_WITHIN && (each.key !== chosenKey || each.choice !== chosenChoice))
+    .sort((a, b) => a.above - b.above || a.key - b.key || a.choice - b.choice);
+  for (const { key, choice, above } of others) {
+    if (ranked.length > MOST_ALTERNATIVES) break;
+    const spelled = key === chosenKey ? here : spelledKey(key % REGION_KEY_COUNT, [event], here);
+    const reading = readingOf(event, spelled, functionAt(ground, index, key, choice), next);
+    const isKnown = ranked.some(
+      ({ reading: known }) => known.numeral === reading.numeral && keyIndexOf(known.key) === key % REGION_KEY_COUNT,
+    );
+    if (!isKnown) ranked.push({ reading, costAbove: above });
+  }
+  return ranked;
+}
+
+/** Stretches of slots in one key. */
+function regionsOf(slots: readonly AnalysedSlot[]): Region[] {
+  const regions: { key: Key; fromSlot: number; toSlot: number }[] = [];
+  for (const [index, { reading }] of slots.entries()) {
+    const open = regions.at(-1);
+    const isSame = open !== undefined && open.key.tonic === reading.key.tonic && open.key.mode === reading.key.mode;
+    if (isSame) open.toSlot = index + 1;
+    else regions.push({ key: reading.key, fromSlot: index, toSlot: index + 1 });
+  }
+  return regions;
+}
+
+/** analyse() for a form that is unfolded already. */
+export function analyseForm(chart: Chart, form: Form, pins: AnalysisPins): Analysis {
+  const events = eventsOf(form, pinnedSlots(form, pins));
+  const free = groundOf(events);
+  const [found] = events.length === 0 ? [] : rankHomes(free);
+  const keyFound =
+    found === undefined ? (chart.key ?? DEFAULT_KEY) : spelledKey(found.home % REGION_KEY_COUNT, events, chart.key);
+  const { ground, fixedKeys } = pinned(free, form, pins);
+  const hasPins = ground !== free;
+  const [best] =
+    events.length === 0
+      ? []
+      : chart.key === null
+        ? hasPins
+          ? rankHomes(ground)
+          : [found]
+        : rankHomes(ground, homesOf(chart.key));
+  const key = chart.key ?? (best === undefined ? keyFound : spelledKey(best.home % REGION_KEY_COUNT, events));
+  const readings =
+    best === undefined ? { cost: 0, keys: [], choices: [], costAbove: [] } : readEvents(ground, best.home);
+  const keys = spelledStretches(events, readings, key, fixedKeys);
+  const bySlot = new Map<number, { reading: Reading; costAbove: number }[]>();
+  for (const [index, event] of events.entries()) {
+    const ranked = rankedReadings(ground, readings, keys, index);
+    for (const slot of event.slots) bySlot.set(slot, ranked);
+  }
+  let current = keys[0] ?? key;
+  const slots = form.slots.map((played, index): AnalysedSlot => {
+    const ranked = bySlot.get(index);
+    const { chord } = played.slot;
+    if (ranked === undefined || chord.kind === 'no chord') {
+      return { played, chord: null, reading: silenceIn(current), alternatives: [], chordScales: [] };
+    }
+    const [chosen, ...alternatives] = ranked;
+    if (chosen === undefined) throw new RangeError('every event has a reading');
+    current = chosen.reading.key;
+    return { played, chord, reading: chosen.reading, alternatives, chordScales: chordScalesFor(chord, chosen.reading) };
+  });
+  return { chart, form, key, keyFound, regions: regionsOf(slots), slots, cadences: [] };
+}
+
+/**
+ * What a chart's changes mean: home key, regions, a reading and a ladder of chord-scales for every chord each time it is
+ * played, and the figures they make. Exact for its stated cost; linear in the bars. docs/analysis.md states the method.
+ * @param pins what the teacher fixed; NO_ANALYSIS_PINS for nothing. A pin whose slot or numeral is not there is passed over.
+ * @example analyse(chart, NO_ANALYSIS_PINS).slots.map((slot) => slot.reading.numeral) // → ['iim7', 'V7', 'Imaj7']
+ */
+export function analyse(chart: Chart, pins: AnalysisPins): Analysis {
+  return analyseForm(chart, unfold(chart), pins);
+}
