@@ -18,6 +18,7 @@ import {
 } from '../../theory/index.ts';
 import type { Reading } from '../analysis.ts';
 import type { ChordFunction } from './function-scales.ts';
+import type { Acting } from './note-function.ts';
 
 const [FLAT_NINTH, SHARP_NINTH, FLAT_THIRTEENTH, SHARP_FIFTH, FIFTH, SIXTH, DOUBLE_FLAT_SEVENTH] = [
   degree('b9'),
@@ -153,6 +154,15 @@ export function chordFunctionOf(chord: Chord, reading: Reading): ChordFunction {
     default:
       return chord.quality satisfies never;
   }
+}
+
+/** What a chord does, as far as its avoid notes differ: the ii before a dominant, a triad or sus chord in a dominant's place. */
+export function actingOf(chord: Chord, { key, role }: Reading, chordFunction: ChordFunction): Acting {
+  // the iv before a backdoor dominant is its ii
+  if (role === 'applied predominant' || role === 'backdoor predominant') return 'predominant';
+  if (role === 'predominant' && placeInKey(chord, key) === 2) return 'predominant';
+  const isDominant = chordFunction.startsWith('dominant of') || chordFunction.startsWith('suspended');
+  return isDominant ? 'dominant' : 'neither';
 }
 
 /** Whether a scale kind on the chord's root holds all of the chord. */

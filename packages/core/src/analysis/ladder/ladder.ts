@@ -18,9 +18,8 @@ import {
 } from '../../theory/index.ts';
 import type { Reading } from '../analysis.ts';
 import type { ChordScale } from '../chord-scale.ts';
-import { chordFunctionOf, diatonicMode, holdsChord } from './chord-function.ts';
+import { actingOf, chordFunctionOf, diatonicMode, holdsChord } from './chord-function.ts';
 import { FUNCTION_SCALES, isPlayedOver, OUTSIDE_ON_DOMINANTS, type ChordFunction } from './function-scales.ts';
-import type { Acting } from './note-function.ts';
 import { ownScaleKind } from './own-scale.ts';
 import { movedScale, ownRootScale, type Ground } from './rung.ts';
 import { movedRoot, simplestRoot, spellExactly } from './scale-spelling.ts';
@@ -85,13 +84,6 @@ function byOrder(a: Rung, b: Rung): number {
   return left.inside ? a.rank - b.rank || byOutsideness : byOutsideness || a.rank - b.rank;
 }
 
-function actingOf({ role }: Reading, chordFunction: ChordFunction): Acting {
-  if (role === 'predominant' || role === 'applied predominant') return 'predominant';
-  // a triad or a sus chord in a dominant's place
-  const isDominant = chordFunction.startsWith('dominant of') || chordFunction.startsWith('suspended');
-  return isDominant ? 'dominant' : 'neither';
-}
-
 /** Climbs the ladder anew; chordScalesFor remembers. */
 function climb(chord: Chord, reading: Reading): readonly ChordScale[] {
   const chordSet = setOfChord(chord);
@@ -101,7 +93,7 @@ function climb(chord: Chord, reading: Reading): readonly ChordScale[] {
     reading,
     chordSet,
     allowed: unionOf(setOfKey(reading.key), chordSet),
-    acting: actingOf(reading, chordFunction),
+    acting: actingOf(chord, reading, chordFunction),
     chordFunction,
   };
   const listed = listedKinds(chord, reading.key, chordFunction);
