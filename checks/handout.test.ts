@@ -3,8 +3,8 @@
  * Sources: poppler 22 or later (Debian package poppler-utils: pdfinfo, pdffonts, pdftotext), an independent reader of
  * PDF; paper sizes of ISO 216 (A4 is 210 × 297 mm) and ANSI/ASME Y14.1 (letter is 8.5 × 11 in; M).
  */
-import { execFileSync, spawnSync } from 'node:child_process';
-import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { execFileSync } from 'node:child_process';
+import { existsSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
@@ -14,7 +14,7 @@ import { writeHandout, type HandoutFonts, type Paper, type View } from '@fivespa
 import { dejavuFonts } from './handout-fonts.ts';
 import { inventedLesson, type InventedChart } from '../packages/formats/src/handout/invented-lesson.ts';
 
-const hasPoppler = spawnSync('pdfinfo', ['-v']).status === 0;
+const hasPoppler = existsSync('/usr/bin/pdfinfo');
 
 const EIGHT =
   'Fm7:iim7 | Bb7:V7 | Ebmaj7:Imaj7 | Ebmaj7:Imaj7 | Am7b5:iim7b5/iii | D7alt:V7/iii | Gm7:iiim7 C7:V7/ii | Fm7:iim7 Bb7(b9,b13):V7';
@@ -47,6 +47,14 @@ const CHARTS: Readonly<Record<string, InventedChart>> = {
     sections: [
       ['Intro 🎹', 'Gbmaj7:I | Abm7:iim7 | Db7:V7 | Gbmaj7:I'],
       [null, 'Gbmaj7:I | Abm7:iim7 | Db7:V7 | Gbmaj7:I'],
+    ],
+  },
+  names: {
+    title: `${'&lt;script&gt;'.repeat(40)} ${'W'.repeat(900)} \u202Eback\u0000 \n\n third line`,
+    key: 'C major',
+    sections: [
+      [`A section whose name ${'goes on '.repeat(30)}`, 'Dm7:iim7 | G7:V7 | Cmaj7:I | Cmaj7:I'],
+      ['🎷🎺 <i>', 'Dm7:iim7 G7:V7 Cmaj7:I Cmaj7(#11):I | Cmaj7:I'],
     ],
   },
   compound: {

@@ -3,6 +3,7 @@ import { noteText, numeralText } from '../diagram/index.ts';
 import { SOFT, textRun, type Canvas, type Run } from './canvas.ts';
 import { drawBarlines, drawDirections } from './chart-barlines.ts';
 import { chordRuns, drawTabs, tabSize, tabsWidth, type Tab } from './chord-symbol.ts';
+import { oneLine, type Line } from './paragraph.ts';
 import type { HandoutWords } from './words.ts';
 
 /** A chord in its bar as the chart shows it. */
@@ -114,6 +115,12 @@ function slotStarts(widths: readonly number[], slots: readonly ChartSlot[], from
   return starts;
 }
 
+/** A section's name, cut where it would meet the words at the row's right end. */
+function sectionName(canvas: Canvas, bar: ChartBar, sizes: ChartSizes, heights: RowHeights): Line {
+  if (bar.section === null || bar.section === '') return [];
+  return oneLine(canvas, [textRun(bar.section, 'serif-bold', heights.labelPt)], sizes.widthPt * 0.6);
+}
+
 /** Draws a bar: symbols, numerals and tabs as large as its width allows, then its lines and directions. */
 export function drawBar(
   canvas: Canvas,
@@ -133,9 +140,8 @@ export function drawBar(
   const bottom = top + heights.total;
   const written = bar.asWritten ? bar.bar : null;
 
-  if (bar.section !== null && bar.section !== '') {
-    canvas.put([textRun(bar.section, 'serif-bold', heights.labelPt)], x + 1, top + heights.labelPt);
-  }
+  const name = sectionName(canvas, bar, sizes, heights);
+  canvas.put(name, x + 1, top + heights.labelPt);
   if (bar.meter !== null) {
     const size = sizes.chordPt * 0.72;
     const centre =
@@ -166,6 +172,6 @@ export function drawBar(
     }
   });
 
-  if (written !== null) drawDirections(canvas, bar, x, top, width, heights, words);
+  if (written !== null) drawDirections(canvas, bar, x, top, width, heights, words, canvas.widthOfAll(name));
   drawBarlines(canvas, bar, x, top + heights.above, bottom, width);
 }

@@ -16,6 +16,7 @@ export function drawDirections(
   width: number,
   heights: RowHeights,
   words: HandoutWords,
+  nameWidth: number,
 ): void {
   const written = bar.bar;
   const y = top + heights.above - 3;
@@ -35,9 +36,8 @@ export function drawDirections(
     written.jump === null ? '' : jumpWords(written.jump, words),
     written.endsRepeatTimes > 2 ? words.times(written.endsRepeatTimes) : '',
   ].filter((each) => each !== '');
-  const hasName = bar.section !== null && bar.section !== '';
   if (left.length > 0) {
-    const from = x + (hasName ? canvas.widthOf(textRun(bar.section ?? '', 'serif-bold', heights.labelPt)) + 8 : 2);
+    const from = x + (nameWidth > 0 ? nameWidth + 8 : 2);
     canvas.put([textRun(left.join(' · '), 'sans-italic', heights.smallPt)], from, top + heights.labelPt);
   }
   if (right.length > 0)

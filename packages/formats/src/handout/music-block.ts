@@ -58,10 +58,18 @@ export function musicBlocks(
   });
 }
 
+/** Characters a name over a system may have: its box is set about the bar line, and a longer one would leave the page. */
+const MOST_CHARACTERS = 10;
+
+function shortened(name: string): string {
+  const characters = [...name];
+  return characters.length <= MOST_CHARACTERS ? name : `${characters.slice(0, MOST_CHARACTERS - 1).join('')}…`;
+}
+
 /** Section names as the engraver's text font can set them; the handout's head has the title. */
 function withSettableNames(score: Score, canvas: Canvas): Score {
   const bars = score.bars.map((bar) =>
-    bar.section === null ? bar : { ...bar, section: settable(bar.section, 'engraved-bold', canvas.fonts) },
+    bar.section === null ? bar : { ...bar, section: shortened(settable(bar.section, 'engraved-bold', canvas.fonts)) },
   );
   return { ...score, bars };
 }

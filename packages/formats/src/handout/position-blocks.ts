@@ -45,7 +45,7 @@ interface Cell {
 }
 
 /** A chord-scale's name as it is printed, with its root where that is not the chord's: `D♭ Mixolydian` over G7. */
-export function scaleText(chord: Chord, chordScale: ChordScale): string {
+function scaleText(chord: Chord, chordScale: ChordScale): string {
   const name = typeset(chordScale.name);
   return chordScale.scale.root === chord.root ? name : `${noteText(chordScale.scale.root)} ${name}`;
 }
