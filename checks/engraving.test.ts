@@ -4,6 +4,7 @@
  * How notation reads (digits off stems, nothing outside the picture): common practice.
  */
 import { createRequire } from 'node:module';
+import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import {
   createEngraver,
@@ -173,24 +174,27 @@ describe('nothing collides', () => {
 });
 
 describe('the PDF writer can draw it', () => {
+  // the packages the pictures are made for are those of packages/formats
+  const fromFormats = createRequire(join(import.meta.dirname, '..', 'packages', 'formats', 'package.json'));
+  interface Font {
+    hasGlyphForCodePoint(code: number): boolean;
+  }
+  const fontkit = createRequire(fromFormats.resolve('pdfkit'))('fontkit') as {
+    create(bytes: Buffer): Font;
+    openSync(path: string): Font;
+  };
+
   test('the music font is TrueType and holds the note of a metronome mark', async () => {
     const font = await musicFont();
-    expect([...font.slice(0, 4)]).toEqual([0, 1, 0, 0]);
-    const fontkit = createRequire(createRequire(import.meta.url).resolve('pdfkit'))('fontkit') as {
-      create: (bytes: Buffer) => { hasGlyphForCodePoint: (code: number) => boolean };
-    };
+    expect(font.slice(0, 4)).toEqual(Uint8Array.of(0, 1, 0, 0));
     const read = fontkit.create(Buffer.from(font));
     // SMuFL: metNoteHalfUp, metNoteQuarterUp, metAugmentationDot
     for (const code of [0xeca3, 0xeca5, 0xecb7]) expect(read.hasGlyphForCodePoint(code)).toBe(true);
   });
 
   test('the text font named has every sign the pictures use', () => {
-    const require = createRequire(import.meta.url);
-    const fontkit = createRequire(require.resolve('pdfkit'))('fontkit') as {
-      openSync: (path: string) => { hasGlyphForCodePoint: (code: number) => boolean };
-    };
     expect(ENGRAVING_TEXT_FONT).toContain('DejaVu Serif Condensed');
-    const font = fontkit.openSync(require.resolve('dejavu-fonts-ttf/ttf/DejaVuSerifCondensed.ttf'));
+    const font = fontkit.openSync(fromFormats.resolve('dejavu-fonts-ttf/ttf/DejaVuSerifCondensed.ttf'));
     const used = new Set(Array.from(systems.join('').replaceAll(/<[^>]*>|\n/gu, '')));
     for (const sign of used) expect([sign, font.hasGlyphForCodePoint(sign.codePointAt(0) ?? 0)]).toEqual([sign, true]);
   });

@@ -5,13 +5,25 @@
  */
 import { spawnSync } from 'node:child_process';
 import { mkdtempSync, rmSync, statSync, writeFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { midiOf, type Performance, type PlayedNote, type Score } from '@fivespan/core';
-import { parseMidi, type MidiEvent } from 'midi-file';
 import { describe, expect, test } from 'vitest';
 import { writeMidi } from '../packages/formats/src/midi/index.ts';
 import { barAt, inventedScore, keyOf } from '../packages/formats/src/musicxml/invented-score.ts';
+
+/** An event as midi-file reads it; only what is looked at here. */
+interface MidiEvent {
+  readonly type: string;
+  readonly deltaTime: number;
+  readonly [field: string]: unknown;
+}
+const { parseMidi } = createRequire(join(import.meta.dirname, '..', 'packages', 'formats', 'package.json'))(
+  'midi-file',
+) as { parseMidi: (bytes: Uint8Array) => { readonly tracks: readonly (readonly MidiEvent[])[] } };
+
+const FLUIDSYNTH = 'fluidsynth';
 
 const TICKS_A_SECOND = (132 / 60) * 960;
 
@@ -40,7 +52,7 @@ const score = inventedScore();
 const bytes = writeMidi(score, swung(score));
 const file = parseMidi(bytes);
 const nameOf = (track: readonly MidiEvent[]): string =>
-  track.flatMap((event) => (event.type === 'trackName' ? [event.text] : [])).join();
+  track.flatMap((event) => (event.type === 'trackName' ? [String(event['text'])] : [])).join();
 const lengthOf = (track: readonly MidiEvent[]): number => track.reduce((sum, event) => sum + event.deltaTime, 0);
 
 /** Chunks by the standard's own layout, read here and not by the library. */
@@ -100,9 +112,9 @@ describe('what a reader finds', () => {
     const found: unknown[] = [];
     for (const event of file.tracks[0] ?? []) {
       at += event.deltaTime;
-      if (event.type === 'timeSignature') found.push([at, event.numerator, event.denominator]);
-      if (event.type === 'keySignature') found.push([at, 'key', event.key, event.scale]);
-      if (event.type === 'marker') found.push([at, event.text]);
+      if (event.type === 'timeSignature') found.push([at, event['numerator'], event['denominator']]);
+      if (event.type === 'keySignature') found.push([at, 'key', event['key'], event['scale']]);
+      if (event.type === 'marker') found.push([at, event['text']]);
     }
     expect(found).toEqual([
       [0, 1, 4],
@@ -120,12 +132,13 @@ describe('what a reader finds', () => {
       const sounding = new Set<number>();
       for (const event of file.tracks[index + 1] ?? []) {
         at += event.deltaTime;
+        const note = Number(event['noteNumber']);
         if (event.type === 'noteOn') {
-          expect(sounding.has(event.noteNumber)).toBe(false);
-          sounding.add(event.noteNumber);
-          ons.push(`${at} ${event.noteNumber}`);
+          expect(sounding.has(note)).toBe(false);
+          sounding.add(note);
+          ons.push(`${at} ${note}`);
         }
-        if (event.type === 'noteOff') expect(sounding.delete(event.noteNumber)).toBe(true);
+        if (event.type === 'noteOff') expect(sounding.delete(note)).toBe(true);
       }
       expect(sounding.size).toBe(0);
       const written = (score.staves.find((staff) => staff.role === role)?.notes ?? []).map((note) => {
@@ -181,14 +194,14 @@ describe('what the format cannot hold is refused by name', () => {
   test('a sound note is written', () => expect(write({}).length).toBeGreaterThan(40));
 });
 
-const fluidsynth = spawnSync('fluidsynth', ['--version']).status === 0;
+const fluidsynth = spawnSync(FLUIDSYNTH, ['--version']).status === 0;
 test.skipIf(!fluidsynth)('fluidsynth takes the file without a complaint and plays it to the end', () => {
   const folder = mkdtempSync(join(tmpdir(), 'fivespan-midi-'));
   const path = join(folder, 'lesson.mid');
   const sound = join(folder, 'out.raw');
   writeFileSync(path, bytes);
   // without a sound bank it plays silence, 16-bit stereo at 44,100 Hz: what counts is that it takes the file, and how long
-  const run = spawnSync('fluidsynth', ['-ni', '-q', '-T', 'raw', '-F', sound, path], {
+  const run = spawnSync(FLUIDSYNTH, ['-ni', '-q', '-T', 'raw', '-F', sound, path], {
     encoding: 'utf8',
     timeout: 30_000,
   });

@@ -1,10 +1,9 @@
 /** A small score of our own for the tests of the writers: no music anybody plays. */
 import {
-  degrees,
   noteName,
   parseKey,
-  type Chord,
-  type ChordQuality,
+  readChordSymbol,
+  type ChordSymbol,
   type Key,
   type Meter,
   type Pitch,
@@ -13,16 +12,10 @@ import {
   type ScoreNote,
 } from '@fivespan/core';
 
-export function chordOf(root: string, suffix: string, quality: ChordQuality, spelled: string, bass?: string): Chord {
-  return {
-    kind: 'chord',
-    root: noteName(root),
-    quality,
-    degrees: degrees(spelled),
-    bass: bass === undefined ? null : noteName(bass),
-    suffix,
-    symbol: root + suffix + (bass === undefined ? '' : `/${bass}`),
-  };
+function chordOf(symbol: string): ChordSymbol {
+  const read = readChordSymbol(symbol);
+  if (!read.ok) throw new TypeError(`symbol must be a chord, not '${symbol}'`);
+  return read.value;
 }
 
 /** `Bb3` as a pitch. */
@@ -75,12 +68,6 @@ export function inventedScore(): Score {
     barAt(4, 11520, key),
     barAt(5, 15360, key, { section: 'B' }),
   ];
-  const fm7 = chordOf('F', 'm7', 'minor', '1 b3 5 b7');
-  const bb7 = chordOf('Bb', '7(b9)', 'dominant', '1 3 5 b7 b9');
-  const alt = chordOf('Bb', '7alt', 'dominant', '1 3 b7 b9 #9 #11 b13');
-  const lydian = chordOf('Eb', 'maj7(#11)', 'major', '1 3 5 7 #11');
-  const half = chordOf('F', 'm7b5', 'half-diminished', '1 b3 b5 b7');
-  const slash = chordOf('Eb', '', 'major', '1 3 5', 'G');
   const right = [
     ...line('Eb4:480:2 E4:480:3', -960),
     ...line('F4:480:1 Ab4:480:2 C5:480:4 Eb5:480:5 C5:480:4 Bb4:480:3 Ab4:480:2 G4:480:1', 0),
@@ -97,7 +84,11 @@ export function inventedScore(): Score {
     ...line('Eb2:3840', 15360),
   ];
   const study = line('F3:480:1 Ab3:480:2 C4:480:4 Eb4:480:5 G4:480:1 Bb4:480:2 D5:480:4 -:480', 0);
-  const at = (startTicks: number, chord: Chord, numeral: string) => ({ startTicks, chord, numeral });
+  const at = (startTicks: number, symbol: string, numeral: string) => ({
+    startTicks,
+    chord: chordOf(symbol),
+    numeral,
+  });
   return {
     title: 'Lantern & Ferry “Öse”',
     key,
@@ -106,14 +97,14 @@ export function inventedScore(): Score {
     feel: 'swing',
     bars,
     chords: [
-      { startTicks: -960, chord: { kind: 'no chord', symbol: 'N.C.' }, numeral: '' },
-      at(0, fm7, 'iim7'),
-      at(3840, bb7, 'V7(b9)'),
-      at(3840 + 1920, alt, 'V7alt'),
-      at(7680, lydian, 'Imaj7(#11)'),
-      at(11520, half, 'iim7b5'),
-      at(11520 + 1920, bb7, 'subV7/IV'),
-      at(15360, slash, 'I'),
+      at(-960, 'N.C.', ''),
+      at(0, 'Fm7', 'iim7'),
+      at(3840, 'Bb7(b9)', 'V7(b9)'),
+      at(3840 + 1920, 'Bb7alt', 'V7alt'),
+      at(7680, 'Ebmaj7(#11)', 'Imaj7(#11)'),
+      at(11520, 'Fm7b5', 'iim7b5'),
+      at(11520 + 1920, 'Bb7(b9)', 'subV7/IV'),
+      at(15360, 'Eb/G', 'I'),
     ],
     thumbs: [
       { startTicks: 0, thumb: noteName('F') },

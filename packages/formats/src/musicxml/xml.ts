@@ -34,7 +34,7 @@ const ESCAPES: Readonly<Record<string, string>> = {
 };
 
 /** Text as it may stand in XML, in content and in attributes. */
-export function escapeXml(text: string): string {
+function escapeXml(text: string): string {
   return text.replace(UNWRITABLE, '\uFFFD').replace(/[&<>"\n\r\t]/gu, (each) => ESCAPES[each] as string);
 }
 
