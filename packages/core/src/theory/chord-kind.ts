@@ -21,7 +21,7 @@ function kind(suffix: string, spelled: string, also: readonly string[] = []): Ch
  * Every kind of chord that has a name of its own; whatever else a symbol adds, alters or omits is worked out from these.
  * A new kind is one row. Common practice; pitch classes checked against chord-symbol in checks/chord-symbol.test.ts.
  * A 13th chord with a major third has no 11th, an 11th chord with a major third is played with the fourth in the
- * third's place. 'alt' holds every altered tension and no fifth: flat five and sharp five are its #11 and b13.
+ * third's place; a minor 13th chord, or one written with 9 and 13, has its 11th. 'alt' holds every altered tension and no fifth: flat five and sharp five are its #11 and b13.
  */
 export const CHORD_KINDS_BY_SYMBOL: readonly ChordKind[] = [
   kind('', '1 3 5', ['maj']),
@@ -60,11 +60,13 @@ export const CHORD_KINDS_BY_SYMBOL: readonly ChordKind[] = [
   kind('m7', '1 b3 5 b7'),
   kind('m9', '1 b3 5 b7 9'),
   kind('m11', '1 b3 5 b7 9 11'),
-  kind('m13', '1 b3 5 b7 9 11 13'),
+  kind('m13', '1 b3 5 b7 9 11 13', ['m9(13)', 'm7(9,13)']),
+  kind('m13(omit11)', '1 b3 5 b7 9 13'),
   kind('m(maj7)', '1 b3 5 7', ['mmaj']),
   kind('m(maj9)', '1 b3 5 7 9'),
   kind('m(maj11)', '1 b3 5 7 9 11'),
-  kind('m(maj13)', '1 b3 5 7 9 11 13'),
+  kind('m(maj13)', '1 b3 5 7 9 11 13', ['m(maj9)(13)', 'm(maj7)(9,13)']),
+  kind('m(maj13)(omit11)', '1 b3 5 7 9 13'),
 
   kind('m7b5', '1 b3 b5 b7', ['ø', 'ø7']),
   kind('m9b5', '1 b3 b5 b7 9', ['ø9']),

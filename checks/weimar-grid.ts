@@ -1,0 +1,85 @@
+/**
+ * Chord grids of the Weimar Jazz Database as plain data (../shared/data/wjd/charts.json; its README has authors and
+ * licence). Its way of writing is turned into ours here; nothing of it is part of the product.
+ */
+import { existsSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
+
+export interface WeimarGrid {
+  readonly solo: string;
+  readonly title: string;
+  readonly key: string;
+  readonly signature: string;
+  readonly tonality_type: string;
+  readonly sections: readonly { readonly label: string; readonly bars: readonly (readonly string[])[] }[];
+}
+
+const path = join(
+  process.env['FIVESPAN_OPEN_DATA'] ?? join(import.meta.dirname, '..', '..', 'shared'),
+  'data',
+  'wjd',
+  'charts.json',
+);
+
+/** All grids, or null where the open data is not on this machine. */
+export const weimarGrids: readonly WeimarGrid[] | null = existsSync(path)
+  ? (JSON.parse(readFileSync(path, 'utf8')) as WeimarGrid[])
+  : null;
+
+/** Their types of chord in our spelling; longest first. Source: the data's README, 'Chord spelling'. */
+const TYPES: readonly (readonly [theirs: string, ours: string])[] = [
+  ['m7b5', 'm7b5'],
+  ['7alt', '7alt'],
+  ['sus7', '7sus'],
+  ['sus', 'sus'],
+  ['-j7', 'm(maj7)'],
+  ['+j7', '+maj7'],
+  ['j7', 'maj7'],
+  ['-69', 'm6/9'],
+  ['-6', 'm6'],
+  ['-7', 'm7'],
+  ['-', 'm'],
+  ['+7', '+7'],
+  ['+', '+'],
+  ['o7', 'dim7'],
+  ['o', 'dim'],
+  ['69', '6/9'],
+  ['6', '6'],
+  ['7', '7'],
+  ['', ''],
+];
+
+/** A chord of theirs as we write it: `G79b13` → `G7(b9,13)`. Throws on what the README does not describe. */
+export function ourSpelling(theirs: string): string {
+  if (theirs === 'NC') return 'N.C.';
+  const [, root = '', rest = '', bass = ''] = /^([A-G][b#]?)([^/]*)(\/[A-G][b#]?)?$/u.exec(theirs) ?? [];
+  const type = TYPES.find(([each]) => rest.startsWith(each));
+  const extensions = rest.slice(type?.[0].length ?? 0);
+  if (root === '' || type === undefined || !/^(?:(?:9|11|13)[b#]?)*$/u.test(extensions)) {
+    throw new TypeError(`unexpected chord in the data: ${theirs}`);
+  }
+  const list = [...extensions.matchAll(/(9|11|13)([b#]?)/gu)].map(([, number, accidental]) => `${accidental}${number}`);
+  // with a major seventh a 9 is named by the number, as musicians (and the library) do: maj9(#11)
+  const isNinth = type[1].includes('maj7') && list[0] === '9';
+  const ours = isNinth ? type[1].replace('7', '9') : type[1];
+  const others = isNinth ? list.slice(1) : list;
+  return root + ours + (others.length === 0 ? '' : `(${others.join(',')})`) + bass;
+}
+
+/** Beats a bar of the grid: the commonest count of its cells (the data's signature is the solo's, and sometimes another). */
+export function beatsOfGrid(grid: WeimarGrid): number {
+  const counts = new Map<number, number>();
+  for (const bar of grid.sections.flatMap((section) => section.bars)) {
+    counts.set(bar.length, (counts.get(bar.length) ?? 0) + 1);
+  }
+  return [...counts].sort((a, b) => b[1] - a[1])[0]?.[0] ?? 4;
+}
+
+/** The grid in our text form: every beat a cell. */
+export function ourText(grid: WeimarGrid): string {
+  const sections = grid.sections.map(({ label, bars }) => {
+    const texts = bars.map((bar) => bar.map((cell) => (cell === '' ? '/' : ourSpelling(cell))).join(' '));
+    return `${label}:\n| ${texts.join(' | ')} |`;
+  });
+  return `meter: ${beatsOfGrid(grid)}/4\n\n${sections.join('\n')}\n`;
+}
