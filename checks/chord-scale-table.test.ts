@@ -192,3 +192,33 @@ describe('the half-step rule alone reproduces every R cell but Dorian’s 6; on 
     expect(found).toEqual(expected);
   });
 });
+
+describe('extensions by quality of chord (Terefenko, chapter 9780203380000-13: R abstract, author M)', () => {
+  const EXTENSIONS: readonly (readonly [
+    suffix: string,
+    mode: Key['mode'],
+    place: string,
+    role: Role,
+    extensions: string,
+  ])[] = [
+    ['7', 'major', '5', 'dominant', '9 13 b9 #9 #11 b13'],
+    ['maj7', 'major', '1', 'tonic', '9 13 #11'],
+    ['m7', 'minor', '1', 'tonic', '9 11 13'],
+    ['m7b5', 'minor', '2', 'predominant', '9 11 b13'],
+    ['dim7', 'minor', '7', 'dominant', '9 11 b13'],
+  ];
+  /** What a half step above a chord tone makes of each: never an extension, whatever the scale (the half-step rule, C). */
+  const NEVER: Readonly<Record<string, string>> = { '7': '4', maj7: '4', m7: 'b9', m7b5: 'b9', dim7: 'b9' };
+
+  test.each(EXTENSIONS)('%s (%s, on %s, %s): %s', (suffix, mode, place, role, extensions) => {
+    for (const key of usualKeys(mode)) {
+      const chord = chordOn(plainly(noteAbove(key.tonic, degree(place))), suffix);
+      const holding = chordScalesFor(chord, readingOf(key, role)).filter((each) => each.missing.length === 0);
+      const tensions = new Set(
+        holding.flatMap((each) => each.tensions.map((note) => semitonesOf(degreeAbove(chord.root, note)))),
+      );
+      for (const each of extensions.split(' ')) expect(tensions, each).toContain(semitonesOf(degree(each)));
+      expect(tensions).not.toContain(semitonesOf(degree(NEVER[suffix] as string)));
+    }
+  });
+});

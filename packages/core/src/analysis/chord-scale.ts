@@ -10,7 +10,7 @@ export interface Resolution {
 
 export interface AvoidNote {
   readonly note: NoteName;
-  /** The nearest first; down before up. */
+  /** Chord tones a step away, in the scale where it has any; the nearest first, down before up. Never empty. */
   readonly resolvesTo: readonly Resolution[];
 }
 
@@ -32,12 +32,17 @@ export interface ChordScale {
   readonly set: PitchClassSet;
   readonly inside: boolean;
   readonly outsideness: Outsideness;
-  /** How the region's plain scale is moved to get here, in a player's words: `stay`, `up a fifth`, `tritone`, `up a half step`. */
+  /**
+   * How the region's plain scale is moved to get here, in a player's words: `stay`, `up a fifth`, `tritone`, `up a half step`,
+   * `melodic minor a half step up`. docs/chord-scales.md lists them.
+   */
   readonly move: string;
+  /** Root, third, fifth, seventh or sixth; a 9, 11 or 13 is a tension even where the symbol writes it. */
   readonly chordTones: readonly NoteName[];
   readonly tensions: readonly NoteName[];
   readonly avoid: readonly AvoidNote[];
   /** Notes of the chord the scale does not hold (an outside one says what it does to the chord). */
   readonly missing: readonly NoteName[];
+  /** Words: wordsOfLadderReason. */
   readonly reason: Reason;
 }
