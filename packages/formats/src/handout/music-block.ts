@@ -1,7 +1,7 @@
 import type { Score, ScoreStaff } from '@fivespan/core';
 import { writeMusicXml } from '../musicxml/index.ts';
 import type { Block } from './block.ts';
-import { INK, type Canvas } from './canvas.ts';
+import { INK, textRun, type Canvas } from './canvas.ts';
 import { settable } from './fonts.ts';
 import type { Printing } from './printing.ts';
 import { POINTS_PER_MM } from './pdf-document.ts';
@@ -41,7 +41,7 @@ export function musicBlocks(
     const { widthMm, heightMm } = sizeOf(svg);
     // a system higher than a page is unheard of; should one come, it is made smaller rather than cut
     const scale = Math.min(1, room / (heightMm * POINTS_PER_MM));
-    const tabbed = withThumbTabs(svg);
+    const tabbed = withFittingBoxes(withThumbTabs(svg), canvas);
     const widthPt = widthMm * POINTS_PER_MM * scale;
     const heightPt = heightMm * POINTS_PER_MM * scale;
     return {
@@ -57,6 +57,9 @@ export function musicBlocks(
     };
   });
 }
+
+/** From the picture's edge to a box, in the engraver's units: a tenth of a millimetre is ten. */
+const BOX_MARGIN = 40;
 
 /** Characters a name over a system may have: its box is set about the bar line, and a longer one would leave the page. */
 const MOST_CHARACTERS = 10;
@@ -80,7 +83,7 @@ function withSettableNames(score: Score, canvas: Canvas): Score {
  */
 function withThumbTabs(svg: string): string {
   return svg.replaceAll(
-    /<g class="dir"><rect[^>]*? x="(\d+)" y="(\d+)" height="(\d+)" width="(\d+)" ?\/><text x="(\d+)"[^>]*?font-size="(\d+)"[^>]*>([^<]*)<\/text>/gu,
+    /<g class="dir"><rect[^>]*? x="(-?\d+)" y="(-?\d+)" height="(\d+)" width="(\d+)" ?\/><text x="(\d+)"[^>]*?font-size="(\d+)"[^>]*>([^<]*)<\/text>/gu,
     (_whole, ...found: string[]) => {
       const [x = 0, y = 0, height = 0, width = 0, middle = 0, size = 0] = found.slice(0, 6).map(Number);
       const radius = Math.round(Math.min(width, height) * 0.36);
@@ -93,6 +96,22 @@ function withThumbTabs(svg: string): string {
         `<g class="dir"><path d="${outline}" fill="${INK}"/>` +
         `<text x="${middle}" y="${baseline}" text-anchor="middle" font-family="DejaVu Sans" font-weight="bold" ` +
         `font-size="${sizeSans}" fill="#ffffff">${found[6] ?? ''}</text>`
+      );
+    },
+  );
+}
+
+/** Boxes about section names as wide as the names are in our font; the engraver reckons with another. */
+function withFittingBoxes(svg: string, canvas: Canvas): string {
+  return svg.replaceAll(
+    /<g class="reh"><rect([^>]*?) x="-?\d+" y="(-?\d+)" height="(\d+)" width="\d+" ?\/><text x="(\d+)"([^>]*?font-size="(\d+)"[^>]*)>([^<]*)<\/text>/gu,
+    (_whole, look: string, y: string, height: string, middle: string, style: string, size: string, name: string) => {
+      const text = name.replaceAll('&lt;', '<').replaceAll('&gt;', '>').replaceAll('&amp;', '&');
+      const width = Math.round(canvas.widthOf(textRun(text, 'engraved-bold', Number(size))) + Number(size) * 0.6);
+      const left = Math.max(BOX_MARGIN, Number(middle) - Math.round(width / 2));
+      return (
+        `<g class="reh"><rect${look} x="${left}" y="${y}" height="${height}" width="${width}"/>` +
+        `<text x="${left + Math.round(width / 2)}"${style}>${name}</text>`
       );
     },
   );
