@@ -1,1 +1,3 @@
 export * from './performance.ts';
+export * from './swing.ts';
+export * from './perform.ts';

@@ -1,1 +1,2 @@
 export * from './score.ts';
+export * from './build-score.ts';

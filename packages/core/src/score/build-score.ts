@@ -1,0 +1,112 @@
+import type { Analysis } from '../analysis/index.ts';
+import type { Chart, PlayedBar } from '../chart/index.ts';
+import type { BassNote, HandNote, PartNote } from '../parts/index.ts';
+import type { Plan } from '../plan/index.ts';
+import type { Key } from '../theory/index.ts';
+import type { Score, ScoreBar, ScoreChord, ScoreNote, ScorePhrase, ScoreThumb } from './score.ts';
+
+/** Beats a minute where the chart states none. */
+export const DEFAULT_TEMPO_BPM = 120;
+
+/** A silence that parts two phrases, in ticks: a quarter note. */
+const PHRASE_GAP_TICKS = 960;
+
+export interface ScoreSources {
+  readonly chart: Chart;
+  readonly analysis: Analysis;
+  readonly plan: Plan;
+  readonly bass: readonly BassNote[];
+  readonly chorus: readonly HandNote[];
+  readonly arpeggios: readonly HandNote[];
+}
+
+/** A frozen value all the way down: many writers read it, none changes it. */
+function frozen<Value>(value: Value): Value {
+  if (typeof value === 'object' && value !== null && !Object.isFrozen(value)) {
+    Object.freeze(value);
+    Object.values(value).forEach(frozen);
+  }
+  return value;
+}
+
+function noteOf(note: PartNote, finger: number | null): ScoreNote {
+  return { pitch: note.pitch, startTicks: note.startTicks, durationTicks: note.durationTicks, finger };
+}
+
+/** The key in force at a written bar: that of the last key change on paper at or before it, wherever the form came from. */
+function keyAt(bars: readonly PlayedBar[], number: number, home: Key): Key {
+  const changes = bars.map(({ bar }) => bar).filter((bar) => bar.keyChange !== null && bar.number <= number);
+  return (
+    changes.reduce<{ readonly number: number; readonly keyChange: Key | null }>(
+      (last, bar) => (bar.number >= last.number ? bar : last),
+      { number: -1, keyChange: home },
+    ).keyChange ?? home
+  );
+}
+
+function barsOfScore(bars: readonly PlayedBar[], home: Key): ScoreBar[] {
+  return bars.map(({ bar, section, startTicks }) => ({
+    number: bar.number,
+    startTicks,
+    durationTicks: bar.durationTicks,
+    meter: bar.meter,
+    key: keyAt(bars, bar.number, home),
+    section: section.bars[0]?.id === bar.id ? section.name : null,
+    isPickup: bar.number === 0,
+  }));
+}
+
+/** One symbol a slot; a bar that goes on with the chord of the bar before still shows it, as a chart does. */
+function chordsOfScore({ slots }: Analysis): ScoreChord[] {
+  return slots.map(({ played, reading }) => ({
+    startTicks: played.startTicks,
+    chord: played.slot.chord,
+    numeral: reading.numeral,
+  }));
+}
+
+/** Where the position changes, at its first note: an anticipation brings its thumb with it. */
+function thumbsOf(notes: readonly HandNote[]): ScoreThumb[] {
+  const thumbs: ScoreThumb[] = [];
+  let before = '';
+  for (const { position, startTicks } of notes) {
+    const place = `${position.shape.id}@${position.thumb}`;
+    if (place !== before) thumbs.push({ startTicks, thumb: position.thumb });
+    before = place;
+  }
+  return thumbs;
+}
+
+function phrasesOf(notes: readonly HandNote[]): ScorePhrase[] {
+  const phrases: { startTicks: number; endTicks: number }[] = [];
+  for (const { startTicks, durationTicks } of notes) {
+    const open = phrases.at(-1);
+    if (open !== undefined && startTicks - open.endTicks < PHRASE_GAP_TICKS) open.endTicks = startTicks + durationTicks;
+    else phrases.push({ startTicks, endTicks: startTicks + durationTicks });
+  }
+  return phrases;
+}
+
+/**
+ * The written music of a lesson: the chorus over the bass, and the arpeggio study beside them, one time through the form.
+ * @example buildScore({ chart, analysis, plan, bass, chorus, arpeggios }).staves[0]?.role // → 'right hand'
+ */
+export function buildScore({ chart, analysis, bass, chorus, arpeggios }: ScoreSources): Score {
+  return frozen({
+    title: chart.title,
+    key: analysis.key,
+    meter: chart.meter,
+    tempoBpm: chart.tempoBpm ?? DEFAULT_TEMPO_BPM,
+    feel: chart.feel,
+    bars: barsOfScore(analysis.form.bars, analysis.key),
+    chords: chordsOfScore(analysis),
+    thumbs: thumbsOf(chorus),
+    staves: [
+      { role: 'right hand', clef: 'treble', notes: chorus.map((note) => noteOf(note, note.finger)) },
+      { role: 'left hand', clef: 'bass', notes: bass.map((note) => noteOf(note, null)) },
+      { role: 'arpeggio study', clef: 'treble', notes: arpeggios.map((note) => noteOf(note, note.finger)) },
+    ],
+    phrases: phrasesOf(chorus),
+    endTicks: analysis.form.endTicks,
+  });
+}
