@@ -1,13 +1,15 @@
 import { unfold, type Chart, type Form } from '../chart/index.ts';
 import { usualKey, type Key, type PitchClass } from '../theory/index.ts';
 import type { Analysis, AnalysedSlot, AnalysisPins, Reading, Region } from './analysis.ts';
+import { figuresIn } from './figure/figures.ts';
+import type { ReadEvent } from './figure/read-event.ts';
 import { eventsOf, nextOf, type HarmonicEvent } from './harmony/event.ts';
 import { functionAt, groundOf, type Ground } from './harmony/ground.ts';
 import { rankHomes } from './harmony/home-key.ts';
 import { REGION_KEY_COUNT } from './harmony/key-costs.ts';
 import { keyIndexOf, spelledKey } from './harmony/key-spelling.ts';
 import { pinned, pinnedSlots } from './harmony/pins.ts';
-import { readingOf, silenceIn } from './harmony/reading.ts';
+import { placeIn, readingOf, silenceIn } from './harmony/reading.ts';
 import { readEvents, type Readings } from './harmony/search.ts';
 import { chordScalesFor } from './ladder/ladder.ts';
 
@@ -42,6 +44,11 @@ function spelledStretches(
     from = to;
   }
   return keys;
+}
+
+interface RankedReading {
+  readonly reading: Reading;
+  readonly costAbove: number;
 }
 
 /** All readings of an event: the chosen one first, then the good others, each numeral and key once. */
@@ -107,24 +114,30 @@ export function analyseForm(chart: Chart, form: Form, pins: AnalysisPins): Analy
   const readings =
     best === undefined ? { cost: 0, keys: [], choices: [], costAbove: [] } : readEvents(ground, best.home);
   const keys = spelledStretches(events, readings, key, fixedKeys);
-  const bySlot = new Map<number, { reading: Reading; costAbove: number }[]>();
-  for (const [index, event] of events.entries()) {
-    const ranked = rankedReadings(ground, readings, keys, index);
-    for (const slot of event.slots) bySlot.set(slot, ranked);
+  const ranked = events.map((_, index) => rankedReadings(ground, readings, keys, index));
+  const chords = events.map((event, index): ReadEvent => {
+    const { reading } = (ranked[index] as readonly RankedReading[])[0] as RankedReading;
+    const chosen = functionAt(ground, index, readings.keys[index] as number, readings.choices[index] as number);
+    return { event, reading, chosen, place: placeIn(event, reading.key) };
+  });
+  const { cadences, changed } = figuresIn(form, chords, key);
+  const bySlot = new Map<number, { reading: Reading; alternatives: readonly RankedReading[] }>();
+  for (const [index, chord] of chords.entries()) {
+    const alternatives = (ranked[index] as readonly RankedReading[]).slice(1);
+    const reading = changed.get(chord) ?? chord.reading;
+    for (const slot of chord.event.slots) bySlot.set(slot, { reading, alternatives });
   }
   let current = keys[0] ?? key;
   const slots = form.slots.map((played, index): AnalysedSlot => {
-    const ranked = bySlot.get(index);
+    const read = bySlot.get(index);
     const { chord } = played.slot;
-    if (ranked === undefined || chord.kind === 'no chord') {
+    if (read === undefined || chord.kind === 'no chord') {
       return { played, chord: null, reading: silenceIn(current), alternatives: [], chordScales: [] };
     }
-    const [chosen, ...alternatives] = ranked;
-    if (chosen === undefined) throw new RangeError('every event has a reading');
-    current = chosen.reading.key;
-    return { played, chord, reading: chosen.reading, alternatives, chordScales: chordScalesFor(chord, chosen.reading) };
+    current = read.reading.key;
+    return { played, chord, ...read, chordScales: chordScalesFor(chord, read.reading) };
   });
-  return { chart, form, key, keyFound, regions: regionsOf(slots), slots, cadences: [] };
+  return { chart, form, key, keyFound, regions: regionsOf(slots), slots, cadences };
 }
 
 /**

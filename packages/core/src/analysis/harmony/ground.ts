@@ -1,5 +1,5 @@
 import { surroundingsOf, type HarmonicEvent } from './event.ts';
-import { functionsIn, type HarmonicFunction } from './harmonic-function.ts';
+import { functionsIn, isTonicMinor, type HarmonicFunction } from './harmonic-function.ts';
 import { HOME_COUNT, KEY_COSTS, modeOfKeyIndex, type KeyCosts } from './key-costs.ts';
 
 /** Everything a search needs, made once for a chart: for each event and key, what the chord may do there. */
@@ -34,6 +34,7 @@ export function groundOf(events: readonly HarmonicEvent[], costs: KeyCosts = KEY
       toAfterNext,
       toPrevious,
       toNextBass,
+      isTonicMinor(event),
     ].join();
     return Array.from({ length: HOME_COUNT }, (_, key) => {
       const place = (event.root - (key % 12) + 12) % 12;

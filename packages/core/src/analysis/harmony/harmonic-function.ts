@@ -1,4 +1,4 @@
-import type { Key } from '../../theory/index.ts';
+import { degree, degreeOnStep, type Key } from '../../theory/index.ts';
 import type { Role } from '../analysis.ts';
 import type { ReasonCode } from '../reasons.ts';
 import type { ChordClass, HarmonicEvent, Surroundings } from './event.ts';
@@ -173,6 +173,12 @@ const UNANSWERED = 5;
 /** … when its answer comes after another chord of the same errand. */
 const DELAYED = 1;
 
+/** What the ii of another degree owes until the dominant after it is read as going to the same degree; given back then. */
+export const ALONE = 3;
+
+const SIXTH = degree('6');
+const MAJOR_SEVENTH = degree('7');
+
 const MINOR_THIRD: ReadonlySet<ChordClass> = new Set(['m', 'h', 'o']);
 const CAN_LEAD: ReadonlySet<ChordClass> = new Set(['D', 's', '+', 'T']);
 
@@ -198,6 +204,13 @@ export function answerOf(toGoal: number, around: Surroundings): Answer {
   }
   if (isDominant && [(toGoal + 7) % 12, (toGoal + 1) % 12].includes(toNext)) return 'delayed';
   return 'none';
+}
+
+/** A minor chord with a sixth or a major seventh. */
+export function isTonicMinor({ chord, chordClass }: HarmonicEvent): boolean {
+  if (chordClass !== 'm') return false;
+  const seventh = degreeOnStep(chord, 6);
+  return seventh === undefined ? chord.degrees.includes(SIXTH) : seventh === MAJOR_SEVENTH;
 }
 
 /** A dominant towards a degree of the key, by a fifth or by the half step above. */
@@ -277,7 +290,7 @@ function appliedTwo(mode: Mode, place: number, event: HarmonicEvent, around: Sur
       code: 'applied.two',
       style: 'ii of',
       cost: cost + (fits ? 0 : 1),
-      debt: 0,
+      debt: ALONE,
       target,
       targetMode: event.chordClass === 'h' ? 'minor' : plainMode,
       isHome: false,
@@ -292,7 +305,7 @@ function appliedTwo(mode: Mode, place: number, event: HarmonicEvent, around: Sur
       code: 'substitute.two',
       style: 'degree',
       cost: cost + 1,
-      debt: 0,
+      debt: ALONE,
       target: substituteTarget,
       targetMode: substituteTarget === 0 ? mode : (LEANED_ON[mode][substituteTarget]?.[0] ?? null),
       isHome: false,
@@ -375,13 +388,17 @@ export function functionsIn(
     (mode === 'blues' ? BLUES[event.chordClass]?.[place] : undefined) ?? PLAIN[modeOf(mode)][event.chordClass]?.[place];
   if (plain !== undefined) {
     const [cost, role, code] = plain;
+    // a m6 or m(maj7) is somebody's tonic: it stands in for no major I; a half-diminished before its V is that V's ii
+    const standsIn = code === 'tonic.stand-in' && isTonicMinor(event) ? 3 : 0;
+    const isItsTwo =
+      event.chordClass === 'h' && code !== 'predominant' && around.toNext === 5 && around.next.chordClass === 'D';
     const isDominant = role === 'dominant' || (role === 'predominant' && code === 'predominant');
     found.push({
       role,
       code,
       style: 'degree',
-      cost,
-      debt: 0,
+      cost: cost + standsIn,
+      debt: isItsTwo ? ALONE : 0,
       target: isDominant ? 0 : null,
       targetMode: isDominant ? modeOf(mode) : null,
       isHome: role === 'tonic' && place === 0 && code !== 'raised-third',

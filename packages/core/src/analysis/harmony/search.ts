@@ -1,10 +1,14 @@
 import type { HarmonicEvent } from './event.ts';
 import { functionAt, type Ground } from './ground.ts';
-import type { HarmonicFunction } from './harmonic-function.ts';
+import { ALONE, type HarmonicFunction } from './harmonic-function.ts';
 import { changeCost, REGION_KEY_COUNT, type KeyCosts } from './key-costs.ts';
 
-/** What two neighbours in one key give back: dominant to I, predominant to dominant. */
+/** What two neighbours in one key give back: dominant to I, predominant to dominant, an applied ii to its own dominant. */
 export function linkCost(from: HarmonicFunction, to: HarmonicFunction, costs: KeyCosts): number {
+  if (from.role === 'applied predominant') {
+    const answers = to.target === from.target && to.role !== 'applied predominant' && to.role !== 'predominant';
+    return answers ? -ALONE : 0;
+  }
   if (from.target !== 0) return 0;
   if (from.role === 'predominant') {
     return to.role === 'dominant' || to.role === 'substitute dominant' ? -costs.preparation : 0;

@@ -1,0 +1,122 @@
+import { pitchClassOf, usualKey, type Key, type NoteName, type PitchClass } from '../../theory/index.ts';
+import type { Cadence } from '../analysis.ts';
+import { varies } from '../harmony/event.ts';
+import { spelledKey } from '../harmony/key-spelling.ts';
+import { isDominantClass, isTwoClass, sameKey, slotsOf, type Line, type ReadEvent } from './read-event.ts';
+
+/** The key a cadence is in: its goal's root in its mode, spelled as the goal is, or as the region would. */
+function keyOfGoal(goal: number, mode: Key['mode'], line: readonly ReadEvent[], at: ReadEvent): Key {
+  const { key } = at.reading;
+  if (pitchClassOf(key.tonic) === goal) return { tonic: key.tonic, mode };
+  const written = line.find(({ event }) => event.root === goal);
+  const index = goal + (mode === 'minor' ? 12 : 0);
+  if (written === undefined) return spelledKey(index, [at.event], key);
+  const tonic: NoteName = written.event.chord.root;
+  const signature = mode === 'major' ? tonic : tonic - 3;
+  return Math.abs(signature) <= 7 ? { tonic, mode } : usualKey(goal as PitchClass, mode);
+}
+
+/** Index after the chords that only vary the one at `from`. */
+function afterVariations(chords: readonly ReadEvent[], from: number): number {
+  const first = chords[from];
+  let index = from + 1;
+  while (first !== undefined && index < chords.length && varies(first.event, (chords[index] as ReadEvent).event))
+    index++;
+  return index;
+}
+
+const up = (root: number, semitones: number): number => (root + semitones) % 12;
+
+/** A dominant and its tritone substitute, one or both, in any order: where the stretch ends, and which of them it has. */
+function dominantsTo(
+  goal: number,
+  chords: readonly ReadEvent[],
+  from: number,
+): { to: number; fifth: boolean; substitute: boolean } {
+  let [to, fifth, substitute] = [from, false, false];
+  for (; to < chords.length; to++) {
+    const chord = chords[to] as ReadEvent;
+    if (!isDominantClass(chord) && !(chord.event.chordClass === 'T' && chord.event.root === up(goal, 7))) break;
+    if (chord.event.root === up(goal, 7)) fifth = true;
+    else if (chord.event.root === up(goal, 1) && chord.event.chordClass === 'D') substitute = true;
+    else break;
+  }
+  return { to, fifth, substitute };
+}
+
+/** Whether a chord can end a cadence: major or minor at rest, or the blues' I7. */
+function isRest(chord: ReadEvent, after: ReadEvent | undefined, byTwo: ReadEvent | null): boolean {
+  const { chordClass, root } = chord.event;
+  if (chordClass === 'M' || chordClass === 'T' || chordClass === 'p') return true;
+  if (chordClass === 'D' || chordClass === 's') return chord.chosen.isHome;
+  if (chordClass !== 'm') return false;
+  if (byTwo === null || byTwo.event.chordClass === 'h' || chord.chosen.isHome) return true;
+  // Dm7 G7 Cm7 F7: the Cm7 is the next ii, not a rest
+  const goesOn =
+    after !== undefined && isDominantClass(after) && [up(root, 5), up(root, 11)].includes(after.event.root);
+  return !goesOn;
+}
+
+/** ii–V–I and its parts, in major and minor, by the V or its substitute; V–I at home; the backdoor; IV–I. */
+export function cadencesIn({ chords }: Line): Cadence[] {
+  const found: Cadence[] = [];
+  /** Dominants already part of a cadence that began with their ii. */
+  const taken = new Set<number>();
+  for (let index = 0; index < chords.length; index++) {
+    const two = chords[index] as ReadEvent;
+    const isRestated = index > 0 && varies((chords[index - 1] as ReadEvent).event, two.event);
+    if (!isTwoClass(two) || isRestated) continue;
+    const goal = up(two.event.root, 10);
+    const from = afterVariations(chords, index);
+    const { to, fifth, substitute } = dominantsTo(goal, chords, from);
+    if (!fifth && !substitute) continue;
+    const [five] = [chords[to - 1] as ReadEvent];
+    const rest = chords[to];
+    for (let each = from; each < to; each++) taken.add(each);
+    const { event } = five;
+    const isBackdoor =
+      five.reading.role === 'backdoor dominant' && rest !== undefined && rest.event.root === up(event.root, 2);
+    if (isBackdoor) {
+      const key = keyOfGoal(rest.event.root, 'major', [rest], rest);
+      found.push({ kind: 'backdoor', key, slots: slotsOf(chords.slice(index, to + 1)) });
+      continue;
+    }
+    if (
+      rest !== undefined &&
+      rest.event.root === goal &&
+      isRest(rest, chords[afterVariations(chords, to)], chords[from - 1] as ReadEvent)
+    ) {
+      const mode = rest.event.chordClass === 'm' ? 'minor' : 'major';
+      const kind = fifth ? 'ii-V-I' : 'ii-subV-I';
+      found.push({ kind, key: keyOfGoal(goal, mode, [rest], rest), slots: slotsOf(chords.slice(index, to + 1)) });
+      continue;
+    }
+    if (!fifth) continue;
+    const { target, targetMode, key } = five.reading;
+    const isRead = target !== null && pitchClassOf(target) === goal && targetMode !== null;
+    const plain = two.event.chordClass === 'h' ? 'minor' : 'major';
+    const mode = isRead ? targetMode : pitchClassOf(key.tonic) === goal ? key.mode : plain;
+    found.push({
+      kind: 'ii-V',
+      key: keyOfGoal(goal, mode, chords.slice(to, to + 1), five),
+      slots: slotsOf(chords.slice(index, to)),
+    });
+  }
+  for (let index = 1; index < chords.length; index++) {
+    const home = chords[index] as ReadEvent;
+    const before = chords[index - 1] as ReadEvent;
+    if (!home.chosen.isHome || !sameKey(home, before)) continue;
+    const { key } = home.reading;
+    const slots = slotsOf([before, home]);
+    if (before.reading.role === 'backdoor dominant') {
+      if (!taken.has(index - 1)) found.push({ kind: 'backdoor', key, slots });
+    } else if (before.chosen.target === 0 && before.reading.role === 'dominant') {
+      if (!taken.has(index - 1)) found.push({ kind: 'V-I', key, slots });
+    } else if (before.chosen.target === 0 && before.reading.role === 'substitute dominant') {
+      if (!taken.has(index - 1)) found.push({ kind: 'subV-I', key, slots });
+    } else if (before.place === 5 && ['M', 'T', 'm'].includes(before.event.chordClass)) {
+      found.push({ kind: 'plagal', key, slots });
+    }
+  }
+  return found;
+}
