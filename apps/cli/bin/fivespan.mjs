@@ -51,7 +51,7 @@ async function bundle() {
       {
         name: 'keep-packages-outside',
         setup: ({ onResolve }) =>
-          onResolve({ filter: /^[^./]/u }, ({ path, kind }) =>
+          onResolve({ filter: /^[^./]/ }, ({ path, kind }) =>
             kind === 'entry-point' || path.startsWith('@fivespan/') ? undefined : { external: true },
           ),
       },
