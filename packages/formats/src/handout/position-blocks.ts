@@ -1,4 +1,4 @@
-import { midi, typeset, type Chord, type ChordScale, type Lesson, type NoteName } from '@fivespan/core';
+import { midi, typeset, type Chord, type ChordScale, type Lesson, type NoteName, type Shape } from '@fivespan/core';
 import {
   chordLine,
   degreeLabel,
@@ -20,6 +20,7 @@ import {
   type Stretch,
   type UsedPosition,
 } from './used-positions.ts';
+import type { HandoutWords } from './words.ts';
 
 /** How the pictures of positions are laid out. */
 export interface PositionGrid {
@@ -32,8 +33,9 @@ export interface PositionGrid {
 const COLUMN_GAP_PT = 22;
 /** Chords named under a picture before the rest is counted. */
 const MOST_USES = 5;
-/** No-break spaces before a line that goes on. */
-const INDENT = '\u00A0\u00A0\u00A0';
+/** Between what must stay on one line; three before a line that goes on. */
+const NO_BREAK = '\u00A0';
+const INDENT = NO_BREAK.repeat(3);
 
 /** A picture with the words under it. */
 interface Cell {
@@ -50,9 +52,19 @@ function scaleText(chord: Chord, chordScale: ChordScale): string {
   return chordScale.scale.root === chord.root ? name : `${noteText(chordScale.scale.root)} ${name}`;
 }
 
-/** The degrees of a shape above its thumb, `1 ♭3 4 5 ♭7`. */
-export function shapeDegrees(used: UsedPosition): string {
-  return used.position.shape.degrees.map((each) => degreeText(each)).join(' ');
+/** Shapes without a trade name are known by their steps: `0-1-4-7-10`. */
+const UNNAMED = /^\d/u;
+
+/** A shape's name and what it puts under the fingers: degrees of the thumb, or half steps where it has no trade name. */
+export function shapeText({ id, name, degrees, steps }: Shape, words: HandoutWords): { name: string; degrees: string } {
+  if (UNNAMED.test(id)) return { name: words.unnamedShape, degrees: steps.join(NO_BREAK) };
+  return { name, degrees: degrees.map((each) => degreeText(each)).join(NO_BREAK) };
+}
+
+/** How a caption names a shape that is not the lesson's first. */
+function shapeCaption(shape: Shape, words: HandoutWords): string {
+  const { name, degrees } = shapeText(shape, words);
+  return UNNAMED.test(shape.id) ? words.shapeOf(name, degrees) : name;
 }
 
 /** What the five notes are over a chord, thumb first. */
@@ -70,7 +82,7 @@ function captionLines(
   used: UsedPosition,
   grid: PositionGrid,
   widthPt: number,
-  namesShape: boolean,
+  firstShape: string,
 ): Line[] {
   const bold = (text: string): Run => textRun(text, 'sans-bold', grid.textPt);
   const plain = (text: string): Run => textRun(text, 'sans', grid.textPt);
@@ -78,10 +90,15 @@ function captionLines(
   const bars = [...new Set(used.uses.flatMap((use) => use.bars))].sort((a, b) => a - b);
   const counted = bars.filter((bar) => bar > 0);
   const barText = words.bars(barRanges(counted), counted.length, bars.length > counted.length);
-  const head: Run[] = [bold(words.thumb(noteText(used.position.thumb)))];
-  if (namesShape) head.push(plain(` · ${used.position.shape.name}`));
-  head.push(soft(` · ${barText}`));
-  const lines = [...breakLines(canvas, head, widthPt)];
+  const thumb: Run[] = [bold(words.thumb(noteText(used.position.thumb)))];
+  if (grid.withTheory && used.position.shape.id !== firstShape) {
+    thumb.push(plain(` · ${shapeCaption(used.position.shape, words)}`));
+  }
+  const head = [...thumb, soft(` · ${barText}`)];
+  const lines =
+    canvas.widthOfAll(head) <= widthPt
+      ? [head]
+      : [...breakLines(canvas, thumb, widthPt), ...breakLines(canvas, [soft(barText)], widthPt)];
   if (!grid.withTheory) return lines;
   for (const use of used.uses.slice(0, MOST_USES)) {
     const over = plain(`${words.over(chordLine(use.chord), scaleText(use.chord, use.chordScale))} `);
@@ -130,7 +147,7 @@ export function positionBlocks(printing: Printing, positions: readonly UsedPosit
   const { frame, words } = printing;
   const columns = Math.min(grid.columns, Math.max(positions.length, 2));
   const widthPt = (frame.widthPt - (columns - 1) * COLUMN_GAP_PT) / columns;
-  const namesShape = new Set(positions.map((each) => each.position.shape.id)).size > 1 && grid.withTheory;
+  const firstShape = positions[0]?.position.shape.id ?? '';
   const stretches = stretchesOf(positions);
   const cells: Cell[] = positions.map((used, index) => {
     const stretch = stretches[index] as Stretch;
@@ -139,7 +156,7 @@ export function positionBlocks(printing: Printing, positions: readonly UsedPosit
       svg,
       alt: describedBy(svg),
       aspect: aspectOf(svg),
-      lines: captionLines(printing, used, grid, widthPt, namesShape),
+      lines: captionLines(printing, used, grid, widthPt, firstShape),
     };
   });
   const leadingPt = grid.textPt * 1.42;

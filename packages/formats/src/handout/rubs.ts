@@ -64,14 +64,28 @@ function sentencesFor(
   return sentences;
 }
 
-/** The next chord-scale of the ladder in which nothing rubs and the chord keeps its guide tones. */
-function smootherScale(slot: PlannedSlot): { chordScale: ChordScale; family: Family } | undefined {
+/** A chord-scale in which nothing rubs, with its family and what becomes of the notes that did. */
+interface SmootherScale {
+  readonly chordScale: ChordScale;
+  readonly family: Family;
+  readonly changes: readonly { readonly from: string; readonly to: string }[];
+}
+
+/**
+ * The next chord-scale of the ladder that holds the chord, in which nothing rubs, and where each note that did is altered:
+ * A♭ becomes A♮. Other scales may be as smooth, but a player would have to learn them, not to raise one note.
+ */
+function smootherScale(slot: PlannedSlot, chordScale: ChordScale): SmootherScale | undefined {
   if (slot.position === null) return undefined;
-  for (const chordScale of slot.analysed.chordScales) {
-    if (chordScale.avoid.length > 0 || chordScale.outsideness.guideTonesLost > 0 || chordScale.missing.length > 0)
-      continue;
-    const family = familyIn(slot.position.shape, chordScale.notes);
-    if (family.positions.length > 0) return { chordScale, family };
+  for (const other of slot.analysed.chordScales) {
+    if (other.avoid.length > 0 || other.outsideness.guideTonesLost > 0 || other.missing.length > 0) continue;
+    const changes = chordScale.avoid.flatMap((avoid) => {
+      const to = other.notes.find((each) => letterOf(each) === letterOf(avoid.note));
+      return to === undefined || to === avoid.note ? [] : [{ from: noteText(avoid.note), to: withNatural(to) }];
+    });
+    if (changes.length < chordScale.avoid.length) continue;
+    const family = familyIn(slot.position.shape, other.notes);
+    if (family.positions.length > 0) return { chordScale: other, family, changes };
   }
   return undefined;
 }
@@ -89,17 +103,13 @@ export function rubbingChords(lesson: Lesson, words: HandoutWords): RubbingChord
     if (seen.has(key)) continue;
     seen.add(key);
     const sentences = chordScale.avoid.flatMap((avoid) => sentencesFor(avoid, chord, chordScale, family, words));
-    const smoother = smootherScale(slot);
+    const smoother = smootherScale(slot, chordScale);
     if (smoother !== undefined) {
-      const changes = chordScale.avoid.flatMap((avoid) => {
-        const to = smoother.chordScale.notes.find((each) => letterOf(each) === letterOf(avoid.note));
-        return to === undefined || to === avoid.note ? [] : [{ from: noteText(avoid.note), to: withNatural(to) }];
-      });
       sentences.push(
         words.insteadOf(
           `${noteText(smoother.chordScale.scale.root)} ${typeset(smoother.chordScale.name)}`,
           smoother.family.positions.map((each) => noteText(each.thumb)),
-          changes,
+          smoother.changes,
         ),
       );
     }

@@ -9,7 +9,7 @@ import { legendBlock } from './legend-block.ts';
 import { musicBlocks } from './music-block.ts';
 import { headingBlock, missingCharacterBlocks, noteRuns, paragraphBlock, titleBlock } from './page-frame.ts';
 import { breakLines } from './paragraph.ts';
-import { chordsWithoutPosition, positionBlocks, shapeDegrees } from './position-blocks.ts';
+import { chordsWithoutPosition, positionBlocks, shapeText } from './position-blocks.ts';
 import { practiceSteps } from './practice-steps.ts';
 import type { Printing } from './printing.ts';
 import { rubbingChords } from './rubs.ts';
@@ -130,7 +130,7 @@ export function studyBlocks(printing: Printing, lesson: Lesson): Block[] {
 
   const positions = usedPositions(lesson);
   const shapes = [...new Map(positions.map((used) => [used.position.shape.id, used])).values()];
-  const shapeNote = shapes.map((used) => words.shape(used.position.shape.name, shapeDegrees(used))).join('; ');
+  const shapeNote = words.shapes(shapes.map((used) => shapeText(used.position.shape, words)));
   const without = chordsWithoutPosition(lesson);
   section(words.whereTheThumbGoes, shapes.length === 1 ? shapeNote : '', [
     ...(shapes.length > 1 ? [{ ...paragraphBlock(printing, noteRuns(shapeNote), 0, 12), keepWithNext: true }] : []),

@@ -53,10 +53,17 @@ export const ENGLISH = {
   thumbNext: 'thumb next',
 
   whereTheThumbGoes: 'Where the thumb goes',
-  shape: (name: string, degrees: string) => `${name}: ${degrees} under fingers 1 2 3 4 5`,
+  /** What lies under the fingers, shape by shape. */
+  shapes: (shapes: readonly { readonly name: string; readonly degrees: string }[]) =>
+    shapes.length === 1 && shapes[0] !== undefined
+      ? `${shapes[0].name}: ${shapes[0].degrees} under fingers 1 2 3 4 5`
+      : `Under fingers 1 2 3 4 5: ${shapes.map(({ name, degrees }) => `${name} ${degrees}`).join('; ')}.`,
+  /** A shape without a trade name. */
+  unnamedShape: 'half steps from the thumb',
+  shapeOf: (name: string, degrees: string) => `${name} ${degrees}`,
   thumb: (name: string) => `thumb ${name}`,
   bars: (numbers: string, count: number, pickup: boolean) =>
-    [pickup ? 'pickup' : '', count === 0 ? '' : count === 1 ? `bar ${numbers}` : `bars ${numbers}`]
+    [pickup ? 'pickup' : '', count === 0 ? '' : count === 1 ? `bar\u00A0${numbers}` : `bars\u00A0${numbers}`]
       .filter((each) => each !== '')
       .join(', '),
   over: (chord: string, scale: string) => `over ${chord} (${scale}):`,
@@ -80,13 +87,12 @@ export const ENGLISH = {
     thumbs: readonly string[],
     changes: readonly { readonly from: string; readonly to: string }[],
   ) =>
-    `Or play ${scale}, thumbs on ${joined(thumbs)}` +
-    (changes.length === 0 ? '.' : `: ${joined(changes.map(({ from, to }) => `${from} becomes ${to}`))}.`),
+    `Or play ${scale}, ${thumbs.length === 1 ? 'thumb' : 'thumbs'} on ${joined(thumbs)}: ${joined(changes.map(({ from, to }) => `${from} becomes ${to}`))}.`,
 
   leftHand: 'Left hand',
   leftHandNote: 'root, fifth, and an approach note into each change',
   inThirds: 'Chords in thirds',
-  inThirdsNote: 'fingers 1 2 4 5 of the positions',
+  inThirdsNote: 'with the fingers of the positions',
   oneWay: 'One way to play it',
   oneWayNote: (thumbs: string) => `thumb: ${thumbs}`,
   theHand: 'The hand',
