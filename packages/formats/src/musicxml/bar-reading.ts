@@ -1,5 +1,6 @@
 import {
   barTicksOf,
+  beatTicksOf,
   formatKey,
   formatMeter,
   signatureOf,
@@ -139,6 +140,11 @@ function joined(first: ReadMeasure, second: ReadMeasure): ReadMeasure {
   };
 }
 
+/** Chords moved on by a rest before them; one that the pickup begins with begins with the rest. */
+function shifted(harmonies: readonly ReadHarmony[], ticks: number): readonly ReadHarmony[] {
+  return harmonies.map((each) => (each.ticks === 0 ? each : { ...each, ticks: each.ticks + ticks }));
+}
+
 /**
  * Settles which measures are bars, how long each is and how it counts: a short first measure is a pickup (bar 0),
  * halves of one bar are joined, a bar of another length gets a metre of its own and a warning.
@@ -165,7 +171,9 @@ export function readBars(part: ReadPart): ReadBars {
       index++;
     }
     const { contentTicks } = measure;
-    const isPickup = isFirst && contentTicks > 0 && contentTicks < barTicks && following !== undefined;
+    // a pickup is whole beats long, with a rest before its first note where it has less
+    const pickup = Math.ceil(contentTicks / beatTicksOf(meter)) * beatTicksOf(meter);
+    const isPickup = isFirst && contentTicks > 0 && pickup < barTicks && following !== undefined;
     if (isPickup) pickupTicks = contentTicks;
     const key =
       measure.key === null ? null : keyOf(measure.key, part.transposeFifths, isPickup ? 0 : number, isFirst, warn);
@@ -184,14 +192,14 @@ export function readBars(part: ReadPart): ReadBars {
     }
     firstMeter ??= ownMeter;
     if (isFirst) firstKey = key;
-    const durationTicks = isPickup ? contentTicks : barTicksOf(ownMeter);
+    const durationTicks = isPickup ? pickup : barTicksOf(ownMeter);
     bars.push({
       number: isPickup ? 0 : number,
       meter: ownMeter,
       durationTicks,
       startTicks,
       keyChange: isFirst ? null : key,
-      harmonies: measure.harmonies,
+      harmonies: isPickup ? shifted(measure.harmonies, pickup - contentTicks) : measure.harmonies,
       form: measure.form,
       noteCount: measure.noteCount,
     });

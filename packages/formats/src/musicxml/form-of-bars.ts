@@ -41,39 +41,63 @@ function dropEndings(drafts: readonly Draft[], from: number, to: number): void {
 }
 
 /**
- * Closes a group with endings before the bar at `end`: every bar that sends it back says how often it is played in all,
+ * Whether the endings of a stretch can be played: one after another without a gap, each but the last leading back from
+ * its last bar, each number once from 1 on; a last ending that does not lead back is for one time only.
+ * @param closers indices of the bars that lead back
+ */
+function areWholeEndings(stretch: readonly Draft[], closers: ReadonlySet<number>): boolean {
+  const first = stretch.findIndex((draft) => draft.endings.length > 0);
+  const seen: number[] = [];
+  for (let index = first; index < stretch.length; index++) {
+    const draft = stretch[index] as Draft;
+    const isNew = index === first || closers.has(index - 1);
+    if (draft.startsEnding !== isNew || draft.endings.length === 0) return false;
+    if (isNew) seen.push(...draft.endings);
+  }
+  const isOpen = !closers.has(stretch.length - 1);
+  if (first < 0 || (isOpen && (stretch.at(-1)?.endings.length ?? 0) > 1)) return false;
+  return seen.length >= 2 && [...seen].sort((x, y) => x - y).every((number, index) => number === index + 1);
+}
+
+/**
+ * Closes a group with endings before the bar at an index: every bar that sends it back says how often it is played in all,
  * the last ending's number. A first ending alone has its second in the bar after it. Brackets that leave a gap are dropped.
+ * @returns the index of the first bar behind the group
  */
 function finishGroup(
   group: Group,
-  end: number,
+  before: number,
   bars: readonly ReadBar[],
   drafts: readonly Draft[],
   warnings: Warnings,
-): void {
+): number {
   const { start, numbers, closers } = group;
+  let end = before;
   const number = bars[start]?.number ?? 0;
   const lastCloser = closers.at(-1);
   if (lastCloser === undefined) {
     (drafts[start] as Draft).startsRepeat = false;
     dropEndings(drafts, start, end);
     warnings.add(numbers.size > 0 ? 'endings without their repeat' : 'a repeat that never ends', number);
-    return;
+    return end;
   }
   const next = drafts[end];
-  if (numbers.size === 1 && numbers.has(1) && next !== undefined && end === lastCloser + 1) {
+  const isNextPlain = bars[end]?.form.startsRepeat === false && bars[end]?.form.endsRepeatTimes === 0;
+  if (numbers.size === 1 && numbers.has(1) && next !== undefined && isNextPlain && end === lastCloser + 1) {
     next.endings = [2];
     next.startsEnding = true;
     numbers.add(2);
+    end++;
   }
   const last = Math.max(...numbers);
-  if (last < 2 || Array.from({ length: last }, (_, index) => index + 1).some((each) => !numbers.has(each))) {
+  if (!areWholeEndings(drafts.slice(start, end), new Set(closers.map((closer) => closer - start)))) {
     dropEndings(drafts, start, end);
     for (const closer of closers) (drafts[closer] as Draft).endsRepeatTimes = closer === lastCloser ? 2 : 0;
     warnings.add(`endings ${[...numbers].sort((a, b) => a - b).join(', ')} without the others`, number);
-    return;
+    return end;
   }
   for (const closer of closers) (drafts[closer] as Draft).endsRepeatTimes = last;
+  return end;
 }
 
 /**
@@ -89,9 +113,8 @@ function addRepeats(bars: readonly ReadBar[], drafts: readonly Draft[], warnings
     return { start, numbers: new Set(), closers: [] };
   };
   const finish = (end: number): void => {
-    if (group !== null) finishGroup(group, end, bars, drafts, warnings);
+    from = group === null ? end : finishGroup(group, end, bars, drafts, warnings);
     group = null;
-    from = end;
   };
   for (const [index, { form }] of bars.entries()) {
     const draft = drafts[index] as Draft;
@@ -107,6 +130,10 @@ function addRepeats(bars: readonly ReadBar[], drafts: readonly Draft[], warnings
     if (form.endsRepeatTimes === 0 || group === null) continue;
     if (draft.endings.length > 0) group.closers.push(index);
     else {
+      if (group.numbers.size > 0) {
+        dropEndings(drafts, group.start, index);
+        warnings.add('an ending inside a repeat', bars[group.start]?.number ?? 0);
+      }
       draft.endsRepeatTimes = form.endsRepeatTimes;
       group = null;
       from = index + 1;

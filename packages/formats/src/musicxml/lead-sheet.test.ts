@@ -1,39 +1,14 @@
-import fc from 'fast-check';
-import {
-  barsOf,
-  barTicksOf,
-  messageOf,
-  parseKey,
-  readChordSymbol,
-  unfold,
-  usualKeys,
-  type Bar,
-  type Chart,
-  type ChordSymbol,
-  type Issue,
-  type Meter,
-  type Result,
-} from '@fivespan/core';
+import { barsOf, parseKey, unfold, type Bar, type Chart, type Result } from '@fivespan/core';
 import { strToU8, zipSync } from 'fflate';
+import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { readMusicXml, writeLeadSheet } from './index.ts';
+import { readMusicXml } from './index.ts';
+import { chart, FOUR, HALF, harmony, REST, score, warnings } from './invented-lead-sheet.ts';
 import { keyOf } from './invented-score.ts';
 
 const SEED = 20261125;
 
-function chart(result: Result<Chart>): Chart {
-  if (!result.ok) throw new Error(result.issues.map(messageOf).join('; '));
-  return result.value;
-}
-const warnings = (result: Result<Chart>): string[] =>
-  (result.ok ? result.warnings : result.issues).map((each: Issue) => `${each.place.bar ?? '-'} ${each.code}`);
 const fault = (result: Result<Chart>): string => (result.ok ? 'none' : result.issues.map((each) => each.code).join());
-
-function chordOf(symbol: string): ChordSymbol {
-  const read = readChordSymbol(symbol);
-  if (!read.ok) throw new TypeError(symbol);
-  return read.value;
-}
 
 /** Bars as text: `|: 1[1,2] Fm7@0 Bb7@1920 :|3`. */
 function barText(bar: Bar): string {
@@ -42,32 +17,6 @@ function barText(bar: Bar): string {
   return `${bar.startsRepeat ? '|: ' : ''}${ending}${slots}${bar.endsRepeatTimes > 0 ? ` :|${bar.endsRepeatTimes}` : ''}`;
 }
 const text = (value: Chart): string[] => barsOf(value).map(barText);
-
-/** A chart without its ids: those are the reader's own. */
-function withoutIds(value: Chart): unknown {
-  return {
-    ...value,
-    sections: value.sections.map(({ name, bars }) => ({
-      name,
-      bars: bars.map(({ id: _id, slots, ...rest }) => ({
-        ...rest,
-        slots: slots.map(({ id: _slot, ...slot }) => slot),
-      })),
-    })),
-  };
-}
-
-/** A score of one part from the insides of its measures. */
-function score(...measures: string[]): string {
-  const body = measures.map((each, index) => `<measure number="${index + 1}">${each}</measure>`).join('');
-  return `<score-partwise version="4.0"><part-list><score-part id="P1"><part-name>Lead</part-name></score-part></part-list><part id="P1">${body}</part></score-partwise>`;
-}
-const FOUR =
-  '<attributes><divisions>2</divisions><key><fifths>0</fifths><mode>major</mode></key><time><beats>4</beats><beat-type>4</beat-type></time></attributes>';
-const REST = '<note><rest/><duration>8</duration></note>';
-const HALF = '<note><rest/><duration>4</duration></note>';
-const harmony = (root: string, kind: string, more = ''): string =>
-  `<harmony><root><root-step>${root}</root-step></root><kind>${kind}</kind>${more}</harmony>`;
 
 describe('places', () => {
   test('a chord goes on until the next, over bar lines; before the first there is none', () => {
@@ -381,136 +330,5 @@ describe('the file itself', () => {
         { seed: SEED, numRuns: 200 },
       );
     }
-  });
-});
-
-describe('law: a chart written as a lead sheet and read again is the same chart', () => {
-  const METERS: readonly Meter[] = [
-    { count: 4, unit: 4 },
-    { count: 3, unit: 4 },
-    { count: 5, unit: 4 },
-    { count: 6, unit: 8 },
-    { count: 12, unit: 8 },
-    { count: 7, unit: 8 },
-    { count: 2, unit: 2 },
-  ];
-  const SYMBOLS =
-    'C Fm7 Bb7(b9) Ebmaj7(#11) Am7b5 D7alt Gm(maj7) F#dim7 Db6/9 N.C. B13sus E+7 Ab/C F7(#9,b13) Cm6 G9sus A7(b9,13) Dm11 Gm13 C5 F(add9) Bbmaj13'
-      .split(' ')
-      .map(chordOf);
-  const KEYS = [...usualKeys('major'), ...usualKeys('minor')];
-  const NO_MARKS = { segno: false, coda: false, fine: false, toCoda: false };
-
-  const bars = fc.constantFrom(...METERS).chain((meter) => {
-    const places = Math.floor(barTicksOf(meter) / 480);
-    return fc.record({
-      meter: fc.constant(meter),
-      starts: fc.uniqueArray(fc.integer({ min: 1, max: places - 1 }), { maxLength: 3 }),
-      chords: fc.array(fc.constantFrom(...SYMBOLS), { minLength: 4, maxLength: 4 }),
-      keyChange: fc.option(fc.constantFrom(...KEYS), { freq: 6 }),
-    });
-  });
-  const names = fc.constantFrom('A', 'B', 'Bridge', 'Coda', 'A & B', '<C>');
-
-  const charts = fc
-    .record({
-      title: fc.constantFrom('', 'Lantern & Ferry', 'Öse <2>'),
-      key: fc.option(fc.constantFrom(...KEYS)),
-      tempoBpm: fc.option(fc.integer({ min: 30, max: 320 })),
-      feel: fc.constantFrom('swing' as const, 'even' as const),
-      hasPickup: fc.boolean(),
-      sections: fc.array(fc.tuple(names, fc.array(bars, { minLength: 1, maxLength: 5 })), {
-        minLength: 1,
-        maxLength: 3,
-      }),
-      form: fc.constantFrom('plain', 'repeat', 'three times', 'endings', 'da capo', 'dal segno'),
-      hasFirstName: fc.boolean(),
-    })
-    .map(({ title, key, tempoBpm, feel, hasPickup, sections, form, hasFirstName }): Chart => {
-      let number = 0;
-      let before: Meter | undefined;
-      const written = sections.map(([name, each], sectionIndex) => ({
-        id: `section-${sectionIndex + 1}`,
-        name: sectionIndex === 0 && !hasFirstName ? null : name,
-        bars: each.map(({ meter, starts, chords, keyChange }): Bar => {
-          const isFirst = number === 0;
-          number++;
-          before = meter;
-          const edges = [0, ...starts.sort((a, b) => a - b)].map((place) => place * 480);
-          return {
-            id: `bar-${number}` as Bar['id'],
-            number,
-            meter,
-            keyChange: isFirst ? null : keyChange,
-            durationTicks: barTicksOf(meter),
-            slots: edges.map((startTicks, index) => ({
-              id: `slot-${number}-${index}` as Bar['slots'][number]['id'],
-              startTicks,
-              durationTicks: (edges[index + 1] ?? barTicksOf(meter)) - startTicks,
-              chord: chords[index] ?? chordOf('C'),
-            })),
-            startsRepeat: false,
-            endsRepeatTimes: 0,
-            endings: [],
-            startsEnding: false,
-            marks: NO_MARKS,
-            jump: null,
-          };
-        }),
-      }));
-      const all = written.flatMap((section) => section.bars);
-      const meter = all[0]?.meter ?? (before as Meter);
-      const change = (index: number, more: Partial<Bar>): void => {
-        const old = all[index];
-        for (const section of written) {
-          const place = section.bars.findIndex((bar) => bar.id === old?.id);
-          if (old !== undefined && place >= 0) section.bars[place] = all[index] = { ...old, ...more };
-        }
-      };
-      const last = all.length - 1;
-      if (form === 'repeat' || form === 'three times') {
-        change(0, { startsRepeat: true });
-        change(last, { endsRepeatTimes: form === 'repeat' ? 2 : 3 });
-      } else if (form === 'endings' && last >= 2) {
-        change(0, { startsRepeat: true });
-        change(last - 1, { endings: [1], startsEnding: true, endsRepeatTimes: 2 });
-        change(last, { endings: [2], startsEnding: true });
-      } else if (form === 'da capo' && last >= 2) {
-        change(1, { marks: { ...NO_MARKS, fine: true } });
-        change(last, { jump: { kind: 'da capo', until: 'fine' } });
-      } else if (form === 'dal segno' && last >= 3) {
-        change(0, { marks: { ...NO_MARKS, segno: true } });
-        change(1, { marks: { ...NO_MARKS, toCoda: true } });
-        change(2, { jump: { kind: 'dal segno', until: 'coda' } });
-        change(3, { marks: { ...NO_MARKS, coda: true } });
-      }
-      if (hasPickup && barTicksOf(meter) > 960 && form !== 'repeat') {
-        const pickup: Bar = {
-          ...(all[0] as Bar),
-          id: 'bar-0' as Bar['id'],
-          number: 0,
-          durationTicks: 960,
-          slots: [
-            { id: 'slot-0' as Bar['slots'][number]['id'], startTicks: 0, durationTicks: 960, chord: chordOf('C7') },
-          ],
-          startsRepeat: false,
-          endsRepeatTimes: 0,
-          marks: NO_MARKS,
-          jump: null,
-        };
-        written[0]?.bars.unshift(pickup);
-      }
-      return { title, key, meter, tempoBpm, feel, sections: written };
-    });
-
-  test('in every metre, key and form', () => {
-    fc.assert(
-      fc.property(charts, (original) => {
-        const read = readMusicXml(writeLeadSheet(original));
-        expect(withoutIds(chart(read))).toEqual(withoutIds(original));
-        expect(warnings(read)).toEqual([]);
-      }),
-      { seed: SEED, numRuns: 300 },
-    );
   });
 });

@@ -33,6 +33,15 @@ function barAt(bars: readonly ReadBar[], ticks: number): ReadBar | undefined {
   return bars[low];
 }
 
+/** A time on the grid of the bar it lies in; what would round to the end of the last bar stays in it. */
+function rounded(bars: readonly ReadBar[], ticks: number): number {
+  const bar = barAt(bars, ticks);
+  if (bar === undefined) return ticks;
+  const grid = gridTicks(bar);
+  const inBar = Math.round((ticks - bar.startTicks) / grid) * grid;
+  return bar.startTicks + (bar === bars.at(-1) ? Math.min(inBar, bar.durationTicks - grid) : inBar);
+}
+
 /** Chords at one place share the time up to the next chord or bar line; the same chord twice is one. */
 function spread(placed: readonly Placed[], bars: readonly ReadBar[], warn: Warn): Placed[] {
   const result: Placed[] = [];
@@ -89,8 +98,7 @@ export function readSlots(
       const isBefore = bar.startTicks + harmony.ticks < 0;
       if (isBehind || isBefore) warn('musicxml.chord-outside-bar', { written }, bar.number);
       const inBar = isBehind ? bar.durationTicks - Math.min(960, bar.durationTicks) : harmony.ticks;
-      const grid = gridTicks(bar);
-      const atTicks = Math.min(Math.max(0, bar.startTicks + Math.round(inBar / grid) * grid), totalTicks - grid);
+      const atTicks = rounded(bars, Math.min(Math.max(0, bar.startTicks + inBar), totalTicks - 1));
       placed.push({ atTicks, chord, bar: bar.number });
     }
   }
