@@ -32,7 +32,7 @@ describe('what a handout says', () => {
 
   it('says bars as one says them', () => {
     expect(barRanges([1, 2, 3, 5, 7, 8])).toBe('1–3, 5, 7–8');
-    expect(ENGLISH.bars('4', 1, true)).toBe('pickup, bar 4');
+    expect(ENGLISH.bars('4', 1, true)).toBe('pickup, bar\u00A04');
   });
 
   it('says once for each chord what rubs and where it goes', () => {

@@ -1,7 +1,6 @@
 import {
   degreeAbove,
   familyIn,
-  letterOf,
   modulo,
   notesOfChord,
   pitchClassOf,
@@ -75,13 +74,21 @@ interface SmootherScale {
  * The next chord-scale of the ladder that holds the chord, in which nothing rubs, and where each note that did is altered:
  * A♭ becomes A♮. Other scales may be as smooth, but a player would have to learn them, not to raise one note.
  */
-function smootherScale(slot: PlannedSlot, chordScale: ChordScale): SmootherScale | undefined {
+function smootherScale(slot: PlannedSlot, chord: Chord, chordScale: ChordScale): SmootherScale | undefined {
   if (slot.position === null) return undefined;
   for (const other of slot.analysed.chordScales) {
-    if (other.avoid.length > 0 || other.outsideness.guideTonesLost > 0 || other.missing.length > 0) continue;
+    // a scale moved to sound like the chord's own root may be spelled from its enharmonic
+    if (
+      !sameKey(other.scale.root, chord.root) ||
+      other.avoid.length > 0 ||
+      other.outsideness.guideTonesLost > 0 ||
+      other.missing.length > 0
+    )
+      continue;
     const changes = chordScale.avoid.flatMap((avoid) => {
-      const to = other.notes.find((each) => letterOf(each) === letterOf(avoid.note));
-      return to === undefined || to === avoid.note ? [] : [{ from: noteText(avoid.note), to: withNatural(to) }];
+      const step = stepOf(degreeAbove(chord.root, avoid.note));
+      const to = other.notes.find((each) => stepOf(degreeAbove(other.scale.root, each)) === step);
+      return to === undefined || sameKey(to, avoid.note) ? [] : [{ from: noteText(avoid.note), to: withNatural(to) }];
     });
     if (changes.length < chordScale.avoid.length) continue;
     const family = familyIn(slot.position.shape, other.notes);
@@ -103,7 +110,7 @@ export function rubbingChords(lesson: Lesson, words: HandoutWords): RubbingChord
     if (seen.has(key)) continue;
     seen.add(key);
     const sentences = chordScale.avoid.flatMap((avoid) => sentencesFor(avoid, chord, chordScale, family, words));
-    const smoother = smootherScale(slot, chordScale);
+    const smoother = smootherScale(slot, chord, chordScale);
     if (smoother !== undefined) {
       sentences.push(
         words.insteadOf(
