@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { degrees, formatNoteName, noteAbove, noteName, type NoteName } from '../theory/index.ts';
 import { familyIn } from './family.ts';
+import { ALL_SHAPES } from './shape-class.ts';
 import { MINOR_PENTATONIC, MINOR_SIX_PENTATONIC } from './shapes.ts';
 import type { Shape } from './shape.ts';
 
@@ -67,4 +68,9 @@ describe('a family inside a chord-scale', () => {
     expect(one).toMatchObject({ chainSemitones: null, complete: false });
     expect(familyIn(MINOR_PENTATONIC, scale('C', '1 2 b3 4 5 b6 7')).positions).toEqual([]);
   });
+});
+
+it('a shape without a trade name is spelled as the chord-scale is', () => {
+  const shape = ALL_SHAPES.find((each) => each.steps.join(' ') === '0 3 4 6 9') as Shape;
+  expect(spelledNotes(shape, scale('C', '1 b2 3 4 5 b6 b7'))).toContain('E G Ab Bb Db');
 });

@@ -8,7 +8,8 @@ import {
   type PitchClassSet,
 } from '../theory/index.ts';
 import { positionAt } from './position.ts';
-import type { Family, Shape } from './shape.ts';
+import type { Family, Position, Shape } from './shape.ts';
+import { NAMED_SHAPES } from './shapes.ts';
 import { parentSpelling, spellThumb } from './thumb-spelling.ts';
 
 /** Intervals tried for a chain, in semitones: fifths first, then the smallest. Their complements give the same chains backwards. */
@@ -89,6 +90,24 @@ export function orderThumbs(thumbs: PitchClassSet, root: PitchClass): ThumbOrder
 }
 
 /**
+ * The shape's position at a thumb, spelled. A shape with a trade name follows its thumb; one without has no spelling of its
+ * own (0 3 4 6 9 could be written many ways) and takes the chord-scale's.
+ */
+function positionInside(
+  shape: Shape,
+  thumb: PitchClass,
+  notes: readonly NoteName[],
+  parent: readonly NoteName[],
+): Position {
+  const byThumb = positionAt(shape, spellThumb(shape, thumb, notes, parent));
+  if (NAMED_SHAPES.includes(shape) || byThumb.notes.every((note) => parent.includes(note))) return byThumb;
+  const byScale = shape.steps.map((step) => parent.find((note) => pitchClassOf(note) === (thumb + step) % 12));
+  const [first] = byScale;
+  if (first === undefined || byScale.includes(undefined)) return byThumb;
+  return { ...byThumb, thumb: first, notes: byScale as unknown as Position['notes'] };
+}
+
+/**
  * All positions of a shape inside a chord-scale, found by trying all twelve thumbs.
  * @param notes the chord-scale from its root up, spelled; any set of notes will do.
  * @throws RangeError where there are no notes.
@@ -103,7 +122,7 @@ export function familyIn(shape: Shape, notes: readonly NoteName[]): Family {
   const { thumbs, chainSemitones } = orderThumbs(thumbsIn(shape, set), pitchClassOf(root));
   return {
     shape,
-    positions: thumbs.map((thumb) => positionAt(shape, spellThumb(shape, thumb, notes, parent))),
+    positions: thumbs.map((thumb) => positionInside(shape, thumb, notes, parent)),
     chainSemitones,
     complete: coverOf(shape, set) === set,
   };
