@@ -1,4 +1,5 @@
 import {
+  letterOf,
   modulo,
   pitchClassOf,
   setOfNotes,
@@ -91,7 +92,7 @@ export function orderThumbs(thumbs: PitchClassSet, root: PitchClass): ThumbOrder
 
 /**
  * The shape's position at a thumb, spelled. A shape with a trade name follows its thumb; one without has no spelling of its
- * own (0 3 4 6 9 could be written many ways) and takes the chord-scale's.
+ * own (0 3 4 6 9 could be written many ways) and takes the chord-scale's, where that has each letter once.
  */
 function positionInside(
   shape: Shape,
@@ -101,6 +102,7 @@ function positionInside(
 ): Position {
   const byThumb = positionAt(shape, spellThumb(shape, thumb, notes, parent));
   if (NAMED_SHAPES.includes(shape) || byThumb.notes.every((note) => parent.includes(note))) return byThumb;
+  if (new Set(parent.map(letterOf)).size < parent.length) return byThumb;
   const byScale = shape.steps.map((step) => parent.find((note) => pitchClassOf(note) === (thumb + step) % 12));
   const [first] = byScale;
   if (first === undefined || byScale.includes(undefined)) return byThumb;
