@@ -11,13 +11,14 @@ import {
   degree,
   notesOfChord,
   pitchClassOf,
+  readChart,
   readChordSymbol,
   type Chord,
   type Meter,
   type Score,
 } from '@fivespan/core';
 import { describe, expect, test } from 'vitest';
-import { writeMusicXml, type MusicXmlOptions } from '../packages/formats/src/musicxml/index.ts';
+import { writeLeadSheet, writeMusicXml, type MusicXmlOptions } from '../packages/formats/src/musicxml/index.ts';
 import { barAt, inventedScore, keyOf, line } from '../packages/formats/src/musicxml/invented-score.ts';
 
 const XMLLINT = 'xmllint';
@@ -64,6 +65,23 @@ describe.skipIf(!canValidate)(`the schema takes what is written${words}`, () => 
     const staves = [{ role: 'right hand' as const, clef: 'treble' as const, notes }];
     const odd: Score = { ...score, title: '', feel: 'even', meter, bars, staves, chords: [], thumbs: [] };
     expect(complaints(writeMusicXml(odd))).toBe('');
+  });
+
+  // charts of our own, with everything a lead sheet can say
+  test.each([
+    ['plain', 'Fm7 | Bb7 | Ebmaj7 | N.C.'],
+    ['repeats and endings', 'title: A & B <c>\nA:\n|: Fm7 | Bb7 | 1. Ebmaj7 :| 2. Ebmaj7 | Am7b5 D7alt |'],
+    ['a count', 'B:\n|: C7(b9,b13) / F7(#11) / :|x4 G13sus |'],
+    [
+      'pickup, metres, keys',
+      'key: Ab major\nmeter: 3/4\npickup: 1\nEb7 | Abmaj7 | 6/8 Db6/9 |\nkey: F minor\n| Gm7b5 / | Fm(maj9) |',
+    ],
+    ['D.S. al coda', 'A:\n| segno C | F to coda | G7 D.S. al coda |\nB:\n| coda C6/9 |'],
+    ['D.C. al fine', 'tempo: 96\nfeel: even\n| C | F fine | G7 D.C. al fine |'],
+  ])('a chart as a lead sheet: %s', (_name, text) => {
+    const read = readChart(text);
+    if (!read.ok) throw new Error(JSON.stringify(read.issues));
+    expect(complaints(writeLeadSheet(read.value))).toBe('');
   });
 
   test('and refuses what is not MusicXML', () => {
