@@ -405,6 +405,21 @@ export const ISSUES = {
     message: ({ what }) => `${what} cannot be carried over`,
     remedy: () => 'write the form into the chart by hand',
   },
+  'sound.bank-missing': {
+    severity: 'error',
+    message: ({ name }) => `the sound bank '${name}' is not there, and without it nothing can be heard`,
+    remedy: () => 'make it from the installed packages: node tools/bank.mjs',
+  },
+  'sound.bank-unreadable': {
+    severity: 'error',
+    message: ({ name }) => `'${name}' is not a sound bank that can be read`,
+    remedy: () => 'delete it and make it again: node tools/bank.mjs',
+  },
+  'sound.bank-incomplete': {
+    severity: 'error',
+    message: ({ name, instrument }) => `the sound bank '${name}' has no ${instrument}`,
+    remedy: () => 'delete it and make it again: node tools/bank.mjs',
+  },
 } as const satisfies Record<string, IssueEntry>;
 
 export type IssueCode = keyof typeof ISSUES;

@@ -1,0 +1,2 @@
+export * from './bank.ts';
+export * from './instrument.ts';
