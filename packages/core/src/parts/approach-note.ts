@@ -24,16 +24,23 @@ export interface Approach {
 /** The half step is the commonest approach (Weimar bass track: 36.8 % against 14.2 and 20.9; C). Costs are our own. */
 const COST = { halfStep: 0, scaleStep: 1, dominant: 4 } as const;
 
+/** A spelling nobody minds reading: one accidental at most. */
+function isPlain(note: NoteName): boolean {
+  return Math.abs(accidentalsOf(note)) <= 1;
+}
+
 /**
- * The half step beside a note, spelled as a musician would: the key's own note where the key has one, else the natural
- * where there is one, else as leading note from below and as flat second from above.
+ * How a player writes the note beside a goal: the key's own note where the key has one; else from below as the goal's
+ * leading note, from above the natural where there is one (B into B♭), else the flat second; a double accidental never.
+ * Common practice.
  */
-function halfStepBeside(goal: NoteName, semitones: -1 | 1, key: Key): NoteName {
+function spelledBeside(goal: NoteName, semitones: number, key: Key): NoteName {
   const spellings = spellingsOf(pitchClass(pitchClassOf(goal) + semitones), 1);
-  const inKey = notesOfKey(key).find((note) => spellings.includes(note));
+  const inKey = notesOfKey(key).find((note) => isPlain(note) && spellings.includes(note));
+  const byFunction = goal + degree(semitones < 0 ? '7' : 'b2');
+  const leading = semitones === -1 ? spellings.find((note) => note === byFunction) : undefined;
   const natural = spellings.find((note) => accidentalsOf(note) === 0);
-  const byFunction = goal + degree(semitones === -1 ? '7' : 'b2');
-  return inKey ?? natural ?? spellings.find((note) => note === byFunction) ?? (spellings[0] as NoteName);
+  return inKey ?? leading ?? natural ?? spellings.find((note) => note === byFunction) ?? (spellings[0] as NoteName);
 }
 
 /**
@@ -45,13 +52,15 @@ function halfStepBeside(goal: NoteName, semitones: -1 | 1, key: Key): NoteName {
 export function approachesTo(goal: NoteName, key: Key, scale: readonly NoteName[]): Approach[] {
   const halfSteps = ([-1, 1] as const).map((semitones): Approach => ({
     kind: semitones === -1 ? 'half step below' : 'half step above',
-    name: halfStepBeside(goal, semitones, key),
+    name: spelledBeside(goal, semitones, key),
     cost: COST.halfStep,
     leadsTo: (from, to) => to - from === -semitones,
   }));
   const scaleSteps = ([-2, 2] as const).flatMap((semitones): Approach[] => {
-    const name = scale.find((note) => pitchClassOf(note) === pitchClass(pitchClassOf(goal) + semitones));
-    if (name === undefined) return [];
+    const own = scale.find((note) => pitchClassOf(note) === pitchClass(pitchClassOf(goal) + semitones));
+    if (own === undefined) return [];
+    const inKey = spelledBeside(goal, semitones, key);
+    const name = isPlain(own) && !notesOfKey(key).includes(inKey) ? own : inKey;
     return [
       {
         kind: semitones === -2 ? 'scale step below' : 'scale step above',

@@ -1,4 +1,4 @@
-import { beatTicksOf, isCompound, TICKS_PER_QUARTER } from '../chart/index.ts';
+import { beatsOf, beatTicksOf, isCompound, TICKS_PER_QUARTER } from '../chart/index.ts';
 import type { Score, ScoreBar, ScoreNote, ScoreStaff } from '../score/index.ts';
 import { midiOf } from '../theory/index.ts';
 import type { Performance, PlayedNote, PlayedPart } from './performance.ts';
@@ -7,7 +7,7 @@ import { accompanimentRatio, soloistDelaySeconds, soloistRatio, swung } from './
 /** How loud each hand plays, MIDI velocity. From memory. */
 const VELOCITY = { 'right hand': 84, 'left hand': 72, 'arpeggio study': 78 } as const;
 /** Off-beats of a swinging line are played a little louder than its downbeats, phrase ends softer. From memory. */
-const ACCENT = { offBeat: 6, phraseStart: 4, phraseEnd: -10, backBeat: 5 } as const;
+const ACCENT = { offBeat: 6, phraseStart: 4, phraseEnd: -10, beat: 5 } as const;
 
 /** Share of its written length that a note sounds: a bass string rings into the next, a line's notes part a little. From memory. */
 const SOUNDING = { 'right hand': 0.92, 'left hand': 0.94, 'arpeggio study': 0.92 } as const;
@@ -23,14 +23,19 @@ function quarterSecondsOf(score: Score): number {
   return (60 / score.tempoBpm / beatTicksOf(score.meter)) * TICKS_PER_QUARTER;
 }
 
-/** A clock whose off-beat eighths come late by a swing ratio; compound metres and an even feel are straight. */
+/** Whether a bar's eighths swing in pairs: whole quarters, and no metre that counts eighths itself. Common practice. */
+function swings({ meter, durationTicks }: ScoreBar): boolean {
+  return !isCompound(meter) && meter.unit <= 4 && durationTicks % TICKS_PER_QUARTER === 0;
+}
+
+/** A clock whose off-beat eighths come late by a swing ratio; an even feel is straight. */
 function clockOf(score: Score, ratio: number): Clock {
   const origin = score.bars[0]?.startTicks ?? 0;
   const tickSeconds = quarterSecondsOf(score) / TICKS_PER_QUARTER;
   const played = score.feel === 'swing' ? ratio : 1;
   return (ticks) => {
     const bar = barAt(score.bars, ticks);
-    if (bar === undefined || isCompound(bar.meter)) return (ticks - origin) * tickSeconds;
+    if (bar === undefined || !swings(bar)) return (ticks - origin) * tickSeconds;
     const inBar = ticks - bar.startTicks;
     const beat = Math.floor(inBar / TICKS_PER_QUARTER);
     const share = inBar / TICKS_PER_QUARTER - beat;
@@ -56,12 +61,20 @@ interface PhraseEdges {
   readonly ends: ReadonlySet<number>;
 }
 
-function velocityOf(note: ScoreNote, role: ScoreStaff['role'], inBarTicks: number, edges: PhraseEdges): number {
+/** Beats 2 and 4 where beats come in pairs, beat 1 elsewhere. Common practice. */
+function isAccentedBeat(beat: number, beats: number): boolean {
+  return beats % 2 === 0 ? beat % 2 === 1 : beat === 0;
+}
+
+function velocityOf(note: ScoreNote, role: ScoreStaff['role'], bar: ScoreBar | undefined, edges: PhraseEdges): number {
   const accents: number[] = [];
+  const beatTicks = bar === undefined ? TICKS_PER_QUARTER : beatTicksOf(bar.meter);
+  const inBarTicks = note.startTicks - (bar?.startTicks ?? 0);
   if (role === 'left hand') {
-    if (Math.floor(inBarTicks / TICKS_PER_QUARTER) % 2 === 1) accents.push(ACCENT.backBeat);
+    const beat = Math.floor(inBarTicks / beatTicks);
+    if (isAccentedBeat(beat, bar === undefined ? 1 : beatsOf(bar.meter))) accents.push(ACCENT.beat);
   } else {
-    if (inBarTicks % TICKS_PER_QUARTER !== 0) accents.push(ACCENT.offBeat);
+    if (inBarTicks % beatTicks !== 0) accents.push(ACCENT.offBeat);
     if (edges.starts.has(note.startTicks)) accents.push(ACCENT.phraseStart);
     if (edges.ends.has(note.startTicks + note.durationTicks)) accents.push(ACCENT.phraseEnd);
   }
@@ -84,8 +97,9 @@ function playStaff(score: Score, { role, notes }: ScoreStaff, endSeconds: number
     ends: new Set(score.phrases.map((phrase) => phrase.endTicks)),
   };
   const played = notes.map((note): PlayedNote => {
-    const inBarTicks = note.startTicks - (barAt(score.bars, note.startTicks)?.startTicks ?? 0);
-    const late = inBarTicks % TICKS_PER_QUARTER === 0 ? delay : 0;
+    const bar = barAt(score.bars, note.startTicks);
+    const isOnBeat = (note.startTicks - (bar?.startTicks ?? 0)) % TICKS_PER_QUARTER === 0;
+    const late = isOnBeat && bar !== undefined && swings(bar) ? delay : 0;
     const onTime = clock(note.startTicks);
     const startSeconds = onTime + late;
     const sounding = (clock(note.startTicks + note.durationTicks) - onTime) * SOUNDING[role] - late;
@@ -93,7 +107,7 @@ function playStaff(score: Score, { role, notes }: ScoreStaff, endSeconds: number
       startSeconds,
       durationSeconds: Math.min(Math.max(SHORTEST_SECONDS, sounding), endSeconds - startSeconds),
       midi: midiOf(note.pitch),
-      velocity: velocityOf(note, role, inBarTicks, edges),
+      velocity: velocityOf(note, role, bar, edges),
       writtenStartTicks: note.startTicks,
     };
   });
