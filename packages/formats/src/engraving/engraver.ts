@@ -44,6 +44,11 @@ const MARGIN_UNITS = { left: 4, other: 2 };
 /** Seeds for the engine's own ids; any will do that never change. The second reading keeps the first one's ids, so its own must differ. */
 const ID_SEEDS = { musicXml: 1, mei: 2 } as const;
 
+/** Words under a staff (the thumbs) stand in one row over the system, where an eye at the keyboard finds them. */
+function inOneRow(mei: string): string {
+  return mei.replaceAll('<dir ', '<dir vgrp="1" ');
+}
+
 function inRange(name: string, value: number, low: number, high: number): number {
   if (!(value >= low && value <= high))
     throw new RangeError(`${name} must lie between ${low} and ${high}, not ${value}`);
@@ -97,7 +102,7 @@ export async function createEngraver(): Promise<Engraver> {
         xmlIdSeed: ID_SEEDS.musicXml,
       });
       load(musicXml, ID_SEEDS.musicXml);
-      load(liftFingering(toolkit.getMEI()), ID_SEEDS.mei);
+      load(inOneRow(liftFingering(toolkit.getMEI())), ID_SEEDS.mei);
       const style = { fontFamily: options.textFont ?? ENGRAVING_TEXT_FONT, scale };
       return Array.from({ length: toolkit.getPageCount() }, (_, index) =>
         plainSvg(toolkit.renderToSVG(index + 1), style),

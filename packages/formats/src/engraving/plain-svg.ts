@@ -117,6 +117,9 @@ export interface TextStyle {
   readonly scale: number;
 }
 
+/** Bold letters in a box the engraver measured for its own font: a little smaller, to leave white around them. */
+const BOXED_BOLD_SCALE = 0.88;
+
 const BOX = /<rect\b[^>]*\sfill-opacity="0"[^>]*>/u;
 
 /** Texts of one group: the class says weight and slant; a text in a box is set in its middle. */
@@ -137,7 +140,8 @@ function plainText(svg: string, style: TextStyle): string {
             const middle = Number(attribute(box, 'x')) + Math.round(Number(attribute(box, 'width')) / 2);
             place = { ...place, x: String(middle), anchor: 'middle' };
           }
-          return textElement(place, runs, style.scale);
+          const isTight = box !== undefined && BOLD_CLASSES.has(name);
+          return textElement(place, runs, style.scale * (isTight ? BOXED_BOLD_SCALE : 1));
         },
       );
       return `<g class="${name}">${box ?? ''}${written.join('')}`;

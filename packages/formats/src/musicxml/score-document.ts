@@ -122,7 +122,7 @@ function attachmentsAbove(score: Score, bars: readonly ScoreBar[], options: Musi
   for (const bar of bars) {
     const { section } = bar;
     if (section === null) continue;
-    const mark = element('rehearsal', { enclosure: 'square' }, section);
+    const mark = element('rehearsal', { enclosure: 'square', halign: 'left' }, section);
     attachments.push({ ticks: bar.startTicks, at: (offset) => direction('above', [mark], offset, 1) });
   }
   if (options.chords !== false) {
