@@ -34,16 +34,17 @@ const matchAt = (pattern: RegExp, text: string, at: number): RegExpExecArray | n
 /**
  * Cuts a line of music into bars. The end of a line ends a bar; a line may begin and end without a bar line.
  * @param opensRepeat whether a `|:` at the end of the line before waits for its bar
- * @returns the items, and whether a `|:` at the end of this line waits for the next one's first bar
+ * @returns the items, whether a `|:` at the end of this line waits for the next one's first bar, and where the last `|:` is
  */
 export function barTextsOf(
   line: string,
   musicStart: number,
   opensRepeat: boolean,
-): { readonly items: MusicItem[]; readonly opensRepeat: boolean } {
+): { readonly items: MusicItem[]; readonly opensRepeat: boolean; readonly openedAt: number | null } {
   const items: MusicItem[] = [];
   let cells: Cell[] = [];
   let isOpening = opensRepeat;
+  let openedAt: number | null = null;
   let barStart = musicStart;
   /** Whether a plain single bar line stands before: two of them with nothing between are an empty bar. */
   let isAfterPlainLine = false;
@@ -80,11 +81,14 @@ export function barTextsOf(
     } else if (second !== '' && opens === '') {
       items.push({ kind: 'double bar' });
     }
-    if (opens !== '') isOpening = true;
+    if (opens !== '') {
+      isOpening = true;
+      openedAt = at;
+    }
     isAfterPlainLine = isPlain;
     barStart = at;
     at += text.length;
   }
   endBar();
-  return { items, opensRepeat: isOpening };
+  return { items, opensRepeat: isOpening, openedAt };
 }

@@ -58,6 +58,7 @@ interface Reading {
   waiting: { readonly name: string; readonly place: Issue['place'] } | null;
   /** A `|:` at the end of a line waits for its bar. */
   opensRepeat: boolean;
+  openedPlace: Issue['place'];
   lastChord: ChordSymbol | null;
   lineText: string;
   line: number;
@@ -243,8 +244,9 @@ function readLine(reading: Reading): void {
     return;
   }
   if (line.kind === 'section') openSection(reading, line.name, line.start);
-  const { items, opensRepeat } = barTextsOf(reading.lineText, line.musicStart, reading.opensRepeat);
+  const { items, opensRepeat, openedAt } = barTextsOf(reading.lineText, line.musicStart, reading.opensRepeat);
   reading.opensRepeat = opensRepeat;
+  if (openedAt !== null) reading.openedPlace = placeAt(reading, openedAt);
   for (const item of items) {
     readMusicItem(reading, item);
     if (reading.bars.length > MOST_CHART_BARS) return;
@@ -268,7 +270,7 @@ function readEnd(reading: Reading): readonly RepeatPlace[] {
     issues.add('chart.empty', {}, { line: 1, column: 1 });
     return [];
   }
-  if (reading.opensRepeat) issues.add('chart.repeat-unclosed', {}, placeOf(bars.length - 1));
+  if (reading.opensRepeat) issues.add('chart.repeat-unclosed', {}, reading.openedPlace);
   const { places, faults } = understandRepeats(
     bars.map((bar) => bar.signs),
     bars[0]?.number === 0 ? 1 : 0,
@@ -323,6 +325,7 @@ export function readChart(text: string): Result<Chart> {
     keyChange: null,
     waiting: null,
     opensRepeat: false,
+    openedPlace: {},
     lastChord: null,
     lineText: '',
     line: 0,

@@ -132,7 +132,7 @@ export function writeChart(chart: Chart): string {
         endLine();
       }
       if (line === '') line = bar.startsRepeat ? '|:' : '|';
-      else if (bar.startsRepeat) line = line.endsWith(':|') ? `${line} |:` : `${line.slice(0, -1)}|:`;
+      else if (bar.startsRepeat) line = line.endsWith(' |') ? `${line}:` : `${line} |:`;
       line += ` ${barText(bar, before, chart.meter)} ${closingLine(bar, bars[index + 1])}`;
       inLine++;
       index++;
