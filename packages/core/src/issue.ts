@@ -420,6 +420,31 @@ export const ISSUES = {
     message: ({ name, instrument }) => `the sound bank '${name}' has no ${instrument}`,
     remedy: () => 'delete it and make it again: node tools/bank.mjs',
   },
+  'plan.pin-lost': {
+    severity: 'warning',
+    message: ({ slot, pass }) => `a choice was made for chord ${slot}, time ${pass}, which the chart no longer has`,
+    remedy: () => 'it is left out; choose again at the chord that took its place',
+  },
+  'plan.pin-chord-scale': {
+    severity: 'warning',
+    message: ({ chordScale, chord }) => `the chord-scale '${chordScale}' that was chosen does not belong to ${chord}`,
+    remedy: ({ known }) => `one of: ${known}`,
+  },
+  'plan.pin-shape': {
+    severity: 'warning',
+    message: ({ shape }) => `'${shape}' is no five-note shape`,
+    remedy: () => "a shape's name with hyphens, or its semitones from the thumb: minor-pentatonic, 0-3-5-7-10",
+  },
+  'plan.pin-thumb': {
+    severity: 'warning',
+    message: ({ thumb }) => `the thumb cannot lie on MIDI note ${thumb}`,
+    remedy: ({ highest }) => `a whole number from 0 to ${highest}; middle C is 60`,
+  },
+  'plan.pin-reach': {
+    severity: 'warning',
+    message: ({ shape }) => `the ${shape} chosen here lies out of this hand's reach`,
+    remedy: () => 'it is kept as chosen; roll it, leave a note out, or choose a narrower position; stop where it hurts',
+  },
 } as const satisfies Record<string, IssueEntry>;
 
 export type IssueCode = keyof typeof ISSUES;

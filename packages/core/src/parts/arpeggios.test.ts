@@ -5,12 +5,14 @@ import { inventedAnalysis } from '../plan/invented-analysis.ts';
 import { arpeggioStudy } from './arpeggios.ts';
 import type { HandNote } from './note.ts';
 
-const planOf = (text: string, key: string, chordScales: readonly (readonly [string, string])[] = []): Plan =>
-  planRoute(inventedAnalysis(text, key), {
-    pins: { ...NO_PLAN_PINS, chordScales: chordScales.map(([slot, chordScale]) => ({ slot, pass: 1, chordScale })) },
-    hand: 'medium',
-    level: 1,
+const planOf = (text: string, key: string, chordScales: readonly (readonly [number, string])[] = []): Plan => {
+  const analysis = inventedAnalysis(text, key);
+  const pins = chordScales.map(([index, chordScale]) => {
+    const slot = analysis.slots[index]!.played.slot.id;
+    return { slot, pass: 1, chordScale };
   });
+  return planRoute(analysis, { pins: { ...NO_PLAN_PINS, chordScales: pins }, hand: 'medium', level: 1 });
+};
 const lineOver = (notes: readonly HandNote[], slot: number): string =>
   notes
     .filter((each) => each.slotIndex === slot)
@@ -22,7 +24,7 @@ const DORIAN_STACK = 'G3:1 Bb3:2 D4:4 F4:5 A4:4 C5:5 E5:4 G5:5';
 describe('the arpeggio study', () => {
   // common practice: fingers 1-2-4-5 of G, D and A minor pentatonic stack Gm13 and C13; raised a fifth, Fmaj13(#11)
   it('stacks a major ii–V–I in thirds to the 13th with fingers 1-2-4-5', () => {
-    const notes = arpeggioStudy(planOf('Gm7 | C7 | Fmaj7', 'F major', [['b3c1', 'lydian@1']]));
+    const notes = arpeggioStudy(planOf('Gm7 | C7 | Fmaj7', 'F major', [[2, 'lydian@1']]));
     expect(lineOver(notes, 0)).toBe(DORIAN_STACK);
     expect(lineOver(notes, 1)).toBe('C4:2 E4:4 G4:5 Bb4:2 D5:4 F5:5 A5:4 C6:5');
     expect(lineOver(notes, 2)).toBe('F4:2 A4:4 C5:5 E5:4 G5:5 B5:4 D6:5 B5:4');

@@ -20,7 +20,7 @@ export interface PinnedSlot {
 }
 
 /** The highest thumb a pin can name: the whole position must have MIDI notes. */
-const HIGHEST_PINNED_THUMB = 127 - 11;
+export const HIGHEST_PINNED_THUMB = 127 - 11;
 
 const isOf =
   ({ played }: AnalysedSlot) =>

@@ -1,12 +1,14 @@
 import type { AnalysedSlot, ChordScale } from '../analysis/index.ts';
 import type { Family, Position } from '../hand/index.ts';
 import {
+  degreeOnStep,
   guideTonesOf,
   midi,
   noteAbove,
   pitchClassOf,
   setOfChord,
   setOfNotes,
+  type Chord,
   type Midi,
   type PitchClassSet,
 } from '../theory/index.ts';
@@ -14,6 +16,7 @@ import type { HandFit } from './hand-fit.ts';
 import { liesIn, pinnedPosition, type PinnedSlot } from './pinned.ts';
 import {
   avoidNotesLeftHanging,
+  GUIDE_TONE_LOST,
   HIGHEST_KEY,
   HIGHEST_THUMB,
   LOWEST_KEY,
@@ -43,13 +46,33 @@ interface Rung {
 }
 
 /**
- * The rungs of the ladder a route may take: the first; where the wish goes outside, also those that a usual shape covers.
- * Nobody is asked to learn a new shape to play outside.
+ * Whether the notes of the chord that a scale lacks may be lacked: outside, a dominant may lose its root and its fifth, not a
+ * tension its symbol writes. A wish past losing guide tones asks for side-slips, which lose what they lose.
  */
-function rungsOf(slot: AnalysedSlot, wish: number, { families }: RouteGround): Rung[] {
+function maySound(chord: Chord, { missing, outsideness }: ChordScale, wish: number): boolean {
+  if (missing.length === 0) return true;
+  if (outsideness.guideTonesLost > 0) return wish >= GUIDE_TONE_LOST;
+  if (chord.quality !== 'dominant') return false;
+  const fifth = degreeOnStep(chord, 4);
+  return missing.every((note) => note === chord.root || (fifth !== undefined && note === noteAbove(chord.root, fifth)));
+}
+
+/**
+ * The rungs of the ladder a route may take: the first; where the wish goes outside, also those that a usual shape covers
+ * (nobody is asked to learn a new shape to play outside). Not bebop and blues scales, whose passing notes belong to lines;
+ * away from dominants not those with more avoid notes than the first.
+ */
+function rungsOf(slot: AnalysedSlot, chord: Chord, wish: number, { families }: RouteGround): Rung[] {
+  const [first] = slot.chordScales;
   return slot.chordScales
     .map((chordScale, rung) => ({ chordScale, rung }))
-    .filter(({ chordScale, rung }) => rung === 0 || (wish > 0 && families.isUsual(chordScale.set)));
+    .filter(({ chordScale, rung }) => {
+      if (rung === 0 || first === undefined) return true;
+      const { family } = chordScale.scale.kind;
+      if (wish === 0 || family === 'bebop' || family === 'blues' || !families.isUsual(chordScale.set)) return false;
+      const isNoRougher = chord.quality === 'dominant' || chordScale.avoid.length <= first.avoid.length;
+      return isNoRougher && maySound(chord, chordScale, wish);
+    });
 }
 
 function keysOfThumb(position: Position): Midi[] {
@@ -102,11 +125,10 @@ export function routeChoices(
 
   const rungs =
     pinned.chordScale === null
-      ? rungsOf(slot, wish, ground)
+      ? rungsOf(slot, chord, wish, ground)
       : [{ chordScale: pinned.chordScale, rung: slot.chordScales.indexOf(pinned.chordScale) }];
   return rungs.flatMap((rung) => {
-    const { notes, set } = rung.chordScale;
-    const family = ground.families.find(notes, set, guideTones);
+    const family = ground.families.find(rung.chordScale, guideTones);
     if (family === null) return [];
     const choices = positionsInReach(family, ground.fit).flatMap((position) =>
       keysOfThumb(position).map((thumbMidi) => choiceOf(rung, { family, position, thumbMidi })),

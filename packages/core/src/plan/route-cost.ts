@@ -20,9 +20,9 @@ export const ROUTE_COST = {
   /** The thumb outside C4 to C5, where the right hand lies best before the body. */
   offMiddle: 40,
   /** Each point by which the chord-scale is further in or out than wished. */
-  offWish: 80,
+  offWish: 150,
   /** Each rung further up the ladder, so that of two as far outside the function's own comes first. */
-  rung: 5,
+  rung: 10,
   /** Staying where the hand is, by how often it has stayed before: once is rest, after that it is repetition. */
   stay: [0, 200, 400, 600],
 } as const;
@@ -49,13 +49,16 @@ export function stayCost(stays: number): number {
   return ROUTE_COST.stay[Math.min(stays, STAYS - 1)] as number;
 }
 
+/** Points of outsideness for a guide tone lost: more than any number of notes outside the key. */
+export const GUIDE_TONE_LOST = 6;
+
 /**
  * How far outside a chord-scale is, as one number that orders as the pair does: guide tones lost, then notes outside the
  * key. A scale has at most five notes outside a key of seven.
  */
 export function outsidePoints(chordScale: ChordScale): number {
   const { guideTonesLost, notesOutsideKey } = chordScale.outsideness;
-  return 6 * guideTonesLost + notesOutsideKey;
+  return GUIDE_TONE_LOST * guideTonesLost + notesOutsideKey;
 }
 
 /** Of a position's avoid notes those with nowhere to go: no resolution in the position, and the next chord does not take them in. */

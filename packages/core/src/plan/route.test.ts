@@ -1,79 +1,75 @@
 import { describe, expect, it } from 'vitest';
 import { distanceMm, keysOf, notesHeld, reachOf } from '../hand/index.ts';
 import { formatNoteName, pitchClassOf } from '../theory/index.ts';
+import type { Analysis } from '../analysis/index.ts';
 import { inventedAnalysis } from './invented-analysis.ts';
 import { NO_PLAN_PINS, type Plan } from './plan.ts';
-import { choicesOfAnalysis, planRoute, type RouteOptions } from './route.ts';
-import { stayCost, travelCost, HIGHEST_KEY, LOWEST_KEY } from './route-cost.ts';
+import { choicesOfAnalysis, findRoute, planRoute, type RouteOptions } from './route.ts';
+import { outsideCurve } from './outside-curve.ts';
+import { planPinIssues } from './pin-issues.ts';
+import { HIGHEST_KEY, LOWEST_KEY, outsidePoints, ROUTE_COST } from './route-cost.ts';
 import type { RouteChoice } from './route-choices.ts';
 
 const PLAIN: RouteOptions = { pins: NO_PLAN_PINS, hand: 'medium', level: 1 };
 const thumbsOf = (plan: Plan): string[] =>
   plan.slots.map(({ position }) => (position === null ? '-' : formatNoteName(position.thumb)));
 
-/** What a route costs, counted by itself: places, ways between them, stays in a row. */
-function costOf(route: readonly RouteChoice[]): number {
-  let [cost, stays] = [0, 0];
-  for (const [index, here] of route.entries()) {
-    const before = route[index - 1];
-    cost += here.cost;
-    if (before === undefined) continue;
-    if (before.thumbMidi === here.thumbMidi && before.position.shape === here.position.shape) cost += stayCost(stays++);
-    else {
-      cost += travelCost(before.thumbMidi, here.thumbMidi);
-      stays = 0;
-    }
-  }
-  return cost;
-}
+const slotId = (analysis: Analysis, index: number): string => analysis.slots[index]!.played.slot.id;
 
-/** The cheapest of all routes, by walking every one of them. */
-function cheapestByBruteForce(steps: readonly (readonly RouteChoice[])[]): number {
-  let best = Number.POSITIVE_INFINITY;
-  const route: RouteChoice[] = [];
-  const walk = (index: number): void => {
+/** The cheapest of all routes, by walking every one of them and counting as ROUTE_COST says. */
+function cheapestByBruteForce(steps: readonly (readonly RouteChoice[])[]): { cost: number; routes: number } {
+  let [best, routes] = [Number.POSITIVE_INFINITY, 0];
+  const walk = (index: number, before: RouteChoice | null, stays: number, cost: number): void => {
     const step = steps[index];
     if (step === undefined) {
-      best = Math.min(best, costOf(route));
+      routes++;
+      best = Math.min(best, cost);
       return;
     }
-    for (const choice of step) {
-      route.push(choice);
-      walk(index + 1);
-      route.pop();
+    for (const here of step) {
+      const isStay = before?.thumbMidi === here.thumbMidi && before.position.shape === here.position.shape;
+      const way = before === null ? 0 : distanceMm(before.thumbMidi, here.thumbMidi) * 10;
+      const repeated = isStay ? (ROUTE_COST.stay[Math.min(stays, 3)] as number) : 0;
+      walk(index + 1, here, isStay ? stays + 1 : 0, cost + here.cost + way + repeated);
     }
   };
-  walk(0);
-  return best;
-}
-
-function costOfPlan(plan: Plan, choices: readonly (readonly RouteChoice[])[]): number {
-  return costOf(
-    plan.slots.map(({ position, thumbMidi, chordScale }, index) =>
-      choices[index]!.find(
-        (each) =>
-          each.position.shape === position!.shape &&
-          each.thumbMidi === thumbMidi &&
-          each.chordScale.id === chordScale!.id,
-      )!,
-    ),
-  );
+  walk(0, null, 0, 0);
+  return { cost: best, routes };
 }
 
 describe('the route', () => {
   it.each([
     ['Gm7 | C7 | Fmaj7', 'F major', 1],
     ['Fm7b5 | Bb7alt | Ebm6 | Ebm6', 'Eb minor', 1],
-    ['Dm7 G7 | Cmaj7 Am7 | Dm7 | G7sus | Cmaj7', 'C major', 1],
-    ['C7 | C7 | C7 | C7 | F7 | F7', 'C major', 1],
+    ['Fm7b5 Bb7 | Ebm6 Abm7 | Cb7 Bb7 | Ebm6 Ebm6', 'Eb minor', 1],
+    ['Dm7 G7 | Cmaj7 Am7 | Dm7 G7sus | Cmaj7 Cmaj7', 'C major', 1],
+    ['C7 C7 | C7 C7 | F7 F7 | C7 G7', 'C major', 1],
+    ['Bbm7 Eb7 | Abmaj7 Fm7 | Bdim7 Cm7 | Bbm7 Eb7', 'Ab major', 1],
     ['Gm7 | C7 | Fmaj7', 'F major', 3],
-    ['Dm7 | G7', 'C major', 2],
+    ['Dm7 G7 | Em7 A7 | Dm7', 'C major', 2],
   ] as const)('of %s in %s at level %i is the cheapest of all routes', (text, key, level) => {
     const analysis = inventedAnalysis(text, key);
     const options = { ...PLAIN, level };
-    const choices = choicesOfAnalysis(analysis, options);
-    const brute = cheapestByBruteForce(choices);
-    expect(costOfPlan(planRoute(analysis, options), choices)).toBe(brute);
+    const brute = cheapestByBruteForce(choicesOfAnalysis(analysis, options));
+    expect(brute.routes).toBeGreaterThan(4);
+    expect(findRoute(analysis, options, 'chord').cost).toBe(brute.cost);
+  });
+
+  it('at every half bar is the cheapest of all routes', () => {
+    const analysis = inventedAnalysis('Gm7 | C7 Fmaj7 | Fmaj7', 'F major');
+    const [ii, v, i, last] = choicesOfAnalysis(analysis, PLAIN);
+    const { steps, cost } = findRoute(analysis, PLAIN, 'half bar');
+    expect(steps.map((each) => each.startTicks)).toEqual([0, 1920, 3840, 5760, 7680, 9600]);
+    expect(cost).toBe(cheapestByBruteForce([ii!, ii!, v!, i!, last!, last!]).cost);
+  });
+
+  it('keeps one chord-scale over one chord, however often the hand moves', () => {
+    const analysis = inventedAnalysis('Dm7 | G7 | Cmaj7 | Cmaj7 | Dm7 | G7 | Cmaj7', 'C major');
+    const { steps } = findRoute(analysis, { ...PLAIN, level: 3 }, 'half bar');
+    for (const step of steps) {
+      const first = steps.find((each) => each.slotIndex === step.slotIndex);
+      expect(step.chordScale).toBe(first?.chordScale);
+    }
   });
 
   it('gives every slot the first rung and a position of its family, in the register', () => {
@@ -123,9 +119,9 @@ describe('the route', () => {
   });
 
   it('says so where no five-note shape covers the chord-scale, and still holds the guide tones', () => {
-    const analysis = inventedAnalysis('Fm7b5 | Bb7(b9) | Ebm6', 'Eb minor');
+    const analysis = inventedAnalysis('Fm7b5 | Bb7 | Ebm6', 'Eb minor');
     const harmonic = analysis.slots[1]!.chordScales.find((each) => each.name === 'Mixolydian b9 b13')!;
-    const pins = { ...NO_PLAN_PINS, chordScales: [{ slot: 'b2c1', pass: 1, chordScale: harmonic.id }] };
+    const pins = { ...NO_PLAN_PINS, chordScales: [{ slot: slotId(analysis, 1), pass: 1, chordScale: harmonic.id }] };
     const slot = planRoute(analysis, { ...PLAIN, pins }).slots[1]!;
     expect(slot.chordScale).toBe(harmonic);
     expect(slot.family?.complete).toBe(false);
@@ -136,8 +132,8 @@ describe('the route', () => {
   it('obeys pins and lets the rest follow', () => {
     const analysis = inventedAnalysis('Gm7 | C7 | Fmaj7', 'F major');
     const pins = {
-      chordScales: [{ slot: 'b3c1', pass: 1, chordScale: 'lydian@1' }],
-      positions: [{ slot: 'b1c1', pass: 1, shape: 'minor-pentatonic', thumbMidi: 74 }],
+      chordScales: [{ slot: slotId(analysis, 2), pass: 1, chordScale: 'lydian@1' }],
+      positions: [{ slot: slotId(analysis, 0), pass: 1, shape: 'minor-pentatonic', thumbMidi: 74 }],
     };
     const plan = planRoute(analysis, { ...PLAIN, pins });
     expect(plan.slots[0]!.thumbMidi).toBe(74);
@@ -158,5 +154,62 @@ describe('the route', () => {
     expect(plan.slots.map(({ position }) => position!.shape.id)).not.toEqual(
       usual.slots.map(({ position }) => position!.shape.id),
     );
+  });
+
+  it('says what is wrong with pins, and leaves the others in', () => {
+    const analysis = inventedAnalysis('Gm7 | C7 | Fmaj7', 'F major');
+    const [ii, v] = [slotId(analysis, 0), slotId(analysis, 1)];
+    const pins = {
+      chordScales: [
+        { slot: 'gone', pass: 1, chordScale: 'dorian@1' },
+        { slot: ii, pass: 1, chordScale: 'nothing@1' },
+        { slot: v, pass: 1, chordScale: 'altered@1' },
+      ],
+      positions: [
+        { slot: ii, pass: 1, shape: 'no shape', thumbMidi: 60 },
+        { slot: v, pass: 1, shape: 'minor-six-pentatonic', thumbMidi: 300 },
+      ],
+    };
+    expect(planPinIssues(analysis, pins, 'medium').map((each) => each.code)).toEqual([
+      'plan.pin-lost',
+      'plan.pin-chord-scale',
+      'plan.pin-shape',
+      'plan.pin-thumb',
+    ]);
+    const plan = planRoute(analysis, { ...PLAIN, pins });
+    expect(plan.slots.map(({ chordScale }) => chordScale!.name)).toEqual(['Dorian', 'altered', 'Ionian']);
+    const far = { ...NO_PLAN_PINS, positions: [{ slot: ii, pass: 1, shape: 'minor-pentatonic', thumbMidi: 67 }] };
+    expect(planPinIssues(analysis, far, 'medium')).toEqual([]);
+    expect(planPinIssues(analysis, far, { spanMm: 130 }).map((each) => each.code)).toEqual(['plan.pin-reach']);
+  });
+});
+
+describe('the curve of outsideness', () => {
+  const analysis = inventedAnalysis('Dm7 | G7 | Cmaj7 | Am7 | Dm7 | G7 | Cmaj7 | Cmaj7', 'C major');
+
+  it('is flat at level 1', () => {
+    expect(outsideCurve(analysis, 1)).toEqual([0, 0, 0, 0, 0, 0, 0, 0]);
+  });
+
+  it.each([2, 3] as const)('rises to the last dominant and is inside after it, at level %i', (level) => {
+    const curve = outsideCurve(analysis, level);
+    expect(curve[5]).toBe(Math.max(...curve));
+    expect(curve[1]).toBeLessThan(curve[5]!);
+    expect(curve.slice(6)).toEqual([0, 0]);
+    const points = findRoute(analysis, { ...PLAIN, level }, 'chord').steps.map((each) =>
+      outsidePoints(each.chordScale),
+    );
+    expect(points[5]).toBe(Math.max(...points));
+    expect(points[0]).toBe(0);
+    expect(points.slice(6)).toEqual([0, 0]);
+  });
+
+  it("of one's own is followed", () => {
+    const options = { ...PLAIN, curve: [0, 5, 1, 0, 0, 0, 0, 0] };
+    const { steps } = findRoute(analysis, options, 'chord');
+    expect(outsidePoints(steps[1]!.chordScale)).toBeGreaterThanOrEqual(4);
+    expect(steps[1]!.chordScale.inside).toBe(false);
+    expect(steps[2]).toMatchObject({ chordScale: { name: 'Lydian', move: 'up a fifth' } });
+    expect(() => findRoute(analysis, { ...PLAIN, curve: [0] }, 'chord')).toThrow(RangeError);
   });
 });

@@ -1,71 +1,63 @@
+import type { ChordScale } from '../analysis/index.ts';
 import {
+  classOfShape,
   coverOf,
   familyIn,
   positionMasks,
   thumbsIn,
   USUAL_SHAPES,
-  classOfShape,
   type Family,
+  type Position,
   type Shape,
 } from '../hand/index.ts';
-import { pitchClassOf, sizeOf, type NoteName, type PitchClass, type PitchClassSet } from '../theory/index.ts';
+import { pitchClassOf, sizeOf, type PitchClassSet } from '../theory/index.ts';
 import type { HandFit } from './hand-fit.ts';
-import { CLASSES_BY_SOUND, compareKindness, kindnessOf } from './shape-order.ts';
+import { CLASSES_BY_SOUND, kindnessInAllKeys, kindestRotation } from './shape-order.ts';
+import { searchShapes } from './shape-search.ts';
 
-/** How many of these pitch classes some position of the shape inside the set holds at most. */
+/** How many of these pitch classes some position of the shape inside the set holds at most; −1 where it has none. */
 function mostHeld(shape: Shape, set: PitchClassSet, wanted: PitchClassSet): number {
-  let most = -1;
-  for (const mask of positionMasks(shape)) {
-    if ((mask & ~set) === 0) most = Math.max(most, sizeOf((mask & wanted) as PitchClassSet));
-  }
-  return most;
+  const held = positionMasks(shape)
+    .filter((mask) => (mask & ~set) === 0)
+    .map((mask) => sizeOf((mask & wanted) as PitchClassSet));
+  return Math.max(-1, ...held);
 }
 
-/** The rotation of a class that lies best under the hand inside the set; ties: the one that leads the class. */
-function kindestIn(rotations: readonly Shape[], set: PitchClassSet, fit: HandFit): Shape | undefined {
-  const [best] = rotations
-    .filter((shape) => fit.thumbsIn(shape, set) !== 0)
-    .map((shape) => ({ shape, kindness: kindnessOf(shape, [thumbsIn(shape, set)], fit) }))
-    .sort((a, b) => compareKindness(a.kindness, b.kindness));
+/** The shape that holds the most of the guide tones, where none holds all: the least bad. */
+function leastBad(set: PitchClassSet, guideTones: PitchClassSet, fit: HandFit): Shape | undefined {
+  let best: { readonly shape: Shape; readonly held: number } | undefined;
+  for (const { rotations } of CLASSES_BY_SOUND) {
+    const held = mostHeld(rotations[0], set, guideTones);
+    if (held < 0 || (best !== undefined && held <= best.held)) continue;
+    best = { shape: kindestRotation(rotations, [set], 'all', fit).shape, held };
+  }
   return best?.shape;
 }
 
-/** Whether every position of the shape inside the set lies easily under the hand. */
-function liesEasily(shape: Shape, set: PitchClassSet, fit: HandFit): boolean {
-  const { outOfReach, nearLimit } = kindnessOf(shape, [thumbsIn(shape, set)], fit);
-  return outOfReach + nearLimit === 0;
-}
-
 /**
- * The shape for a chord-scale: the usual one that covers it; else of all five-note shapes one that covers it; else one that
- * serves (a position holds both guide tones); else the one that holds most of them. Where the hand cannot lie easily on
- * the shape, the kindest of its rotations. Among equals the order of the shape search.
- * @returns undefined where no shape within reach has a position in the set.
+ * The shape for a chord-scale: the first usual one that covers it, in the rotation the hand lies on best where its own does not
+ * lie easily; else the first answer of the shape search, which covers it or serves it; else the least bad. The same in all
+ * twelve keys.
+ * @returns undefined where no shape has a position in the set.
  */
-function shapeFor(set: PitchClassSet, guideTones: PitchClassSet, fit: HandFit): Shape | undefined {
+function shapeFor(chordScale: ChordScale, guideTones: PitchClassSet, fit: HandFit): Shape | undefined {
+  const { set } = chordScale;
   const usual = USUAL_SHAPES.find((shape) => coverOf(shape, set) === set);
-  if (usual !== undefined && liesEasily(usual, set, fit)) return usual;
-  const usualClass = usual === undefined ? [] : [classOfShape(usual)];
-  const wanted = (guideTones & set) as PitchClassSet;
-  const ranked = [...usualClass, ...CLASSES_BY_SOUND]
-    .map((each) => {
-      const shape = kindestIn(each.rotations, set, fit);
-      const covers = shape !== undefined && coverOf(shape, set) === set;
-      return { shape, covers, held: shape === undefined ? -1 : mostHeld(shape, set, wanted) };
-    })
-    .filter((each) => each.shape !== undefined);
-  const covering = ranked.find((each) => each.covers);
-  if (covering !== undefined) return covering.shape;
-  return ranked.reduce<(typeof ranked)[number] | undefined>(
-    (best, each) => (best === undefined || each.held > best.held ? each : best),
-    undefined,
-  )?.shape;
+  if (usual !== undefined) {
+    const { outOfReach, nearLimit } = kindnessInAllKeys(usual, thumbsIn(usual, set), fit);
+    if (outOfReach + nearLimit === 0) return usual;
+    const kindest = kindestRotation(classOfShape(usual).rotations, [set], 'all', fit);
+    if (kindest.kindness.outOfReach === 0) return kindest.shape;
+  }
+  const demand = { slotIndex: 0, chordScales: [chordScale], guideTones };
+  const [answer] = searchShapes([demand], { hand: fit.hand, keys: 'all', limit: 1 }).answers;
+  return answer?.shapes[0]?.shape ?? leastBad(set, guideTones, fit);
 }
 
 /** Families found during one planning, so that a chord-scale that comes back is looked at once. */
 export interface FamilyFinder {
-  /** The family for a chord-scale over a chord with these guide tones; null where no shape serves at all. */
-  find(notes: readonly NoteName[], set: PitchClassSet, guideTones: PitchClassSet): Family | null;
+  /** The family for a chord-scale over a chord with these guide tones; null where no shape has a position in it. */
+  find(chordScale: ChordScale, guideTones: PitchClassSet): Family | null;
   /** Whether one of the usual shapes covers the set. */
   isUsual(set: PitchClassSet): boolean;
 }
@@ -73,12 +65,12 @@ export interface FamilyFinder {
 export function familyFinder(fit: HandFit): FamilyFinder {
   const found = new Map<string, Family | null>();
   return {
-    find: (notes, set, guideTones) => {
-      const key = `${notes.join(' ')}/${guideTones & set}`;
+    find: (chordScale, guideTones) => {
+      const key = `${chordScale.notes.join(' ')}/${guideTones & chordScale.set}`;
       let family = found.get(key);
       if (family === undefined) {
-        const shape = shapeFor(set, guideTones, fit);
-        family = shape === undefined ? null : familyIn(shape, notes);
+        const shape = shapeFor(chordScale, guideTones, fit);
+        family = shape === undefined ? null : familyIn(shape, chordScale.notes);
         found.set(key, family);
       }
       return family;
@@ -87,9 +79,10 @@ export function familyFinder(fit: HandFit): FamilyFinder {
   };
 }
 
-/** A family's positions that the hand reaches. */
-export function positionsInReach(family: Family, fit: HandFit): Family['positions'] {
-  return family.positions.filter(
-    (each) => fit.verdict(each.shape, pitchClassOf(each.thumb) satisfies PitchClass) !== 'out of reach',
+/** A family's positions that the hand reaches; all of them where it reaches none, so that the route still has its way. */
+export function positionsInReach(family: Family, fit: HandFit): readonly Position[] {
+  const within = family.positions.filter(
+    (each) => fit.verdict(each.shape, pitchClassOf(each.thumb)) !== 'out of reach',
   );
+  return within.length > 0 ? within : family.positions;
 }

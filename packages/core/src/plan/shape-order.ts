@@ -2,11 +2,12 @@ import {
   classOfShape,
   positionMasks,
   SHAPE_CLASSES,
+  thumbsIn,
   USUAL_SHAPES,
   type Shape,
   type ShapeClass,
 } from '../hand/index.ts';
-import { modulo, sizeOf, type PitchClass, type PitchClassSet } from '../theory/index.ts';
+import { modulo, sizeOf, transposeSet, type PitchClass, type PitchClassSet } from '../theory/index.ts';
 import type { HandFit } from './hand-fit.ts';
 
 /** How many of the class's neighbouring notes, round the octave, lie a minor third or more apart: leaps a line can take. */
@@ -15,7 +16,7 @@ export function leapsOf(shapeClass: ShapeClass): number {
   return steps.filter((step, index) => modulo((steps[(index + 1) % 5] as number) - step, 12) >= 3).length;
 }
 
-/** The classes of the usual shapes; last of all they win ties, because every lesson looks at them first. */
+/** The classes of the usual shapes; they win ties, because every lesson looks at them first. */
 const USUAL_CLASSES: readonly ShapeClass[] = USUAL_SHAPES.map(classOfShape);
 
 /** Whether a class comes before another by its sound alone: no half steps, then more leaps. Negative: `a` first. */
@@ -23,12 +24,16 @@ export function compareBySound(a: ShapeClass, b: ShapeClass): number {
   return Number(a.hasHalfStep) - Number(b.hasHalfStep) || leapsOf(b) - leapsOf(a);
 }
 
-/** All classes by their sound, ties: the usual ones first, then Forte's order. */
+/** How well a class is known: the usual ones, those with a trade name, the others. */
+function rankByName(shapeClass: ShapeClass): number {
+  if (USUAL_CLASSES.includes(shapeClass)) return 0;
+  return shapeClass.name === shapeClass.forte ? 2 : 1;
+}
+
+/** All classes by their sound, ties: the usual ones first, then those with a trade name, then Forte's order. */
 export const CLASSES_BY_SOUND: readonly ShapeClass[] = [...SHAPE_CLASSES].sort(
   (a, b) =>
-    compareBySound(a, b) ||
-    Number(USUAL_CLASSES.includes(b)) - Number(USUAL_CLASSES.includes(a)) ||
-    SHAPE_CLASSES.indexOf(a) - SHAPE_CLASSES.indexOf(b),
+    compareBySound(a, b) || rankByName(a) - rankByName(b) || SHAPE_CLASSES.indexOf(a) - SHAPE_CLASSES.indexOf(b),
 );
 
 /** How a rotation lies under the hand: smaller is kinder, the first difference decides. */
@@ -59,6 +64,33 @@ export function kindnessOf(shape: Shape, thumbs: readonly PitchClassSet[], fit: 
 
 export function compareKindness(a: Kindness, b: Kindness): number {
   return a.outOfReach - b.outOfReach || a.nearLimit - b.nearLimit || a.blackThumbs - b.blackThumbs;
+}
+
+/** How kind a shape is at these thumbs, moved through all twelve keys. */
+export function kindnessInAllKeys(shape: Shape, thumbs: PitchClassSet, fit: HandFit): Kindness {
+  const keys = Array.from({ length: 12 }, (_, up) => transposeSet(thumbs, up));
+  return kindnessOf(shape, keys, fit);
+}
+
+/**
+ * The rotation of a class that lies best under the hand at all its places inside the sets: in all twelve keys, or in the key
+ * as it stands. Ties: the one that leads the class.
+ */
+export function kindestRotation(
+  rotations: ShapeClass['rotations'],
+  sets: readonly PitchClassSet[],
+  keys: 'all' | 'this',
+  fit: HandFit,
+): { readonly shape: Shape; readonly kindness: Kindness } {
+  const [first, ...others] = rotations.map((shape) => {
+    const thumbs = sets.reduce((mask, set) => mask | thumbsIn(shape, set), 0) as PitchClassSet;
+    const kindness = keys === 'all' ? kindnessInAllKeys(shape, thumbs, fit) : kindnessOf(shape, [thumbs], fit);
+    return { shape, kindness };
+  });
+  return others.reduce(
+    (best, each) => (compareKindness(each.kindness, best.kindness) < 0 ? each : best),
+    first as { shape: Shape; kindness: Kindness },
+  );
 }
 
 /** The thumbs of a shape whose positions lie in the set and hold all of `needed`, as a mask. */

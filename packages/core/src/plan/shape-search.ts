@@ -1,13 +1,28 @@
 import type { ChordScale } from '../analysis/index.ts';
-import { coverOf, familyIn, positionMasks, thumbsIn, type Family, type HandSize, type Shape } from '../hand/index.ts';
-import { SHAPE_CLASSES, type ShapeClass } from '../hand/index.ts';
+import {
+  coverOf,
+  familyIn,
+  positionMasks,
+  SHAPE_CLASSES,
+  type Family,
+  type HandSize,
+  type Shape,
+  type ShapeClass,
+} from '../hand/index.ts';
 import type { PitchClassSet } from '../theory/index.ts';
 import { coversOfSize } from './class-cover.ts';
 import { coveringWays, fewestPlaces, type WaysToMeet } from './fewest-positions.ts';
 import { familyMove } from './family-move.ts';
 import { handFit, type HandFit } from './hand-fit.ts';
 import type { ShapeDemand } from './shape-demand.ts';
-import { CLASSES_BY_SOUND, compareKindness, kindnessOf, leapsOf, thumbsHolding, type Kindness } from './shape-order.ts';
+import {
+  CLASSES_BY_SOUND,
+  compareKindness,
+  kindestRotation,
+  leapsOf,
+  thumbsHolding,
+  type Kindness,
+} from './shape-order.ts';
 
 export interface ShapeSearchOptions {
   readonly hand: HandSize;
@@ -97,31 +112,6 @@ function meetingsOf(demand: ShapeDemand): Map<number, Meeting> {
 const keyOf = (demand: ShapeDemand): string =>
   `${demand.chordScales.map((each) => each.set).join(' ')}/${demand.guideTones}`;
 
-/** The mask seen from all twelve keys: a mask for each. */
-function inAllKeys(thumbs: PitchClassSet): PitchClassSet[] {
-  return Array.from(
-    { length: KEY_COUNT },
-    (_, up) => (((thumbs << up) | (thumbs >> (12 - up))) & 0xfff) as PitchClassSet,
-  );
-}
-
-/** The rotation of a class that lies best under the hand at the places where it is used; ties: the one that leads the class. */
-function kindestRotation(
-  shapeClass: ShapeClass,
-  sets: readonly PitchClassSet[],
-  keys: ShapeSearchOptions['keys'],
-  fit: HandFit,
-): { readonly shape: Shape; readonly kindness: Kindness } {
-  const [first, ...others] = shapeClass.rotations.map((shape) => {
-    const thumbs = sets.reduce((mask, set) => mask | thumbsIn(shape, set), 0) as PitchClassSet;
-    return { shape, kindness: kindnessOf(shape, keys === 'all' ? inAllKeys(thumbs) : [thumbs], fit) };
-  });
-  return others.reduce(
-    (best, each) => (compareKindness(each.kindness, best.kindness) < 0 ? each : best),
-    first as { shape: Shape; kindness: Kindness },
-  );
-}
-
 function sumOfKindness(all: readonly Kindness[]): Kindness {
   const sum = (part: keyof Kindness): number => all.reduce((total, each) => total + each[part], 0);
   return { outOfReach: sum('outOfReach'), nearLimit: sum('nearLimit'), blackThumbs: sum('blackThumbs') };
@@ -166,7 +156,7 @@ function answerOf(cover: readonly number[], inquiry: Inquiry): { answer: ShapeAn
     const sets = demands.flatMap((demand, index) =>
       used[index] === classIndex ? [(meetingsFor(demand).get(classIndex) as Meeting).chordScale.set] : [],
     );
-    return kindestRotation(CLASSES_BY_SOUND[classIndex] as ShapeClass, sets, options.keys, fit);
+    return kindestRotation((CLASSES_BY_SOUND[classIndex] as ShapeClass).rotations, sets, options.keys, fit);
   });
   const chords = demands.map((demand, index): AnsweredChord => {
     const classIndex = used[index];

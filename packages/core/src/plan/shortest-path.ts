@@ -6,7 +6,7 @@ export interface PathChoice {
 }
 
 export interface PathCosts<Choice extends PathChoice> {
-  /** Integer cost of the way from one place to another. */
+  /** Integer cost of the way from one choice to another, 0 between choices at one place; Infinity where it is forbidden. */
   between(from: Choice, to: Choice): number;
   /** Integer cost of staying, after so many stays before it; from the last of `staysTold` on it no longer changes. */
   staying(staysBefore: number): number;
@@ -24,7 +24,7 @@ export interface Path {
 /**
  * The cheapest path through the steps, one choice each: exact, by dynamic programming over (choice, stays so far). Ties go to
  * the earlier choice, at the end of the path first.
- * @throws RangeError where a step has no choice.
+ * @throws RangeError where a step has no choice, or no path is allowed.
  */
 export function cheapestPath<Choice extends PathChoice>(
   steps: readonly (readonly Choice[])[],
@@ -47,7 +47,8 @@ export function cheapestPath<Choice extends PathChoice>(
       for (const [from, other] of previous.entries()) {
         searched++;
         const stays = other.place === choice.place;
-        const way = stays ? 0 : costs.between(other, choice);
+        const way = costs.between(other, choice);
+        if (way === Number.POSITIVE_INFINITY) continue;
         for (let stay = 0; stay < staysTold; stay++) {
           const origin = from * staysTold + stay;
           const reached = before[origin] as number;
@@ -67,6 +68,7 @@ export function cheapestPath<Choice extends PathChoice>(
   if (steps.length === 0) return { choices: [], cost: 0, searched };
   let state = before.indexOf(Math.min(...before));
   const cost = before[state] as number;
+  if (cost === Number.POSITIVE_INFINITY) throw new RangeError('costs must allow a path');
   const choices: number[] = [];
   for (let index = steps.length - 1; index >= 0; index--) {
     choices.push(Math.floor(state / staysTold));

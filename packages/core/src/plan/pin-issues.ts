@@ -1,0 +1,42 @@
+import type { Analysis } from '../analysis/index.ts';
+import { findShape, reachOf, type HandSize } from '../hand/index.ts';
+import type { Issue } from '../issue.ts';
+import { modulo, pitchClass } from '../theory/index.ts';
+import { HIGHEST_PINNED_THUMB } from './pinned.ts';
+import type { PlanPins } from './plan.ts';
+
+/**
+ * What is wrong with pins, as warnings: a slot that the chart no longer has, a chord-scale that is not in the slot's ladder, a
+ * shape nobody knows, a thumb off the keyboard, a position out of the hand's reach (it is obeyed all the same). Such
+ * pins but the last are left out of the plan.
+ */
+export function planPinIssues(analysis: Analysis, pins: PlanPins, hand: HandSize): Issue[] {
+  const slotOf = (pin: { readonly slot: string; readonly pass: number }) =>
+    analysis.slots.find(({ played }) => played.slot.id === pin.slot && played.playedBar.pass === pin.pass);
+  const issues: Issue[] = [];
+  const add = (code: Issue['code'], args: Issue['args'], bar: number | undefined): void => {
+    issues.push({ code, args, place: bar === undefined ? {} : { bar } });
+  };
+  for (const pin of pins.chordScales) {
+    const slot = slotOf(pin);
+    const bar = slot?.played.playedBar.bar.number;
+    if (slot === undefined) add('plan.pin-lost', { slot: pin.slot, pass: pin.pass }, bar);
+    else if (!slot.chordScales.some((each) => each.id === pin.chordScale)) {
+      const known = slot.chordScales.map((each) => each.id).join(', ');
+      add('plan.pin-chord-scale', { chordScale: pin.chordScale, chord: slot.played.slot.chord.symbol, known }, bar);
+    }
+  }
+  for (const pin of pins.positions) {
+    const slot = slotOf(pin);
+    const bar = slot?.played.playedBar.bar.number;
+    const shape = findShape(pin.shape);
+    if (slot === undefined) add('plan.pin-lost', { slot: pin.slot, pass: pin.pass }, bar);
+    else if (shape === undefined) add('plan.pin-shape', { shape: pin.shape }, bar);
+    else if (!(Number.isInteger(pin.thumbMidi) && pin.thumbMidi >= 0 && pin.thumbMidi <= HIGHEST_PINNED_THUMB)) {
+      add('plan.pin-thumb', { thumb: pin.thumbMidi, highest: HIGHEST_PINNED_THUMB }, bar);
+    } else if (reachOf(shape, pitchClass(modulo(pin.thumbMidi, 12)), hand).verdict === 'out of reach') {
+      add('plan.pin-reach', { shape: shape.name }, bar);
+    }
+  }
+  return issues;
+}
