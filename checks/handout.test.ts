@@ -4,11 +4,11 @@
  * PDF; paper sizes of ISO 216 (A4 is 210 × 297 mm) and ANSI/ASME Y14.1 (letter is 8.5 × 11 in; M).
  */
 import { execFileSync } from 'node:child_process';
-import { existsSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import type { Lesson } from '@fivespan/core';
+import { DEFAULT_CHOICES, makeLesson, parseKey, readChart, type Lesson } from '@fivespan/core';
 import { createEngraver, type Engraver } from '@fivespan/formats/engraving';
 import { writeHandout, type HandoutFonts, type Paper, type View } from '@fivespan/formats/handout';
 import { dejavuFonts } from './handout-fonts.ts';
@@ -75,6 +75,44 @@ interface Word {
   bottom: number;
 }
 
+/** The project's own charts, and its demo in the keys with most flats and sharps. */
+const EXAMPLES = [
+  ...readdirSync(new URL('../examples', import.meta.url))
+    .filter((file) => file.endsWith('.chart'))
+    .map((file) => [file.replace('.chart', ''), 'its own key'] as const),
+  ['DEMO', 'Gb major'],
+  ['DEMO', 'B major'],
+] as const;
+
+/** No word leaves its page, and none stands on another. */
+function expectApart(words: readonly Word[], paper: Paper): void {
+  const [width, height] = paper === 'a4' ? [595.28, 841.89] : [612, 792];
+  expect(words.length).toBeGreaterThan(20);
+  // a word's box has the font's full ascent and descent; its letters stand in the middle of it
+  const ink = (word: Word) => {
+    const tall = word.bottom - word.top;
+    return {
+      left: word.left + 0.6,
+      right: word.right - 0.6,
+      top: word.top + tall * 0.34,
+      bottom: word.bottom - tall * 0.3,
+    };
+  };
+  for (const [index, word] of words.entries()) {
+    expect(word.left, word.text).toBeGreaterThan(30);
+    expect(word.right, word.text).toBeLessThan(width - 30);
+    expect(word.top, word.text).toBeGreaterThan(20);
+    expect(word.bottom, word.text).toBeLessThan(height - 20);
+    const a = ink(word);
+    for (const other of words.slice(index + 1)) {
+      if (other.page !== word.page) continue;
+      const b = ink(other);
+      const overlap = a.left < b.right && b.left < a.right && a.top < b.bottom && b.top < a.bottom;
+      expect(overlap, `'${word.text}' and '${other.text}' on page ${word.page}`).toBe(false);
+    }
+  }
+}
+
 describe.skipIf(!hasPoppler)(`handouts${hasPoppler ? '' : ' (skipped: poppler-utils not here)'}`, () => {
   let engraver: Engraver;
   let fonts: HandoutFonts;
@@ -120,33 +158,14 @@ describe.skipIf(!hasPoppler)(`handouts${hasPoppler ? '' : ' (skipped: poppler-ut
   );
 
   it.each(cases)('%s, %s on %s: nothing overlaps or is cut off', async (name, view, paper) => {
-    const file = await write(inventedLesson(CHARTS[name]!), view, paper);
-    const [width, height] = paper === 'a4' ? [595.28, 841.89] : [612, 792];
-    const words = wordsOf(file);
-    expect(words.length).toBeGreaterThan(20);
-    // a word's box has the font's full ascent and descent; its letters stand in the middle of it
-    const ink = (word: Word) => {
-      const tall = word.bottom - word.top;
-      return {
-        left: word.left + 0.6,
-        right: word.right - 0.6,
-        top: word.top + tall * 0.34,
-        bottom: word.bottom - tall * 0.3,
-      };
-    };
-    for (const [index, word] of words.entries()) {
-      expect(word.left, word.text).toBeGreaterThan(30);
-      expect(word.right, word.text).toBeLessThan(width - 30);
-      expect(word.top, word.text).toBeGreaterThan(20);
-      expect(word.bottom, word.text).toBeLessThan(height - 20);
-      const a = ink(word);
-      for (const other of words.slice(index + 1)) {
-        if (other.page !== word.page) continue;
-        const b = ink(other);
-        const overlap = a.left < b.right && b.left < a.right && a.top < b.bottom && b.top < a.bottom;
-        expect(overlap, `'${word.text}' and '${other.text}' on page ${word.page}`).toBe(false);
-      }
-    }
+    expectApart(wordsOf(await write(inventedLesson(CHARTS[name]!), view, paper)), paper);
+  });
+
+  it.each(EXAMPLES)('examples/%s in %s: nothing overlaps or is cut off', async (name, keyText) => {
+    const read = readChart(readFileSync(new URL(`../examples/${name}.chart`, import.meta.url), 'utf8'));
+    if (!read.ok) throw new TypeError(`examples/${name}.chart must be a chart`);
+    const lesson = makeLesson(read.value, DEFAULT_CHOICES, keyText === 'its own key' ? null : parseKey(keyText)!);
+    for (const view of ['study', 'play'] as const) expectApart(wordsOf(await write(lesson, view, 'a4')), 'a4');
   });
 
   it('have the paper asked for, embedded subsets only, a title, a language and tags', async () => {
