@@ -62,6 +62,12 @@ export default {
   ignorePatterns: ['**/dist/**', 'out/**', 'checks/fixtures/**'],
   rules: {
     'no-shadow': 'off',
+    'no-underscore-dangle': 'off',
+    'import/no-named-as-default': 'off',
+    'import/no-named-as-default-member': 'off',
+    'unicorn/consistent-function-scoping': 'off',
+    // a rule for windows; ours are worker threads
+    'unicorn/require-post-message-target-origin': 'off',
     'import/no-cycle': 'error',
     'import/no-unassigned-import': 'off',
     'unicorn/no-array-sort': 'off',

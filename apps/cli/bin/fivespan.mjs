@@ -50,8 +50,8 @@ async function bundle() {
     plugins: [
       {
         name: 'keep-packages-outside',
-        setup: ({ onResolve }) =>
-          onResolve({ filter: /^[^./]/ }, ({ path, kind }) =>
+        setup: (builder) =>
+          builder.onResolve({ filter: /^[^./]/ }, ({ path, kind }) =>
             kind === 'entry-point' || path.startsWith('@fivespan/') ? undefined : { external: true },
           ),
       },
