@@ -83,7 +83,8 @@ export async function createEngraver(): Promise<Engraver> {
       const scale = inRange('textScale', options.textScale ?? 0.9, 0.5, 2);
       toolkit.setOptions({
         adjustPageHeight: true,
-        breaks: 'auto',
+        // the first reading is for its notes alone: laying it out in systems would take as long again
+        breaks: 'none',
         font: 'Leipzig',
         footer: 'none',
         header: 'none',
@@ -102,7 +103,9 @@ export async function createEngraver(): Promise<Engraver> {
         xmlIdSeed: ID_SEEDS.musicXml,
       });
       load(musicXml, ID_SEEDS.musicXml);
-      load(inOneRow(liftFingering(toolkit.getMEI())), ID_SEEDS.mei);
+      const mei = inOneRow(liftFingering(toolkit.getMEI()));
+      toolkit.setOptions({ breaks: 'auto' });
+      load(mei, ID_SEEDS.mei);
       const style = { fontFamily: options.textFont ?? ENGRAVING_TEXT_FONT, scale };
       return Array.from({ length: toolkit.getPageCount() }, (_, index) =>
         plainSvg(toolkit.renderToSVG(index + 1), style),
