@@ -20,7 +20,7 @@ export const ROUTE_COST = {
   /** The thumb outside C4 to C5, where the right hand lies best before the body. */
   offMiddle: 40,
   /** Each point by which the chord-scale is further in or out than wished. */
-  offWish: 150,
+  offWish: 300,
   /** Each rung further up the ladder, so that of two as far outside the function's own comes first. */
   rung: 10,
   /** Staying where the hand is, by how often it has stayed before: once is rest, after that it is repetition. */
