@@ -60,4 +60,16 @@ export const COMMANDS: readonly Command[] = [
     example: 'fivespan chorus examples/DEMO.chart --seed 7',
     load: () => import('./commands/chorus.ts'),
   },
+  {
+    name: 'convert',
+    summary: 'turn chart text into a MusicXML lead sheet, or a lead sheet (.musicxml, .xml, .mxl) into chart text',
+    operands: 'CHART',
+    options: {
+      key,
+      to: { type: 'string', value: 'chart|musicxml', text: 'what to make (default: the other kind)' },
+      out: { type: 'string', value: 'FILE', text: 'where to write (default: standard output)' },
+    },
+    example: 'fivespan convert examples/DEMO.chart --out demo.musicxml',
+    load: () => import('./commands/convert.ts'),
+  },
 ];

@@ -8,14 +8,15 @@ import {
   readLessonDocument,
   remedyOf,
   severityOf,
+  writeChart,
   type Chart,
   type Choices,
   type Issue,
   type Result,
 } from '@fivespan/core';
 
-/** Longer than any chart; what is longer is refused unread. */
-const LARGEST_CHART_BYTES = 2_000_000;
+/** Larger than any chart or lead sheet; what is larger is refused unread. */
+const LARGEST_FILE_BYTES = 20_000_000;
 
 /** A chart from outside. */
 export interface Input {
@@ -23,6 +24,8 @@ export interface Input {
   readonly file: string;
   /** The chart's text as typed. */
   readonly text: string;
+  /** What the input was. */
+  readonly kind: 'chart' | 'lesson' | 'lead sheet';
   readonly chart: Chart;
   /** Those of a lesson file, else the default ones. */
   readonly choices: Choices;
@@ -41,41 +44,48 @@ async function readStandardInput(): Promise<Buffer> {
   for await (const chunk of process.stdin) {
     chunks.push(chunk as Buffer);
     bytes += (chunk as Buffer).length;
-    if (bytes > LARGEST_CHART_BYTES) break;
+    if (bytes > LARGEST_FILE_BYTES) break;
   }
   return Buffer.concat(chunks);
 }
 
-const refuse = (code: 'file.missing' | 'file.too-large' | 'file.not-text', file: string): Result<string> => ({
+const refuse = (code: 'file.missing' | 'file.too-large' | 'file.not-text', file: string): Result<never> => ({
   ok: false,
-  issues: [{ code, args: { file, limit: LARGEST_CHART_BYTES }, place: {} }],
+  issues: [{ code, args: { file, limit: LARGEST_FILE_BYTES }, place: {} }],
 });
 
-async function textOf(argument: string): Promise<Result<string>> {
-  let bytes: Buffer;
-  if (argument === '-') {
-    bytes = await readStandardInput();
-  } else {
-    if (!existsSync(argument)) {
-      return argument.includes('|') ? { ok: true, value: argument, warnings: [] } : refuse('file.missing', argument);
-    }
-    const { size } = await stat(argument);
-    if (size > LARGEST_CHART_BYTES) return refuse('file.too-large', argument);
-    bytes = await readFile(argument).catch(() => Buffer.alloc(0));
+/** The bytes of a file, of standard input, or of the changes the argument is. */
+async function bytesOf(argument: string): Promise<Result<Uint8Array>> {
+  if (argument !== '-' && !existsSync(argument)) {
+    return argument.includes('|')
+      ? { ok: true, value: new TextEncoder().encode(argument), warnings: [] }
+      : refuse('file.missing', argument);
   }
-  if (bytes.length > LARGEST_CHART_BYTES) return refuse('file.too-large', argument);
-  try {
-    return { ok: true, value: new TextDecoder('utf-8', { fatal: true }).decode(bytes), warnings: [] };
-  } catch {
-    return refuse('file.not-text', argument);
+  if (argument !== '-') {
+    const about = await stat(argument);
+    if (!about.isFile()) return refuse('file.missing', argument);
+    if (about.size > LARGEST_FILE_BYTES) return refuse('file.too-large', argument);
   }
+  const bytes = argument === '-' ? await readStandardInput() : await readFile(argument);
+  if (bytes.length > LARGEST_FILE_BYTES) return refuse('file.too-large', argument);
+  return { ok: true, value: bytes, warnings: [] };
 }
 
-type Content = Pick<Input, 'text' | 'chart' | 'choices'>;
+/** Whether bytes are MusicXML: a zip (.mxl), or a text that begins as XML does. */
+function isMusicXml(bytes: Uint8Array): boolean {
+  const start = new TextDecoder('latin1').decode(bytes.subarray(0, 200));
+  return (
+    start.startsWith('PK') ||
+    /^\u00ef?\u00bb?\u00bf?\s*<[?!a-z]/u.test(start) ||
+    /^(\u00ff\u00fe|\u00fe\u00ff)/u.test(start)
+  );
+}
+
+type Content = Pick<Input, 'text' | 'kind' | 'chart' | 'choices'>;
 
 function readChartText(text: string, choices: Choices): Result<Content> {
   const chart = readChart(text);
-  return chart.ok ? { ...chart, value: { text, chart: chart.value, choices } } : chart;
+  return chart.ok ? { ...chart, value: { text, kind: 'chart', chart: chart.value, choices } } : chart;
 }
 
 /** A lesson file that fivespan wrote: its chart, with the choices it holds. */
@@ -83,15 +93,42 @@ function readLessonFile(json: string): Result<Content> {
   const document = readLessonDocument(json);
   if (!document.ok) return document;
   const content = readChartText(document.value.chartText, document.value.choices);
-  return content.ok ? { ...content, warnings: [...document.warnings, ...content.warnings] } : content;
+  return content.ok
+    ? { ok: true, value: { ...content.value, kind: 'lesson' }, warnings: [...document.warnings, ...content.warnings] }
+    : content;
 }
 
-/** Reads one argument: a chart or lesson file, `-`, or changes (an argument with a bar line that names no file). */
+/** A lead sheet in MusicXML: its chart, and the chart's text as we write it. */
+async function readLeadSheet(bytes: Uint8Array): Promise<Result<Content>> {
+  const { readMusicXml } = await import('@fivespan/formats/musicxml');
+  const chart = readMusicXml(bytes);
+  return chart.ok
+    ? {
+        ...chart,
+        value: { text: writeChart(chart.value), kind: 'lead sheet', chart: chart.value, choices: DEFAULT_CHOICES },
+      }
+    : chart;
+}
+
+async function readContent(argument: string, bytes: Uint8Array): Promise<Result<Content>> {
+  if (isMusicXml(bytes)) return await readLeadSheet(bytes);
+  let text: string;
+  try {
+    text = new TextDecoder('utf-8', { fatal: true }).decode(bytes);
+  } catch {
+    return refuse('file.not-text', argument);
+  }
+  return text.trimStart().startsWith('{') ? readLessonFile(text) : readChartText(text, DEFAULT_CHOICES);
+}
+
+/**
+ * Reads one argument: a file (chart text, MusicXML lead sheet, or lesson), `-`, or changes (an argument with a bar line that
+ * names no file). What it is, its content says.
+ */
 export async function readInput(argument: string): Promise<Input | FaultyInput> {
-  const text = await textOf(argument);
-  if (!text.ok) return { file: argument, issues: text.issues };
-  const isLesson = text.value.trimStart().startsWith('{');
-  const content = isLesson ? readLessonFile(text.value) : readChartText(text.value, DEFAULT_CHOICES);
+  const bytes = await bytesOf(argument);
+  if (!bytes.ok) return { file: argument, issues: bytes.issues };
+  const content = await readContent(argument, bytes.value);
   return content.ok
     ? { file: argument, ...content.value, warnings: content.warnings }
     : { file: argument, issues: content.issues };

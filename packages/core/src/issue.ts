@@ -191,7 +191,8 @@ export const ISSUES = {
   },
   'chart.repeat-nested': {
     severity: 'error',
-    message: ({ from }) => `a repeat begins inside the one from bar ${from}: on paper nobody could tell which :| is whose`,
+    message: ({ from }) =>
+      `a repeat begins inside the one from bar ${from}: on paper nobody could tell which :| is whose`,
     remedy: () => 'end the first with :| before, or write the inner one out',
   },
   'chart.repeat-count': {
@@ -263,7 +264,7 @@ export const ISSUES = {
   'file.too-large': {
     severity: 'error',
     message: ({ limit }) => `the file is larger than ${limit} bytes`,
-    remedy: () => 'a chart is a few kilobytes of text',
+    remedy: () => 'a chart or lead sheet of one tune',
   },
   'file.not-text': {
     severity: 'error',

@@ -1,0 +1,50 @@
+import { basename, dirname } from 'node:path';
+import { analyse, NO_ANALYSIS_PINS, transposeChart, writeChart, type Chart } from '@fivespan/core';
+import { EXIT, UsageError, type Call, type ExitCode } from '../command.ts';
+import { lineOfIssue, readInput, type Input } from '../input.ts';
+import { writeStaged } from '../lesson/staged-folder.ts';
+import { choiceOf, keyOf, textOf } from '../options.ts';
+
+/** The chart in the key asked for. */
+function inKey(call: Call, chart: Chart): Chart {
+  const own = analyse(chart, NO_ANALYSIS_PINS).key;
+  const key = keyOf(call, own.mode);
+  return key === null ? chart : transposeChart(chart, key, own);
+}
+
+async function write(to: 'chart' | 'musicxml', chart: Chart): Promise<string> {
+  if (to === 'chart') return writeChart(chart);
+  const { writeLeadSheet } = await import('@fivespan/formats/musicxml');
+  return writeLeadSheet(chart);
+}
+
+/** What an input is turned into where nothing is asked for: by the ending of the file to write, else the other kind. */
+function goalOf(call: Call, input: Input, out: string | undefined): 'chart' | 'musicxml' {
+  const byEnding = out?.endsWith('.chart') === true ? 'chart' : out === undefined ? undefined : 'musicxml';
+  return choiceOf(call, 'to', ['chart', 'musicxml'], byEnding ?? (input.kind === 'chart' ? 'musicxml' : 'chart'));
+}
+
+/** Converts one chart. */
+export async function run(call: Call): Promise<ExitCode> {
+  const [operand, ...more] = call.operands;
+  if (operand === undefined || more.length > 0) throw new UsageError('takes one chart');
+  const input = await readInput(operand);
+  if ('issues' in input) {
+    process.stderr.write(input.issues.map((issue) => `${lineOfIssue(input.file, issue)}\n`).join(''));
+    return EXIT.faults;
+  }
+  for (const warning of input.warnings) process.stderr.write(`${lineOfIssue(input.file, warning)}\n`);
+  const out = textOf(call, 'out');
+  const text = await write(goalOf(call, input, out), inKey(call, input.chart));
+  if (out === undefined) {
+    process.stdout.write(text);
+    return EXIT.done;
+  }
+  try {
+    await writeStaged(dirname(out), [{ path: basename(out), bytes: new TextEncoder().encode(text) }]);
+  } catch (error) {
+    process.stderr.write(`fivespan convert: cannot write to '${out}': ${(error as Error).message}\n`);
+    return EXIT.faults;
+  }
+  return EXIT.done;
+}
