@@ -4,7 +4,7 @@ import type { Analysis, AnalysedSlot, AnalysisPins, Reading, Region } from './an
 import { figuresIn } from './figure/figures.ts';
 import type { ReadEvent } from './figure/read-event.ts';
 import { eventsOf, nextOf, type HarmonicEvent } from './harmony/event.ts';
-import { functionAt, groundOf, type Ground } from './harmony/ground.ts';
+import { costTablesOf, functionAt, groundOf, type Ground } from './harmony/ground.ts';
 import { rankHomes } from './harmony/home-key.ts';
 import { REGION_KEY_COUNT } from './harmony/key-costs.ts';
 import { keyIndexOf, spelledKey } from './harmony/key-spelling.ts';
@@ -112,7 +112,9 @@ export function analyseForm(chart: Chart, form: Form, pins: AnalysisPins): Analy
         : rankHomes(ground, homesOf(chart.key));
   const key = chart.key ?? (best === undefined ? keyFound : spelledKey(best.home % REGION_KEY_COUNT, events));
   const readings =
-    best === undefined ? { cost: 0, keys: [], choices: [], costAbove: [] } : readEvents(ground, best.home);
+    best === undefined
+      ? { cost: 0, keys: [], choices: [], costAbove: [] }
+      : readEvents(ground, costTablesOf(ground), best.home);
   const keys = spelledStretches(events, readings, key, fixedKeys);
   const ranked = events.map((_, index) => rankedReadings(ground, readings, keys, index));
   const chords = events.map((event, index): ReadEvent => {

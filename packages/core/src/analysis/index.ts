@@ -6,3 +6,4 @@ export { moveBetween } from './ladder/move.ts';
 export * from './ladder/ladder.ts';
 export * from './chord-scale.ts';
 export * from './analysis.ts';
+export { keyIndexOf } from './harmony/key-spelling.ts';

@@ -1,11 +1,14 @@
 import { degree, formatKey } from '../../theory/index.ts';
-import type { Cadence, Reading } from '../analysis.ts';
+import type { Cadence, Reading, Role } from '../analysis.ts';
 import { slotsOf, type Line, type ReadEvent } from './read-event.ts';
 
 /** A chord rests as a mode from this many bars on. Common practice in modal tunes: eight bars to a mode. */
 const MODAL_BARS = 8;
 /** So many chords of one kind make a run. */
 const SHORTEST_RUN = 3;
+
+/** Roles of chords that the key alone does not explain. */
+const FOREIGN: ReadonlySet<Role> = new Set(['unexplained', 'borrowed']);
 
 const SHARP_ELEVENTH = degree('#11');
 
@@ -57,7 +60,7 @@ function constantRunFrom(chords: readonly ReadEvent[], from: number): number {
   while (to < chords.length && (chords[to] as ReadEvent).event.chord.suffix === chord.suffix) to++;
   const run = chords.slice(from, to);
   if (run.length < SHORTEST_RUN) return from;
-  const isForeign = ({ reading }: ReadEvent): boolean => reading.role === 'unexplained' || reading.role === 'borrowed';
+  const isForeign = ({ reading }: ReadEvent): boolean => FOREIGN.has(reading.role);
   const isChain = chordClass === 'D' && run.some(({ chosen }) => chosen.target !== null && chosen.debt === 0);
   const keys = new Set(run.map(({ reading }) => formatKey(reading.key)));
   return !isChain && (run.some(isForeign) || keys.size >= SHORTEST_RUN) ? to : from;
@@ -102,7 +105,7 @@ export function stretchesIn({ chords }: Line): { cadences: Cadence[]; changed: R
   for (const run of constant) {
     for (const chord of run) {
       const { reading } = chord;
-      if (reading.role !== 'unexplained' && reading.role !== 'borrowed') continue;
+      if (!FOREIGN.has(reading.role)) continue;
       changed.set(chord, {
         ...reading,
         role: 'constant structure',

@@ -26,6 +26,7 @@ export interface HarmonicEvent {
 }
 
 const SIXTH = degree('6');
+const MINOR_SEVENTH = degree('b7');
 
 export function classOfChord(chord: Chord): ChordClass {
   switch (chord.quality) {
@@ -48,6 +49,11 @@ export function classOfChord(chord: Chord): ChordClass {
     default:
       return chord.quality satisfies never;
   }
+}
+
+/** Whether a chord has a minor seventh. */
+export function hasMinorSeventh({ chord }: HarmonicEvent): boolean {
+  return degreeOnStep(chord, 6) === MINOR_SEVENTH;
 }
 
 function weightOf(durationTicks: number, barTicks: number): number {

@@ -1,6 +1,6 @@
 import { surroundingsOf, type HarmonicEvent } from './event.ts';
-import { functionsIn, isTonicMinor, type HarmonicFunction } from './harmonic-function.ts';
-import { HOME_COUNT, KEY_COSTS, modeOfKeyIndex, type KeyCosts } from './key-costs.ts';
+import { ALONE, functionsIn, isTonicMinor, type HarmonicFunction } from './harmonic-function.ts';
+import { changeCost, HOME_COUNT, KEY_COSTS, modeOfKeyIndex, REGION_KEY_COUNT, type KeyCosts } from './key-costs.ts';
 
 /** Everything a search needs, made once for a chart: for each event and key, what the chord may do there. */
 export interface Ground {
@@ -10,6 +10,16 @@ export interface Ground {
   /** The first event that still sounds in the last two bars. */
   readonly closing: number;
   readonly costs: KeyCosts;
+}
+
+/** A ground's costs that no home key changes, laid out for the search's inner loops. */
+export interface CostTables {
+  /** Cost of each function, by event and key. */
+  readonly own: readonly (readonly Int32Array[])[];
+  /** Cost of each pair of functions in one key, by the later event and key; index earlier × (later's count) + later. */
+  readonly links: readonly (readonly Int32Array[])[];
+  /** Cost of each change of key, by from × 24 + to. */
+  readonly changes: Int32Array;
 }
 
 function closingOf(events: readonly HarmonicEvent[]): number {
@@ -48,6 +58,46 @@ export function groundOf(events: readonly HarmonicEvent[], costs: KeyCosts = KEY
     });
   });
   return { events, functions, closing: closingOf(events), costs };
+}
+
+/** What two neighbours in one key give back: dominant to I, predominant to dominant, an applied ii to its own dominant. */
+export function linkCost(from: HarmonicFunction, to: HarmonicFunction, costs: KeyCosts): number {
+  if (from.role === 'applied predominant') {
+    const answers = to.target === from.target && to.role !== 'applied predominant' && to.role !== 'predominant';
+    return answers ? -ALONE : 0;
+  }
+  if (from.target !== 0) return 0;
+  if (from.role === 'predominant') {
+    return to.role === 'dominant' || to.role === 'substitute dominant' ? -costs.preparation : 0;
+  }
+  return to.isHome && from.role !== 'backdoor predominant' ? -costs.cadence : 0;
+}
+
+/** The tables of a ground. */
+export function costTablesOf({ events, functions, costs }: Ground): CostTables {
+  const own = events.map(({ weight }, index) =>
+    (functions[index] ?? []).map((choices) => Int32Array.from(choices, ({ cost, debt }) => weight * cost + debt)),
+  );
+  // charts repeat themselves, and functions of a shape are shared: so are the tables of two neighbours
+  const known = new Map<readonly HarmonicFunction[], Map<readonly HarmonicFunction[], Int32Array>>();
+  const linksBetween = (before: readonly HarmonicFunction[], here: readonly HarmonicFunction[]): Int32Array => {
+    let after = known.get(before);
+    if (after === undefined) known.set(before, (after = new Map()));
+    let table = after.get(here);
+    if (table === undefined) {
+      table = Int32Array.from(before.flatMap((from) => here.map((to) => linkCost(from, to, costs))));
+      after.set(here, table);
+    }
+    return table;
+  };
+  const links = functions.map((byKey, index) =>
+    index === 0 ? [] : byKey.map((choices, key) => linksBetween(functions[index - 1]?.[key] ?? [], choices)),
+  );
+  const changes = new Int32Array(REGION_KEY_COUNT * REGION_KEY_COUNT);
+  for (let from = 0; from < REGION_KEY_COUNT; from++) {
+    for (let to = 0; to < REGION_KEY_COUNT; to++) changes[from * REGION_KEY_COUNT + to] = changeCost(from, to, costs);
+  }
+  return { own, links, changes };
 }
 
 /** A function of an event in a key. */

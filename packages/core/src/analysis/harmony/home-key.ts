@@ -1,18 +1,29 @@
-import type { HarmonicEvent } from './event.ts';
-import type { Ground } from './ground.ts';
+import { hasMinorSeventh, type HarmonicEvent } from './event.ts';
+import { costTablesOf, type Ground } from './ground.ts';
 import { HOME_COUNT, REGION_KEY_COUNT } from './key-costs.ts';
 import { leastCost } from './search.ts';
 
-/** Whether a chord is I of the home key. */
+/** Whether a chord is I of the home key. A seventh chord is I in a blues only, a ii never. */
 function isTonicOf(ground: Ground, index: number, home: number): boolean {
+  const event = ground.events[index];
+  if (event === undefined || (event.chordClass === 'D' && home < REGION_KEY_COUNT)) return false;
+  if (soundsAsTwo(ground.events, index)) return false;
   return ground.functions[index]?.[home]?.some((each) => each.isHome) === true;
 }
 
-/** Whether the form opens on a minor chord that its dominant follows: a ii, and no evidence of a tonic. Common practice. */
-function opensWithTwoFive(events: readonly HarmonicEvent[]): boolean {
-  const [first, second] = events;
-  if (first === undefined || second === undefined) return false;
-  return first.chordClass === 'm' && second.chordClass === 'D' && (second.root - first.root + 12) % 12 === 5;
+/** Whether the form comes to rest on its last chord: a major or minor chord without a minor seventh, a bar long or more. */
+function endsAtRest({ events }: Ground): boolean {
+  const last = events.at(-1);
+  if (last === undefined || last.weight < 2) return false;
+  return last.chordClass === 'M' || last.chordClass === 'T' || (last.chordClass === 'm' && !hasMinorSeventh(last));
+}
+
+/** Whether a minor chord is followed by its dominant: a ii, and no evidence of a tonic. Common practice. */
+function soundsAsTwo(events: readonly HarmonicEvent[], index: number): boolean {
+  const [event, next] = [events[index], events[index + 1]];
+  if (event === undefined || next === undefined || event.chordClass !== 'm' || next.chordClass !== 'D') return false;
+  const up = (next.root - event.root + 12) % 12;
+  return up === 5 || up === 11;
 }
 
 /**
@@ -22,16 +33,17 @@ function opensWithTwoFive(events: readonly HarmonicEvent[]): boolean {
 export function homeCost(ground: Ground, home: number): number {
   const { costs, events, closing } = ground;
   let cost = home >= REGION_KEY_COUNT ? costs.blues : 0;
-  if (!isTonicOf(ground, 0, home) || opensWithTwoFive(events)) cost += costs.startNotTonic;
-  const closesOn = (key: number): boolean =>
-    events.some((_, index) => index >= closing && isTonicOf(ground, index, key));
+  if (!isTonicOf(ground, 0, home)) cost += costs.startNotTonic;
+  const atRest = endsAtRest(ground);
+  const from = atRest ? events.length - 1 : closing;
+  const closesOn = (key: number): boolean => events.some((_, index) => index >= from && isTonicOf(ground, index, key));
   if (closesOn(home)) return cost;
   if (home < REGION_KEY_COUNT && closesOn((home + 12) % REGION_KEY_COUNT)) return cost + costs.endOnOtherMode;
   const last = ground.functions[events.length - 1]?.[home] ?? [];
   const turnsBack = last.some(
     (each) => each.target === 0 && (each.role === 'dominant' || each.role === 'substitute dominant'),
   );
-  return cost + (turnsBack ? costs.endOnDominant : costs.endNotTonic);
+  return cost + (turnsBack ? costs.endOnDominant : atRest ? costs.endAtOtherRest : costs.endNotTonic);
 }
 
 /** A home key and what the best reading from it costs in all. */
@@ -42,8 +54,9 @@ export interface HomeCandidate {
 
 /** These homes (all 36 unless told), the cheapest first; where two cost the same, the lower index. Exact. */
 export function rankHomes(ground: Ground, homes?: readonly number[]): HomeCandidate[] {
+  const tables = costTablesOf(ground);
   const candidates = homes ?? Array.from({ length: HOME_COUNT }, (_, home) => home);
   return candidates
-    .map((home) => ({ home, cost: leastCost(ground, home) + homeCost(ground, home) }))
+    .map((home) => ({ home, cost: leastCost(ground, tables, home) + homeCost(ground, home) }))
     .sort((a, b) => a.cost - b.cost || a.home - b.home);
 }

@@ -24,6 +24,8 @@ export interface KeyCosts {
   readonly startNotTonic: number;
   /** The last two bars holding no I of the home key … */
   readonly endNotTonic: number;
+  /** The form coming to rest on another chord than the home key's I. */
+  readonly endAtOtherRest: number;
   /** … but ending on its V or the substitute of it, which lead back to the top. */
   readonly endOnDominant: number;
   /** … but the I of the parallel key. */
@@ -44,6 +46,7 @@ export const KEY_COSTS: KeyCosts = {
   endAway: 12,
   startNotTonic: 28,
   endNotTonic: 28,
+  endAtOtherRest: 44,
   endOnDominant: 8,
   endOnOtherMode: 44,
   blues: 8,

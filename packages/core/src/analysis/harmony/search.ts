@@ -1,30 +1,12 @@
 import type { HarmonicEvent } from './event.ts';
-import { functionAt, type Ground } from './ground.ts';
-import { ALONE, type HarmonicFunction } from './harmonic-function.ts';
-import { changeCost, REGION_KEY_COUNT, type KeyCosts } from './key-costs.ts';
-
-/** What two neighbours in one key give back: dominant to I, predominant to dominant, an applied ii to its own dominant. */
-export function linkCost(from: HarmonicFunction, to: HarmonicFunction, costs: KeyCosts): number {
-  if (from.role === 'applied predominant') {
-    const answers = to.target === from.target && to.role !== 'applied predominant' && to.role !== 'predominant';
-    return answers ? -ALONE : 0;
-  }
-  if (from.target !== 0) return 0;
-  if (from.role === 'predominant') {
-    return to.role === 'dominant' || to.role === 'substitute dominant' ? -costs.preparation : 0;
-  }
-  return to.isHome && from.role !== 'backdoor predominant' ? -costs.cadence : 0;
-}
+import { functionAt, linkCost, type CostTables, type Ground } from './ground.ts';
+import type { HarmonicFunction } from './harmonic-function.ts';
+import { changeCost, REGION_KEY_COUNT } from './key-costs.ts';
 
 /** Cost of a chord's function in a key, with the ends of the form: a tune begins and ends at home. */
 export function stateCost(ground: Ground, index: number, key: number, chosen: HarmonicFunction, home: number): number {
-  const { costs, events } = ground;
-  const { weight } = events[index] as HarmonicEvent;
-  const own = weight * chosen.cost + chosen.debt;
-  if (key === home) return own;
-  const atStart = index === 0 ? costs.startAway : 0;
-  const atEnd = index === events.length - 1 ? costs.endAway : 0;
-  return own + weight * costs.away + atStart + atEnd;
+  const { weight } = ground.events[index] as HarmonicEvent;
+  return weight * chosen.cost + chosen.debt + (key === home ? 0 : awayCost(ground, index));
 }
 
 /** One reading of all events: a key and one of its functions for each. */
@@ -56,93 +38,88 @@ export function keysFor(home: number): readonly number[] {
   return Array.from({ length: REGION_KEY_COUNT }, (_, key) => (key === home - REGION_KEY_COUNT ? home : key));
 }
 
-/** Cost of each change of key, by from × 24 + to. */
-function changeTable(costs: KeyCosts): Int32Array {
-  const table = new Int32Array(REGION_KEY_COUNT * REGION_KEY_COUNT);
-  for (let from = 0; from < REGION_KEY_COUNT; from++) {
-    for (let to = 0; to < REGION_KEY_COUNT; to++) table[from * REGION_KEY_COUNT + to] = changeCost(from, to, costs);
-  }
-  return table;
-}
-
 /** More than any labelling costs, and far from the end of the integers. */
 const IMPOSSIBLE = 1_000_000_000;
 
-type Row = readonly (readonly number[])[];
-
-/** The cheapest entry of each key. */
-function cheapest(row: Row): Int32Array {
-  return Int32Array.from(row, (states) => states.reduce((least, each) => Math.min(least, each), IMPOSSIBLE));
-}
+/** By key (24), then by function. */
+type Row = readonly Int32Array[];
 
 /** For each key, the least cost of coming to it from another (or of leaving it for another). */
-function acrossKeys(exits: Int32Array, table: Int32Array): Int32Array {
-  const across = new Int32Array(REGION_KEY_COUNT).fill(IMPOSSIBLE);
+function acrossKeys(row: Row, changes: Int32Array): Int32Array {
+  const exits = new Int32Array(REGION_KEY_COUNT);
+  const across = new Int32Array(REGION_KEY_COUNT);
+  for (let key = 0; key < REGION_KEY_COUNT; key++) {
+    let least = IMPOSSIBLE;
+    for (const each of row[key] as Int32Array) if (each < least) least = each;
+    exits[key] = least;
+  }
   for (let to = 0; to < REGION_KEY_COUNT; to++) {
     let least = IMPOSSIBLE;
     for (let from = 0; from < REGION_KEY_COUNT; from++) {
-      if (from === to) continue;
-      const total = (exits[from] as number) + (table[from * REGION_KEY_COUNT + to] as number);
-      if (total < least) least = total;
+      const total = (exits[from] as number) + (changes[from * REGION_KEY_COUNT + to] as number);
+      if (total < least && from !== to) least = total;
     }
     across[to] = least;
   }
   return across;
 }
 
+/** What being in a key costs at an event, whatever the function there: away from home, at the ends of the form. */
+function awayCost({ costs, events }: Ground, index: number): number {
+  const atStart = index === 0 ? costs.startAway : 0;
+  const atEnd = index === events.length - 1 ? costs.endAway : 0;
+  return (events[index] as HarmonicEvent).weight * costs.away + atStart + atEnd;
+}
+
 /**
- * For each event, key and function, the least cost of everything up to it ('forward', its own cost in) or of everything
- * after it ('backward', its own cost not in). Changing key costs the same both ways, so one table serves both.
+ * Least costs of everything up to each state, its own cost in (forward), or from each state to the end, its own cost in
+ * (backward). Changing key costs the same both ways, so one table serves both. Yields the rows in the order they are made.
  */
-function leastCosts(ground: Ground, home: number, direction: 'forward' | 'backward', keepAll: boolean): Row[] {
-  const { events, functions, costs } = ground;
+function* leastCosts(
+  ground: Ground,
+  tables: CostTables,
+  home: number,
+  direction: 'forward' | 'backward',
+): Generator<Row> {
+  const { own, links, changes } = tables;
   const keys = keysFor(home);
-  const table = changeTable(costs);
-  const rows: Row[] = [];
-  const count = events.length;
-  /** The neighbour's costs as seen from here: backward, with the neighbour's own cost in. */
-  let seen: Row | null = null;
+  const count = ground.events.length;
+  let beside: Row | null = null;
   for (let step = 0; step < count; step++) {
     const index = direction === 'forward' ? step : count - 1 - step;
-    const neighbour = direction === 'forward' ? index - 1 : index + 1;
-    const across: Int32Array | null = seen === null ? null : acrossKeys(cheapest(seen), table);
-    const row: number[][] = [];
-    const withOwn: number[][] = [];
+    const across: Int32Array | null = beside === null ? null : acrossKeys(beside, changes);
+    const away = awayCost(ground, index);
+    const row: Int32Array[] = [];
     for (let column = 0; column < REGION_KEY_COUNT; column++) {
       const key = keys[column] as number;
-      const choices = functions[index]?.[key] ?? [];
-      const others = functions[neighbour]?.[key] ?? [];
-      const states: number[] = [];
-      const own: number[] = [];
-      for (const chosen of choices) {
-        let least = 0;
-        if (across !== null && seen !== null) {
-          least = across[column] as number;
-          const beside = seen[column] as readonly number[];
-          for (let each = 0; each < others.length; each++) {
-            const other = others[each] as HarmonicFunction;
-            const link = direction === 'forward' ? linkCost(other, chosen, costs) : linkCost(chosen, other, costs);
-            const total = (beside[each] as number) + link;
+      const states = Int32Array.from((own[index] as readonly Int32Array[])[key] as Int32Array);
+      const others: Int32Array | null = beside === null ? null : (beside[column] as Int32Array);
+      const link = (direction === 'forward' ? links[index] : links[index + 1])?.[key];
+      const added = key === home ? 0 : away;
+      for (let here = 0; here < states.length; here++) {
+        let least = across === null ? 0 : (across[column] as number);
+        if (others !== null && link !== undefined) {
+          for (let other = 0; other < others.length; other++) {
+            const at = direction === 'forward' ? other * states.length + here : here * others.length + other;
+            const total = (others[other] as number) + (link[at] as number);
             if (total < least) least = total;
           }
         }
-        const cost = stateCost(ground, index, key, chosen, home);
-        states.push(direction === 'forward' ? least + cost : least);
-        own.push(least + cost);
+        states[here] = (states[here] as number) + added + least;
       }
       row.push(states);
-      withOwn.push(own);
     }
-    seen = withOwn;
-    if (keepAll || step === count - 1) rows.push(row);
+    beside = row;
+    yield row;
   }
-  return direction === 'forward' ? rows : rows.reverse();
 }
 
 /** The least cost of reading the events with this home, without the reading itself. */
-export function leastCost(ground: Ground, home: number): number {
-  const last = leastCosts(ground, home, 'forward', false).at(-1);
-  return last === undefined ? 0 : cheapest(last).reduce((least, each) => Math.min(least, each), IMPOSSIBLE);
+export function leastCost(ground: Ground, tables: CostTables, home: number): number {
+  let last: Row | null = null;
+  for (const row of leastCosts(ground, tables, home, 'forward')) last = row;
+  if (last === null) return 0;
+  return last.reduce((least, states) => Math.min(least, ...states), IMPOSSIBLE);
 }
 
 /** The best reading, and for every other function of every event how much the best reading with it would cost more. */
@@ -156,24 +133,29 @@ export interface Readings extends Labelling {
  * states (Viterbi). Where two cost the same: the home key, then staying in the key before, then the lower key, then the function listed
  * first.
  */
-export function readEvents(ground: Ground, home: number): Readings {
+export function readEvents(ground: Ground, tables: CostTables, home: number): Readings {
   const { events, costs } = ground;
   const keys = keysFor(home);
-  const forward = leastCosts(ground, home, 'forward', true);
-  const backward = leastCosts(ground, home, 'backward', true);
-  const cost = leastCost(ground, home);
-  const chosenKeys: number[] = [];
-  const chosenChoices: number[] = [];
-  let spent = 0;
+  const forward = [...leastCosts(ground, tables, home, 'forward')];
+  const backward = [...leastCosts(ground, tables, home, 'backward')].reverse();
+  const [start] = backward;
+  const cost = start === undefined ? 0 : start.reduce((least, states) => Math.min(least, ...states), IMPOSSIBLE);
+  if (cost >= IMPOSSIBLE) throw new RangeError('ground must leave every event a key and a function');
   const costAbove = events.map((_, index) => {
     const all: { key: number; choice: number; above: number }[] = [];
     for (const [column, key] of keys.entries()) {
-      for (const [choice, before] of (forward[index]?.[column] ?? []).entries()) {
-        all.push({ key, choice, above: before + (backward[index]?.[column]?.[choice] as number) - cost });
+      for (const [choice, before] of (forward[index]?.[column] ?? new Int32Array()).entries()) {
+        const chosen = functionAt(ground, index, key, choice);
+        const after = backward[index]?.[column]?.[choice] as number;
+        // its own cost is in both
+        all.push({ key, choice, above: before + after - stateCost(ground, index, key, chosen, home) - cost });
       }
     }
     return all;
   });
+  const chosenKeys: number[] = [];
+  const chosenChoices: number[] = [];
+  let spent = 0;
   // the best reading is walked forward, each step to a state from which the rest still adds up to the least cost
   for (const index of events.keys()) {
     const beforeKey = chosenKeys.at(-1);
@@ -181,21 +163,22 @@ export function readEvents(ground: Ground, home: number): Readings {
       beforeKey === undefined ? null : functionAt(ground, index - 1, beforeKey, chosenChoices.at(-1) as number);
     let best: { key: number; choice: number; rank: number; spent: number } | null = null;
     for (const [column, key] of keys.entries()) {
-      for (const [choice, rest] of (backward[index]?.[column] ?? []).entries()) {
+      for (const [choice, rest] of (backward[index]?.[column] ?? new Int32Array()).entries()) {
         const chosen = functionAt(ground, index, key, choice);
-        let reached = spent + stateCost(ground, index, key, chosen, home);
+        let reached = spent;
         if (before !== null && beforeKey !== undefined) {
           reached += key === beforeKey ? linkCost(before, chosen, costs) : changeCost(beforeKey, key, costs);
         }
         if (reached + rest !== cost) continue;
         const rank = key === home ? 0 : key === beforeKey ? 1 : 2;
-        if (best === null || rank < best.rank) best = { key, choice, rank, spent: reached };
+        const reachedHere = reached + stateCost(ground, index, key, chosen, home);
+        if (best === null || rank < best.rank) best = { key, choice, rank, spent: reachedHere };
       }
     }
-    if (best === null) throw new RangeError('the pins leave no reading');
+    if (best === null) throw new RangeError('some state must add up to the least cost');
     chosenKeys.push(best.key);
     chosenChoices.push(best.choice);
-    ({ spent } = best);
+    spent = best.spent;
   }
   return { cost, keys: chosenKeys, choices: chosenChoices, costAbove };
 }
