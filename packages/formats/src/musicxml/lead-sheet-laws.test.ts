@@ -56,13 +56,18 @@ describe('law: a chart written as a lead sheet and read again is the same chart'
   const NO_MARKS = { segno: false, coda: false, fine: false, toCoda: false };
 
   const bars = fc.constantFrom(...METERS).chain((meter) => {
-    const places = Math.floor(barTicksOf(meter) / 480);
-    return fc.record({
-      meter: fc.constant(meter),
-      starts: fc.uniqueArray(fc.integer({ min: 1, max: places - 1 }), { maxLength: 3 }),
-      chords: fc.array(fc.constantFrom(...SYMBOLS), { minLength: 4, maxLength: 4 }),
-      keyChange: fc.option(fc.constantFrom(...KEYS), { freq: 6 }),
-    });
+    // chords on beats, on halves, thirds and quarters of them
+    const steps = fc.constantFrom(1, 2, 3, 4).map((parts) => beatTicksOf(meter) / parts);
+    return steps.chain((step) =>
+      fc.record({
+        meter: fc.constant(meter),
+        starts: fc
+          .uniqueArray(fc.integer({ min: 1, max: Math.max(1, barTicksOf(meter) / step - 1) }), { maxLength: 3 })
+          .map((places) => places.map((place) => place * step).filter((each) => each < barTicksOf(meter))),
+        chords: fc.array(fc.constantFrom(...SYMBOLS), { minLength: 4, maxLength: 4 }),
+        keyChange: fc.option(fc.constantFrom(...KEYS), { freq: 6 }),
+      }),
+    );
   });
   const names = fc.constantFrom('A', 'B', 'Bridge', 'Coda', 'A & B', '<C>');
 
@@ -90,7 +95,7 @@ describe('law: a chart written as a lead sheet and read again is the same chart'
           const isFirst = number === 0;
           number++;
           before = meter;
-          const edges = [0, ...starts.sort((a, b) => a - b)].map((place) => place * 480);
+          const edges = [0, ...starts.sort((a, b) => a - b)];
           return {
             id: `bar-${number}` as Bar['id'],
             number,

@@ -11,7 +11,7 @@ import {
 import type { AccidentalMemory, WrittenAccidental } from './accidental.ts';
 import { beamsOf, type Beams } from './beam.ts';
 import { metricalGrid } from './metrical-grid.ts';
-import { segmentsOf, tripletBeatsOf, type Segment } from './notated-value.ts';
+import { segmentsOf, tripletBeatsOf, writtenPlace, type Segment } from './notated-value.ts';
 import { element, type XmlElement } from './xml.ts';
 
 /** Notes that sound together, or a rest: what one stem or rest stands for before bar lines and metre cut it. */
@@ -216,18 +216,27 @@ export function writeBarNotes(
   );
   const written = events.flatMap((event) => {
     const kind = event.notes.length === 0 ? 'rest' : 'note';
-    const segments = segmentsOf(grid, event.startTicks - shift, event.endTicks - shift, kind, triplets);
-    return segments.map((segment) => ({ event, ...segment, isRest: kind === 'rest' }));
+    const from = writtenPlace(event.startTicks - shift, triplets);
+    const to = writtenPlace(event.endTicks - shift, triplets);
+    const segments = from < to ? segmentsOf(grid, from, to, kind, triplets) : [];
+    return segments.map((segment, place) => ({
+      event,
+      ...segment,
+      isRest: kind === 'rest',
+      isFirst: place === 0,
+      isLast: place === segments.length - 1,
+    }));
   });
   const beams = beamsOf(grid, written);
   const tuplets = tupletEdges(written);
+  const barEnd = bar.startTicks + bar.durationTicks;
   return written.map((segment, index) => {
     const { notes } = segment.event;
     const startTicks = segment.startTicks + shift;
     const endTicks = segment.endTicks + shift;
     const marks = (note: ScoreNote | undefined): Marks => ({
-      tieFrom: note !== undefined && note.startTicks < startTicks,
-      tieTo: note !== undefined && note.startTicks + note.durationTicks > endTicks,
+      tieFrom: note !== undefined && (!segment.isFirst || note.startTicks < bar.startTicks),
+      tieTo: note !== undefined && (!segment.isLast || note.startTicks + note.durationTicks > barEnd),
       tuplet: tuplets.get(index),
       beams: beams[index] ?? [],
     });

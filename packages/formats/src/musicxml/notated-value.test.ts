@@ -3,10 +3,19 @@ import type { Meter } from '@fivespan/core';
 import { describe, expect, test } from 'vitest';
 import { beamsOf } from './beam.ts';
 import { metricalGrid } from './metrical-grid.ts';
-import { NOTE_TYPES, segmentsOf, tripletBeatsOf, type Segment } from './notated-value.ts';
+import { NOTE_TYPES, segmentsOf, tripletBeatsOf, writtenPlace, type Segment } from './notated-value.ts';
 
 const SEED = 20261125;
+const four: Meter = { count: 4, unit: 4 };
 const FOUR = metricalGrid({ count: 4, unit: 4 });
+
+const METERS: readonly Meter[] = [four, { count: 3, unit: 4 }, { count: 5, unit: 4 }, { count: 7, unit: 4 }].concat([
+  { count: 6, unit: 8 },
+  { count: 9, unit: 8 },
+  { count: 12, unit: 8 },
+  { count: 7, unit: 8 },
+  { count: 2, unit: 2 },
+]);
 
 const text = (segments: readonly Segment[]): string =>
   segments.map((each) => each.type + '.'.repeat(each.dots) + (each.isTriplet ? '3' : '')).join(' ');
@@ -14,7 +23,6 @@ const noteIn = (meter: Meter, start: number, end: number): string =>
   text(segmentsOf(metricalGrid(meter), start, end, 'note', []));
 const restIn = (meter: Meter, start: number, end: number): string =>
   text(segmentsOf(metricalGrid(meter), start, end, 'rest', []));
-const four: Meter = { count: 4, unit: 4 };
 
 // common practice: what a copyist writes
 describe('notes show the metre', () => {
@@ -52,17 +60,45 @@ test('triplets are found by their places and written three in the time of two', 
   expect(text(segmentsOf(FOUR, 640, 1440, 'note', [0]))).toBe('eighth3 eighth');
 });
 
+test('what is finer than can be written goes to the nearest place that can', () => {
+  expect([0, 20, 45, 320, 80].map((each) => writtenPlace(each, []))).toEqual([0, 0, 60, 300, 60]);
+  expect([0, 20, 45, 320, 80].map((each) => writtenPlace(each, [0]))).toEqual([0, 40, 40, 320, 80]);
+});
+
+test('law: any rhythm of twelfths, eighths and sixteenths of a beat fills its bar', () => {
+  const place = fc.constantFrom(...METERS).chain((meter) => {
+    const grid = metricalGrid(meter);
+    const parts = fc.constantFrom(2, 3, 4, 6, 8, 12, 5, 7);
+    const ticks = fc.tuple(fc.nat({ max: 11 }), parts, fc.nat({ max: 11 }));
+    const toTicks = ([beat, part, of]: [number, number, number]): number =>
+      Math.round(((beat * grid.beatTicks) % grid.barTicks) + (grid.beatTicks * (of % part)) / part);
+    return fc.tuple(fc.constant(grid), fc.uniqueArray(ticks.map(toTicks), { maxLength: 12 }));
+  });
+  fc.assert(
+    fc.property(place, ([grid, ticks]) => {
+      const edges = [0, ...ticks.filter((each) => each > 0 && each < grid.barTicks), grid.barTicks].sort(
+        (a, b) => a - b,
+      );
+      const triplets = tripletBeatsOf(grid, edges);
+      let at = 0;
+      for (const [index, edge] of edges.slice(0, -1).entries()) {
+        const from = writtenPlace(edge, triplets);
+        const to = writtenPlace(edges[index + 1] ?? 0, triplets);
+        if (from >= to) continue;
+        for (const segment of segmentsOf(grid, from, to, index % 2 === 0 ? 'note' : 'rest', triplets)) {
+          expect(segment.startTicks).toBe(at);
+          at = segment.endTicks;
+        }
+      }
+      expect(at).toBe(grid.barTicks);
+    }),
+    { seed: SEED, numRuns: 1000 },
+  );
+});
+
 test('what has no written value is refused by name', () => {
   expect(() => segmentsOf(FOUR, 0, 7, 'note', [])).toThrow(RangeError);
 });
-
-const METERS: readonly Meter[] = [four, { count: 3, unit: 4 }, { count: 5, unit: 4 }, { count: 7, unit: 4 }].concat([
-  { count: 6, unit: 8 },
-  { count: 9, unit: 8 },
-  { count: 12, unit: 8 },
-  { count: 7, unit: 8 },
-  { count: 2, unit: 2 },
-]);
 
 test('law: the pieces of any stretch join to the stretch, and each lasts what it says', () => {
   const stretch = fc.constantFrom(...METERS).chain((meter) => {

@@ -16,6 +16,10 @@ export const NOTE_TYPES: readonly (readonly [NoteType, number])[] = [
   ['64th', TICKS_PER_QUARTER / 16],
 ];
 
+/** The finest places that can be written: 64ths, and 64ths of a triplet. */
+const PLAIN_TICKS = 60;
+const TRIPLET_TICKS = 40;
+
 /** A stretch that one note or rest can be written for. Ticks from the start of the full bar. */
 export interface Segment {
   readonly startTicks: number;
@@ -39,7 +43,7 @@ export function valueOf(ticks: number): { readonly type: NoteType; readonly dots
 function strongestInside(grid: MetricalGrid, start: number, end: number): { level: number; places: number[] } {
   let level = Infinity;
   let places: number[] = [];
-  for (let ticks = Math.floor(start / 60) * 60 + 60; ticks < end; ticks += 60) {
+  for (let ticks = Math.floor(start / PLAIN_TICKS) * PLAIN_TICKS + PLAIN_TICKS; ticks < end; ticks += PLAIN_TICKS) {
     const each = grid.levelAt(ticks);
     if (each < level) {
       level = each;
@@ -89,17 +93,28 @@ function cut(grid: MetricalGrid, start: number, end: number, kind: 'note' | 'res
   cut(grid, at as number, end, kind, into);
 }
 
-/** Beats of a simple metre that a triplet divides: the given places fall on its thirds or sixths, not on 32nds. */
+function beatStart(ticks: number): number {
+  return Math.floor(ticks / TICKS_PER_QUARTER) * TICKS_PER_QUARTER;
+}
+
+/** Beats of a simple metre that a triplet divides: a place in them falls on thirds, sixths … and not on plain values. */
 export function tripletBeatsOf(grid: MetricalGrid, places: readonly number[]): number[] {
   if (grid.isCompound) return [];
-  const beats = new Set<number>();
-  for (const ticks of places) {
-    if (ticks % 120 !== 0 && ticks % 160 === 0) {
-      beats.add(Math.floor(ticks / TICKS_PER_QUARTER) * TICKS_PER_QUARTER);
-    }
-  }
-  return [...beats].sort((a, b) => a - b);
+  const isTriplet = (ticks: number): boolean => ticks % PLAIN_TICKS !== 0 && ticks % TRIPLET_TICKS === 0;
+  return [...new Set(places.filter(isTriplet).map(beatStart))].sort((a, b) => a - b);
 }
+
+/**
+ * A place as it can be written: on the 64ths of its beat, or on those of a triplet. Music in eighths, triplets and
+ * sixteenths is there already; what is finer is written at the nearest such place.
+ */
+export function writtenPlace(ticks: number, tripletBeats: readonly number[]): number {
+  const step = tripletBeats.includes(beatStart(ticks)) ? TRIPLET_TICKS : PLAIN_TICKS;
+  return Math.round(ticks / step) * step;
+}
+
+/** Where a stretch of a triplet beat is cut, strongest place first: thirds, sixths, twelfths, twenty-fourths. */
+const TRIPLET_PERIODS: readonly number[] = [320, 160, 80, TRIPLET_TICKS];
 
 function cutTriplet(start: number, end: number, into: Segment[]): void {
   const value = valueOf(((end - start) * 3) / 2);
@@ -107,17 +122,17 @@ function cutTriplet(start: number, end: number, into: Segment[]): void {
     into.push({ startTicks: start, endTicks: end, ...value, isTriplet: true });
     return;
   }
-  const third = Math.floor(start / 320) * 320 + 320;
-  if (third >= end) throw new RangeError(`notes must start and end on a sixth of the beat, not at ${start} to ${end}`);
-  cutTriplet(start, third, into);
-  cutTriplet(third, end, into);
+  const cutAt = TRIPLET_PERIODS.map((each) => Math.floor(start / each) * each + each).find((each) => each < end);
+  if (cutAt === undefined) throw new RangeError(`notes must start and end on writtenPlace, not at ${start} to ${end}`);
+  cutTriplet(start, cutAt, into);
+  cutTriplet(cutAt, end, into);
 }
 
 /**
  * Cuts a stretch of a bar into values that can be written so that the metre shows; notes are then tied.
  * @param start ticks from the start of the full bar
  * @param tripletBeats beats that are written as triplets (see tripletBeatsOf)
- * @throws RangeError where a length has no written value: nothing finer than a 64th or a triplet sixteenth.
+ * @throws RangeError where the stretch does not begin and end on places that can be written (see writtenPlace).
  * @example segmentsOf(metricalGrid({ count: 4, unit: 4 }), 1440, 2400, 'note', []) // → two tied eighths over the middle
  */
 export function segmentsOf(
