@@ -1,5 +1,5 @@
 import type { ChordScale } from '../analysis/index.ts';
-import type { Family, Finger, Position } from '../hand/index.ts';
+import { familyIn, type Family, type Finger, type Position, type Shape } from '../hand/index.ts';
 import {
   alterationOf,
   degreeAbove,
@@ -13,7 +13,6 @@ import {
   stepOf,
   type Chord,
   type NoteName,
-  type PitchClassSet,
 } from '../theory/index.ts';
 
 /** A chord in thirds: 1 3 5 7 9 11 13. */
@@ -109,7 +108,7 @@ function gripIndex(position: Position, fingers: StackGrip['fingers'], stack: Sta
   return places.every((place, index) => place === (first + index) % 7) ? first : undefined;
 }
 
-/** Every way to take positions, each at most once, in one of the two octaves in which it meets the stack. */
+/** Every way to take positions, each in one or both of the octaves in which it meets the stack, or not at all. */
 function* waysToTake(grips: readonly StackGrip[], taken: readonly StackGrip[] = []): Generator<readonly StackGrip[]> {
   const [next, ...rest] = grips;
   if (next === undefined) {
@@ -117,7 +116,11 @@ function* waysToTake(grips: readonly StackGrip[], taken: readonly StackGrip[] = 
     return;
   }
   yield* waysToTake(rest, [...taken, next]);
-  if (next.from > SEVENTH) yield* waysToTake(rest, [...taken, { ...next, from: next.from - 7 }]);
+  if (next.from > SEVENTH) {
+    const lower = { ...next, from: next.from - 7 };
+    yield* waysToTake(rest, [...taken, lower]);
+    yield* waysToTake(rest, [...taken, lower, next]);
+  }
   yield* waysToTake(rest, taken);
 }
 
@@ -139,18 +142,13 @@ const PREFERRED_POSITIONS = 3;
 
 /**
  * The stack out of the family's positions: exhaustively, over the five ways to choose four fingers, the positions and their
- * order. The highest top first; then as many positions as help, three at most; then the fewest notes below the root; then
- * the fingers in their order.
+ * order. The highest top first; then no position twice; then as many positions as help, three at most; then the fewest
+ * notes below the root; then the fingers in their order.
  * @returns undefined where no four fingers give the chord even to its seventh. `top` < 6: none exists to the 13th.
  * @example fingers 1-2-4-5 of G, D, A minor pentatonic → Gm13 over G Dorian
  */
 export function stackFromFamily(stack: Stack, family: Family): StackedChord | undefined {
   let best: StackedChord | undefined;
-  const costOf = ({ top, grips }: StackedChord): readonly number[] => [
-    -top,
-    Math.abs(grips.length - PREFERRED_POSITIONS),
-    -(grips[0] as StackGrip).from,
-  ];
   for (const fingers of FOUR_FINGERS) {
     const grips: StackGrip[] = [];
     for (const position of family.positions) {
@@ -161,10 +159,28 @@ export function stackFromFamily(stack: Stack, family: Family): StackedChord | un
       const top = topOf(way);
       if (top < SEVENTH) continue;
       const found: StackedChord = { stack, fingers, grips: way, top };
-      if (best === undefined || isLess(costOf(found), costOf(best))) best = found;
+      best = bestStack([best, found]);
     }
   }
   return best;
+}
+
+/** What makes a stack worse; the first difference decides. */
+function costsOf({ top, grips }: StackedChord): readonly number[] {
+  return [
+    -top,
+    grips.length - new Set(grips.map((each) => each.position)).size,
+    Math.abs(grips.length - PREFERRED_POSITIONS),
+    -(grips[0] as StackGrip).from,
+  ];
+}
+
+/** The best of several ways to stack one chord, as stackFromFamily orders them; the first among equals. */
+export function bestStack(all: readonly (StackedChord | undefined)[]): StackedChord | undefined {
+  return all.reduce((best, each) => {
+    if (each === undefined) return best;
+    return best === undefined || isLess(costsOf(each), costsOf(best)) ? each : best;
+  }, undefined);
 }
 
 function isLess(a: readonly number[], b: readonly number[]): boolean {
@@ -173,11 +189,6 @@ function isLess(a: readonly number[], b: readonly number[]): boolean {
     if (each !== other) return each < other;
   }
   return false;
-}
-
-/** The pitch classes a stack holds from its root to an index. */
-export function setOfStack(stack: Stack, top: number): PitchClassSet {
-  return setOfNotes(stack.notes.slice(0, top + 1));
 }
 
 /** The semitones from the stack's root to each of its notes, upwards; the eighth is the root two octaves above. */
@@ -189,4 +200,22 @@ export function semitonesInStack({ root, notes }: Stack): number[] {
     above.push(last + (gap === 0 ? 12 : gap));
   }
   return above;
+}
+
+/**
+ * Every shape that stacks a chord in thirds whole to its 13th, each with its fingers and the order of its positions: on the
+ * chord's own root where its scale has such a stack, else on the other notes that hold its guide tones.
+ * @returns in the order of `shapes`; empty where none exists.
+ * @example shapesThatStack(gm7, gDorian, ALL_SHAPES).map((each) => each.fingers) // → [[1, 2, 4, 5]], the minor pentatonic alone
+ */
+export function shapesThatStack(chord: Chord, chordScale: ChordScale, shapes: readonly Shape[]): StackedChord[] {
+  const stacks = stacksOf(chord, chordScale);
+  const onRoot = stacks.filter((each) => each.onChordRoot);
+  return shapes.flatMap((shape) => {
+    const family = familyIn(shape, chordScale.notes);
+    const found = (onRoot.length > 0 ? onRoot : stacks)
+      .map((stack) => stackFromFamily(stack, family))
+      .find((each) => each?.top === THIRTEENTH);
+    return found === undefined ? [] : [found];
+  });
 }

@@ -20,7 +20,7 @@ import {
   type Midi,
   type NoteName,
 } from '../theory/index.ts';
-import { semitonesInStack, stackFromFamily, stacksOf, type StackedChord } from './arpeggios-stack.ts';
+import { bestStack, semitonesInStack, stackFromFamily, stacksOf, type StackedChord } from './arpeggios-stack.ts';
 import type { HandNote } from './note.ts';
 
 /** The study moves in eighths. */
@@ -40,8 +40,8 @@ interface LineNote {
 }
 
 /**
- * How a chord is stacked in thirds over its chord-scale out of a family: on the chord's own root before another, out of the
- * family's own shape before the other rotations of its class, whole to the 13th before less.
+ * How a chord is stacked in thirds over its chord-scale out of a family: whole to the 13th before less, on the chord's own
+ * root before another, out of the family's own shape before the other rotations of its class.
  * @returns undefined where not even the seventh chord lies under four fingers.
  */
 export function stackChord(
@@ -54,10 +54,8 @@ export function stackChord(
   const families = [family, ...shapes.map((shape) => familyIn(shape, chordScale.notes))];
   let best: StackedChord | undefined;
   for (const stack of stacksOf(chord, chordScale)) {
-    for (const each of families) {
-      const found = stackFromFamily(stack, each);
-      if (found !== undefined && (best === undefined || found.top > best.top)) best = found;
-    }
+    const found = bestStack(families.map((each) => stackFromFamily(stack, each)));
+    if (found !== undefined && (best === undefined || found.top > best.top)) best = found;
   }
   return best;
 }
@@ -138,11 +136,14 @@ function walk(line: readonly LineNote[], { analysed }: PlannedSlot, chord: Chord
  * @example arpeggioStudy(plan) over | Gm7 | C7 | Fmaj7 | → G B♭ D F A C E G | C E G B♭ D F A C | …
  */
 export function arpeggioStudy(plan: Plan, hand: HandSize = 'medium'): HandNote[] {
+  const stackedBefore = new Map<string, StackedChord | undefined>();
   return plan.slots.flatMap((slot) => {
     const { analysed, chordScale, family, position, thumbMidi } = slot;
     const { chord } = analysed;
     if (chord === null || chordScale === null || family === null || position === null || thumbMidi === null) return [];
-    const stacked = stackChord(chord, chordScale, family, hand);
+    const key = `${chord.symbol}/${chordScale.id}/${chordScale.notes.join(' ')}/${family.shape.id}`;
+    if (!stackedBefore.has(key)) stackedBefore.set(key, stackChord(chord, chordScale, family, hand));
+    const stacked = stackedBefore.get(key);
     const line =
       stacked === undefined ? lineOfPosition(position, thumbMidi, chordScale) : lineOfStack(stacked, chordScale);
     return walk(line, slot, chord);
