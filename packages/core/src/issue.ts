@@ -74,6 +74,11 @@ export const ISSUES = {
     message: ({ name }) => `'${name}:' is no heading of a chart`,
     remedy: ({ nearest }) => `${nearest}: … here, or, where a section begins, a bar line after its name: A: | Fm7 |`,
   },
+  'chart.section-line': {
+    severity: 'error',
+    message: ({ name }) => `there is no bar line between '${name}:' and its music`,
+    remedy: ({ remedy }) => `a section's name, then a bar line: ${remedy}`,
+  },
   'chart.header-twice': {
     severity: 'error',
     message: ({ name }) => `'${name}:' is there twice`,

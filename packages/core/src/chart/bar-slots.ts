@@ -1,5 +1,5 @@
-import type { IssueArgs, IssueCode } from '../issue.ts';
-import { readChordSymbol, type ChordSymbol } from '../theory/index.ts';
+import type { IssueArgs, IssueCode, Result } from '../issue.ts';
+import type { ChordSymbol } from '../theory/index.ts';
 import type { Cell } from './bar-text.ts';
 
 /** A chord's stretch of a bar, before it has an id. */
@@ -35,11 +35,13 @@ function partsOf(cell: Cell): Part[] {
  * Shares a bar among its chords. Without `/` and `&` they share it evenly, on whole beats; with one of them every cell
  * is one beat, and chords of one beat are joined with `&`.
  * @param before the chord that goes on into the bar, null at the chart's start
+ * @param readSymbol readChordSymbol, or one that remembers what it has read
  */
 export function stretchesOf(
   cells: readonly Cell[],
   bar: { readonly durationTicks: number; readonly beatTicks: number; readonly start: number },
   before: ChordSymbol | null,
+  readSymbol: (text: string) => Result<ChordSymbol>,
 ): { readonly stretches: readonly Stretch[]; readonly faults: readonly CellFault[] } {
   const { durationTicks, beatTicks } = bar;
   const beats = durationTicks / beatTicks;
@@ -48,7 +50,7 @@ export function stretchesOf(
   const isByBeat = cells.some((cell) => cell.text === '/' || cell.text.includes('&'));
 
   const read = (part: Cell): ChordSymbol | null => {
-    const chord = readChordSymbol(part.text);
+    const chord = readSymbol(part.text);
     if (chord.ok) return chord.value;
     for (const { code, args, place } of chord.issues) {
       faults.push({ code, args, start: part.start + (place.column ?? 1) - 1 });

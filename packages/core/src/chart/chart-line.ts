@@ -3,6 +3,7 @@ export type ChartLine =
   | { readonly kind: 'nothing' } // empty, or a comment
   | { readonly kind: 'header'; readonly name: string; readonly value: string; readonly valueStart: number }
   | { readonly kind: 'stray'; readonly name: string; readonly start: number } // a heading nobody knows
+  | { readonly kind: 'bare section'; readonly name: string; readonly start: number; readonly musicStart: number } // no bar line after the name
   | { readonly kind: 'section'; readonly name: string; readonly start: number; readonly musicStart: number }
   | { readonly kind: 'music'; readonly musicStart: number };
 
@@ -32,5 +33,6 @@ export function classifyLine(line: string): ChartLine {
     return { kind: 'header', name: name.toLowerCase(), value: rest, valueStart: rest === '' ? start : all.length };
   }
   if (rest === '' || rest.startsWith('|')) return { kind: 'section', name, start, musicStart: all.length };
+  if (rest.includes('|')) return { kind: 'bare section', name, start, musicStart: all.length };
   return { kind: 'stray', name, start };
 }

@@ -9,6 +9,8 @@ export interface JumpFault {
   readonly code: IssueCode;
   readonly args: IssueArgs;
   readonly bar: number;
+  /** Which sign of the bar. */
+  readonly sign: keyof Bar['marks'] | 'jump';
 }
 
 /** What a mark is for, where nothing leads to it. */
@@ -33,14 +35,14 @@ export function jumpFaultsOf(bars: readonly MarkedBar[]): JumpFault[] {
   for (const [mark, name] of MARKS) {
     for (const [index, bar] of bars.entries()) {
       if (bar.marks[mark] && index !== placeOf(mark)) {
-        faults.push({ code: 'chart.mark-twice', args: { mark: name }, bar: index });
+        faults.push({ code: 'chart.mark-twice', args: { mark: name }, bar: index, sign: mark });
       }
     }
   }
   const at = bars.findIndex((bar) => bar.jump !== null);
   for (const [index, bar] of bars.entries()) {
     if (bar.jump !== null && index !== at)
-      faults.push({ code: 'chart.mark-twice', args: { mark: 'D.C. or D.S.' }, bar: index });
+      faults.push({ code: 'chart.mark-twice', args: { mark: 'D.C. or D.S.' }, bar: index, sign: 'jump' });
   }
   const used = new Set<keyof Bar['marks']>();
   const jumping = bars[at];
@@ -51,7 +53,12 @@ export function jumpFaultsOf(bars: readonly MarkedBar[]): JumpFault[] {
     const needs = (mark: keyof Bar['marks'], name: string, isRight: boolean, where: string): void => {
       used.add(mark);
       if (isRight) return;
-      faults.push({ code: 'chart.jump-without', args: { jump: formatJump(jump), missing: name, where }, bar: at });
+      faults.push({
+        code: 'chart.jump-without',
+        args: { jump: formatJump(jump), missing: name, where },
+        bar: at,
+        sign: 'jump',
+      });
     };
     if (jump.kind === 'dal segno') {
       needs('segno', 'segno', segno >= 0 && segno <= at, 'at the bar it goes back to');
@@ -66,13 +73,13 @@ export function jumpFaultsOf(bars: readonly MarkedBar[]): JumpFault[] {
       needs('coda', 'coda', placeOf('coda') > at, 'at the bar where the coda begins, after the jump');
     }
     if (isNeverReached(jumping)) {
-      faults.push({ code: 'chart.jump-never', args: { jump: formatJump(jump) }, bar: at });
+      faults.push({ code: 'chart.jump-never', args: { jump: formatJump(jump) }, bar: at, sign: 'jump' });
     }
   }
   for (const [mark, name] of MARKS) {
     const place = placeOf(mark);
     if (place >= 0 && !used.has(mark)) {
-      faults.push({ code: 'chart.mark-unused', args: { mark: name, jump: USED_BY[name] }, bar: place });
+      faults.push({ code: 'chart.mark-unused', args: { mark: name, jump: USED_BY[name] }, bar: place, sign: mark });
     }
   }
   return faults;

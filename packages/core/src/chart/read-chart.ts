@@ -1,6 +1,6 @@
 import { nearestOf } from '../edit-distance.ts';
 import { severityOf, type Issue, type Result } from '../issue.ts';
-import type { ChordSymbol, Key } from '../theory/index.ts';
+import { readChordSymbol, type ChordSymbol, type Key } from '../theory/index.ts';
 import { directionsOf } from './bar-directions.ts';
 import { stretchesOf, type Stretch } from './bar-slots.ts';
 import { barTextsOf, type BarText, type MusicItem } from './bar-text.ts';
@@ -34,6 +34,8 @@ interface DraftBar {
   readonly signs: Writable<RepeatSigns>;
   readonly line: number;
   readonly column: number;
+  /** Where its marks, its jump and the `:|` after it stand. */
+  readonly signPlaces: { [Sign in keyof Bar['marks'] | 'jump' | 'closing']?: Issue['place'] };
 }
 
 interface DraftSection {
@@ -60,10 +62,23 @@ interface Reading {
   opensRepeat: boolean;
   openedPlace: Issue['place'];
   lastChord: ChordSymbol | null;
+  readonly readSymbol: (text: string) => Result<ChordSymbol>;
   lineText: string;
   line: number;
   /** Columns of the line being read. */
   columnOf: (start: number) => number;
+}
+
+/** Reads chord symbols, each spelling once: a chart has few of them, many times. */
+function rememberingReader(): Reading['readSymbol'] {
+  const known = new Map<string, Result<ChordSymbol>>();
+  return (text) => {
+    const before = known.get(text);
+    if (before !== undefined) return before;
+    const read = readChordSymbol(text);
+    known.set(text, read);
+    return read;
+  };
 }
 
 const placeAt = (reading: Reading, start: number): Issue['place'] => ({
@@ -142,6 +157,7 @@ function readStretches(
     cells,
     { durationTicks, beatTicks: beatTicksOf(reading.meter), start: cells[0]?.start ?? start },
     reading.lastChord,
+    reading.readSymbol,
   );
   for (const { code, args, start: at } of shared.faults) fault(code, args, at);
   return shared.stretches;
@@ -159,12 +175,15 @@ function readBar(reading: Reading, text: BarText): void {
   if (reading.bars.length === 0) heading.meter = meter;
 
   const marks = { segno: false, coda: false, fine: false, toCoda: false };
+  const signPlaces: DraftBar['signPlaces'] = {};
   for (const { mark, cell } of directions.marks) {
     const field = mark === 'to coda' ? 'toCoda' : mark;
     if (marks[field]) issues.add('chart.mark-twice', { mark }, at(cell.start));
     marks[field] = true;
+    signPlaces[field] ??= at(cell.start);
   }
   const [jump, ...moreJumps] = directions.jumps;
+  if (jump !== undefined) signPlaces.jump = at(jump.cell.start);
   for (const { cell } of moreJumps) issues.add('chart.mark-twice', { mark: 'D.C. or D.S.' }, at(cell.start));
 
   let durationTicks = barTicksOf(meter);
@@ -199,6 +218,7 @@ function readBar(reading: Reading, text: BarText): void {
     },
     line: reading.line,
     column: reading.columnOf(text.start),
+    signPlaces,
   };
   reading.keyChange = null;
   reading.waiting = null;
@@ -226,7 +246,10 @@ function readMusicItem(reading: Reading, item: MusicItem): void {
         reading.issues.add('chart.repeat-times', { times }, { ...place, bar: lastBar?.number ?? 1 });
       }
       if (lastBar === undefined) reading.issues.add('chart.repeat-unopened', {}, place);
-      else lastBar.signs.closesRepeat = { times };
+      else {
+        lastBar.signs.closesRepeat = { times };
+        lastBar.signPlaces.closing = { ...place, bar: lastBar.number };
+      }
     }
   }
 }
@@ -243,7 +266,11 @@ function readLine(reading: Reading): void {
     reading.issues.add('chart.header-unknown', { name: line.name, nearest }, placeAt(reading, line.start));
     return;
   }
-  if (line.kind === 'section') openSection(reading, line.name, line.start);
+  if (line.kind === 'bare section') {
+    const remedy = `${line.name}: | ${reading.lineText.slice(line.musicStart).trim()}`;
+    reading.issues.add('chart.section-line', { name: line.name, remedy }, placeAt(reading, line.start));
+  }
+  if (line.kind !== 'music') openSection(reading, line.name, line.start);
   const { items, opensRepeat, openedAt } = barTextsOf(reading.lineText, line.musicStart, reading.opensRepeat);
   reading.opensRepeat = opensRepeat;
   if (openedAt !== null) reading.openedPlace = placeAt(reading, openedAt);
@@ -275,12 +302,14 @@ function readEnd(reading: Reading): readonly RepeatPlace[] {
     bars.map((bar) => bar.signs),
     bars[0]?.number === 0 ? 1 : 0,
   );
-  for (const { code, args, bar } of faults) {
+  for (const { code, args, bar, isClosing } of faults) {
     const from = args.fromIndex === undefined ? {} : { from: bars[Number(args.fromIndex)]?.number ?? 1 };
-    issues.add(code, { ...args, ...from }, placeOf(bar));
+    issues.add(code, { ...args, ...from }, (isClosing ? bars[bar]?.signPlaces.closing : undefined) ?? placeOf(bar));
   }
   const marked = bars.map((bar, index) => ({ ...(places[index] as RepeatPlace), marks: bar.marks, jump: bar.jump }));
-  for (const { code, args, bar } of jumpFaultsOf(marked)) issues.add(code, args, placeOf(bar));
+  for (const { code, args, bar, sign } of jumpFaultsOf(marked)) {
+    issues.add(code, args, bars[bar]?.signPlaces[sign] ?? placeOf(bar));
+  }
   return places;
 }
 
@@ -327,6 +356,7 @@ export function readChart(text: string): Result<Chart> {
     opensRepeat: false,
     openedPlace: {},
     lastChord: null,
+    readSymbol: rememberingReader(),
     lineText: '',
     line: 0,
     columnOf: columnsOf(''),
@@ -343,7 +373,9 @@ export function readChart(text: string): Result<Chart> {
   }
   const places = readEnd(reading);
   const issues = reading.issues.sorted();
-  if (issues.some((issue) => severityOf(issue) === 'error')) return { ok: false, issues };
+  const errors = issues.filter((issue) => severityOf(issue) === 'error');
+  // what is odd about a chart is told when it can be read: until then it may follow from an error
+  if (errors.length > 0) return { ok: false, issues: errors };
 
   let index = 0;
   const sections: Section[] = reading.sections.map((section, place) => ({

@@ -25,9 +25,13 @@ export interface SignFault {
   readonly code: IssueCode;
   readonly args: IssueArgs;
   readonly bar: number;
+  /** Whether it is the `:|` after the bar. */
+  readonly isClosing: boolean;
 }
 
 interface Group {
+  /** Already known to be wrong: what follows from that is not told again. */
+  isFaulty: boolean;
   readonly start: number;
   readonly numbers: number[];
   /** Bars with `:|` inside endings, and the counts written there. */
@@ -62,14 +66,16 @@ export function understandRepeats(
   let nested = 0;
 
   const fault = (code: IssueCode, bar: number, args: IssueArgs = {}): void => {
-    faults.push({ code, args, bar });
+    const isClosing = code === 'chart.repeat-unopened' || code === 'chart.repeat-count';
+    faults.push({ code, args, bar, isClosing });
   };
   const open = (start: number): Group => {
     hadGroup = true;
     (places[start] as RepeatPlace).startsRepeat = true;
-    return { start, numbers: [], closers: [], ending: null };
+    return { isFaulty: false, start, numbers: [], closers: [], ending: null };
   };
   const finish = (done: Group): void => {
+    if (done.isFaulty) return;
     if (done.numbers.length === 0) {
       fault('chart.repeat-unclosed', done.start);
       return;
@@ -118,18 +124,22 @@ export function understandRepeats(
       if (group === null && !hadGroup && index > firstFullBar) group = open(firstFullBar);
       if (group === null) {
         fault('chart.ending-outside', index, { ending: ordinal(sign.ending[0] as number) });
-      } else {
-        if (group.ending !== null) {
-          fault('chart.ending-unclosed', group.ending.bar, { ending: ordinal(group.ending.numbers[0] as number) });
-          group.closers.push({ bar: index - 1, times: null });
-        }
-        const already = group.numbers;
-        const twice = sign.ending.find((each) => already.includes(each));
-        if (twice !== undefined) fault('chart.ending-twice', index, { ending: ordinal(twice) });
-        group.numbers.push(...sign.ending);
-        group.ending = { bar: index, numbers: sign.ending };
-        place.startsEnding = true;
+        group = open(index);
+        group.isFaulty = true;
       }
+      if (group.ending !== null) {
+        fault('chart.ending-unclosed', group.ending.bar, { ending: ordinal(group.ending.numbers[0] as number) });
+        group.isFaulty = true;
+      }
+      const already = group.numbers;
+      const twice = sign.ending.find((each) => already.includes(each));
+      if (twice !== undefined) {
+        fault('chart.ending-twice', index, { ending: ordinal(twice) });
+        group.isFaulty = true;
+      }
+      group.numbers.push(...sign.ending);
+      group.ending = { bar: index, numbers: sign.ending };
+      place.startsEnding = true;
     }
     if (group?.ending) place.endings = group.ending.numbers;
     if (sign.closesRepeat !== null && nested > 0) {

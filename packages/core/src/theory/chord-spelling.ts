@@ -64,6 +64,13 @@ export function fifthGivesWay(degrees: readonly Degree[]): boolean {
   return degrees.includes(FLAT_THIRTEENTH) && hasSeventhIn(degrees);
 }
 
+const degreesKey = (degrees: readonly Degree[]): string => degrees.toSorted((a, b) => a - b).join(' ');
+
+/** Kinds that need no addition, by their degrees. */
+const SUFFIX_OF_KIND: ReadonlyMap<string, string> = new Map(
+  CHORD_KINDS_BY_SYMBOL.map((kind) => [degreesKey(kind.degrees), kind.suffix]),
+);
+
 /** Order in which additions stand in the parentheses: altered fifths, then 9, 11, 13. */
 const PLACE_IN_LIST: readonly number[] = [0, 2, 0, 3, 1, 4, 0];
 
@@ -78,6 +85,8 @@ function numberText(value: Degree): string {
  * @example canonicalSuffix(degrees('1 3 5 b7 b9 13')) // → '7(b9,13)'
  */
 export function canonicalSuffix(degrees: readonly Degree[]): string {
+  const exact = SUFFIX_OF_KIND.get(degreesKey(degrees));
+  if (exact !== undefined) return exact;
   let best = '';
   let bestCost = Infinity;
   for (const kind of CHORD_KINDS_BY_SYMBOL) {
