@@ -94,8 +94,8 @@ function expectApart(words: readonly Word[], paper: Paper): void {
     return {
       left: word.left + 0.6,
       right: word.right - 0.6,
-      top: word.top + tall * 0.34,
-      bottom: word.bottom - tall * 0.3,
+      top: word.top + tall * 0.2,
+      bottom: word.bottom - tall * 0.22,
     };
   };
   for (const [index, word] of words.entries()) {

@@ -21,8 +21,8 @@ export interface KeyboardPicture {
   /** The stretch shown; widened to white keys, and to the keys under the hand. */
   readonly lowest: Midi;
   readonly highest: Midi;
-  /** The position under the hand; null for a bare keyboard. */
-  readonly hand: { readonly position: Position; readonly thumbMidi: Midi } | null;
+  /** The position under the hand, and a sign behind its thumb's name where shapes are told apart; null for a bare keyboard. */
+  readonly hand: { readonly position: Position; readonly thumbMidi: Midi; readonly mark?: string } | null;
   /** Dashed tabs: the family's other thumbs, or the next one. Those outside the stretch are left out. */
   readonly otherThumbs: readonly { readonly name: NoteName; readonly midi: Midi }[];
   /** Degrees over a chord, written on every key of their pitch class; empty for none. */
@@ -49,7 +49,15 @@ const BLACK_DEGREE_MM = 8;
 /**
  * Advance widths in ems, bold. Source: the hmtx table of DejaVu Sans Bold 2.37; used to keep degrees inside their key.
  */
-const EMS: Readonly<Record<string, number>> = { '♭': 0.44, '♯': 0.48, '✕': 0.84 };
+const EMS: Readonly<Record<string, number>> = {
+  '♭': 0.44,
+  '♯': 0.48,
+  '✕': 0.84,
+  '′': 0.26,
+  '″': 0.43,
+  '‴': 0.6,
+  '⁗': 0.77,
+};
 const DIGIT_EMS = 0.696;
 
 function emsOf(text: string): number {
@@ -180,7 +188,7 @@ function drawTab(tab: PlacedTab, layout: KeyboardLayout, palette: Palette): stri
   const body =
     `<path class="tab ${solid ? 'now' : 'other'}" data-midi="${key.midi}" data-centre="${mm(key.centreMm)}" d="${outline}" ` +
     `fill="${solid ? palette.ink : palette.paper}" stroke="${palette.ink}" stroke-width="1.1"${dashed}/>`;
-  const name = noteText(tab.name);
+  const name = noteText(tab.name) + tab.mark;
   return (
     stem +
     body +
@@ -242,14 +250,15 @@ export function drawKeyboard(picture: KeyboardPicture, options: KeyboardPictureO
   const fingerAt = new Map(handKeys.map((key, index) => [key, index + 1]));
   const keyAt = new Map(layout.keys.map((key) => [key.midi, key]));
 
+  const mark = picture.hand?.mark ?? '';
   const tabs = placeTabs(
     [
       ...(picture.hand === null
         ? []
-        : [{ midi: picture.hand.thumbMidi, name: picture.hand.position.thumb, solid: true }]),
+        : [{ midi: picture.hand.thumbMidi, name: picture.hand.position.thumb, mark, solid: true }]),
       ...picture.otherThumbs
         .filter((each) => each.midi !== picture.hand?.thumbMidi)
-        .map((each) => ({ midi: each.midi, name: each.name, solid: false })),
+        .map((each) => ({ midi: each.midi, name: each.name, mark, solid: false })),
     ],
     keyAt,
   );

@@ -11,6 +11,8 @@ export const TAB_ROW_MM = 20;
 export interface ThumbMark {
   readonly midi: Midi;
   readonly name: NoteName;
+  /** Behind the name, to tell shapes apart; may be empty. */
+  readonly mark: string;
   /** Solid for the thumb now, dashed for another. */
   readonly solid: boolean;
 }
@@ -18,6 +20,7 @@ export interface ThumbMark {
 export interface PlacedTab {
   readonly key: DrawnKey;
   readonly name: NoteName;
+  readonly mark: string;
   readonly solid: boolean;
   /** 0 hangs at the front edge; a tab that would cover another hangs lower, on a longer stem. */
   readonly row: number;
@@ -37,7 +40,7 @@ export function placeTabs(marks: readonly ThumbMark[], keyAt: ReadonlyMap<Midi, 
     const covers = (other: PlacedTab): boolean =>
       other.row === row && Math.abs(other.key.centreMm - key.centreMm) < TAB_WIDTH_MM + 1;
     while (placed.some(covers)) row++;
-    placed.push({ key, name: mark.name, solid: mark.solid, row });
+    placed.push({ key, name: mark.name, mark: mark.mark, solid: mark.solid, row });
   }
   return placed;
 }

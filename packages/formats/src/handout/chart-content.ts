@@ -4,11 +4,12 @@ import {
   type Key,
   type Lesson,
   type Meter,
-  type NoteName,
   type PlannedSlot,
+  type Position,
 } from '@fivespan/core';
 import type { ChartBar, ChartSlot } from './chart-bar.ts';
 import type { Tab } from './chord-symbol.ts';
+import { markOf, shapeMarks, type ShapeMarks } from './shape-mark.ts';
 
 /** What a chart shows under its chords. */
 export interface ChartContent {
@@ -17,22 +18,25 @@ export interface ChartContent {
   readonly tabs: 'family' | 'route';
 }
 
-function familyTabs(slot: PlannedSlot): Tab[] {
+function familyTabs(slot: PlannedSlot, marks: ShapeMarks): Tab[] {
   const { family, position } = slot;
   if (position === null) return [];
   const names = family === null ? [position.thumb] : family.positions.map((each) => each.thumb);
-  return names.map((name) => ({ name, kind: name === position.thumb ? 'now' : 'other' }));
+  const mark = markOf(marks, position.shape);
+  return names.map((name) => ({ name, mark, kind: name === position.thumb ? 'now' : 'other' }));
 }
 
-function routeTabs(slot: PlannedSlot): Tab[] {
-  return slot.position === null ? [] : [{ name: slot.position.thumb, kind: 'now' }];
+function routeTabs(slot: PlannedSlot, marks: ShapeMarks): Tab[] {
+  if (slot.position === null) return [];
+  return [{ name: slot.position.thumb, mark: markOf(marks, slot.position.shape), kind: 'now' }];
 }
 
-/** The thumb the hand moves to at the end of a slot; null where it stays, or the tune is over. */
-function nextThumb(slot: PlannedSlot, slots: readonly PlannedSlot[]): NoteName | null {
+/** The position the hand moves to at the end of a slot; null where it stays as it is, or the tune is over. */
+function nextPosition(slot: PlannedSlot, slots: readonly PlannedSlot[]): Position | null {
   const next = slots.slice(slot.analysed.played.index + 1).find((each) => each.thumbMidi !== null);
-  if (next === undefined || next.position === null || next.thumbMidi === slot.thumbMidi) return null;
-  return next.position.thumb;
+  if (next === undefined || next.position === null) return null;
+  const stays = next.thumbMidi === slot.thumbMidi && next.position.shape.id === slot.position?.shape.id;
+  return stays ? null : next.position;
 }
 
 function isPickupBar(bar: Bar): boolean {
@@ -43,19 +47,20 @@ function chartSlot(
   slot: PlannedSlot,
   bar: Bar,
   content: ChartContent,
-  slots: readonly PlannedSlot[],
+  lesson: Lesson,
+  marks: ShapeMarks,
   before: Key,
 ): ChartSlot {
   const { key } = slot.analysed.reading;
   const written = slot.analysed.played.slot;
-  const next = content.tabs === 'route' ? nextThumb(slot, slots) : null;
+  const next = content.tabs === 'route' ? nextPosition(slot, lesson.plan.slots) : null;
   return {
     start: written.startTicks / bar.durationTicks,
     chord: written.chord,
     numeral: content.numerals ? slot.analysed.reading.numeral : '',
     key: key.tonic === before.tonic && key.mode === before.mode ? null : key,
-    tabs: content.tabs === 'family' ? familyTabs(slot) : routeTabs(slot),
-    next: next === null ? null : { name: next, kind: 'other' },
+    tabs: content.tabs === 'family' ? familyTabs(slot, marks) : routeTabs(slot, marks),
+    next: next === null ? null : { name: next.thumb, mark: markOf(marks, next.shape), kind: 'other' },
   };
 }
 
@@ -79,6 +84,7 @@ function toChartBars(
 ): ChartBar[] {
   let meter: Meter | null = null;
   let { key } = lesson.analysis;
+  const marks = shapeMarks(lesson);
   return shown.map((each, index) => {
     const { bar } = each;
     const before = shown[index - 1];
@@ -91,7 +97,7 @@ function toChartBars(
       bar,
       isPickup: isPickupBar(bar),
       slots: each.slots.map((slot) => {
-        const shownSlot = chartSlot(slot, bar, content, lesson.plan.slots, key);
+        const shownSlot = chartSlot(slot, bar, content, lesson, marks, key);
         if (shownSlot.numeral !== '') key = shownSlot.key ?? key;
         return shownSlot;
       }),
@@ -147,13 +153,21 @@ export function playedBars(lesson: Lesson, content: ChartContent): ChartBar[] {
   return toChartBars(shown, content, false, lesson);
 }
 
+/** A position as a word that is the same for the same place and shape. */
+function placeOf(position: Position | null, thumbMidi: number | null): string {
+  return position === null ? ' -' : ` ${position.shape.id} ${position.thumb} ${thumbMidi ?? ''}`;
+}
+
 /** Whether each written bar has the same thumbs every time it is played, the next one too; then the chart as written tells all. */
 export function isSameEveryTime(lesson: Lesson): boolean {
   const thumbs = new Map<string, Map<number, string>>();
   for (const slot of lesson.plan.slots) {
     const { slot: written, playedBar } = slot.analysed.played;
     const passes = thumbs.get(written.id) ?? new Map<number, string>();
-    passes.set(playedBar.index, `${slot.thumbMidi} ${nextThumb(slot, lesson.plan.slots)}`);
+    passes.set(
+      playedBar.index,
+      placeOf(slot.position, slot.thumbMidi) + placeOf(nextPosition(slot, lesson.plan.slots), null),
+    );
     thumbs.set(written.id, passes);
   }
   return [...thumbs.values()].every((passes) => new Set(passes.values()).size === 1);

@@ -16,6 +16,8 @@ export function chordRuns(chord: ChordSymbol, sizePt: number, colour: string = I
 export interface Tab {
   /** Null for a bare sign, as in a legend. */
   readonly name: NoteName | null;
+  /** Tells the shape, see ShapeMarks; empty for the lesson's first. */
+  readonly mark: string;
   readonly kind: 'now' | 'other';
 }
 
@@ -42,7 +44,13 @@ export function drawTab(canvas: Canvas, tab: Tab, xPt: number, topPt: number, si
       .undash();
   document.restore();
   if (tab.name === null) return;
-  const letter = textRun(noteText(tab.name), 'sans-bold', sizePt, tab.kind === 'now' ? '#ffffff' : INK);
+  const name = noteText(tab.name) + tab.mark;
+  const letter = textRun(
+    name,
+    'sans-bold',
+    name.length > 2 ? sizePt * 0.86 : sizePt,
+    tab.kind === 'now' ? '#ffffff' : INK,
+  );
   canvas.putCentred([letter], xPt + width / 2, topPt + height * 0.5 + sizePt * 0.36);
 }
 

@@ -19,7 +19,7 @@ export function legendBlock(
       let x = frame.leftPt;
       target.tagged('P', () => {
         for (const [kind, text] of signs) {
-          drawTab(target, { name: null, kind }, x, topPt + sizePt * 0.28, tabPt);
+          drawTab(target, { name: null, mark: '', kind }, x, topPt + sizePt * 0.28, tabPt);
           x += widthPt + 5;
           const run = textRun(text, 'sans', sizePt, SOFT);
           target.put([run], x, topPt + sizePt * 1.28);

@@ -5,7 +5,7 @@ import { isSameEveryTime, playedBars, writtenBars } from './chart-content.ts';
 import { inventedLesson } from './invented-lesson.ts';
 import { practiceSteps, shareOfTempo } from './practice-steps.ts';
 import { rubbingChords } from './rubs.ts';
-import { barRanges, stretchesOf, thumbsOfRoute, usedPositions } from './used-positions.ts';
+import { barRanges, stretchesOf, positionsOfRoute, usedPositions } from './used-positions.ts';
 import { ENGLISH } from './words.ts';
 
 const lesson = inventedLesson({
@@ -27,7 +27,7 @@ describe('what a handout says', () => {
       expect(stretches[index]!.lowest).toBeLessThanOrEqual(thumbMidi);
       expect(stretches[index]!.highest).toBeGreaterThanOrEqual(thumbMidi + position.shape.steps[4]);
     }
-    expect(thumbsOfRoute(lesson).map(formatNoteName).length).toBeGreaterThan(1);
+    expect(positionsOfRoute(lesson).map((each) => formatNoteName(each.thumb)).length).toBeGreaterThan(1);
   });
 
   it('says bars as one says them', () => {

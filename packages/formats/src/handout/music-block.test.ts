@@ -46,6 +46,7 @@ describe('engraved music', () => {
       numerals: false,
       fingers: false,
       thumbs,
+      tabMarks: [],
       staffHeightMm: 5.6,
     } as const;
     const blocks = musicBlocks(printing, lesson.score, 'Chorus', choice);

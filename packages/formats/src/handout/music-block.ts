@@ -1,10 +1,11 @@
-import type { Score, ScoreStaff } from '@fivespan/core';
+import type { Lesson, Score, ScoreStaff } from '@fivespan/core';
 import { writeMusicXml } from '../musicxml/index.ts';
 import type { Block } from './block.ts';
 import { INK, textRun, type Canvas } from './canvas.ts';
 import { settable } from './fonts.ts';
 import type { Printing } from './printing.ts';
 import { POINTS_PER_MM } from './pdf-document.ts';
+import { markOf, shapeMarks } from './shape-mark.ts';
 
 /** What of the score is engraved, and how large. */
 export interface MusicChoice {
@@ -12,7 +13,18 @@ export interface MusicChoice {
   readonly numerals: boolean;
   readonly fingers: boolean;
   readonly thumbs: boolean;
+  /** A sign for each of the score's thumbs, see tabMarksOf; empty for none. */
+  readonly tabMarks: readonly string[];
   readonly staffHeightMm: number;
+}
+
+/** The signs of the shapes at the score's thumbs, where the chorus has them. */
+export function tabMarksOf(lesson: Lesson): string[] {
+  const marks = shapeMarks(lesson);
+  return lesson.score.thumbs.map(({ startTicks }) => {
+    const note = lesson.chorus.find((each) => each.startTicks === startTicks);
+    return note === undefined ? '' : markOf(marks, note.position.shape);
+  });
 }
 
 /** Engraved systems as blocks; a system is never split. Empty where the score has no notes for these parts. */
@@ -37,11 +49,12 @@ export function musicBlocks(
     staffHeightMm: choice.staffHeightMm,
   });
   const room = frame.bottomPt - frame.topPt - 40;
+  const marks = choice.tabMarks[Symbol.iterator]();
   return systems.map((svg, index) => {
     const { widthMm, heightMm } = sizeOf(svg);
     // a system higher than a page is unheard of; should one come, it is made smaller rather than cut
     const scale = Math.min(1, room / (heightMm * POINTS_PER_MM));
-    const tabbed = withFittingBoxes(withThumbTabs(svg), canvas);
+    const tabbed = withFittingBoxes(withThumbTabs(svg, marks), canvas);
     const widthPt = widthMm * POINTS_PER_MM * scale;
     const heightPt = heightMm * POINTS_PER_MM * scale;
     return {
@@ -81,7 +94,7 @@ function withSettableNames(score: Score, canvas: Canvas): Score {
  * Turns the engraver's boxed names into thumb tabs: solid, square above and round below, as on the keyboard pictures.
  * The engraver has no such sign; a box is what MusicXML can say.
  */
-function withThumbTabs(svg: string): string {
+function withThumbTabs(svg: string, marks: Iterator<string>): string {
   return svg.replaceAll(
     /<g class="dir"><rect[^>]*? x="(-?\d+)" y="(-?\d+)" height="(\d+)" width="(\d+)" ?\/><text x="(\d+)"[^>]*?font-size="(\d+)"[^>]*>([^<]*)<\/text>/gu,
     (_whole, ...found: string[]) => {
@@ -90,12 +103,14 @@ function withThumbTabs(svg: string): string {
       const outline =
         `M${x} ${y}h${width}v${height - radius}a${radius} ${radius} 0 0 1 ${-radius} ${radius}` +
         `h${2 * radius - width}a${radius} ${radius} 0 0 1 ${-radius} ${-radius}z`;
-      const sizeSans = Math.round(size * 0.88);
+      const mark = marks.next();
+      const name = (found[6] ?? '') + (mark.done === true ? '' : mark.value);
+      const sizeSans = Math.round(size * (name.length > 2 ? 0.76 : 0.88));
       const baseline = Math.round(y + height * 0.5 + sizeSans * 0.36);
       return (
         `<g class="dir"><path d="${outline}" fill="${INK}"/>` +
         `<text x="${middle}" y="${baseline}" text-anchor="middle" font-family="DejaVu Sans" font-weight="bold" ` +
-        `font-size="${sizeSans}" fill="#ffffff">${found[6] ?? ''}</text>`
+        `font-size="${sizeSans}" fill="#ffffff">${name}</text>`
       );
     },
   );

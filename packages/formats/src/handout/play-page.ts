@@ -3,10 +3,11 @@ import type { Block } from './block.ts';
 import { isSameEveryTime, playedBars, writtenBars } from './chart-content.ts';
 import { chartBlocks } from './chart-block.ts';
 import { legendBlock } from './legend-block.ts';
-import { musicBlocks } from './music-block.ts';
+import { musicBlocks, tabMarksOf } from './music-block.ts';
 import { headingBlock, missingCharacterBlocks, titleBlock } from './page-frame.ts';
 import { positionBlocks } from './position-blocks.ts';
 import type { Printing } from './printing.ts';
+import { shapeMarks } from './shape-mark.ts';
 import { usedPositions } from './used-positions.ts';
 
 /** Only what the hands need, large: the form with the thumb now and next, the keyboards, one chorus. */
@@ -23,7 +24,7 @@ export function playBlocks(printing: Printing, lesson: Lesson): Block[] {
     blocks.push(
       legendBlock(printing, [['now', words.thumbNow], ...(moves ? ([['other', words.thumbNext]] as const) : [])], 11),
       headingBlock(printing, words.theHand, []),
-      ...positionBlocks(printing, positions, { columns: 2, withTheory: false, textPt: 12 }),
+      ...positionBlocks(printing, positions, { columns: 2, withTheory: false, textPt: 12 }, shapeMarks(lesson)),
     );
   }
   const music = musicBlocks(printing, lesson.score, words.chorus, {
@@ -32,6 +33,7 @@ export function playBlocks(printing: Printing, lesson: Lesson): Block[] {
     fingers: false,
     thumbs: true,
     staffHeightMm: 7,
+    tabMarks: tabMarksOf(lesson),
   });
   if (music.length > 0) blocks.push(headingBlock(printing, words.chorus, []), ...music);
   return blocks;

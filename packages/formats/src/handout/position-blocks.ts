@@ -12,6 +12,7 @@ import type { Block } from './block.ts';
 import { SOFT, textRun, type Run } from './canvas.ts';
 import { breakLines, type Line } from './paragraph.ts';
 import type { Printing } from './printing.ts';
+import { markOf, type ShapeMarks } from './shape-mark.ts';
 import {
   barRanges,
   otherThumbsOf,
@@ -61,12 +62,6 @@ export function shapeText({ id, name, degrees, steps }: Shape, words: HandoutWor
   return { name, degrees: degrees.map((each) => degreeText(each)).join(NO_BREAK) };
 }
 
-/** How a caption names a shape that is not the lesson's first. */
-function shapeCaption(shape: Shape, words: HandoutWords): string {
-  const { name, degrees } = shapeText(shape, words);
-  return UNNAMED.test(shape.id) ? words.shapeOf(name, degrees) : name;
-}
-
 /** What the five notes are over a chord, thumb first. */
 function degreeRuns(used: UsedPosition, use: PositionUse, sizePt: number): Run[] {
   return used.position.notes.map((note, index) => {
@@ -82,7 +77,7 @@ function captionLines(
   used: UsedPosition,
   grid: PositionGrid,
   widthPt: number,
-  firstShape: string,
+  marks: ShapeMarks,
 ): Line[] {
   const bold = (text: string): Run => textRun(text, 'sans-bold', grid.textPt);
   const plain = (text: string): Run => textRun(text, 'sans', grid.textPt);
@@ -90,15 +85,8 @@ function captionLines(
   const bars = [...new Set(used.uses.flatMap((use) => use.bars))].sort((a, b) => a - b);
   const counted = bars.filter((bar) => bar > 0);
   const barText = words.bars(barRanges(counted), counted.length, bars.length > counted.length);
-  const thumb: Run[] = [bold(words.thumb(noteText(used.position.thumb)))];
-  if (grid.withTheory && used.position.shape.id !== firstShape) {
-    thumb.push(plain(` · ${shapeCaption(used.position.shape, words)}`));
-  }
-  const head = [...thumb, soft(` · ${barText}`)];
-  const lines =
-    canvas.widthOfAll(head) <= widthPt
-      ? [head]
-      : [...breakLines(canvas, thumb, widthPt), ...breakLines(canvas, [soft(barText)], widthPt)];
+  const name = noteText(used.position.thumb) + markOf(marks, used.position.shape);
+  const lines = breakLines(canvas, [bold(words.thumb(name)), soft(` · ${barText}`)], widthPt).slice();
   if (!grid.withTheory) return lines;
   for (const use of used.uses.slice(0, MOST_USES)) {
     const over = plain(`${words.over(chordLine(use.chord), scaleText(use.chord, use.chordScale))} `);
@@ -116,7 +104,7 @@ function pictureOf(
   used: UsedPosition,
   stretch: Stretch,
   others: readonly NoteName[],
-  tabRows: number,
+  mark: string,
   words: DiagramWords,
 ): string {
   const [lowest, highest] = [midi(stretch.lowest), midi(stretch.highest)];
@@ -124,11 +112,11 @@ function pictureOf(
     {
       lowest,
       highest,
-      hand: { position: used.position, thumbMidi: used.thumbMidi },
+      hand: { position: used.position, thumbMidi: used.thumbMidi, mark },
       otherThumbs: thumbsWithin(others, lowest, highest).filter((each) => Math.abs(each.midi - used.thumbMidi) <= 9),
       degrees: [],
     },
-    { tabRows, words },
+    { tabRows: 1, words },
   );
 }
 
@@ -143,20 +131,30 @@ function aspectOf(svg: string): number {
 }
 
 /** Pictures of the positions in a grid, one block a row. */
-export function positionBlocks(printing: Printing, positions: readonly UsedPosition[], grid: PositionGrid): Block[] {
+export function positionBlocks(
+  printing: Printing,
+  positions: readonly UsedPosition[],
+  grid: PositionGrid,
+  marks: ShapeMarks,
+): Block[] {
   const { frame, words } = printing;
   const columns = Math.min(grid.columns, Math.max(positions.length, 2));
   const widthPt = (frame.widthPt - (columns - 1) * COLUMN_GAP_PT) / columns;
-  const firstShape = positions[0]?.position.shape.id ?? '';
   const stretches = stretchesOf(positions);
   const cells: Cell[] = positions.map((used, index) => {
     const stretch = stretches[index] as Stretch;
-    const svg = pictureOf(used, stretch, grid.withTheory ? otherThumbsOf(used) : [], 1, words.diagram);
+    const svg = pictureOf(
+      used,
+      stretch,
+      grid.withTheory ? otherThumbsOf(used) : [],
+      markOf(marks, used.position.shape),
+      words.diagram,
+    );
     return {
       svg,
       alt: describedBy(svg),
       aspect: aspectOf(svg),
-      lines: captionLines(printing, used, grid, widthPt, firstShape),
+      lines: captionLines(printing, used, grid, widthPt, marks),
     };
   });
   const leadingPt = grid.textPt * 1.42;

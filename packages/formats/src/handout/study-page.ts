@@ -6,14 +6,15 @@ import { writtenBars } from './chart-content.ts';
 import { chartBlocks } from './chart-block.ts';
 import { chordRuns, type Tab } from './chord-symbol.ts';
 import { legendBlock } from './legend-block.ts';
-import { musicBlocks } from './music-block.ts';
+import { musicBlocks, tabMarksOf } from './music-block.ts';
 import { headingBlock, missingCharacterBlocks, noteRuns, paragraphBlock, titleBlock } from './page-frame.ts';
 import { breakLines } from './paragraph.ts';
 import { chordsWithoutPosition, positionBlocks, shapeText } from './position-blocks.ts';
 import { practiceSteps } from './practice-steps.ts';
 import type { Printing } from './printing.ts';
 import { rubbingChords } from './rubs.ts';
-import { thumbsOfRoute, usedPositions } from './used-positions.ts';
+import { markOf, shapeMarks, shapesOfRoute } from './shape-mark.ts';
+import { positionsOfRoute, usedPositions } from './used-positions.ts';
 
 const TEXT_PT = 9;
 const LEADING_PT = 13;
@@ -129,17 +130,18 @@ export function studyBlocks(printing: Printing, lesson: Lesson): Block[] {
     );
 
   const positions = usedPositions(lesson);
-  const shapes = [...new Map(positions.map((used) => [used.position.shape.id, used])).values()];
-  const shapeNote = words.shapes(shapes.map((used) => shapeText(used.position.shape, words)));
+  const marks = shapeMarks(lesson);
+  const shapes = shapesOfRoute(lesson);
+  const shapeNote = words.shapes(shapes.map((shape) => ({ mark: markOf(marks, shape), ...shapeText(shape, words) })));
   const without = chordsWithoutPosition(lesson);
   section(words.whereTheThumbGoes, shapes.length === 1 ? shapeNote : '', [
     ...(shapes.length > 1 ? [{ ...paragraphBlock(printing, noteRuns(shapeNote), 0, 12), keepWithNext: true }] : []),
-    ...positionBlocks(printing, positions, { columns: 3, withTheory: true, textPt: 8.5 }),
+    ...positionBlocks(printing, positions, { columns: 3, withTheory: true, textPt: 8.5 }, marks),
     ...(without.length > 0 ? [paragraphBlock(printing, [textRun(words.noPosition(without), 'sans', TEXT_PT)], 8)] : []),
   ]);
   section(words.whatRubs, '', rubsBlocks(printing, lesson));
 
-  const alone = { numerals: false, fingers: false, thumbs: false, staffHeightMm: 5.2 };
+  const alone = { numerals: false, fingers: false, thumbs: false, tabMarks: [], staffHeightMm: 5.2 };
   section(
     words.leftHand,
     words.leftHandNote,
@@ -152,13 +154,18 @@ export function studyBlocks(printing: Printing, lesson: Lesson): Block[] {
   );
   section(
     words.oneWay,
-    words.oneWayNote(thumbsOfRoute(lesson).map(noteText).join(' · ')),
+    words.oneWayNote(
+      positionsOfRoute(lesson)
+        .map((each) => noteText(each.thumb) + markOf(marks, each.shape))
+        .join(' · '),
+    ),
     musicBlocks(printing, score, words.oneWay, {
       parts: ['right hand', 'left hand'],
       numerals: true,
       fingers: true,
       thumbs: true,
       staffHeightMm: 5.6,
+      tabMarks: tabMarksOf(lesson),
     }),
   );
   section(words.steps, '', [stepsBlock(printing, lesson)]);

@@ -79,16 +79,17 @@ export function barRanges(bars: readonly number[]): string {
   return ranges.join(', ');
 }
 
-/** The thumbs of the route in order, each time it moves. */
-export function thumbsOfRoute(lesson: Lesson): Position['thumb'][] {
-  const thumbs: Position['thumb'][] = [];
-  let last: Midi | null = null;
+/** The positions of the route in order, each time the hand moves or changes its shape. */
+export function positionsOfRoute(lesson: Lesson): Position[] {
+  const positions: Position[] = [];
+  let last = '';
   for (const { position, thumbMidi } of lesson.plan.slots) {
-    if (position === null || thumbMidi === last) continue;
-    thumbs.push(position.thumb);
-    last = thumbMidi;
+    if (position === null) continue;
+    const place = `${position.shape.id} ${thumbMidi}`;
+    if (place !== last) positions.push(position);
+    last = place;
   }
-  return thumbs;
+  return positions;
 }
 
 /** The white keys C and F below, E and B above: where a keyboard picture looks cut cleanly. */

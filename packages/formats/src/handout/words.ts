@@ -54,13 +54,12 @@ export const ENGLISH = {
 
   whereTheThumbGoes: 'Where the thumb goes',
   /** What lies under the fingers, shape by shape. */
-  shapes: (shapes: readonly { readonly name: string; readonly degrees: string }[]) =>
+  shapes: (shapes: readonly { readonly mark: string; readonly name: string; readonly degrees: string }[]) =>
     shapes.length === 1 && shapes[0] !== undefined
       ? `${shapes[0].name}: ${shapes[0].degrees} under fingers 1 2 3 4 5`
-      : `Under fingers 1 2 3 4 5: ${shapes.map(({ name, degrees }) => `${name} ${degrees}`).join('; ')}.`,
+      : `Under fingers 1 2 3 4 5: ${shapes.map(({ mark, name, degrees }) => `${mark === '' ? '' : `${mark}\u00A0`}${name} ${degrees}`).join('; ')}.`,
   /** A shape without a trade name. */
   unnamedShape: 'half steps from the thumb',
-  shapeOf: (name: string, degrees: string) => `${name} ${degrees}`,
   thumb: (name: string) => `thumb ${name}`,
   bars: (numbers: string, count: number, pickup: boolean) =>
     [pickup ? 'pickup' : '', count === 0 ? '' : count === 1 ? `bar\u00A0${numbers}` : `bars\u00A0${numbers}`]
