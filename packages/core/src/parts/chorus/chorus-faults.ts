@@ -1,66 +1,138 @@
+import { beatTicksOf, isCompound, TICKS_PER_QUARTER, type PlayedSlot } from '../../chart/index.ts';
 import type { Plan, PlannedSlot } from '../../plan/index.ts';
-import { midiOf, pitchClassOf, setOfChord, containsClass, formatPitch, type Pitch } from '../../theory/index.ts';
+import { chordToneDegrees } from '../../analysis/index.ts';
+import { midiOf, noteAbove, pitchClassOf, type Pitch } from '../../theory/index.ts';
 import type { HandNote } from '../note.ts';
 
-/** A silence that parts phrases in this check: a quarter note. */
-const BREATH_TICKS = 960;
-const GRID_TICKS = 480;
+/** A rule of the chorus that a note breaks; its words are in wordsOfChorusFault. */
+export type ChorusFaultCode =
+  | 'no-slot'
+  | 'outside-form'
+  | 'no-length'
+  | 'overlaps'
+  | 'outside-slot'
+  | 'hand-rests'
+  | 'other-position'
+  | 'other-finger'
+  | 'misspelled'
+  | 'sounds-too-long'
+  | 'silence-after-no-chord-tone'
+  | 'avoid-hangs'
+  | 'three-times';
 
-const isChordTone = ({ analysed }: PlannedSlot, pitch: Pitch): boolean =>
-  analysed.chord !== null && containsClass(setOfChord(analysed.chord), pitchClassOf(pitch.name));
+export interface ChorusFault {
+  readonly code: ChorusFaultCode;
+  /** Index of the note in the chorus. */
+  readonly note: number;
+}
 
-const isAvoid = ({ chordScale }: PlannedSlot, pitch: Pitch): boolean =>
-  chordScale?.avoid.some((each) => pitchClassOf(each.note) === pitchClassOf(pitch.name)) ?? false;
+const WORDS: Readonly<Record<ChorusFaultCode, string>> = {
+  'no-slot': 'belongs to no slot',
+  'outside-form': 'lies outside the form',
+  'no-length': 'has no length',
+  overlaps: 'overlaps the next',
+  'outside-slot': 'begins outside its slot and is no anticipation of it',
+  'hand-rests': 'is played where the hand has no position',
+  'other-position': 'is not in the position of the route',
+  'other-finger': 'is not under its finger',
+  misspelled: 'is not spelled as its position spells it',
+  'sounds-too-long': 'sounds on into a chord that does not take it in',
+  'silence-after-no-chord-tone': 'is followed by silence and is no chord tone',
+  'avoid-hangs': 'is an avoid note and goes nowhere',
+  'three-times': 'is the same key a third time',
+};
+
+/** A fault in English, for a test's message. */
+export function wordsOfChorusFault({ code, note }: ChorusFault): string {
+  return `note ${note + 1} ${WORDS[code]}`;
+}
+
+/** By the chord alone, so that this does not lean on what the generator reads. */
+function isChordTone({ analysed }: PlannedSlot, { name }: Pitch): boolean {
+  const { chord } = analysed;
+  return (
+    chord !== null &&
+    chordToneDegrees(chord).some((each) => pitchClassOf(noteAbove(chord.root, each)) === pitchClassOf(name))
+  );
+}
+
+function isAvoid({ chordScale }: PlannedSlot, { name }: Pitch): boolean {
+  return chordScale?.avoid.some((each) => pitchClassOf(each.note) === pitchClassOf(name)) ?? false;
+}
+
+/** The length of the last off-beat before a slot: an eighth, a third of a dotted beat; nothing where beats are so short. */
+function offBeatTicksOf({ playedBar: { bar } }: PlayedSlot): number {
+  const beat = beatTicksOf(bar.meter);
+  if (isCompound(bar.meter)) return beat / 3;
+  return beat > TICKS_PER_QUARTER / 2 ? TICKS_PER_QUARTER / 2 : 0;
+}
+
+function begins(plan: Plan, note: HandNote): boolean {
+  const own = (plan.slots[note.slotIndex] as PlannedSlot).analysed.played;
+  if (own.startTicks <= note.startTicks && note.startTicks < own.endTicks) return true;
+  const before = plan.slots[note.slotIndex - 1]?.analysed.played;
+  if (before === undefined) return false;
+  const { playedBar } = before;
+  const offBeat = (note.startTicks - playedBar.startTicks) % beatTicksOf(playedBar.bar.meter) !== 0;
+  return offBeat && own.startTicks - note.startTicks === offBeatTicksOf(before);
+}
 
 /**
- * What a chorus does against its rules, stated anew from the issue of it rather than from how it was made; empty where it
- * keeps them. Each fault names the note and its tick.
+ * Every rule of the chorus that a line breaks; empty where it keeps them. Written from the rules, not from the search, so
+ * that one proves the other: only the route's positions, an anticipation on the last off-beat alone, silence after chord
+ * tones only (so phrases end on them), avoid notes by step to a chord tone of their chord at once or held into a chord that
+ * has them, no key three times running within a phrase.
+ * @param chorus in time order
+ * @example chorusFaults(plan, improviseChorus(plan, options)) // → []
  */
-export function chorusFaults(plan: Plan, chorus: readonly HandNote[]): string[] {
-  const faults: string[] = [];
-  const say = (note: HandNote, what: string): void => {
-    faults.push(`${formatPitch(note.pitch)} at ${note.startTicks}: ${what}`);
-  };
-  const end = plan.slots.at(-1)?.analysed.played.endTicks ?? 0;
-  chorus.forEach((note, index) => {
+export function chorusFaults(plan: Plan, chorus: readonly HandNote[]): ChorusFault[] {
+  const formStart = plan.slots[0]?.analysed.played.startTicks ?? 0;
+  const formEnd = plan.slots.at(-1)?.analysed.played.endTicks ?? 0;
+  return chorus.flatMap((note, index): ChorusFault[] => {
+    const codes: ChorusFaultCode[] = [];
     const slot = plan.slots[note.slotIndex];
-    if (slot === undefined) return say(note, 'belongs to no slot');
-    const { startTicks, endTicks } = slot.analysed.played;
+    if (slot === undefined) return [{ code: 'no-slot', note: index }];
     const next = chorus[index + 1];
-    const stops = note.startTicks + note.durationTicks;
+    const endTicks = note.startTicks + note.durationTicks;
+    if (note.startTicks < formStart || endTicks > formEnd) codes.push('outside-form');
+    if (note.durationTicks <= 0) codes.push('no-length');
+    if (next !== undefined && next.startTicks < endTicks) codes.push('overlaps');
+    if (!begins(plan, note)) codes.push('outside-slot');
 
-    if (note.startTicks % GRID_TICKS !== 0 || note.durationTicks % GRID_TICKS !== 0)
-      say(note, 'is off the eighth grid');
-    if (note.startTicks < 0 || stops > end) say(note, 'lies outside the form');
-    if (next !== undefined && next.startTicks < stops) say(note, 'overlaps the next');
-    const early = note.startTicks === startTicks - GRID_TICKS;
-    if (!early && (note.startTicks < startTicks || note.startTicks >= endTicks)) say(note, 'is not in its slot');
+    const { position, thumbMidi } = slot;
+    if (position === null || thumbMidi === null)
+      return [...codes, 'hand-rests' as const].map((code) => ({ code, note: index }));
+    if (note.position.thumb !== position.thumb || note.position.shape.id !== position.shape.id)
+      codes.push('other-position');
+    if (midiOf(note.pitch) !== thumbMidi + (position.shape.steps[note.finger - 1] as number))
+      codes.push('other-finger');
+    if (note.pitch.name !== position.notes[note.finger - 1]) codes.push('misspelled');
 
-    if (slot.position === null || slot.thumbMidi === null) return say(note, 'is played where the hand rests');
-    if (note.position !== slot.position) say(note, "is not in the route's position");
-    const key = slot.thumbMidi + (slot.position.shape.steps[note.finger - 1] as number);
-    if (midiOf(note.pitch) !== key) say(note, `is not under finger ${note.finger}`);
-    if (note.pitch.name !== slot.position.notes[note.finger - 1]) say(note, "is not spelled as its position's note");
+    const slotEnd = slot.analysed.played.endTicks;
+    const following = plan.slots[note.slotIndex + 1];
+    const takenIn = following !== undefined && endTicks > slotEnd && isChordTone(following, note.pitch);
+    if (endTicks > slotEnd && !(takenIn && endTicks <= following.analysed.played.endTicks))
+      codes.push('sounds-too-long');
 
-    const endsPhrase = next === undefined || next.startTicks - stops >= BREATH_TICKS;
-    if (endsPhrase && !isChordTone(slot, note.pitch)) say(note, 'ends a phrase and is no chord tone');
-    if (isAvoid(slot, note.pitch)) {
+    const isSilent = next === undefined || next.startTicks > endTicks;
+    const avoid = isAvoid(slot, note.pitch);
+    if (isSilent && !isChordTone(slot, note.pitch) && !(avoid && takenIn)) codes.push('silence-after-no-chord-tone');
+    if (avoid && !takenIn) {
+      const step = next === undefined ? 0 : Math.abs(midiOf(next.pitch) - midiOf(note.pitch));
+      const resolves = !isSilent && (step === 1 || step === 2) && isChordTone(slot, next.pitch);
       const goal = next === undefined ? undefined : plan.slots[next.slotIndex];
-      const interval = next === undefined ? 0 : Math.abs(midiOf(next.pitch) - midiOf(note.pitch));
-      const resolves =
-        next !== undefined &&
-        goal !== undefined &&
-        next.startTicks === stops &&
-        (interval === 1 || interval === 2) &&
-        isChordTone(goal, next.pitch);
-      if (!resolves) say(note, 'is an avoid note and does not resolve by step to a chord tone');
+      const sameChord = goal?.analysed.played.slot.chord.symbol === slot.analysed.played.slot.chord.symbol;
+      if (!resolves || !sameChord) codes.push('avoid-hangs');
     }
-    const [second, third] = [chorus[index + 1], chorus[index + 2]];
-    if (second !== undefined && third !== undefined) {
-      const keys = new Set([note, second, third].map((each) => midiOf(each.pitch)));
-      if (keys.size === 1 && third.startTicks - stops < 2 * BREATH_TICKS) say(note, 'is played three times in a row');
-    }
-    return undefined;
+    const run = chorus.slice(Math.max(0, index - 2), index + 1);
+    const isRun = run.length === 3 && new Set(run.map((each) => midiOf(each.pitch))).size === 1;
+    const parts = run.some(
+      (each, at) =>
+        at > 0 &&
+        each.startTicks - ((run[at - 1] as HandNote).startTicks + (run[at - 1] as HandNote).durationTicks) >=
+          TICKS_PER_QUARTER,
+    );
+    if (isRun && !parts) codes.push('three-times');
+    return codes.map((code) => ({ code, note: index }));
   });
-  return faults;
 }

@@ -1,30 +1,28 @@
 import type { RandomSource } from '../../random.ts';
 
-/** Notes between two turns of the wished contour, at least and at most. Our own. */
-const SHORTEST_ARC = 4;
-const LONGEST_ARC = 9;
+/** Notes between two turns of a line, and how far up the hand it turns (finger 1 … 5). Our own. */
+const SHORTEST_WAY = 2;
+const LONGEST_WAY = 5;
+const HIGH_TURNS = [4, 5, 5] as const;
+const LOW_TURNS = [2, 1, 1] as const;
+/** One turn in this many goes to the middle only. */
+const SHALLOW_IN = 5;
+const MIDDLE = 3;
 
 /**
- * A wished pitch for each note of a phrase: a line through turning points that lie now high, now low in what the hand has,
- * so that a phrase has a direction and changes it.
- * @param lows lowest note under the hand at each onset, MIDI
- * @param highs highest
+ * Where each note of a phrase would lie in the hand if the line just rose and fell: fingers in tenths, 10 … 50. High and
+ * low turns come in turn, two to five notes apart, so that a phrase changes direction as a sung one does.
  */
-export function contourOf(lows: readonly number[], highs: readonly number[], random: RandomSource): number[] {
-  const wished: number[] = [];
-  let high = random.integer(2) === 1;
-  let from = random.integer(101);
-  while (wished.length < lows.length) {
-    const notes = SHORTEST_ARC + random.integer(LONGEST_ARC - SHORTEST_ARC + 1);
-    const goal = high ? 70 + random.integer(31) : random.integer(31);
-    for (let step = 1; step <= notes && wished.length < lows.length; step++) {
-      const percent = from + Math.trunc(((goal - from) * step) / notes);
-      const at = wished.length;
-      const [low, top] = [lows[at] as number, highs[at] as number];
-      wished.push(low + Math.trunc(((top - low) * percent) / 100));
-    }
-    from = goal;
-    high = !high;
+export function contourOf(notes: number, random: RandomSource): number[] {
+  const heights: number[] = [];
+  let rises = random.integer(2) === 0;
+  let from = (rises ? LOW_TURNS : HIGH_TURNS)[random.integer(3)] as number;
+  while (heights.length < notes) {
+    const way = SHORTEST_WAY + random.integer(LONGEST_WAY - SHORTEST_WAY + 1);
+    const turn = (rises ? HIGH_TURNS : LOW_TURNS)[random.integer(3)] as number;
+    const to = random.integer(SHALLOW_IN) === 0 ? MIDDLE : turn;
+    for (let step = 0; step < way; step++) heights.push(Math.floor((10 * (from * (way - step) + to * step)) / way));
+    [from, rises] = [to, !rises];
   }
-  return wished;
+  return heights.slice(0, notes);
 }

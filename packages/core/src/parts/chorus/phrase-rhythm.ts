@@ -1,129 +1,170 @@
-import type { PlayedBar } from '../../chart/index.ts';
-import { beatTicksOf, isCompound } from '../../chart/index.ts';
+import { TICKS_PER_QUARTER, type PlayedBar } from '../../chart/index.ts';
 import type { RandomSource } from '../../random.ts';
-
-/** The grid of a chorus: eighth notes. */
-export const EIGHTH_TICKS = 480;
+import { PHRASE_GAP_TICKS } from './phrase.ts';
+import { pulsesOf, type Pulse } from './pulse.ts';
 
 /** A note of a phrase before it has a pitch. */
 export interface Onset {
   readonly startTicks: number;
+  /** How long it would sound; a change of chord may cut it. */
   readonly durationTicks: number;
 }
 
-/** How free a chorus is. */
+/** How free a chorus is: 1 plain, 2 flowing, 3 free. */
 export type ChorusLevel = 1 | 2 | 3;
 
-/**
- * One beat's rhythm, an eighth a sign: `x` a note begins, `-` it is held, `.` silence. A held first eighth ties over the beat.
- * Weights by level 1 to 3, our own: running eighths dominate as they do in swing solos.
- */
-const BEAT_CELLS: readonly { readonly cell: string; readonly weights: readonly [number, number, number] }[] = [
-  { cell: 'xx', weights: [10, 16, 20] },
-  { cell: 'x-', weights: [7, 3, 2] },
-  { cell: '.x', weights: [3, 3, 2] },
-  { cell: '-x', weights: [1, 3, 4] },
-];
-
-/** The same for a dotted beat. */
-const DOTTED_CELLS: typeof BEAT_CELLS = [
-  { cell: 'xxx', weights: [8, 14, 18] },
-  { cell: 'x-x', weights: [7, 5, 4] },
-  { cell: 'x--', weights: [4, 2, 1] },
-  { cell: '.xx', weights: [2, 3, 3] },
-];
-
-/** How many bars a phrase spans (2 to 4) and how many beats of silence follow it, by level. Our own; phrases touch 1·3·6 bars (Weimar, C). */
-const PHRASE_BARS = [2, 3, 4] as const;
-const PHRASE_BAR_WEIGHTS = { 1: [6, 2, 1], 2: [5, 3, 3], 3: [3, 4, 5] } as const;
-const REST_BEATS = [1, 2, 3] as const;
-const REST_BEAT_WEIGHTS = { 1: [1, 4, 3], 2: [3, 4, 2], 3: [5, 3, 1] } as const;
-/** Eighths after the bar line that a phrase starts, 0 to 3: mostly off the beat. Our own. */
-const START_WEIGHTS = { 1: [4, 4, 3, 2], 2: [2, 5, 1, 3], 3: [1, 5, 1, 3] } as const;
-/** Longest held last note, in eighths. */
-const LAST_NOTE_EIGHTHS = 3;
-/** Fewer notes than this are no phrase (4 is the tenth percentile of phrase length; Weimar, C). */
-export const SHORTEST_PHRASE_NOTES = 4;
-
-/** A beat of the form. */
-interface Beat {
-  readonly startTicks: number;
-  readonly eighths: number;
-  readonly cells: typeof BEAT_CELLS;
+/** A phrase's rhythm. */
+export interface PhraseRhythm {
+  readonly onsets: readonly Onset[];
+  /** How many of its first notes answer the phrase before in the same rhythm; 0 where none do. */
+  readonly answering: number;
 }
 
-function beatsOfBars(bars: readonly PlayedBar[]): Beat[] {
-  return bars
-    .filter(({ bar }) => bar.number > 0)
-    .flatMap(({ bar, startTicks }) => {
-      const beatTicks = beatTicksOf(bar.meter);
-      // metres over 2 have two eighth pairs a beat: the pulse of a line is the eighth whatever the beat is
-      const pulse = isCompound(bar.meter) ? beatTicks : Math.min(beatTicks, 2 * EIGHTH_TICKS);
-      if (pulse % EIGHTH_TICKS !== 0) return [];
-      const eighths = pulse / EIGHTH_TICKS;
-      const cells =
-        eighths === 3 ? DOTTED_CELLS : eighths === 2 ? BEAT_CELLS : [{ cell: 'x', weights: [1, 1, 1] } as const];
-      return Array.from({ length: bar.durationTicks / pulse }, (_, beat) => ({
-        startTicks: startTicks + beat * pulse,
-        eighths,
-        cells,
-      }));
-    });
+type Weights = readonly [number, number, number];
+
+interface BeatCell {
+  /** A cell a sign: `x` a note begins, `-` it is held, `.` silence. */
+  readonly signs: string;
+  /** By level. */
+  readonly weights: Weights;
 }
 
-/** One phrase's rhythm over its beats, as signs; the first beat may start late, the last note is held. */
-function signsOf(beats: readonly Beat[], level: ChorusLevel, random: RandomSource): string {
-  const late = random.weighted(START_WEIGHTS[level]);
-  let signs = '';
-  for (const [index, { cells, eighths }] of beats.entries()) {
-    const usable = cells.map(({ cell, weights }) => {
-      const tiesOverNothing = cell.startsWith('-') && !signs.endsWith('x');
-      const breaksTheStart = index === 0 && cell !== 'x'.repeat(eighths);
-      const breaksTheEnd = index === beats.length - 1 && !cell.startsWith('x');
-      return tiesOverNothing || breaksTheStart || breaksTheEnd ? 0 : (weights[level - 1] as number);
-    });
-    signs += cells[random.weighted(usable)]?.cell ?? 'x'.repeat(eighths);
+/** What a pulse may hold, by its number of cells. Our own: running eighths dominate, as they do in swing solos. */
+const BEAT_CELLS: Readonly<Record<Pulse['cells'], readonly BeatCell[]>> = {
+  1: [
+    { signs: 'x', weights: [12, 14, 16] },
+    { signs: '-', weights: [4, 3, 2] },
+  ],
+  2: [
+    { signs: 'xx', weights: [12, 18, 22] },
+    { signs: 'x-', weights: [6, 3, 2] },
+    { signs: '.x', weights: [2, 2, 2] },
+    { signs: '-x', weights: [1, 3, 4] },
+  ],
+  3: [
+    { signs: 'xxx', weights: [8, 14, 18] },
+    { signs: 'x-x', weights: [7, 5, 4] },
+    { signs: 'x--', weights: [4, 2, 1] },
+    { signs: '.xx', weights: [2, 3, 3] },
+  ],
+};
+
+/** Bars a phrase spans, its breath included. Our own; phrases touch 1·3·6 bars (Weimar data package, p10·50·90, C). */
+const SPANS = [2, 3, 4] as const;
+const SPAN_WEIGHTS: Readonly<Record<ChorusLevel, Weights>> = { 1: [6, 1, 2], 2: [4, 1, 4], 3: [2, 1, 6] };
+
+/** Quarters of breath at a span's end. Our own. */
+const BREATHS = [1, 2, 3] as const;
+const BREATH_WEIGHTS: Readonly<Record<ChorusLevel, Weights>> = { 1: [1, 4, 4], 2: [3, 4, 2], 3: [5, 3, 1] };
+
+/** Cells into its span that a phrase begins: on the beat, off it, on the next. Our own. */
+const LATE_WEIGHTS: Readonly<Record<ChorusLevel, Weights>> = { 1: [3, 3, 2], 2: [2, 5, 2], 3: [1, 5, 2] };
+
+/** How often in ten a phrase answers the one before in its rhythm. Our own. */
+const ANSWERS_IN_TEN = 6;
+/** The longest a last note is held, in cells. Our own. */
+const LAST_NOTE_CELLS = 3;
+
+/** Bars of one section shared out among phrases, so that no phrase spans a single bar where it need not. */
+function spansOf(bars: readonly PlayedBar[], level: ChorusLevel, random: RandomSource): PlayedBar[][] {
+  const spans: PlayedBar[][] = [];
+  for (let first = 0; first < bars.length;) {
+    const left = bars.length - first;
+    const open = SPANS.map((length, index) =>
+      left - length === 0 || left - length >= 2 ? (SPAN_WEIGHTS[level][index] as number) : 0,
+    );
+    const length = left < 2 ? left : (SPANS[random.weighted(open)] as number);
+    spans.push(bars.slice(first, first + length));
+    first += length;
   }
-  const started = '.'.repeat(late) + signs.slice(late);
-  return started.slice(0, started.lastIndexOf('x') + 1);
+  return spans;
 }
 
-/** Signs as notes from a tick on; the last is held as long as there is room, cut where the line must breathe. */
-function onsetsOf(signs: string, startTicks: number, endTicks: number): Onset[] {
-  const starts = [...signs].flatMap((sign, index) => (sign === 'x' ? [index] : []));
-  return starts.map((at, index) => {
-    const held = /^-*/u.exec(signs.slice(at + 1))?.[0].length ?? 0;
-    const isLast = index === starts.length - 1;
-    const start = startTicks + at * EIGHTH_TICKS;
-    const room = Math.floor((endTicks - start) / EIGHTH_TICKS);
-    return {
-      startTicks: start,
-      durationTicks: (isLast ? Math.max(1, Math.min(LAST_NOTE_EIGHTHS, room)) : 1 + held) * EIGHTH_TICKS,
-    };
-  });
+/** Bars that follow each other in one section. */
+function stretchesOf(bars: readonly PlayedBar[]): PlayedBar[][] {
+  const stretches: PlayedBar[][] = [];
+  for (const [index, each] of bars.entries()) {
+    const before = bars[index - 1];
+    const goesOn = before !== undefined && before.section.id === each.section.id && before.pass === each.pass;
+    if (!goesOn) stretches.push([]);
+    stretches.at(-1)?.push(each);
+  }
+  return stretches;
 }
 
-/**
- * Where the phrases of a chorus are and when their notes begin, over the whole form: two to four bars, then a breath.
- * A pickup rests. The last phrase ends within the form.
- */
-export function phraseRhythms(bars: readonly PlayedBar[], level: ChorusLevel, random: RandomSource): Onset[][] {
-  const beats = beatsOfBars(bars);
-  const barStarts = new Set(bars.map(({ startTicks }) => startTicks));
-  const phrases: Onset[][] = [];
-  for (let first = 0; first < beats.length;) {
-    const barCount = PHRASE_BARS[random.weighted(PHRASE_BAR_WEIGHTS[level])] as number;
-    const rest = REST_BEATS[random.weighted(REST_BEAT_WEIGHTS[level])] as number;
-    let end = first + 1;
-    for (let crossed = 0; end < beats.length; end++) {
-      if (barStarts.has((beats[end] as Beat).startTicks) && ++crossed === barCount) break;
+/** Signs for each pulse of a phrase, which begins on its first and has a note on its last. */
+function signsOf(
+  pulses: readonly Pulse[],
+  answered: readonly string[],
+  level: ChorusLevel,
+  random: RandomSource,
+): string[] {
+  const signs: string[] = [];
+  for (const [index, { cells }] of pulses.entries()) {
+    const last = index === pulses.length - 1;
+    const echo = answered[index];
+    const open = BEAT_CELLS[cells].map((each) => {
+      const holdsNothing = each.signs.startsWith('-') && !(signs.at(-1) ?? '').endsWith('x');
+      const mustSound = (index === 0 || last) && !each.signs.startsWith('x');
+      return holdsNothing || mustSound ? 0 : (each.weights[level - 1] as number);
+    });
+    const echoes = BEAT_CELLS[cells].findIndex((each, at) => each.signs === echo && (open[at] as number) > 0);
+    signs.push((BEAT_CELLS[cells][echoes >= 0 ? echoes : random.weighted(open)] as BeatCell).signs);
+  }
+  return signs;
+}
+
+/** Signs as notes; the last is held as long as there is room before the breath ends. */
+function onsetsOf(pulses: readonly Pulse[], signs: readonly string[], late: number, endTicks: number): Onset[] {
+  const cells = pulses.flatMap(({ startTicks, cellTicks }, pulse) =>
+    [...(signs[pulse] as string)].map((sign, cell) => ({ sign, cellTicks, startTicks: startTicks + cell * cellTicks })),
+  );
+  const played = cells.map((cell, index) => (index < late ? { ...cell, sign: '.' } : cell));
+  const onsets: Onset[] = [];
+  let sounds = false;
+  for (const { sign, cellTicks, startTicks } of played) {
+    const open = onsets.at(-1);
+    if (sign === 'x') onsets.push({ startTicks, durationTicks: cellTicks });
+    else if (sign === '-' && sounds && open !== undefined) {
+      onsets[onsets.length - 1] = { ...open, durationTicks: open.durationTicks + cellTicks };
     }
-    const sounding = beats.slice(first, Math.max(first + 1, end - rest));
-    const last = beats[end - 1] as Beat;
-    const phraseEnd = last.startTicks + last.eighths * EIGHTH_TICKS;
-    const onsets = onsetsOf(signsOf(sounding, level, random), (beats[first] as Beat).startTicks, phraseEnd);
-    if (onsets.length >= SHORTEST_PHRASE_NOTES) phrases.push(onsets);
-    first = end;
+    sounds = sign === 'x' || (sign === '-' && sounds);
   }
-  return phrases;
+  const last = onsets.at(-1);
+  if (last === undefined) return onsets;
+  const { cellTicks } = pulses.at(-1) as Pulse;
+  const room = Math.max(cellTicks, endTicks - last.startTicks);
+  onsets[onsets.length - 1] = { ...last, durationTicks: Math.min(room, LAST_NOTE_CELLS * cellTicks) };
+  return onsets;
+}
+
+/**
+ * Where the phrases of a chorus are and when their notes begin: two to four bars and a breath, within the sections of the
+ * form; a phrase often answers the one before in its rhythm. A pickup rests. Between two phrases lies a quarter at least.
+ */
+export function phraseRhythms(bars: readonly PlayedBar[], level: ChorusLevel, random: RandomSource): PhraseRhythm[] {
+  const full = bars.filter(({ bar }) => bar.number > 0);
+  const rhythms: PhraseRhythm[] = [];
+  let before: readonly string[] = [];
+  let beforeLate = 0;
+  for (const span of stretchesOf(full).flatMap((stretch) => spansOf(stretch, level, random))) {
+    const { bar, startTicks } = span.at(-1) as PlayedBar;
+    const spanEnd = startTicks + bar.durationTicks;
+    const breathTicks = (BREATHS[random.weighted(BREATH_WEIGHTS[level])] as number) * TICKS_PER_QUARTER;
+    const pulses = span.flatMap(pulsesOf);
+    const sounding = pulses.filter((each) => each.startTicks + each.cells * each.cellTicks <= spanEnd - breathTicks);
+    if (sounding.length === 0) continue;
+    const answers = before.length > 0 && random.integer(10) < ANSWERS_IN_TEN;
+    const echoed = answers ? before.slice(0, Math.ceil(before.length / 2)) : [];
+    const drawn = random.weighted(LATE_WEIGHTS[level]);
+    const late = answers ? beforeLate : drawn;
+    const signs = signsOf(sounding, echoed, level, random);
+    const onsets = onsetsOf(sounding, signs, late, spanEnd - PHRASE_GAP_TICKS);
+    let same = 0;
+    while (same < echoed.length && echoed[same] === signs[same]) same++;
+    const answering = Math.max(0, [...signs.slice(0, same).join('')].slice(late).filter((sign) => sign === 'x').length);
+    rhythms.push({ onsets, answering });
+    [before, beforeLate] = [signs, late];
+  }
+  return rhythms;
 }

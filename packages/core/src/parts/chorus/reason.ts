@@ -1,0 +1,57 @@
+import type { Reason } from '../../analysis/index.ts';
+import type { Plan } from '../../plan/index.ts';
+import { formatNoteName } from '../../theory/index.ts';
+import { isChordTone, soundsOn, type KeyPlace, type Standing } from './key-place.ts';
+import type { LineNote } from './phrase-line.ts';
+
+/** What a note of a chorus is for. Words: reason-words.ts. */
+export type ChorusReasonCode =
+  | 'chorus.guide-tone'
+  | 'chorus.chord-tone'
+  | 'chorus.tension'
+  | 'chorus.outside'
+  | 'chorus.avoid-resolved'
+  | 'chorus.avoid-held'
+  | 'chorus.approach'
+  | 'chorus.anticipation'
+  | 'chorus.phrase-end';
+
+const OF_STANDING: Readonly<Record<Standing, ChorusReasonCode>> = {
+  'guide tone': 'chorus.guide-tone',
+  'chord tone': 'chorus.chord-tone',
+  tension: 'chorus.tension',
+  'avoid note': 'chorus.avoid-resolved',
+  'outside note': 'chorus.outside',
+};
+
+/** Why a note of a line is there: the most telling of its reasons. */
+export function reasonOf(plan: Plan, line: readonly LineNote[], index: number): Reason {
+  const { place, anticipates, held } = line[index] as LineNote;
+  const next = line[index + 1];
+  const chordOf = ({ slotIndex }: KeyPlace): string => plan.slots[slotIndex]?.analysed.chord?.symbol ?? '';
+  const args = { degree: place.degree, note: formatNoteName(place.name), chord: chordOf(place) };
+  if (place.standing === 'avoid note') {
+    const into = plan.slots[place.slotIndex + 1]?.analysed.chord?.symbol ?? '';
+    return held
+      ? { code: 'chorus.avoid-held', args: { ...args, into } }
+      : {
+          code: 'chorus.avoid-resolved',
+          args: { ...args, to: next === undefined ? '' : formatNoteName(next.place.name) },
+        };
+  }
+  if (next === undefined) return { code: 'chorus.phrase-end', args };
+  if (anticipates) return { code: 'chorus.anticipation', args };
+  const leads =
+    next.place.slotIndex !== place.slotIndex &&
+    !soundsOn(plan, place.slotIndex, next.place.slotIndex) &&
+    isChordTone(next.place) &&
+    [1, 2].includes(Math.abs(next.place.midi - place.midi));
+  if (leads) {
+    const to = formatNoteName(next.place.name);
+    return {
+      code: 'chorus.approach',
+      args: { ...args, to, toDegree: next.place.degree, toChord: chordOf(next.place) },
+    };
+  }
+  return { code: OF_STANDING[place.standing], args };
+}
