@@ -24,6 +24,8 @@ export interface ReadBar {
   readonly harmonies: readonly ReadHarmony[];
   readonly form: ReadForm;
   readonly noteCount: number;
+  /** Written to concert pitch, on the line of fifths, such that the key has at most seven signs. */
+  readonly transposeFifths: number;
 }
 
 /** The bars of a part and what the file says before the first of them. */
@@ -57,10 +59,11 @@ const MOST_BEATS = 32;
 
 type Warn = (code: IssueCode, args: IssueArgs, bar: number) => void;
 
-/** Signatures a transposition may lead to are brought back to at most seven signs by naming the key as it sounds. */
-function writable(fifths: number): number {
-  if (fifths < -7) return fifths + 12;
-  return fifths > 7 ? fifths - 12 : fifths;
+/** A transposition that leads past seven signs is written on the other side of the circle, key and chords alike. */
+function writable(transposeFifths: number, writtenFifths: number): number {
+  const sounding = writtenFifths + transposeFifths;
+  if (sounding < -7) return transposeFifths + 12;
+  return sounding > 7 ? transposeFifths - 12 : transposeFifths;
 }
 
 function keyOf(read: ReadKey, fifths: number, bar: number, isFirst: boolean, warn: Warn): Key | null {
@@ -69,7 +72,7 @@ function keyOf(read: ReadKey, fifths: number, bar: number, isFirst: boolean, war
     warn('musicxml.key-not-read', { key, read: 'the one before goes on' }, bar);
     return null;
   }
-  const signature = writable(read.fifths + fifths);
+  const signature = read.fifths + fifths;
   const known = MODES[read.mode];
   if (read.mode === '' || read.mode === 'none' || known === undefined) {
     const signs = `${Math.abs(signature)} ${signature < 0 ? 'flats' : 'sharps'}`;
@@ -159,6 +162,7 @@ export function readBars(part: ReadPart): ReadBars {
   let firstKey: Key | null = null;
   let pickupTicks = 0;
   let startTicks = 0;
+  let writtenFifths = 0;
   for (let index = 0; index < part.measures.length; index++) {
     let measure = part.measures[index] as ReadMeasure;
     const isFirst = index === 0;
@@ -175,8 +179,9 @@ export function readBars(part: ReadPart): ReadBars {
     const pickup = Math.ceil(contentTicks / beatTicksOf(meter)) * beatTicksOf(meter);
     const isPickup = isFirst && contentTicks > 0 && pickup < barTicks && following !== undefined;
     if (isPickup) pickupTicks = contentTicks;
-    const key =
-      measure.key === null ? null : keyOf(measure.key, part.transposeFifths, isPickup ? 0 : number, isFirst, warn);
+    writtenFifths = measure.key?.fifths ?? writtenFifths;
+    const transposeFifths = writable(measure.transposeFifths, Math.abs(writtenFifths) > 7 ? 0 : writtenFifths);
+    const key = measure.key === null ? null : keyOf(measure.key, transposeFifths, isPickup ? 0 : number, isFirst, warn);
     let ownMeter = meter;
     if (!isPickup && contentTicks > 0 && contentTicks !== barTicks) {
       const other = meterOfLength(contentTicks, meter.unit);
@@ -202,6 +207,7 @@ export function readBars(part: ReadPart): ReadBars {
       harmonies: isPickup ? shifted(measure.harmonies, pickup - contentTicks) : measure.harmonies,
       form: measure.form,
       noteCount: measure.noteCount,
+      transposeFifths,
     });
     startTicks += durationTicks;
   }

@@ -21,7 +21,7 @@ export function emptyForm(): ReadForm {
 /** Ending numbers: `1`, `1, 2`, `1.-3.`; unreadable ones count as the first. */
 function endingNumbers(text: string): number[] {
   const numbers = new Set<number>();
-  for (const [, from = '', to = from] of text.matchAll(/(\d{1,2})\D*?(?:-\s*(\d{1,2}))?(?=\D|$)/gu)) {
+  for (const [, from = '', to = from] of text.matchAll(/(\d{1,2})(?:[.\s]*[-–][.\s]*(\d{1,2}))?/gu)) {
     for (let each = Number(from); each <= Number(to) && numbers.size < 99; each++) numbers.add(each);
   }
   return numbers.size > 0 ? [...numbers].sort((a, b) => a - b) : [1];

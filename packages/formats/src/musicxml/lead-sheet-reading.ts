@@ -57,8 +57,10 @@ function nameOf(part: ReadPart): string {
 function warningsOfScore(score: ReadScore, part: ReadPart, bars: readonly ReadBar[]): Issue[] {
   const warnings: Issue[] = [];
   const firstWith = (test: (bar: ReadBar) => boolean): number => bars.find(test)?.number ?? 1;
-  if (part.transposeFifths !== 0) {
-    warnings.push({ code: 'musicxml.transposed', args: { part: nameOf(part) }, place: { bar: bars[0]?.number ?? 1 } });
+  const transposing = bars.find((bar) => bar.transposeFifths !== 0);
+  if (transposing !== undefined) {
+    const place = { bar: transposing.number };
+    warnings.push({ code: 'musicxml.transposed', args: { part: nameOf(part) }, place });
   }
   const own = chordsText(part);
   for (const other of score.parts) {
@@ -155,7 +157,7 @@ export function readMusicXml(file: Uint8Array | string): Result<Chart> {
     const warning: Issue = { code: 'musicxml.no-chords', args: { bars: bars.length }, place: {} };
     return { ok: true, value: { ...head, sections: [] }, warnings: [warning] };
   }
-  const { slots, warnings: chordWarnings } = readSlots(bars, part.transposeFifths);
+  const { slots, warnings: chordWarnings } = readSlots(bars);
   const forms = formOfBars(bars);
   if (!forms.ok) return forms;
   const written = bars.map((bar, index) => barOf(bar, forms.value[index] as BarForm, slots[index] ?? [], index));

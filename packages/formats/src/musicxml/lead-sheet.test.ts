@@ -147,6 +147,28 @@ describe('keys, metres, pickups', () => {
     expect(warnings(read)).toEqual(['1 musicxml.transposed']);
   });
 
+  test('an instrument change moves the chords from there on', () => {
+    const transposed = (more: string): string =>
+      `<attributes><transpose><diatonic>-5</diatonic><chromatic>-9</chromatic></transpose>${more}</attributes>`;
+    const read = readMusicXml(
+      score(FOUR + harmony('C', 'major') + REST, transposed(key(3, 'major')) + harmony('A', 'major') + REST),
+    );
+    expect(text(chart(read))).toEqual(['C@0', 'C@0']);
+    expect(warnings(read)).toEqual(['2 musicxml.transposed']);
+  });
+
+  test('a transposition past seven signs is written on the other side, key and chords alike', () => {
+    const transpose = '<transpose><diatonic>-1</diatonic><chromatic>-2</chromatic></transpose>';
+    const read = readMusicXml(
+      score(
+        `<attributes><divisions>2</divisions>${key(-6, 'major')}${transpose}</attributes>` +
+          `<harmony><root><root-step>G</root-step><root-alter>-1</root-alter></root><kind>major</kind></harmony>${REST}`,
+      ),
+    );
+    expect(text(chart(read))).toEqual(['E@0']);
+    expect(chart(read).key).toEqual(keyOf('E major'));
+  });
+
   test('a short first measure is bar 0; 3+2/8 adds up; another length is a bar of its own metre', () => {
     const five = '<attributes><time><beats>3+2</beats><beat-type>8</beat-type></time></attributes>';
     const read = readMusicXml(

@@ -116,6 +116,7 @@ export function measureReading(
     key: null,
     meter: null,
     noteCount: 0,
+    transposeFifths: part.transposeFifths,
     harmonies: [],
     form: emptyForm(),
   };
@@ -136,7 +137,10 @@ export function measureReading(
       measure.key = { fifths: Number.isInteger(fifths) ? fifths : null, mode: textOf(key, 'mode').toLowerCase() };
     }
     if (time !== undefined) measure.meter = meterOf(time);
-    if (transpose !== undefined) part.transposeFifths = fifthsOf(transpose);
+    if (transpose !== undefined) {
+      part.transposeFifths = fifthsOf(transpose);
+      measure.transposeFifths = part.transposeFifths;
+    }
   };
   const take = (node: Node): void => {
     switch (node.name) {

@@ -59,6 +59,8 @@ export interface ReadMeasure {
   key: ReadKey | null;
   meter: ReadMeter | null;
   noteCount: number;
+  /** Written to sounding pitch, on the line of fifths. */
+  transposeFifths: number;
   readonly harmonies: ReadHarmony[];
   readonly form: ReadForm;
 }
@@ -67,7 +69,7 @@ export interface ReadMeasure {
 export interface ReadPart {
   readonly id: string;
   name: string;
-  /** Written to sounding pitch, on the line of fifths. */
+  /** Written to sounding pitch, on the line of fifths, as of the last measure read. */
   transposeFifths: number;
   readonly measures: ReadMeasure[];
 }

@@ -73,12 +73,11 @@ type Warn = (code: IssueCode, args: IssueArgs, bar: number) => void;
 /**
  * The chords of all bars, one list of slots a bar, without gaps: where a bar begins without a chord the one before goes
  * on, and before the first there is none.
- * @param fifths from written to concert pitch, on the line of fifths
  */
-export function readSlots(
-  bars: readonly ReadBar[],
-  fifths: number,
-): { readonly slots: readonly (readonly ReadSlot[])[]; readonly warnings: readonly Issue[] } {
+export function readSlots(bars: readonly ReadBar[]): {
+  readonly slots: readonly (readonly ReadSlot[])[];
+  readonly warnings: readonly Issue[];
+} {
   const warnings: Issue[] = [];
   const warn: Warn = (code, args, bar) => warnings.push({ code, args, place: { bar } });
   const placed: Placed[] = [];
@@ -87,7 +86,7 @@ export function readSlots(
   for (const bar of bars) {
     for (const harmony of bar.harmonies) {
       if (harmony.isNumeral) continue;
-      const { chord, written, isExact } = readChord(harmony, fifths);
+      const { chord, written, isExact } = readChord(harmony, bar.transposeFifths);
       if (chord === null) {
         warn('musicxml.chord-dropped', { written }, bar.number);
         continue;
