@@ -1,7 +1,21 @@
 import { describe, expect, it } from 'vitest';
-import { formatPitch, midiOf, pitchClassOf } from '../theory/index.ts';
+import { ALL_SHAPES, classOfShape } from '../hand/index.ts';
+import {
+  formatPitch,
+  midiOf,
+  noteName,
+  notesOfScale,
+  pitchClassOf,
+  SCALE_KINDS,
+  setOfNotes,
+  stepOf,
+  type Chord,
+  type Degree,
+  type ScaleKind,
+} from '../theory/index.ts';
 import { NO_PLAN_PINS, planRoute, type Plan } from '../plan/index.ts';
 import { inventedAnalysis } from '../plan/invented-analysis.ts';
+import { shapesThatStack } from './arpeggios-stack.ts';
 import { arpeggioStudy } from './arpeggios.ts';
 import type { HandNote } from './note.ts';
 
@@ -70,5 +84,33 @@ describe('the arpeggio study', () => {
     const notes = arpeggioStudy(planOf('Cm6', 'C minor'));
     // Cm(maj13): C Eb G, then B D F A
     expect(lineOver(notes, 0)).toBe('C4:2 Eb4:3 G4:5 B4:1 D5:2 F5:3 A5:5 F5:3');
+  });
+});
+
+describe('which shapes stack a chord in thirds to its 13th, over every mode of the four scales of seven notes', () => {
+  /** The chord of a mode's own 1 3 5 7 over that mode. */
+  const stacking = (kind: ScaleKind): string[] => {
+    const root = noteName('D');
+    const onStep = (step: number): Degree[] => kind.degrees.filter((each) => stepOf(each) === step).slice(0, 1);
+    const own = [0, 2, 4, 6].flatMap(onStep);
+    const chord: Chord = { kind: 'chord', root, quality: 'major', degrees: own, bass: null, suffix: '', symbol: 'D' };
+    const scale = { kind, root };
+    const notes = notesOfScale(scale);
+    const [ladder] = inventedAnalysis('Dm7', 'C major').slots[0]!.chordScales;
+    const chordScale = { ...ladder!, scale, notes, set: setOfNotes(notes), avoid: [] };
+    return shapesThatStack(chord, chordScale, ALL_SHAPES).map(({ grips, fingers }) => {
+      const { forte } = classOfShape(grips[0]!.position.shape);
+      return `${forte} ${fingers.join('-')}`;
+    });
+  };
+  const EXPECTED: Readonly<Record<string, readonly string[]>> = {
+    major: ['5-35 1-2-4-5'],
+    'melodic minor': ['5-34 1-2-3-5', '5-34 1-3-4-5'],
+    'harmonic minor': [],
+    'harmonic major': [],
+  };
+  // by hand: a position's four fingers must hold a seventh chord of the scale, and the seventh chords must meet without a gap
+  it.each(Object.values(SCALE_KINDS).filter((kind) => kind.family in EXPECTED))('$name', (kind) => {
+    expect(stacking(kind).toSorted()).toEqual(EXPECTED[kind.family]);
   });
 });
