@@ -1,15 +1,12 @@
 import type { Analysis } from '../analysis/index.ts';
 import type { Chart, PlayedBar } from '../chart/index.ts';
-import type { BassNote, HandNote, PartNote } from '../parts/index.ts';
+import { phrasesOf, type BassNote, type HandNote, type PartNote } from '../parts/index.ts';
 import type { Plan } from '../plan/index.ts';
 import type { Key } from '../theory/index.ts';
 import type { Score, ScoreBar, ScoreChord, ScoreNote, ScorePhrase, ScoreThumb } from './score.ts';
 
 /** Beats a minute where the chart states none. */
 export const DEFAULT_TEMPO_BPM = 120;
-
-/** A silence that parts two phrases, in ticks: a quarter note. */
-const PHRASE_GAP_TICKS = 960;
 
 export interface ScoreSources {
   readonly chart: Chart;
@@ -22,7 +19,7 @@ export interface ScoreSources {
 
 /** A frozen value all the way down: many writers read it, none changes it. */
 function frozen<Value>(value: Value): Value {
-  if (typeof value === 'object' && value !== null && !Object.isFrozen(value)) {
+  if (typeof value === 'object' && value !== null) {
     Object.freeze(value);
     Object.values(value).forEach(frozen);
   }
@@ -77,14 +74,12 @@ function thumbsOf(notes: readonly HandNote[]): ScoreThumb[] {
   return thumbs;
 }
 
-function phrasesOf(notes: readonly HandNote[]): ScorePhrase[] {
-  const phrases: { startTicks: number; endTicks: number }[] = [];
-  for (const { startTicks, durationTicks } of notes) {
-    const open = phrases.at(-1);
-    if (open !== undefined && startTicks - open.endTicks < PHRASE_GAP_TICKS) open.endTicks = startTicks + durationTicks;
-    else phrases.push({ startTicks, endTicks: startTicks + durationTicks });
-  }
-  return phrases;
+/** The phrases of a line, from its first note to the end of its last. */
+function phrasesOfScore(notes: readonly HandNote[]): ScorePhrase[] {
+  return phrasesOf(notes).map((phrase) => {
+    const [first, last] = [phrase[0] as HandNote, phrase.at(-1) as HandNote];
+    return { startTicks: first.startTicks, endTicks: last.startTicks + last.durationTicks };
+  });
 }
 
 /**
@@ -106,7 +101,7 @@ export function buildScore({ chart, analysis, bass, chorus, arpeggios }: ScoreSo
       { role: 'left hand', clef: 'bass', notes: bass.map((note) => noteOf(note, null)) },
       { role: 'arpeggio study', clef: 'treble', notes: arpeggios.map((note) => noteOf(note, note.finger)) },
     ],
-    phrases: phrasesOf(chorus),
+    phrases: phrasesOfScore(chorus),
     endTicks: analysis.form.endTicks,
   });
 }

@@ -5,18 +5,18 @@ import type { Standing } from './key-place.ts';
 
 /**
  * A motion of 0 … 12 semitones inside a phrase: six times the binary logarithm of how much rarer it is than the commonest
- * one, rounded. Source: interval shares of the Weimar data package (4.6 27.6 28.6 17.4 9.1 6.4 1.5 2.1 .9 .8 .4 .2 .3 %; C).
+ * one, rounded; a repeated key twice that, as it is easy under five fingers. Source: interval shares of the Weimar data package (4.6 27.6 28.6 17.4 9.1 6.4 1.5 2.1 .9 .8 .4 .2 .3 %; C).
  * Six and not more, because five fingers hold few half steps and a line should still leap.
  */
-export const MOTION_COST = [16, 0, 0, 4, 10, 13, 26, 23, 30, 31, 37, 43, 39] as const;
+export const MOTION_COST = [32, 0, 0, 4, 10, 13, 26, 23, 30, 31, 37, 43, 39] as const;
 /** A wider motion, for each semitone beyond the octave, on top of the octave's. */
 export const BEYOND_OCTAVE_COST = 20;
 
 /** What a note costs by where it stands. Our own, leaning on: chord tones are a little commoner on the beat (C). */
 export const STANDING_COST: Readonly<Record<'strong' | 'on beat' | 'off beat', Readonly<Record<Standing, number>>>> = {
-  strong: { 'guide tone': 0, 'chord tone': 5, tension: 12, 'outside note': 16, 'avoid note': 60 },
-  'on beat': { 'guide tone': 0, 'chord tone': 2, tension: 7, 'outside note': 9, 'avoid note': 40 },
-  'off beat': { 'guide tone': 2, 'chord tone': 2, tension: 0, 'outside note': 3, 'avoid note': 8 },
+  strong: { 'guide tone': 0, 'chord tone': 5, tension: 12, 'outside note': 16, 'avoid note': 30 },
+  'on beat': { 'guide tone': 0, 'chord tone': 2, tension: 7, 'outside note': 9, 'avoid note': 18 },
+  'off beat': { 'guide tone': 2, 'chord tone': 2, tension: 0, 'outside note': 3, 'avoid note': 2 },
 };
 
 export const LINE_COST = {
@@ -25,7 +25,7 @@ export const LINE_COST = {
   /** … and is not entered by step. */
   enteredByLeap: 5,
   /** The note before last again: A B A. */
-  swayed: 10,
+  swayed: 14,
   /** A B A B. */
   trill: 60,
   /** A half turn at every note: up, down, up. */
@@ -35,7 +35,7 @@ export const LINE_COST = {
   /** Three keys up or down the hand in a row and on: a scale more than a line. */
   scaleRun: 4,
   /** A finger's breadth away from where the contour wants the hand. */
-  offContour: 8,
+  offContour: 10,
   /** Another finger move than the phrase that is answered. */
   notAnswering: 9,
   /** The phrase's first note, a semitone away from where the last phrase ended, beyond a fifth. */
