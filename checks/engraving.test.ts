@@ -5,6 +5,7 @@
  */
 import { createRequire } from 'node:module';
 import { join } from 'node:path';
+import type { ScoreChord } from '@fivespan/core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import {
   createEngraver,
@@ -155,6 +156,32 @@ describe('nothing collides', () => {
         if (Math.abs(stem.x - digit.x) > halfWidth) continue;
         // the digit's box, from its baseline up, shares no height with the stem
         expect(digit.y <= stem.top + 5 || digit.y - digit.size * 0.75 >= stem.bottom).toBe(true);
+      }
+    }
+  });
+
+  test('digits and symbols share no place', () => {
+    const notes = 'G4:480:3 A4:1440:4 A4:480:2 -:480 G4:960:1 A4:480:5 C5:480:4 A4:960:3 A4:1920:2';
+    const bars = [barAt(1, 0, keyOf('Eb major')), barAt(2, 3840, keyOf('Eb major'))];
+    const staves = [{ role: 'right hand' as const, clef: 'treble' as const, notes: line(notes) }];
+    const places = [0, 960, 1920, 2880, 3840, 4800, 5760];
+    const chords = places.map((startTicks, index) => ({ ...score.chords[1 + (index % 5)], startTicks }) as ScoreChord);
+    const xml = writeMusicXml(
+      { ...score, bars, staves, chords, thumbs: [] },
+      { purpose: 'engraving', numerals: false },
+    );
+    for (const widthMm of [120, 180]) {
+      for (const svg of engraver.engrave(xml, { widthMm })) {
+        const symbols = texts(svg, 'harm');
+        expect(symbols.length).toBeGreaterThan(0);
+        for (const digit of texts(svg, 'fing')) {
+          for (const symbol of symbols) {
+            const isAside =
+              digit.x + digit.size * 0.4 < symbol.x || digit.x > symbol.x + symbol.text.length * symbol.size;
+            // a symbol's parentheses hang a fifth of its size below its baseline
+            expect(isAside || digit.y - digit.size * 0.75 >= symbol.y + symbol.size * 0.2).toBe(true);
+          }
+        }
       }
     }
   });

@@ -41,6 +41,9 @@ const UNITS_A_STAFF = 8;
 /** White space around a system in units: braces, bar numbers and last symbols reach out of the staff. */
 const MARGIN_UNITS = { left: 4, other: 2 };
 
+/** White space under a chord symbol in units: the engine's own default. */
+const USUAL_HARMONY_MARGIN = 1;
+
 /** Seeds for the engine's own ids; any will do that never change. The second reading keeps the first one's ids, so its own must differ. */
 const ID_SEEDS = { musicXml: 1, mei: 2 } as const;
 
@@ -83,6 +86,7 @@ export async function createEngraver(): Promise<Engraver> {
       const scale = inRange('textScale', options.textScale ?? 0.9, 0.5, 2);
       toolkit.setOptions({
         adjustPageHeight: true,
+        bottomMarginHarm: USUAL_HARMONY_MARGIN,
         // the first reading is for its notes alone: laying it out in systems would take as long again
         breaks: 'none',
         font: 'Leipzig',
@@ -103,9 +107,10 @@ export async function createEngraver(): Promise<Engraver> {
         xmlIdSeed: ID_SEEDS.musicXml,
       });
       load(musicXml, ID_SEEDS.musicXml);
-      const mei = inOneRow(liftFingering(toolkit.getMEI()));
-      toolkit.setOptions({ breaks: 'auto' });
-      load(mei, ID_SEEDS.mei);
+      const { mei, liftUnits } = liftFingering(toolkit.getMEI());
+      // symbols make way for the digits that were moved up after the engraver had placed both
+      toolkit.setOptions({ bottomMarginHarm: USUAL_HARMONY_MARGIN + liftUnits, breaks: 'auto' });
+      load(inOneRow(mei), ID_SEEDS.mei);
       const style = { fontFamily: options.textFont ?? ENGRAVING_TEXT_FONT, scale };
       return Array.from({ length: toolkit.getPageCount() }, (_, index) =>
         plainSvg(toolkit.renderToSVG(index + 1), style),

@@ -93,16 +93,26 @@ function turnStems(mei: string, notes: Map<string, StemmedNote>): string {
   });
 }
 
+/** The document with its digits moved. */
+export interface LiftedFingering {
+  readonly mei: string;
+  /** The furthest any digit above a staff was moved, in the engraver's units: what stands above it needs that much more room. */
+  readonly liftUnits: number;
+}
+
 /** Moves digits off the stems that still run through them. */
-function liftDigits(mei: string, notes: ReadonlyMap<string, StemmedNote>): string {
-  return mei.replaceAll(/<fing\b[^>]*>/gu, (tag) => {
+function liftDigits(mei: string, notes: ReadonlyMap<string, StemmedNote>): LiftedFingering {
+  let liftUnits = 0;
+  const lifted = mei.replaceAll(/<fing\b[^>]*>/gu, (tag) => {
     const note = notes.get((attribute(tag, 'startid') ?? '').slice(1));
     if (note === undefined || note.isBeamed || note.reachUnits === 0) return tag;
     const place = attribute(tag, 'place');
-    if (place === 'above' && note.stem === 'up') return tag.replace('<fing', `<fing vo="${note.reachUnits}vu"`);
     if (place === 'below' && note.stem === 'down') return tag.replace('<fing', `<fing vo="-${note.reachUnits}vu"`);
-    return tag;
+    if (place !== 'above' || note.stem !== 'up') return tag;
+    liftUnits = Math.max(liftUnits, note.reachUnits);
+    return tag.replace('<fing', `<fing vo="${note.reachUnits}vu"`);
   });
+  return { mei: lifted, liftUnits };
 }
 
 /**
@@ -111,7 +121,7 @@ function liftDigits(mei: string, notes: ReadonlyMap<string, StemmedNote>): strin
  * the engraver makes room for what it lays out itself, not for what is moved.
  * @param mei the engraver's own document
  */
-export function liftFingering(mei: string): string {
+export function liftFingering(mei: string): LiftedFingering {
   const notes = notesOf(mei);
   return liftDigits(turnStems(mei, notes), notes);
 }
