@@ -29,6 +29,8 @@ export interface ChartBar {
   readonly section: string | null;
   readonly endsSection: boolean;
   readonly isLast: boolean;
+  /** Whether the ending this bar is in goes on in the next bar. */
+  readonly endingGoesOn: boolean;
   /** A metre that begins here. */
   readonly meter: Meter | null;
   /** Repeats, endings and jumps are drawn; off where the form is played out. */
@@ -121,18 +123,25 @@ function sectionName(canvas: Canvas, bar: ChartBar, sizes: ChartSizes, heights: 
   return oneLine(canvas, [textRun(bar.section, 'serif-bold', heights.labelPt)], sizes.widthPt * 0.6);
 }
 
+/** Where a bar stands and how large its symbols are set. */
+export interface BarPlace {
+  readonly x: number;
+  readonly top: number;
+  readonly width: number;
+  readonly scale: number;
+}
+
 /** Draws a bar: symbols, numerals and tabs as large as its width allows, then its lines and directions. */
 export function drawBar(
   canvas: Canvas,
   bar: ChartBar,
-  x: number,
-  top: number,
-  width: number,
+  place: BarPlace,
   sizes: ChartSizes,
   words: HandoutWords,
   heights: RowHeights,
 ): void {
-  let scale = 1;
+  const { x, top, width } = place;
+  let { scale } = place;
   while (scale > 0.3 && neededWidth(canvas, bar, sizes, scale) > width) scale -= 0.04;
   const chordBaseline = top + heights.above + sizes.chordPt * 1.0;
   const numeralBaseline = chordBaseline + sizes.numeralPt * 1.5;

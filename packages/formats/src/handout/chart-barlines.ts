@@ -23,7 +23,7 @@ export function drawDirections(
   if (written.endings.length > 0) {
     const bracket = y - heights.smallPt;
     const label = written.startsEnding ? `${written.endings.join('. ')}.` : '';
-    canvas.line(x, bracket, x + width - 3, bracket, 0.8);
+    canvas.line(x, bracket, x + width - (bar.endingGoesOn ? 0 : 3), bracket, 0.8);
     if (written.startsEnding) canvas.line(x + 0.4, bracket, x + 0.4, y + 3, 0.8);
     canvas.put([textRun(label, 'sans-bold', heights.smallPt)], x + 4, y + 1);
   }

@@ -11,6 +11,8 @@ const PICKUP_SHARE = 0.6;
 interface Row {
   readonly bars: readonly ChartBar[];
   readonly widths: readonly number[];
+  /** Share of their size at which the row's symbols are set, the same for all its bars. */
+  readonly scale: number;
 }
 
 function fullBars(bars: readonly ChartBar[]): number {
@@ -29,26 +31,32 @@ function nextRow(canvas: Canvas, bars: readonly ChartBar[], sizes: ChartSizes): 
   return bars.slice(0, before + 1);
 }
 
+/** Steps in which symbols are made smaller. */
+const SCALE_STEP = 0.04;
+
+function sumOf(values: readonly number[]): number {
+  return values.reduce((sum, each) => sum + each, 0);
+}
+
 /** Bars of a row are equally wide where their symbols allow it; a crowded one takes room from the others. */
-function barWidths(canvas: Canvas, bars: readonly ChartBar[], sizes: ChartSizes): number[] {
-  const full = fullBars(bars);
-  const total =
-    (sizes.widthPt * full) / Math.max(full, sizes.barsInRow + full - bars.filter((bar) => !bar.isPickup).length);
+function rowOf(canvas: Canvas, bars: readonly ChartBar[], sizes: ChartSizes): Row {
+  const needsAt = (scale: number): number[] => bars.map((bar) => neededWidth(canvas, bar, sizes, scale));
   let scale = 1;
-  const needs = (): number[] => bars.map((bar) => neededWidth(canvas, bar, sizes, scale));
-  const sumOf = (values: readonly number[]): number => values.reduce((sum, each) => sum + each, 0);
-  while (scale > 0.3 && sumOf(needs()) > sizes.widthPt) scale -= 0.04;
-  const needed = needs();
-  const row = Math.max(total, Math.min(sizes.widthPt, sumOf(needed)));
+  while (scale > 0.3 && sumOf(needsAt(scale)) > sizes.widthPt) scale -= SCALE_STEP;
+  const needed = needsAt(scale);
+  // a row with fewer bars than others keeps their width
+  const full = fullBars(bars);
+  const missing = Math.max(0, sizes.barsInRow - bars.filter((bar) => !bar.isPickup).length);
+  const width = Math.max((sizes.widthPt * full) / (full + missing), Math.min(sizes.widthPt, sumOf(needed)));
   const crowded = new Set<number>();
   for (;;) {
-    const rest = row - sumOf([...crowded].map((index) => needed[index] as number));
+    const rest = width - sumOf([...crowded].map((index) => needed[index] as number));
     const shares = fullBars(bars.filter((_, index) => !crowded.has(index)));
     const widths = bars.map((bar, index) =>
       crowded.has(index) ? (needed[index] as number) : (rest / shares) * (bar.isPickup ? PICKUP_SHARE : 1),
     );
-    const tight = widths.findIndex((width, index) => !crowded.has(index) && width < (needed[index] as number) - 0.01);
-    if (tight < 0) return widths;
+    const tight = widths.findIndex((each, index) => !crowded.has(index) && each < (needed[index] as number) - 0.01);
+    if (tight < 0) return { bars, widths, scale };
     crowded.add(tight);
   }
 }
@@ -66,7 +74,7 @@ function rowsOf(canvas: Canvas, bars: readonly ChartBar[], sizes: ChartSizes): R
   for (const section of sections) {
     for (let from = 0; from < section.length;) {
       const row = nextRow(canvas, section.slice(from), sizes);
-      rows.push({ bars: row, widths: barWidths(canvas, row, sizes) });
+      rows.push(rowOf(canvas, row, sizes));
       from += row.length;
     }
   }
@@ -107,7 +115,7 @@ export function chartBlocks({ canvas, frame, words }: Printing, bars: readonly C
         target.tagged('P', () => {
           for (const [at, bar] of row.bars.entries()) {
             const width = row.widths[at] as number;
-            drawBar(target, bar, x, topPt, width, sizes, words, heights);
+            drawBar(target, bar, { x, top: topPt, width, scale: row.scale }, sizes, words, heights);
             x += width;
           }
         });

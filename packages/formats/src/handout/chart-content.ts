@@ -104,6 +104,8 @@ function toChartBars(
       section: begins ? (each.sectionName ?? '') : null,
       endsSection: after === undefined || after.sectionId !== each.sectionId,
       isLast: after === undefined,
+      endingGoesOn:
+        bar.endings.length > 0 && after !== undefined && after.bar.endings.length > 0 && !after.bar.startsEnding,
       meter: showsMeter ? bar.meter : null,
       asWritten,
     };

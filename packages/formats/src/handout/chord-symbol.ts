@@ -43,14 +43,12 @@ export function drawTab(canvas: Canvas, tab: Tab, xPt: number, topPt: number, si
       .stroke(INK)
       .undash();
   document.restore();
-  if (tab.name === null) return;
-  const name = noteText(tab.name) + tab.mark;
-  const letter = textRun(
-    name,
-    'sans-bold',
-    name.length > 2 ? sizePt * 0.86 : sizePt,
-    tab.kind === 'now' ? '#ffffff' : INK,
-  );
+  const { name } = tab;
+  if (name === null) return;
+  const colour = tab.kind === 'now' ? '#ffffff' : INK;
+  const atSize = (pt: number): Run => textRun(noteText(name) + tab.mark, 'sans-bold', pt, colour);
+  const room = width - sizePt * 0.35;
+  const letter = atSize(sizePt * Math.min(1, room / canvas.widthOf(atSize(sizePt))));
   canvas.putCentred([letter], xPt + width / 2, topPt + height * 0.5 + sizePt * 0.36);
 }
 

@@ -90,12 +90,12 @@ function hasMissingCharacters(canvas: Canvas, lesson: Lesson): boolean {
   return names.some((name) => fontRuns(name, 'serif-bold', canvas.fonts).some((run) => run.text.includes(REPLACEMENT)));
 }
 
-/** A heading with a hairline above it; a note at the right where there is one. Stays with what follows. */
+/** A heading with a hairline above it; a note at the right where there is one and room for all of it. Stays with what follows. */
 export function headingBlock({ canvas, frame }: Printing, text: string, note: readonly Run[]): Block {
   const sizePt = 11;
   const heading = textRun(text, 'serif-bold', sizePt);
   const room = frame.widthPt - canvas.widthOf(heading) - 24;
-  const right = oneLine(canvas, note, room);
+  const right = canvas.widthOfAll(note) <= room ? note : [];
   return {
     heightPt: sizePt * 1.9,
     gapPt: 16,
