@@ -15,6 +15,7 @@ export const HARMONY_REASONS = {
   'blues.tonic': ({ key }) => `the I of ${key} with the blues' minor seventh: home, not a dominant`,
   'blues.subdominant': ({ key }) => `the IV of ${key} with the blues' minor seventh`,
   predominant: ({ key }) => `leads to the dominant of ${key}`,
+  'minor-two': ({ key }) => `the half-diminished ii, as the minor key has it, leading to the dominant of ${key}`,
   dominant: ({ key }) => `the V of ${key}`,
   'leading-note': ({ key }) => `stands on the leading note of ${key}: a V without its root`,
   diatonic: ({ key }) => `a chord of ${key}`,

@@ -1,4 +1,4 @@
-import { surroundingsOf, type HarmonicEvent } from './event.ts';
+import { surroundingsOf, varies, type HarmonicEvent } from './event.ts';
 import { ALONE, functionsIn, isTonicMinor, type HarmonicFunction } from './harmonic-function.ts';
 import { changeCost, HOME_COUNT, KEY_COSTS, modeOfKeyIndex, REGION_KEY_COUNT, type KeyCosts } from './key-costs.ts';
 
@@ -20,6 +20,8 @@ export interface CostTables {
   readonly links: readonly (readonly Int32Array[])[];
   /** Cost of each change of key, by from × 24 + to. */
   readonly changes: Int32Array;
+  /** By event, what a change of key just before it costs more. */
+  readonly inside: Int32Array;
 }
 
 function closingOf(events: readonly HarmonicEvent[]): number {
@@ -73,6 +75,19 @@ export function linkCost(from: HarmonicFunction, to: HarmonicFunction, costs: Ke
   return to.isHome && from.role !== 'backdoor predominant' ? -costs.cadence : 0;
 }
 
+/** What a change of key before an event costs more because it would cut a cadence in two: ii from V, dominant from goal. */
+export function insideCost(events: readonly HarmonicEvent[], index: number, costs: KeyCosts): number {
+  const [before, here] = [events[index - 1], events[index]];
+  if (before === undefined || here === undefined) return 0;
+  const up = (here.root - before.root + 12) % 12;
+  const isTwo = before.chordClass === 'm' || before.chordClass === 'h';
+  const isDominant = before.chordClass === 'D' || before.chordClass === 's' || before.chordClass === '+';
+  const cuts = isTwo
+    ? here.chordClass === 'D' && (up === 5 || up === 11)
+    : isDominant && up === 5 && here.chordClass !== 'D';
+  return cuts || varies(before, here) ? costs.changeInside : 0;
+}
+
 /** The tables of a ground. */
 export function costTablesOf({ events, functions, costs }: Ground): CostTables {
   const own = events.map(({ weight }, index) =>
@@ -97,7 +112,8 @@ export function costTablesOf({ events, functions, costs }: Ground): CostTables {
   for (let from = 0; from < REGION_KEY_COUNT; from++) {
     for (let to = 0; to < REGION_KEY_COUNT; to++) changes[from * REGION_KEY_COUNT + to] = changeCost(from, to, costs);
   }
-  return { own, links, changes };
+  const inside = Int32Array.from(events, (_, index) => insideCost(events, index, costs));
+  return { own, links, changes, inside };
 }
 
 /** A function of an event in a key. */

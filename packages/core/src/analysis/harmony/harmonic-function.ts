@@ -71,7 +71,7 @@ const PLAIN: Readonly<Record<Mode, Readonly<Partial<Record<ChordClass, CostTable
     },
     h: {
       11: [2, 'dominant', 'leading-note'],
-      2: [3, 'borrowed', 'borrowed'],
+      2: [2, 'predominant', 'minor-two'],
       6: [3, 'predominant', 'raised-fourth'],
     },
     o: { 11: [2, 'dominant', 'leading-note'] },
@@ -392,7 +392,8 @@ export function functionsIn(
     const standsIn = code === 'tonic.stand-in' && isTonicMinor(event) ? 3 : 0;
     const isItsTwo =
       event.chordClass === 'h' && code !== 'predominant' && around.toNext === 5 && around.next.chordClass === 'D';
-    const isDominant = role === 'dominant' || (role === 'predominant' && code === 'predominant');
+    const isDominant =
+      role === 'dominant' || (role === 'predominant' && (code === 'predominant' || code === 'minor-two'));
     found.push({
       role,
       code,

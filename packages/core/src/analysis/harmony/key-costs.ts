@@ -14,6 +14,8 @@ export interface KeyCosts {
   readonly change: number;
   /** More, for each step between the two keys' signatures on the circle of fifths, at most three counted. */
   readonly changeStep: number;
+  /** More, where the change falls inside a cadence: between a ii and its V, or a dominant and its goal. */
+  readonly changeInside: number;
   /** Each unit of weight away from the home key. */
   readonly away: number;
   /** Not beginning in the home key. */
@@ -39,8 +41,9 @@ export interface KeyCosts {
 }
 
 export const KEY_COSTS: KeyCosts = {
-  change: 14,
+  change: 9,
   changeStep: 1,
+  changeInside: 5,
   away: 1,
   startAway: 6,
   endAway: 12,

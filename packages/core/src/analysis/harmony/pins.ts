@@ -1,6 +1,7 @@
 import type { Form } from '../../chart/index.ts';
 import type { Key } from '../../theory/index.ts';
 import type { AnalysisPins } from '../analysis.ts';
+import type { HarmonicEvent } from './event.ts';
 import type { Ground } from './ground.ts';
 import { REGION_KEY_COUNT } from './key-costs.ts';
 import { keyIndexOf } from './key-spelling.ts';
@@ -21,6 +22,11 @@ function indexOfPin(form: Form, pin: SlotName): number | undefined {
 export function pinnedSlots(form: Form, pins: AnalysisPins): ReadonlySet<number> {
   const named = [...pins.regions, ...pins.numerals].map((pin) => indexOfPin(form, pin));
   return new Set(named.filter((each) => each !== undefined));
+}
+
+/** The slot after an event's last. */
+function afterOf(event: HarmonicEvent): number {
+  return (event.slots.at(-1) ?? -1) + 1;
 }
 
 /**
@@ -52,6 +58,11 @@ export function pinned(
     const fixed = starts.findLast(([slot]) => slot <= first)?.[1];
     const numeral = numeralAt.get(first);
     let allowed = byKey;
+    // a fixed stretch begins where the teacher says, so the free chord before it is in another key
+    const opening = fixed === undefined ? starts.find(([slot]) => slot === afterOf(event))?.[1] : undefined;
+    if (opening !== undefined) {
+      allowed = allowed.map((choices, key) => (key % REGION_KEY_COUNT === keyIndexOf(opening) ? [] : choices));
+    }
     if (fixed !== undefined) {
       fixedKeys.set(index, fixed);
       allowed = allowed.map((choices, key) => (key % REGION_KEY_COUNT === keyIndexOf(fixed) ? choices : []));

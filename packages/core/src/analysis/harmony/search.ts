@@ -1,5 +1,5 @@
 import type { HarmonicEvent } from './event.ts';
-import { functionAt, linkCost, type CostTables, type Ground } from './ground.ts';
+import { functionAt, insideCost, linkCost, type CostTables, type Ground } from './ground.ts';
 import type { HarmonicFunction } from './harmonic-function.ts';
 import { changeCost, REGION_KEY_COUNT } from './key-costs.ts';
 
@@ -25,8 +25,10 @@ export function costOf(ground: Ground, home: number, labelling: Pick<Labelling, 
     const chosen = functionAt(ground, index, key, labelling.choices[index] as number);
     total += stateCost(ground, index, key, chosen, home);
     if (before !== null) {
-      total += changeCost(before.key, key, ground.costs);
-      if (before.key === key) total += linkCost(before.chosen, chosen, ground.costs);
+      total +=
+        before.key === key
+          ? linkCost(before.chosen, chosen, ground.costs)
+          : changeCost(before.key, key, ground.costs) + insideCost(ground.events, index, ground.costs);
     }
     before = { key, chosen };
   }
@@ -81,7 +83,7 @@ function* leastCosts(
   home: number,
   direction: 'forward' | 'backward',
 ): Generator<Row> {
-  const { own, links, changes } = tables;
+  const { own, links, changes, inside } = tables;
   const keys = keysFor(home);
   const count = ground.events.length;
   let beside: Row | null = null;
@@ -89,6 +91,7 @@ function* leastCosts(
     const index = direction === 'forward' ? step : count - 1 - step;
     const across: Int32Array | null = beside === null ? null : acrossKeys(beside, changes);
     const away = awayCost(ground, index);
+    const cut = inside[direction === 'forward' ? index : index + 1] ?? 0;
     const row: Int32Array[] = [];
     for (let column = 0; column < REGION_KEY_COUNT; column++) {
       const key = keys[column] as number;
@@ -97,7 +100,7 @@ function* leastCosts(
       const link = (direction === 'forward' ? links[index] : links[index + 1])?.[key];
       const added = key === home ? 0 : away;
       for (let here = 0; here < states.length; here++) {
-        let least = across === null ? 0 : (across[column] as number);
+        let least = across === null ? 0 : (across[column] as number) + cut;
         if (others !== null && link !== undefined) {
           for (let other = 0; other < others.length; other++) {
             const at = direction === 'forward' ? other * states.length + here : here * others.length + other;
@@ -167,7 +170,10 @@ export function readEvents(ground: Ground, tables: CostTables, home: number): Re
         const chosen = functionAt(ground, index, key, choice);
         let reached = spent;
         if (before !== null && beforeKey !== undefined) {
-          reached += key === beforeKey ? linkCost(before, chosen, costs) : changeCost(beforeKey, key, costs);
+          reached +=
+            key === beforeKey
+              ? linkCost(before, chosen, costs)
+              : changeCost(beforeKey, key, costs) + insideCost(events, index, costs);
         }
         if (reached + rest !== cost) continue;
         const rank = key === home ? 0 : key === beforeKey ? 1 : 2;
