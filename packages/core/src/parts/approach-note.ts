@@ -30,51 +30,58 @@ function isPlain(note: NoteName): boolean {
 }
 
 /**
- * How a player writes the note beside a goal: the key's own note where the key has one; else from below as the goal's
+ * How a player writes the half step into a goal: the key's own note where the key has one; else from below as the goal's
  * leading note, from above the natural where there is one (B into B♭), else the flat second; a double accidental never.
  * Common practice.
  */
-function spelledBeside(goal: NoteName, semitones: number, key: Key): NoteName {
+function halfStepBeside(goal: NoteName, semitones: -1 | 1, key: Key): NoteName {
   const spellings = spellingsOf(pitchClass(pitchClassOf(goal) + semitones), 1);
   const inKey = notesOfKey(key).find((note) => isPlain(note) && spellings.includes(note));
-  const byFunction = goal + degree(semitones < 0 ? '7' : 'b2');
+  const byFunction = goal + degree(semitones === -1 ? '7' : 'b2');
   const leading = semitones === -1 ? spellings.find((note) => note === byFunction) : undefined;
   const natural = spellings.find((note) => accidentalsOf(note) === 0);
   return inKey ?? leading ?? natural ?? spellings.find((note) => note === byFunction) ?? (spellings[0] as NoteName);
 }
 
 /**
+ * The whole step into a goal where the scale has it, spelled as a step: on the letter beside the goal's, whatever the scale
+ * calls it (F into G, though D altered has E♯). Left out where that would take a double accidental.
+ */
+function scaleStepInto(goal: NoteName, semitones: -2 | 2, scale: readonly NoteName[]): Approach[] {
+  const sound = pitchClass(pitchClassOf(goal) + semitones);
+  if (!scale.some((note) => pitchClassOf(note) === sound)) return [];
+  const byStep = goal + degree(semitones === -2 ? 'b7' : '2');
+  const name = spellingsOf(sound, 1).find((note) => note === byStep);
+  if (name === undefined) return [];
+  return [
+    {
+      kind: semitones === -2 ? 'scale step below' : 'scale step above',
+      name,
+      cost: COST.scaleStep,
+      leadsTo: (from, to) => to - from === -semitones,
+    },
+  ];
+}
+
+/**
  * Every way into a note, the commonest first.
- * @param goal the next root
- * @param key the region's key, for the spelling
+ * @param goal the note that is led into: the next chord's root or written bass
+ * @param key the goal's key, for the spelling
  * @param scale the notes of the chord-scale that is left
+ * @example approachesTo(noteName('G'), gMinor, dAltered.notes).map((each) => formatNoteName(each.name)) // → ['F#', 'Ab', 'F', 'D']
  */
 export function approachesTo(goal: NoteName, key: Key, scale: readonly NoteName[]): Approach[] {
   const halfSteps = ([-1, 1] as const).map((semitones): Approach => ({
     kind: semitones === -1 ? 'half step below' : 'half step above',
-    name: spelledBeside(goal, semitones, key),
+    name: halfStepBeside(goal, semitones, key),
     cost: COST.halfStep,
     leadsTo: (from, to) => to - from === -semitones,
   }));
-  const scaleSteps = ([-2, 2] as const).flatMap((semitones): Approach[] => {
-    const own = scale.find((note) => pitchClassOf(note) === pitchClass(pitchClassOf(goal) + semitones));
-    if (own === undefined) return [];
-    const inKey = spelledBeside(goal, semitones, key);
-    const name = isPlain(own) && !notesOfKey(key).includes(inKey) ? own : inKey;
-    return [
-      {
-        kind: semitones === -2 ? 'scale step below' : 'scale step above',
-        name,
-        cost: COST.scaleStep,
-        leadsTo: (from, to) => to - from === -semitones,
-      },
-    ];
-  });
   const dominant: Approach = {
     kind: 'dominant',
     name: noteAbove(goal, degree('5')),
     cost: COST.dominant,
     leadsTo: (from, to) => to - from === 5 || from - to === 7,
   };
-  return [...halfSteps, ...scaleSteps, dominant];
+  return [...halfSteps, ...scaleStepInto(goal, -2, scale), ...scaleStepInto(goal, 2, scale), dominant];
 }

@@ -15,12 +15,15 @@ import {
 import { approachesTo, type Approach } from './approach-note.ts';
 import type { BassNote } from './note.ts';
 
-/** The left hand's range: A1 to A3, below the right hand and above the mud. Common practice. */
-const LOWEST = 33;
-const HIGHEST = 57;
-/** Where the line likes to be: D2 to E3. Common practice. */
-const HOME_LOW = 38;
-const HOME_HIGH = 52;
+/**
+ * The left hand's range: F1 to E3, two octaves, so that every note has two keys, all of them below the right hand's lowest
+ * (plan/route-cost.ts). Our own choice.
+ */
+export const LOWEST_BASS = 29;
+export const HIGHEST_BASS = 52;
+/** Where the line likes to be: A1 to D3, above the mud. Common practice. */
+const HOME_LOW = 33;
+const HOME_HIGH = 50;
 
 /** Costs of the octave choice; integers, so that every machine decides alike. */
 const COST = {
@@ -30,8 +33,8 @@ const COST = {
   strayed: 1,
   /** A motion beyond the octave, on top. */
   wide: 40,
-  /** The same pitch twice where the line would stand still. */
-  still: 60,
+  /** The root on a bar's last beat, before itself, elsewhere than an octave from the root two beats before. */
+  noOctave: 30,
   /** The widest seeded whim: less than two semitones of motion. */
   whim: 3,
 } as const;
@@ -45,6 +48,8 @@ interface Step {
   readonly name: NoteName;
   /** For an approach: the ways into the note that follows; empty otherwise. */
   readonly approaches: readonly Approach[];
+  /** A root that will be followed by itself across the bar line: R 5 R′ in three. */
+  readonly turnsBack: boolean;
 }
 
 /** A step at a pitch, with the way there. */
@@ -78,32 +83,33 @@ function beatStarts({ played }: AnalysedSlot): number[] {
   return starts;
 }
 
-/** The chord that follows without a gap, or null at the end and before N.C. */
-function chordAfter(analysis: Analysis, index: number): Chord | null {
-  return analysis.slots[index + 1]?.chord ?? null;
-}
-
 function stepsOfSlot(analysis: Analysis, index: number): Step[] {
   const slot = analysis.slots[index] as AnalysedSlot;
   const { chord } = slot;
   if (chord === null) return [];
-  const next = chordAfter(analysis, index);
-  const changes = next !== null && pitchClassOf(groundOf(next)) !== pitchClassOf(groundOf(chord));
+  const following = analysis.slots[index + 1];
+  const next = following?.chord ?? null;
+  const changes = next !== null && next.symbol !== chord.symbol;
   const starts = beatStarts(slot);
   const ground = groundOf(chord);
   const fifth = fifthOf(chord);
   return starts.map((startTicks, beat): Step => {
+    const isLast = beat === starts.length - 1;
     const place = {
       slotIndex: index,
       startTicks,
       durationTicks: (starts[beat + 1] ?? slot.played.endTicks) - startTicks,
       approaches: [],
+      turnsBack: false,
     };
-    if (changes && beat > 0 && beat === starts.length - 1) {
-      const approaches = approachesTo(groundOf(next), slot.reading.key, slot.chordScales[0]?.notes ?? []);
+    if (following !== undefined && changes && beat > 0 && isLast) {
+      const approaches = approachesTo(groundOf(next), following.reading.key, slot.chordScales[0]?.notes ?? []);
       return { ...place, function: 'approach', name: ground, approaches };
     }
-    if (beat % 2 === 0) return { ...place, function: chord.bass === null ? 'root' : 'bass', name: ground };
+    if (beat % 2 === 0) {
+      const turnsBack = isLast && beat > 0 && next !== null;
+      return { ...place, function: chord.bass === null ? 'root' : 'bass', name: ground, turnsBack };
+    }
     // a chord over its own fifth (C7/G) would stand still on it: its root takes the fifth's turn
     const repeats = pitchClassOf(fifth) === pitchClassOf(ground);
     return repeats ? { ...place, function: 'root', name: chord.root } : { ...place, function: 'fifth', name: fifth };
@@ -113,7 +119,7 @@ function stepsOfSlot(analysis: Analysis, index: number): Step[] {
 /** Every key of the range that sounds as this note. */
 function keysOf(name: NoteName): Midi[] {
   const keys: Midi[] = [];
-  for (let key = LOWEST; key <= HIGHEST; key++) if (key % 12 === pitchClassOf(name)) keys.push(midi(key));
+  for (let key = LOWEST_BASS; key <= HIGHEST_BASS; key++) if (key % 12 === pitchClassOf(name)) keys.push(midi(key));
   return keys;
 }
 
@@ -121,12 +127,14 @@ function strayCost(key: number): number {
   return COST.strayed * (Math.max(0, HOME_LOW - key) + Math.max(0, key - HOME_HIGH));
 }
 
-/** What it costs to go from one pitch to the next; null where it must not be. */
+/** What it costs to go from one pitch to the next; null where it must not be: no pitch comes twice running. */
 function motionCost(from: Choice, to: Midi, step: Step): number | null {
   const interval = Math.abs(to - from.midi);
+  if (interval === 0) return null;
   if (from.approach !== null && !from.approach.leadsTo(from.midi, to)) return null;
-  if (interval === 0) return step.function === 'approach' || from.approach !== null ? null : COST.still;
-  return interval * COST.semitone + (interval > 12 ? COST.wide : 0);
+  const secondBefore = from.before?.midi ?? to;
+  const noOctave = step.turnsBack && Math.abs(to - secondBefore) !== 12;
+  return interval * COST.semitone + (interval > 12 ? COST.wide : 0) + (noOctave ? COST.noOctave : 0);
 }
 
 /** The pitches a step may have, each with its own cost. */
@@ -145,21 +153,26 @@ function openChoices(step: Step, random: RandomSource): Pick<Choice, 'name' | 'm
   });
 }
 
-/** The cheapest choice of octaves and approach notes for a stretch without rests, exactly. */
+/** The cheapest choice of octaves and approach notes for a stretch without rests, exactly, looking back two notes. */
 function cheapestLine(steps: readonly Step[], random: RandomSource): Choice[] {
   let reached: Choice[] = [];
   for (const [index, step] of steps.entries()) {
     const open = openChoices(step, random);
+    if (index === 0) {
+      reached = open.map((choice) => ({ ...choice, before: null }));
+      continue;
+    }
     reached = open.flatMap((choice) => {
-      if (index === 0) return [{ ...choice, before: null }];
-      let best: Choice | null = null;
+      /** By the pitch before, which the next step may look at. */
+      const best = new Map<Midi, Choice>();
       for (const from of reached) {
         const motion = motionCost(from, choice.midi, step);
         if (motion === null) continue;
         const cost = from.cost + motion + choice.cost;
-        if (best === null || cost < best.cost) best = { ...choice, cost, before: from };
+        const known = best.get(from.midi);
+        if (known === undefined || cost < known.cost) best.set(from.midi, { ...choice, cost, before: from });
       }
-      return best === null ? [] : [best];
+      return [...best.values()];
     });
   }
   const line: Choice[] = [];
@@ -195,9 +208,9 @@ const WHY: Readonly<Record<BassNote['function'], string>> = {
 
 /**
  * A walking bass for the left hand, level 1: the chord's own root and fifth in turn, a note a beat; the last beat before
- * a change approaches the next root by a half step, a scale step or its dominant, and never repeats the note before it.
- * Two-beat chords have root and approach, one-beat chords their root. N.C. rests. The octaves are the cheapest in
- * motion, found exactly. Common practice.
+ * a change approaches the next root by a half step, a scale step or its dominant. Two-beat chords have root and approach,
+ * one-beat chords their root; a written bass stands for the root. N.C. rests. No pitch comes twice running: where the root
+ * would (R 5 R′ | R in three), it takes the octave. The octaves are the cheapest in motion, found exactly. Common practice.
  * @param random its own named source: the same gives the same line
  * @example walkBass(analysis, randomSource(1, 'bass'))[0]?.function // → 'root'
  */

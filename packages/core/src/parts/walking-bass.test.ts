@@ -1,0 +1,161 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import type { Analysis } from '../analysis/index.ts';
+import { beatTicksOf, transposeChartBy } from '../chart/index.ts';
+import { analyse, NO_ANALYSIS_PINS } from '../analysis/index.ts';
+import { randomSource } from '../random.ts';
+import {
+  accidentalsOf,
+  degree,
+  formatNoteName,
+  midiOf,
+  noteAbove,
+  noteName,
+  parseKey,
+  pitchClassOf,
+  type Key,
+  type NoteName,
+} from '../theory/index.ts';
+import { approachesTo, type Approach } from './approach-note.ts';
+import { analysisOf, anyChartText, inventedChart } from './invented-plan.ts';
+import type { BassNote } from './note.ts';
+import { walkBass } from './walking-bass.ts';
+
+const lineOf = (text: string, seed = 1): BassNote[] => walkBass(analysisOf(text), randomSource(seed, 'bass'));
+const namesOf = (notes: readonly BassNote[]): string => notes.map((note) => formatNoteName(note.pitch.name)).join(' ');
+const functionsOf = (notes: readonly BassNote[]): string => notes.map((note) => note.function).join(' ');
+const FORCED: fc.Parameters<unknown> = { seed: 20_261_125, numRuns: 100 };
+
+/** The rules of level 1, stated anew; empty where a line keeps them. */
+function faultsOf(analysis: Analysis, notes: readonly BassNote[]): string[] {
+  const faults: string[] = [];
+  for (const { played, chord } of analysis.slots) {
+    const own = notes.filter((note) => note.slotIndex === played.index);
+    const say = (what: string): number => faults.push(`slot ${played.index} (${played.slot.chord.symbol}): ${what}`);
+    if (chord === null) {
+      if (own.length > 0) say('plays over N.C.');
+      continue;
+    }
+    const ground = chord.bass ?? chord.root;
+    const following = analysis.slots[played.index + 1]?.chord ?? null;
+    const changes = following !== null && following.symbol !== chord.symbol;
+    const beats = (played.endTicks - played.startTicks) / beatTicksOf(played.playedBar.bar.meter);
+    if (own.length !== Math.ceil(beats)) say(`${own.length} notes for ${beats} beats`);
+    let tick = played.startTicks;
+    for (const [beat, note] of own.entries()) {
+      if (note.startTicks !== tick) say('leaves a gap or overlaps');
+      tick += note.durationTicks;
+      const key = midiOf(note.pitch);
+      if (key < 29 || key > 52) say(`${key} is no key for a left hand's bass`);
+      const last = beat === own.length - 1;
+      const sound = pitchClassOf(note.pitch.name);
+      if (beat > 0 && last && changes) {
+        const next = notes.find((each) => each.slotIndex === played.index + 1) as BassNote;
+        const way = midiOf(next.pitch) - key;
+        if (note.function !== 'approach') say('does not approach');
+        if (![1, -1, 2, -2, 5, -7].includes(way)) say(`approaches by ${way} semitones`);
+        if (key === midiOf((own[beat - 1] as BassNote).pitch)) say('stands still before a change');
+        if (Math.abs(accidentalsOf(note.pitch.name)) > 1 && Math.abs(way) <= 2)
+          say('is spelled with a double accidental');
+      } else if (beat % 2 === 0) {
+        if (sound !== pitchClassOf(ground)) say(`beat ${beat + 1} is not its ground`);
+      } else if (note.function === 'approach') say('approaches too early');
+    }
+    if (tick !== played.endTicks) say('does not fill its time');
+  }
+  return faults;
+}
+
+describe('walkBass', () => {
+  it('alternates root and fifth and approaches the next root', () => {
+    const line = lineOf('| Dm7 | G7 | Cmaj7 | % |');
+    expect(functionsOf(line)).toBe(
+      'root fifth root approach root fifth root approach root fifth root fifth root fifth root fifth',
+    );
+    expect(namesOf(line.slice(0, 3))).toBe('D A D');
+    expect(namesOf(line.slice(8))).toBe('C G C G C G C G');
+  });
+
+  it("takes the chord's own fifth: b5, #5, and the b5 of alt", () => {
+    expect(namesOf(lineOf('| Bm7b5 |'))).toBe('B F B F');
+    expect(namesOf(lineOf('| C+7 |'))).toBe('C G# C G#');
+    expect(namesOf(lineOf('| Calt |'))).toBe('C Gb C Gb');
+  });
+
+  it('has root and approach over two beats, the root alone over one', () => {
+    expect(functionsOf(lineOf('| Dm7 G7 | Cmaj7 |'))).toBe('root approach root approach root fifth root fifth');
+    expect(namesOf(lineOf('| Dm7 Em7 Fmaj7 G7 |'))).toBe('D E F G');
+  });
+
+  it('puts the written bass on the strong beats and lets nobody play over N.C.', () => {
+    const slash = lineOf('| C/E | Fmaj7 |');
+    expect(functionsOf(slash.slice(0, 4))).toBe('bass fifth bass approach');
+    expect(namesOf(slash.slice(0, 3))).toBe('E G E');
+    expect(namesOf(lineOf('| C7/G | N.C. |'))).toBe('G C G C');
+    expect(lineOf('| Dm7 | N.C. | G7 |').map((note) => note.slotIndex)).toEqual([0, 0, 0, 0, 2, 2, 2, 2]);
+  });
+
+  it('does not stand still in three: the octave keeps root and root apart', () => {
+    const keys = lineOf('meter: 3/4\n| Gmaj7 | % | % | % |').map((note) => midiOf(note.pitch));
+    expect(keys.every((key, index) => index === 0 || key !== keys[index - 1])).toBe(true);
+  });
+
+  it('walks dotted beats in compound metres and five in five', () => {
+    const twelve = lineOf('meter: 12/8\n| Dm7 | G7 |');
+    expect(twelve.map((note) => note.durationTicks)).toEqual(Array(8).fill(1440));
+    expect(functionsOf(lineOf('meter: 5/4\n| Dm7 | G7 |').slice(0, 5))).toBe('root fifth root fifth approach');
+  });
+
+  it.each([
+    // goal, key, half step below, half step above. Common practice: leading note from below; from above the key's own
+    // note, else the natural, else the flat second
+    ['Bb', 'Bb major', 'A', 'B'],
+    ['C', 'F major', 'B', 'Db'],
+    ['F', 'Bb major', 'E', 'Gb'],
+    ['B', 'G major', 'A#', 'C'],
+    ['F#', 'E major', 'E#', 'G'],
+    ['G#', 'E major', 'G', 'A'],
+    ['Cb', 'Gb major', 'Bb', 'C'],
+    ['Db', 'Ab major', 'C', 'D'],
+  ])('spells the half steps into %s in %s as %s and %s', (goal, keyName, below, above) => {
+    const [first, second] = approachesTo(noteName(goal), parseKey(keyName) as Key, []);
+    expect([first, second].map((each) => formatNoteName((each as Approach).name))).toEqual([below, above]);
+  });
+
+  it('keeps every rule over any chords in any metre', () => {
+    fc.assert(
+      fc.property(anyChartText, fc.nat(1000), (text, seed) => {
+        const analysis = analysisOf(text);
+        expect(faultsOf(analysis, walkBass(analysis, randomSource(seed, 'bass')))).toEqual([]);
+      }),
+      FORCED,
+    );
+  });
+
+  it('plays the same beats and functions in all twelve keys, and transposed roots', () => {
+    const chart = inventedChart('key: F major\n| Gm7 | C7 | Fmaj7 | Am7b5 D7(b9) |');
+    const home = walkBass(analyse(chart, NO_ANALYSIS_PINS), randomSource(3, 'bass'));
+    for (const interval of ['b2', '2', 'b3', '3', '4', 'b5', '5', 'b6', '6', 'b7', '7'].map(degree)) {
+      const moved = walkBass(analyse(transposeChartBy(chart, interval), NO_ANALYSIS_PINS), randomSource(3, 'bass'));
+      expect(functionsOf(moved)).toBe(functionsOf(home));
+      const roots = (notes: readonly BassNote[]): NoteName[] =>
+        notes.filter((note) => note.function !== 'approach').map((note) => note.pitch.name);
+      const sounds = (names: readonly NoteName[]): number[] => names.map(pitchClassOf);
+      expect(sounds(roots(moved))).toEqual(sounds(roots(home).map((name) => noteAbove(name, interval))));
+    }
+  });
+
+  it('is the same for the same seed', () => {
+    expect(lineOf('| Dm7 | G7 | Cmaj7 | A7 |', 7)).toEqual(lineOf('| Dm7 | G7 | Cmaj7 | A7 |', 7));
+  });
+
+  it('finds rules broken where a line is moved by a semitone', () => {
+    const analysis = analysisOf('| Dm7 | G7 | Cmaj7 | A7 |');
+    const line = walkBass(analysis, randomSource(1, 'bass'));
+    const broken = line.map((note, index) =>
+      index === 4 ? { ...note, pitch: { ...note.pitch, name: noteAbove(note.pitch.name, degree('#1')) } } : note,
+    );
+    expect(faultsOf(analysis, line)).toEqual([]);
+    expect(faultsOf(analysis, broken)).not.toEqual([]);
+  });
+});
