@@ -92,6 +92,17 @@ describe('transposing a chart', () => {
     expect(symbols(moved)).toBe('F# C#7 Bbmaj7 F7 F#');
   });
 
+  // common practice: a ii-V is spelled in one way
+  test.each([
+    ['C', 'Gb', '| Bbm7 Eb7 | Abmaj7 |', 'Em7 A7 Dmaj7'],
+    ['C', 'Cb', '| Fm7 Bb7 | Ebmaj7 |', 'Fbm7 A7 Dmaj7'], // F flat belongs to C flat major
+    ['C', 'Gb', '| Fm7 Bb7 | Cmaj7 |', 'Cbm7 Fb7 Gbmaj7'],
+    ['C', 'C#', '| F#m7b5 B7 | Em7 |', 'Gm7b5 B#7 E#m7'],
+    ['C', 'Gb', '| Bbm7 | N.C. | Eb7 |', 'Fbm7 N.C. A7'],
+  ])('from %s to %s: %s is %s', (from, to, bars, expected) => {
+    expect(symbols(transposeChart(read(`key: ${from}\n${bars}`), key(to)))).toBe(expected);
+  });
+
   test('without a stated key the one found is given', () => {
     const chart = read('| Dm7 | G7 | Cmaj7 |');
     expect(() => transposeChart(chart, key('F'))).toThrow(TypeError);
