@@ -2,7 +2,9 @@
 import fc from 'fast-check';
 import { analyse, NO_ANALYSIS_PINS, type Analysis } from '../analysis/index.ts';
 import { readChart, type Chart } from '../chart/index.ts';
+import { MINOR_PENTATONIC, positionAt } from '../hand/index.ts';
 import { NO_PLAN_PINS, planRoute, type Plan } from '../plan/index.ts';
+import { midi, noteName } from '../theory/index.ts';
 import type { ChorusLevel } from './chorus/index.ts';
 
 export function inventedChart(text: string): Chart {
@@ -17,6 +19,12 @@ export function analysisOf(text: string): Analysis {
 
 export function planOf(text: string, level: ChorusLevel = 1): Plan {
   return planRoute(analysisOf(text), { pins: NO_PLAN_PINS, hand: 'medium', level });
+}
+
+/** The plan with the hand in the minor pentatonic on this thumb throughout. */
+export function withMinorPentatonic(plan: Plan, thumb: string, thumbMidi: number): Plan {
+  const position = positionAt(MINOR_PENTATONIC, noteName(thumb));
+  return { ...plan, slots: plan.slots.map((slot) => ({ ...slot, position, thumbMidi: midi(thumbMidi) })) };
 }
 
 const ROOTS = ['C', 'Db', 'D', 'Eb', 'E', 'F', 'F#', 'G', 'Ab', 'A', 'Bb', 'B'];
