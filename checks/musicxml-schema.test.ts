@@ -3,16 +3,22 @@
  * meaning of kinds and degrees is read from that file's documentation of kind-value and degree-alter.
  */
 import { spawnSync } from 'node:child_process';
-import { existsSync } from 'node:fs';
+import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import {
   barTicksOf,
   CHORD_KINDS_BY_SYMBOL,
+  DEFAULT_CHOICES,
   degree,
+  keysOfLesson,
+  makeLesson,
   notesOfChord,
+  pitchClass,
   pitchClassOf,
   readChart,
   readChordSymbol,
+  transposeChart,
+  usualKey,
   type Chord,
   type Meter,
   type Score,
@@ -86,6 +92,35 @@ describe.skipIf(!canValidate)(`the schema takes what is written${words}`, () => 
 
   test('and refuses what is not MusicXML', () => {
     expect(complaints(writeMusicXml(score).replace('<divisions>', '<division>'))).not.toBe('');
+  });
+});
+
+describe('whole lessons', () => {
+  const examples = join(import.meta.dirname, '..', 'examples');
+  const files = readdirSync(examples).filter((file) => file.endsWith('.chart'));
+
+  test.each(files)('%s, its own key and a tritone away: valid, and every bar of every staff is full', (file) => {
+    const read = readChart(readFileSync(join(examples, file), 'utf8'));
+    if (!read.ok) throw new Error(JSON.stringify(read.issues));
+    const choices = { ...DEFAULT_CHOICES, seed: 7, level: 3 } as const;
+    const [home] = keysOfLesson(read.value, choices);
+    if (home === undefined) throw new Error('a chart has a key');
+    const away = usualKey(pitchClass(pitchClassOf(home.tonic) + 6), home.mode);
+    for (const chart of [read.value, transposeChart(read.value, away, home)]) {
+      const lesson = makeLesson(chart, choices);
+      const xml = writeMusicXml(lesson.score);
+      if (canValidate) expect(complaints(xml)).toBe('');
+      const lengths = lesson.score.bars.map((bar) => bar.durationTicks);
+      const measures = [...xml.matchAll(/<measure\b[\s\S]*?<\/measure>/gu)].map(([measure]) => measure);
+      expect(measures).toHaveLength(lengths.length * 2);
+      for (const [index, measure] of measures.entries()) {
+        for (const staff of measure.split('<backup>')) {
+          const notes = staff.matchAll(/<note>(?!\s*<chord\/>)[\s\S]*?<duration>(\d+)</gu);
+          const filled = [...notes].reduce((sum, [, duration]) => sum + Number(duration), 0);
+          expect(filled).toBe(lengths[index % lengths.length]);
+        }
+      }
+    }
   });
 });
 
