@@ -189,7 +189,7 @@ describe('law: whatever is read can be played out and said in the chart text', (
       left: fc.constantFrom('', '', '', '<repeat direction="forward"/>'),
       opens: fc.constantFrom('', '', '', '1', '2', '1,2', '3'),
       closes: fc.boolean(),
-      right: fc.constantFrom('', '', '', '<repeat direction="backward"/>'),
+      right: fc.constantFrom('', '', '', '<repeat direction="backward"/>', '<repeat direction="backward" times="3"/>'),
       sign: fc.constantFrom('', '', '', '', 'segno', 'coda'),
       says: fc.constantFrom('', '', '', '', 'Fine', 'To Coda', 'D.C.', 'D.C. al Fine', 'D.S. al Coda', 'D.S.'),
       mark: fc.constantFrom('', '', '', 'A', 'B: 2|3', '# 4', 'Key'),
