@@ -25,8 +25,13 @@ export const ISSUES = {
   },
   'chord.root': {
     severity: 'error',
-    message: ({ symbol }) => `'${symbol}' has no root that can be written`,
+    message: ({ symbol }) => `'${symbol}' is not a chord symbol: it does not begin with a root`,
     remedy: ({ nearest }) => `a capital letter from A to G, with b or # where needed: ${nearest}`,
+  },
+  'chord.root-spelling': {
+    severity: 'error',
+    message: ({ symbol }) => `'${symbol}': a root has one accidental at most`,
+    remedy: ({ nearest }) => `the other spelling of it: ${nearest}`,
   },
   'chord.unwritable': {
     severity: 'error',

@@ -1,4 +1,4 @@
-import { CHORD_KINDS_BY_SYMBOL } from './chord-kind.ts';
+import { CHORD_KINDS_BY_SYMBOL } from './chord-kinds.ts';
 import type { ChordQuality } from './chord.ts';
 import { alterationOf, degree, formatDegree, stepOf, type Degree } from './degree.ts';
 

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { messageOf, remedyOf } from '../issue.ts';
-import { CHORD_KINDS_BY_SYMBOL } from './chord-kind.ts';
+import { CHORD_KINDS_BY_SYMBOL } from './chord-kinds.ts';
 import { chordFromDegrees, isWritableOn, NO_CHORD, readChordSymbol } from './chord-symbol.ts';
 import { notesOfChord, type Chord, type ChordQuality } from './chord.ts';
 import { degrees, formatDegree, type Degree } from './degree.ts';
@@ -126,8 +126,8 @@ describe('what is not understood', () => {
     ['C7/', 'chord.bass', 4, 'C7'],
     ['h7', 'chord.root', 1, 'B7'],
     ['ebm7', 'chord.root', 1, 'Ebm7'],
-    ['Bbb7', 'chord.root', 1, 'A7'],
-    ['F##m7', 'chord.root', 1, 'Gm7'],
+    ['Bbb7', 'chord.root-spelling', 1, 'A7'],
+    ['F##m7', 'chord.root-spelling', 1, 'Gm7'],
     ['Cbdim7', 'chord.unwritable', 1, 'Bdim7'],
     ['E#7(#9)', 'chord.unwritable', 1, 'F7(#9)'],
     ['', 'chord.root', 1, 'Fm7'],

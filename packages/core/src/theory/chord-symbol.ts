@@ -1,6 +1,6 @@
 import type { Issue, Result } from '../issue.ts';
 import type { Chord, ChordSymbol, NoChord } from './chord.ts';
-import { CHORD_KINDS_BY_SYMBOL, type ChordKind } from './chord-kind.ts';
+import { CHORD_KINDS_BY_SYMBOL, type ChordKind } from './chord-kinds.ts';
 import { canonicalSuffix, fifthGivesWay, qualityOf, stacked } from './chord-spelling.ts';
 import { chordTokensOf, type ChordToken } from './chord-token.ts';
 import {
@@ -249,7 +249,7 @@ function refuseRoot(text: string): Result<ChordSymbol> {
     const symbol = root === undefined ? '' : formatNoteName(root) + text.slice(typed.length);
     if (readChordSymbol(symbol).ok) nearest = symbol;
   }
-  return refuse('chord.root', { symbol: text, nearest }, 0);
+  return refuse(DOUBLE_ACCIDENTAL.test(text) ? 'chord.root-spelling' : 'chord.root', { symbol: text, nearest }, 0);
 }
 
 /** Two accidentals before anything but the number they alter belong to the root: Bbb7, but not Ab b9. */

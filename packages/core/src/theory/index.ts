@@ -8,6 +8,6 @@ export * from './scale.ts';
 export * from './typeset.ts';
 export * from './roughness.ts';
 export * from './roughness-scale.ts';
-export * from './chord-kind.ts';
+export * from './chord-kinds.ts';
 export * from './chord-symbol.ts';
 export * from './transpose-chord.ts';

@@ -53,6 +53,9 @@ describe('keys', () => {
     ['Bb min', 'Bb minor'],
     ['C-', 'C minor'],
     ['A maj', 'A major'],
+    ['Ab Major', 'Ab major'],
+    ['G Minor', 'G minor'],
+    ['DM', 'D major'],
     [' D♭ major ', 'Db major'],
   ])("'%s' is read as %s", (text, expected) => {
     expect(formatKey(parseKey(text) as Key)).toBe(expected);

@@ -20,18 +20,18 @@ const USUAL_TONICS = {
 } as const;
 
 /**
- * Reads a key: a tonic, then `major` or `minor` (or nothing for major, `m` or `min` for minor).
+ * Reads a key: a tonic, then `major` or `minor` (or nothing for major, `m` or `min` for minor, `M` or `maj` for major).
  * Only keys with at most seven accidentals are keys that can be written.
  * @returns undefined where the text is no key.
  * @example formatKey(parseKey('Eb major')!) // → 'Eb major'
  */
 export function parseKey(text: string): Key | undefined {
-  const match = /^([A-G][b#♭♯]?)\s*(major|maj|minor|min|m|-)?$/u.exec(text.trim());
+  const match = /^([A-G][b#♭♯]?)\s*([Mm]aj(?:or)?|[Mm]in(?:or)?|[Mm]|-)?$/u.exec(text.trim());
   if (match === null) return undefined;
   const tonic = parseNoteName(match[1] ?? '');
   if (tonic === undefined) return undefined;
   const word = match[2] ?? 'major';
-  const key: Key = { tonic, mode: word.startsWith('maj') ? 'major' : 'minor' };
+  const key: Key = { tonic, mode: /^M$|^maj/iu.test(word) && word !== 'm' ? 'major' : 'minor' };
   return Math.abs(signatureOf(key)) <= 7 ? key : undefined;
 }
 

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { CHORD_KINDS_BY_SYMBOL } from './chord-kind.ts';
+import { CHORD_KINDS_BY_SYMBOL } from './chord-kinds.ts';
 import { isWritableOn, NO_CHORD, readChordSymbol } from './chord-symbol.ts';
 import { setOfChord, type Chord } from './chord.ts';
 import { degree, semitonesOf, type Degree } from './degree.ts';
