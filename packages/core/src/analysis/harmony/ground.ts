@@ -1,6 +1,6 @@
 import { surroundingsOf, varies, type HarmonicEvent } from './event.ts';
 import { ALONE, functionsIn, isTonicMinor, type HarmonicFunction } from './harmonic-function.ts';
-import { changeCost, HOME_COUNT, KEY_COSTS, modeOfKeyIndex, REGION_KEY_COUNT, type KeyCosts } from './key-costs.ts';
+import { HOME_COUNT, KEY_COSTS, modeOfKeyIndex, type KeyCosts } from './key-costs.ts';
 
 /** Everything a search needs, made once for a chart: for each event and key, what the chord may do there. */
 export interface Ground {
@@ -12,14 +12,14 @@ export interface Ground {
   readonly costs: KeyCosts;
 }
 
-/** A ground's costs that no home key changes, laid out for the search's inner loops. */
+/** A ground's costs that no home key changes, laid out flat for the search's inner loops. */
 export interface CostTables {
-  /** Cost of each function, by event and key. */
-  readonly own: readonly (readonly Int32Array[])[];
+  /** By event: where each key's functions begin in `own`, with the end of the last. */
+  readonly offsets: readonly Int32Array[];
+  /** By event: cost of each function, key after key. */
+  readonly own: readonly Int32Array[];
   /** Cost of each pair of functions in one key, by the later event and key; index earlier × (later's count) + later. */
   readonly links: readonly (readonly Int32Array[])[];
-  /** Cost of each change of key, by from × 24 + to. */
-  readonly changes: Int32Array;
   /** By event, what a change of key just before it costs more. */
   readonly inside: Int32Array;
 }
@@ -90,8 +90,13 @@ export function insideCost(events: readonly HarmonicEvent[], index: number, cost
 
 /** The tables of a ground. */
 export function costTablesOf({ events, functions, costs }: Ground): CostTables {
+  const offsets = functions.map((byKey) => {
+    const starts = new Int32Array(HOME_COUNT + 1);
+    for (let key = 0; key < HOME_COUNT; key++) starts[key + 1] = (starts[key] as number) + (byKey[key]?.length ?? 0);
+    return starts;
+  });
   const own = events.map(({ weight }, index) =>
-    (functions[index] ?? []).map((choices) => Int32Array.from(choices, ({ cost, debt }) => weight * cost + debt)),
+    Int32Array.from((functions[index] ?? []).flat(), ({ cost, debt }) => weight * cost + debt),
   );
   // charts repeat themselves, and functions of a shape are shared: so are the tables of two neighbours
   const known = new Map<readonly HarmonicFunction[], Map<readonly HarmonicFunction[], Int32Array>>();
@@ -108,12 +113,8 @@ export function costTablesOf({ events, functions, costs }: Ground): CostTables {
   const links = functions.map((byKey, index) =>
     index === 0 ? [] : byKey.map((choices, key) => linksBetween(functions[index - 1]?.[key] ?? [], choices)),
   );
-  const changes = new Int32Array(REGION_KEY_COUNT * REGION_KEY_COUNT);
-  for (let from = 0; from < REGION_KEY_COUNT; from++) {
-    for (let to = 0; to < REGION_KEY_COUNT; to++) changes[from * REGION_KEY_COUNT + to] = changeCost(from, to, costs);
-  }
   const inside = Int32Array.from(events, (_, index) => insideCost(events, index, costs));
-  return { own, links, changes, inside };
+  return { offsets, own, links, inside };
 }
 
 /** A function of an event in a key. */

@@ -57,8 +57,11 @@ export const KEY_COSTS: KeyCosts = {
   preparation: 1,
 };
 
+/** Signatures further apart than this cost no more. */
+export const MOST_STEPS = 3;
+
 /** A key's place on the circle of fifths by its signature, 0 to 11. */
-function signaturePlace(key: number): number {
+export function signaturePlace(key: number): number {
   return ((modeOfKeyIndex(key) === 'minor' ? key + 3 : key) * 7) % 12;
 }
 
@@ -66,5 +69,5 @@ function signaturePlace(key: number): number {
 export function changeCost(from: number, to: number, costs: KeyCosts): number {
   if (from % REGION_KEY_COUNT === to % REGION_KEY_COUNT) return 0;
   const apart = Math.abs(signaturePlace(from) - signaturePlace(to));
-  return costs.change + costs.changeStep * Math.min(apart, 12 - apart, 3);
+  return costs.change + costs.changeStep * Math.min(apart, 12 - apart, MOST_STEPS);
 }

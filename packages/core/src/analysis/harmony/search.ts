@@ -1,7 +1,7 @@
 import type { HarmonicEvent } from './event.ts';
 import { functionAt, insideCost, linkCost, type CostTables, type Ground } from './ground.ts';
 import type { HarmonicFunction } from './harmonic-function.ts';
-import { changeCost, REGION_KEY_COUNT } from './key-costs.ts';
+import { changeCost, HOME_COUNT, MOST_STEPS, REGION_KEY_COUNT, signaturePlace, type KeyCosts } from './key-costs.ts';
 
 /** Cost of a chord's function in a key, with the ends of the form: a tune begins and ends at home. */
 export function stateCost(ground: Ground, index: number, key: number, chosen: HarmonicFunction, home: number): number {
@@ -43,25 +43,39 @@ export function keysFor(home: number): readonly number[] {
 /** More than any labelling costs, and far from the end of the integers. */
 const IMPOSSIBLE = 1_000_000_000;
 
-/** By key (24), then by function. */
-type Row = readonly Int32Array[];
+const PLACES = 12;
+/** By key, its place on the circle of fifths. */
+const PLACE_OF_KEY: readonly number[] = Array.from({ length: HOME_COUNT }, (_, key) => signaturePlace(key));
 
-/** For each key, the least cost of coming to it from another (or of leaving it for another). */
-function acrossKeys(row: Row, changes: Int32Array): Int32Array {
-  const exits = new Int32Array(REGION_KEY_COUNT);
-  const across = new Int32Array(REGION_KEY_COUNT);
-  for (let key = 0; key < REGION_KEY_COUNT; key++) {
-    let least = IMPOSSIBLE;
-    for (const each of row[key] as Int32Array) if (each < least) least = each;
-    exits[key] = least;
-  }
-  for (let to = 0; to < REGION_KEY_COUNT; to++) {
-    let least = IMPOSSIBLE;
-    for (let from = 0; from < REGION_KEY_COUNT; from++) {
-      const total = (exits[from] as number) + (changes[from * REGION_KEY_COUNT + to] as number);
-      if (total < least && from !== to) least = total;
+/**
+ * For each signature, the least cost of coming to a key that has it from any other key (or of leaving it for any other).
+ * What a change costs hangs on the two signatures alone, up to three steps apart; so the twelve places, each with its
+ * neighbours, stand for all pairs of keys. Coming 'from' the key itself is among them; it never beats staying, which costs
+ * no more than nothing.
+ */
+function acrossPlaces(row: Int32Array, offsets: Int32Array, keys: readonly number[], costs: KeyCosts): Int32Array {
+  const exits = new Int32Array(PLACES).fill(IMPOSSIBLE);
+  let anywhere = IMPOSSIBLE;
+  for (const key of keys) {
+    const place = PLACE_OF_KEY[key] as number;
+    const end = offsets[key + 1] as number;
+    let least = exits[place] as number;
+    for (let at = offsets[key] as number; at < end; at++) {
+      const cost = row[at] as number;
+      if (cost < least) least = cost;
     }
-    across[to] = least;
+    exits[place] = least;
+    if (least < anywhere) anywhere = least;
+  }
+  const { change, changeStep } = costs;
+  const across = new Int32Array(PLACES);
+  for (let place = 0; place < PLACES; place++) {
+    let least = anywhere + MOST_STEPS * changeStep;
+    for (let steps = 1 - MOST_STEPS; steps < MOST_STEPS; steps++) {
+      const total = (exits[(place + steps + PLACES) % PLACES] as number) + Math.abs(steps) * changeStep;
+      if (total < least) least = total;
+    }
+    across[place] = least + change;
   }
   return across;
 }
@@ -73,56 +87,90 @@ function awayCost({ costs, events }: Ground, index: number): number {
   return (events[index] as HarmonicEvent).weight * costs.away + atStart + atEnd;
 }
 
+type Direction = 'forward' | 'backward';
+
 /**
- * Least costs of everything up to each state, its own cost in (forward), or from each state to the end, its own cost in
- * (backward). Changing key costs the same both ways, so one table serves both. Yields the rows in the order they are made.
+ * Fills one event's row: the least costs of everything up to each state, its own cost in (forward), or from each state to
+ * the end, its own cost in (backward). Changing key costs the same both ways, so one rule serves both.
+ * @param beside the neighbour's row, null at the first event of the walk
  */
-function* leastCosts(
-  ground: Ground,
-  tables: CostTables,
-  home: number,
-  direction: 'forward' | 'backward',
-): Generator<Row> {
-  const { own, links, changes, inside } = tables;
-  const keys = keysFor(home);
-  const count = ground.events.length;
-  let beside: Row | null = null;
-  for (let step = 0; step < count; step++) {
-    const index = direction === 'forward' ? step : count - 1 - step;
-    const across: Int32Array | null = beside === null ? null : acrossKeys(beside, changes);
-    const away = awayCost(ground, index);
-    const cut = inside[direction === 'forward' ? index : index + 1] ?? 0;
-    const row: Int32Array[] = [];
-    for (let column = 0; column < REGION_KEY_COUNT; column++) {
-      const key = keys[column] as number;
-      const states = Int32Array.from((own[index] as readonly Int32Array[])[key] as Int32Array);
-      const others: Int32Array | null = beside === null ? null : (beside[column] as Int32Array);
-      const link = (direction === 'forward' ? links[index] : links[index + 1])?.[key];
-      const added = key === home ? 0 : away;
-      for (let here = 0; here < states.length; here++) {
-        let least = across === null ? 0 : (across[column] as number) + cut;
-        if (others !== null && link !== undefined) {
-          for (let other = 0; other < others.length; other++) {
-            const at = direction === 'forward' ? other * states.length + here : here * others.length + other;
-            const total = (others[other] as number) + (link[at] as number);
-            if (total < least) least = total;
-          }
+function fillRow(walk: Walk, index: number, beside: Int32Array | null, row: Int32Array): void {
+  const { ground, tables, home, keys, direction } = walk;
+  const isForward = direction === 'forward';
+  const neighbour = isForward ? index - 1 : index + 1;
+  const offsets = tables.offsets[index] as Int32Array;
+  const own = tables.own[index] as Int32Array;
+  const near = tables.offsets[neighbour];
+  const across = beside === null || near === undefined ? null : acrossPlaces(beside, near, keys, ground.costs);
+  const later = isForward ? index : index + 1;
+  const cut = tables.inside[later] ?? 0;
+  const links = tables.links[later];
+  const away = awayCost(ground, index);
+  for (const key of keys) {
+    const from = offsets[key] as number;
+    const count = (offsets[key + 1] as number) - from;
+    const added = key === home ? 0 : away;
+    const entry = across === null ? 0 : (across[PLACE_OF_KEY[key] as number] as number) + cut;
+    const link = links?.[key];
+    const nearFrom = near?.[key] ?? 0;
+    const nearCount = (near?.[key + 1] ?? 0) - nearFrom;
+    for (let here = 0; here < count; here++) {
+      let least = entry;
+      if (beside !== null && link !== undefined) {
+        for (let other = 0; other < nearCount; other++) {
+          const at = isForward ? other * count + here : here * nearCount + other;
+          const total = (beside[nearFrom + other] as number) + (link[at] as number);
+          if (total < least) least = total;
         }
-        states[here] = (states[here] as number) + added + least;
       }
-      row.push(states);
+      row[from + here] = (own[from + here] as number) + added + least;
     }
-    beside = row;
-    yield row;
   }
+}
+
+/** One way through the events with one home. */
+interface Walk {
+  readonly ground: Ground;
+  readonly tables: CostTables;
+  readonly home: number;
+  readonly keys: readonly number[];
+  readonly direction: Direction;
+}
+
+/** The least of a row's costs in the keys of a search. */
+function leastOf(row: Int32Array, offsets: Int32Array, keys: readonly number[]): number {
+  let least = IMPOSSIBLE;
+  for (const key of keys) {
+    for (let at = offsets[key] as number; at < (offsets[key + 1] as number); at++)
+      least = Math.min(least, row[at] as number);
+  }
+  return least;
 }
 
 /** The least cost of reading the events with this home, without the reading itself. */
 export function leastCost(ground: Ground, tables: CostTables, home: number): number {
-  let last: Row | null = null;
-  for (const row of leastCosts(ground, tables, home, 'forward')) last = row;
-  if (last === null) return 0;
-  return last.reduce((least, states) => Math.min(least, ...states), IMPOSSIBLE);
+  const walk: Walk = { ground, tables, home, keys: keysFor(home), direction: 'forward' };
+  const longest = tables.own.reduce((most, each) => Math.max(most, each.length), 0);
+  const rows = [new Int32Array(longest), new Int32Array(longest)] as const;
+  const count = ground.events.length;
+  if (count === 0) return 0;
+  for (let index = 0; index < count; index++) {
+    fillRow(walk, index, index === 0 ? null : rows[(index + 1) % 2 === 0 ? 0 : 1], rows[index % 2 === 0 ? 0 : 1]);
+  }
+  return leastOf(rows[(count - 1) % 2 === 0 ? 0 : 1], tables.offsets[count - 1] as Int32Array, walk.keys);
+}
+
+/** All rows of a walk, by event. */
+function rowsOf(ground: Ground, tables: CostTables, home: number, direction: Direction): Int32Array[] {
+  const walk: Walk = { ground, tables, home, keys: keysFor(home), direction };
+  const count = ground.events.length;
+  const rows = tables.own.map((each) => new Int32Array(each.length));
+  for (let step = 0; step < count; step++) {
+    const index = direction === 'forward' ? step : count - 1 - step;
+    const beside = step === 0 ? null : (rows[direction === 'forward' ? index - 1 : index + 1] as Int32Array);
+    fillRow(walk, index, beside, rows[index] as Int32Array);
+  }
+  return rows;
 }
 
 /** The best reading, and for every other function of every event how much the best reading with it would cost more. */
@@ -139,23 +187,29 @@ export interface Readings extends Labelling {
 export function readEvents(ground: Ground, tables: CostTables, home: number): Readings {
   const { events, costs } = ground;
   const keys = keysFor(home);
-  const forward = [...leastCosts(ground, tables, home, 'forward')];
-  const backward = [...leastCosts(ground, tables, home, 'backward')].reverse();
+  const forward = rowsOf(ground, tables, home, 'forward');
+  const backward = rowsOf(ground, tables, home, 'backward');
   const [start] = backward;
-  const cost = start === undefined ? 0 : start.reduce((least, states) => Math.min(least, ...states), IMPOSSIBLE);
+  const cost = start === undefined ? 0 : leastOf(start, tables.offsets[0] as Int32Array, keys);
   if (cost >= IMPOSSIBLE) throw new RangeError('ground must leave every event a key and a function');
-  const costAbove = events.map((_, index) => {
-    const all: { key: number; choice: number; above: number }[] = [];
-    for (const [column, key] of keys.entries()) {
-      for (const [choice, before] of (forward[index]?.[column] ?? new Int32Array()).entries()) {
-        const chosen = functionAt(ground, index, key, choice);
-        const after = backward[index]?.[column]?.[choice] as number;
-        // its own cost is in both
-        all.push({ key, choice, above: before + after - stateCost(ground, index, key, chosen, home) - cost });
-      }
-    }
-    return all;
-  });
+  const statesOf = (index: number): { key: number; choice: number; at: number }[] => {
+    const offsets = tables.offsets[index] as Int32Array;
+    return keys.flatMap((key) => {
+      const from = offsets[key] as number;
+      return Array.from({ length: (offsets[key + 1] as number) - from }, (_, choice) => ({
+        key,
+        choice,
+        at: from + choice,
+      }));
+    });
+  };
+  const costAbove = events.map((_, index) =>
+    statesOf(index).map(({ key, choice, at }) => {
+      const own = (tables.own[index]?.[at] as number) + (key === home ? 0 : awayCost(ground, index));
+      // its own cost is in both
+      return { key, choice, above: (forward[index]?.[at] as number) + (backward[index]?.[at] as number) - own - cost };
+    }),
+  );
   const chosenKeys: number[] = [];
   const chosenChoices: number[] = [];
   let spent = 0;
@@ -165,21 +219,20 @@ export function readEvents(ground: Ground, tables: CostTables, home: number): Re
     const before =
       beforeKey === undefined ? null : functionAt(ground, index - 1, beforeKey, chosenChoices.at(-1) as number);
     let best: { key: number; choice: number; rank: number; spent: number } | null = null;
-    for (const [column, key] of keys.entries()) {
-      for (const [choice, rest] of (backward[index]?.[column] ?? new Int32Array()).entries()) {
-        const chosen = functionAt(ground, index, key, choice);
-        let reached = spent;
-        if (before !== null && beforeKey !== undefined) {
-          reached +=
-            key === beforeKey
-              ? linkCost(before, chosen, costs)
-              : changeCost(beforeKey, key, costs) + insideCost(events, index, costs);
-        }
-        if (reached + rest !== cost) continue;
-        const rank = key === home ? 0 : key === beforeKey ? 1 : 2;
-        const reachedHere = reached + stateCost(ground, index, key, chosen, home);
-        if (best === null || rank < best.rank) best = { key, choice, rank, spent: reachedHere };
+    for (const { key, choice, at } of statesOf(index)) {
+      const rest = backward[index]?.[at] as number;
+      const chosen = functionAt(ground, index, key, choice);
+      let reached = spent;
+      if (before !== null && beforeKey !== undefined) {
+        reached +=
+          key === beforeKey
+            ? linkCost(before, chosen, costs)
+            : changeCost(beforeKey, key, costs) + insideCost(events, index, costs);
       }
+      if (reached + rest !== cost) continue;
+      const rank = key === home ? 0 : key === beforeKey ? 1 : 2;
+      const reachedHere = reached + stateCost(ground, index, key, chosen, home);
+      if (best === null || rank < best.rank) best = { key, choice, rank, spent: reachedHere };
     }
     if (best === null) throw new RangeError('some state must add up to the least cost');
     chosenKeys.push(best.key);
