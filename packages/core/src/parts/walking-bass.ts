@@ -180,8 +180,8 @@ function cheapestLine(steps: readonly Step[], random: RandomSource): Choice[] {
     (best, each) => (best === null || each.cost < best.cost ? each : best),
     null,
   );
-  for (; last !== null; last = last.before) line.unshift(last);
-  return line;
+  for (; last !== null; last = last.before) line.push(last);
+  return line.reverse();
 }
 
 /** Steps that follow each other without a rest. */

@@ -1,8 +1,8 @@
 import type { Analysis } from '../analysis/index.ts';
-import type { Chart, PlayedBar } from '../chart/index.ts';
+import { barsOf, type Chart } from '../chart/index.ts';
 import { phrasesOf, type BassNote, type HandNote, type PartNote } from '../parts/index.ts';
 import type { Plan } from '../plan/index.ts';
-import type { Key } from '../theory/index.ts';
+import { midiOf, type Key } from '../theory/index.ts';
 import type { Score, ScoreBar, ScoreChord, ScoreNote, ScorePhrase, ScoreThumb } from './score.ts';
 
 /** Beats a minute where the chart states none. */
@@ -30,24 +30,25 @@ function noteOf(note: PartNote, finger: number | null): ScoreNote {
   return { pitch: note.pitch, startTicks: note.startTicks, durationTicks: note.durationTicks, finger };
 }
 
-/** The key in force at a written bar: that of the last key change on paper at or before it, wherever the form came from. */
-function keyAt(bars: readonly PlayedBar[], number: number, home: Key): Key {
-  const changes = bars.map(({ bar }) => bar).filter((bar) => bar.keyChange !== null && bar.number <= number);
-  return (
-    changes.reduce<{ readonly number: number; readonly keyChange: Key | null }>(
-      (last, bar) => (bar.number >= last.number ? bar : last),
-      { number: -1, keyChange: home },
-    ).keyChange ?? home
-  );
+/** The key in force at each written bar: the last key change on paper at or before it, wherever the form came from. */
+function keysAtBars(chart: Chart, home: Key): ReadonlyMap<string, Key> {
+  const keys = new Map<string, Key>();
+  let key = home;
+  for (const bar of barsOf(chart)) {
+    key = bar.keyChange ?? key;
+    keys.set(bar.id, key);
+  }
+  return keys;
 }
 
-function barsOfScore(bars: readonly PlayedBar[], home: Key): ScoreBar[] {
-  return bars.map(({ bar, section, startTicks }) => ({
+function barsOfScore(chart: Chart, { form, key }: Analysis): ScoreBar[] {
+  const keys = keysAtBars(chart, key);
+  return form.bars.map(({ bar, section, startTicks }) => ({
     number: bar.number,
     startTicks,
     durationTicks: bar.durationTicks,
     meter: bar.meter,
-    key: keyAt(bars, bar.number, home),
+    key: keys.get(bar.id) ?? key,
     section: section.bars[0]?.id === bar.id ? section.name : null,
     isPickup: bar.number === 0,
   }));
@@ -62,12 +63,15 @@ function chordsOfScore({ slots }: Analysis): ScoreChord[] {
   }));
 }
 
-/** Where the position changes, at its first note: an anticipation brings its thumb with it. */
+/**
+ * Where the position changes or moves to another octave, at its first note: an anticipation brings its thumb with it.
+ */
 function thumbsOf(notes: readonly HandNote[]): ScoreThumb[] {
   const thumbs: ScoreThumb[] = [];
   let before = '';
-  for (const { position, startTicks } of notes) {
-    const place = `${position.shape.id}@${position.thumb}`;
+  for (const { position, startTicks, pitch, finger } of notes) {
+    const thumbMidi = midiOf(pitch) - (position.shape.steps[finger - 1] as number);
+    const place = `${position.shape.id}@${position.thumb}@${thumbMidi}`;
     if (place !== before) thumbs.push({ startTicks, thumb: position.thumb });
     before = place;
   }
@@ -93,7 +97,7 @@ export function buildScore({ chart, analysis, bass, chorus, arpeggios }: ScoreSo
     meter: chart.meter,
     tempoBpm: chart.tempoBpm ?? DEFAULT_TEMPO_BPM,
     feel: chart.feel,
-    bars: barsOfScore(analysis.form.bars, analysis.key),
+    bars: barsOfScore(chart, analysis),
     chords: chordsOfScore(analysis),
     thumbs: thumbsOf(chorus),
     staves: [

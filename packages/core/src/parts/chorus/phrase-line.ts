@@ -47,9 +47,15 @@ interface Reached {
   readonly before: Reached | null;
 }
 
-/** The slot that sounds at a tick. */
-export function slotAt(plan: Plan, ticks: number): number {
-  return plan.slots.findIndex(({ analysed: { played } }) => played.startTicks <= ticks && ticks < played.endTicks);
+/** The slot that sounds at a tick of the form. Slots ascend without gaps. */
+export function slotAt({ slots }: Plan, ticks: number): number {
+  let [low, high] = [0, slots.length - 1];
+  while (low < high) {
+    const middle = (low + high + 1) >> 1;
+    if ((slots[middle] as PlannedSlot).analysed.played.startTicks <= ticks) low = middle;
+    else high = middle - 1;
+  }
+  return low;
 }
 
 /** Whether a note on this tick may belong to the coming slot: it lies on the last off-beat cell before it. */
