@@ -2,7 +2,7 @@ import { beatsOf, beatTicksOf, isCompound, TICKS_PER_QUARTER } from '../chart/in
 import type { Score, ScoreBar, ScoreNote, ScoreStaff } from '../score/index.ts';
 import { midiOf } from '../theory/index.ts';
 import type { Performance, PlayedNote, PlayedPart } from './performance.ts';
-import { accompanimentRatio, soloistDelaySeconds, soloistRatio, swung } from './swing.ts';
+import { accompanimentSwing, EVEN, soloistSwing, swung, type Swing } from './swing.ts';
 
 /** How loud each hand plays, MIDI velocity. From memory. */
 const VELOCITY = { 'right hand': 84, 'left hand': 72, 'arpeggio study': 78 } as const;
@@ -23,23 +23,26 @@ function quarterSecondsOf(score: Score): number {
   return (60 / score.tempoBpm / beatTicksOf(score.meter)) * TICKS_PER_QUARTER;
 }
 
-/** Whether a bar's eighths swing in pairs: whole quarters, and no metre that counts eighths itself. Common practice. */
+/**
+ * Whether a bar's eighths swing in pairs: whole quarters, and no metre that counts eighths itself. So nothing swings in
+ * 6/8, 12/8 or 7/8. Common practice.
+ */
 function swings({ meter, durationTicks }: ScoreBar): boolean {
   return !isCompound(meter) && meter.unit <= 4 && durationTicks % TICKS_PER_QUARTER === 0;
 }
 
-/** A clock whose off-beat eighths come late by a swing ratio; an even feel is straight. */
-function clockOf(score: Score, ratio: number): Clock {
+/** A clock in one player's swing: beats late by the delay, off-beat eighths by the ratio. Where a bar does not swing, straight. */
+function clockOf(score: Score, swing: Swing): Clock {
   const origin = score.bars[0]?.startTicks ?? 0;
   const tickSeconds = quarterSecondsOf(score) / TICKS_PER_QUARTER;
-  const played = score.feel === 'swing' ? ratio : 1;
   return (ticks) => {
     const bar = barAt(score.bars, ticks);
     if (bar === undefined || !swings(bar)) return (ticks - origin) * tickSeconds;
     const inBar = ticks - bar.startTicks;
     const beat = Math.floor(inBar / TICKS_PER_QUARTER);
     const share = inBar / TICKS_PER_QUARTER - beat;
-    return (bar.startTicks - origin + (beat + swung(share, played)) * TICKS_PER_QUARTER) * tickSeconds;
+    const played = bar.startTicks - origin + (beat + swung(share, swing.ratio)) * TICKS_PER_QUARTER;
+    return played * tickSeconds + swing.delaySeconds;
   };
 }
 
@@ -87,22 +90,22 @@ function velocityOf(note: ScoreNote, role: ScoreStaff['role'], bar: ScoreBar | u
   );
 }
 
+/** The right hand is the soloist; bass and study keep the accompaniment's time. */
+function swingOf({ feel }: Score, role: ScoreStaff['role'], quarterSeconds: number): Swing {
+  if (feel === 'even') return EVEN;
+  return role === 'right hand' ? soloistSwing(quarterSeconds) : accompanimentSwing(quarterSeconds);
+}
+
 function playStaff(score: Score, { role, notes }: ScoreStaff, endSeconds: number): PlayedPart {
-  const quarterSeconds = quarterSecondsOf(score);
-  const soloist = role === 'right hand';
-  const clock = clockOf(score, soloist ? soloistRatio(quarterSeconds) : accompanimentRatio(quarterSeconds));
-  const delay = soloist && score.feel === 'swing' ? soloistDelaySeconds(quarterSeconds) : 0;
+  const clock = clockOf(score, swingOf(score, role, quarterSecondsOf(score)));
   const edges = {
     starts: new Set(score.phrases.map((phrase) => phrase.startTicks)),
     ends: new Set(score.phrases.map((phrase) => phrase.endTicks)),
   };
   const played = notes.map((note): PlayedNote => {
     const bar = barAt(score.bars, note.startTicks);
-    const isOnBeat = (note.startTicks - (bar?.startTicks ?? 0)) % TICKS_PER_QUARTER === 0;
-    const late = isOnBeat && bar !== undefined && swings(bar) ? delay : 0;
-    const onTime = clock(note.startTicks);
-    const startSeconds = onTime + late;
-    const sounding = (clock(note.startTicks + note.durationTicks) - onTime) * SOUNDING[role] - late;
+    const startSeconds = clock(note.startTicks);
+    const sounding = (clock(note.startTicks + note.durationTicks) - startSeconds) * SOUNDING[role];
     return {
       startSeconds,
       durationSeconds: Math.min(Math.max(SHORTEST_SECONDS, sounding), endSeconds - startSeconds),
@@ -116,10 +119,10 @@ function playStaff(score: Score, { role, notes }: ScoreStaff, endSeconds: number
 
 /**
  * Plays a score: swing and lateness belong to the performance, never to the page. The right hand swings as a soloist, the
- * left as the accompaniment. It ends exactly where the chart does.
+ * left as the accompaniment; an even feel is straight. It ends exactly where the chart does.
  * @example perform(score).endSeconds // 16 bars of 4/4 at 132 → 29.09…
  */
 export function perform(score: Score): Performance {
-  const endSeconds = clockOf(score, 1)(score.endTicks);
+  const endSeconds = clockOf(score, EVEN)(score.endTicks);
   return { parts: score.staves.map((staff) => playStaff(score, staff, endSeconds)), endSeconds };
 }

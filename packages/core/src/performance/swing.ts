@@ -9,33 +9,45 @@ const HIGHEST_RATIO = 3.5;
 /** The soloist swings less than the ride: 1.2 to 1.8. Source: band of our own judgement around Corcoran & Frieler 2021 (abstract). */
 const SOLOIST_LOWEST = 1.2;
 const SOLOIST_HIGHEST = 1.8;
-/** Share of the accompaniment's swing that a soloist takes over. Our own. */
-const SOLOIST_SHARE = 0.4;
 
-/** Most that a soloist's downbeat lies behind the beat. Source: Nelias et al. 2022: about 30 ms near 150 bpm, less when faster. */
+/** How far a soloist's downbeat lies behind the beat. Source: Nelias et al. 2022: about 30 ms near 150 bpm, less when faster. */
 const DELAY_AT_150_SECONDS = 0.03;
 const LONGEST_DELAY_SECONDS = 0.04;
 
+/** How a player places eighths: a swing ratio, and how late the whole beat lies. */
+export interface Swing {
+  /** From one's own downbeat: the long part over the short part. */
+  readonly ratio: number;
+  readonly delaySeconds: number;
+}
+
+/** Straight eighths on the beat. */
+export const EVEN: Swing = { ratio: 1, delaySeconds: 0 };
+
 /**
- * The accompaniment's swing ratio at a tempo.
+ * The accompaniment's swing: in time, with the ride cymbal's ratio at a tempo.
  * @param beatSeconds length of the beat that swings
- * @example accompanimentRatio(60 / 200) // → 2
+ * @example accompanimentSwing(60 / 200).ratio // → 2
  */
-export function accompanimentRatio(beatSeconds: number): number {
+export function accompanimentSwing(beatSeconds: number): Swing {
   const ratio = (beatSeconds - SHORT_NOTE_SECONDS) / SHORT_NOTE_SECONDS;
-  return Math.max(1, Math.min(HIGHEST_RATIO, ratio));
+  return { ratio: Math.max(1, Math.min(HIGHEST_RATIO, ratio)), delaySeconds: 0 };
 }
 
-/** The soloist's swing ratio at a tempo: smaller, in 1.2 … 1.8, never above the accompaniment's where that is even. */
-export function soloistRatio(beatSeconds: number): number {
-  const accompaniment = accompanimentRatio(beatSeconds);
-  const ratio = 1 + (accompaniment - 1) * SOLOIST_SHARE;
-  return Math.min(accompaniment, Math.max(SOLOIST_LOWEST, Math.min(SOLOIST_HIGHEST, ratio)));
-}
-
-/** How late a soloist's downbeat is: as the beat is long, 30 ms at 150 bpm; off-beats are in time. */
-export function soloistDelaySeconds(beatSeconds: number): number {
-  return Math.min(LONGEST_DELAY_SECONDS, (DELAY_AT_150_SECONDS * beatSeconds) / (60 / 150));
+/**
+ * The soloist's swing: downbeats late, off-beats together with the accompaniment's, and so a smaller ratio. Where both will
+ * not go, the ratio stays in 1.2 … 1.8: at slow tempi the off-beat comes before the ride's, at fast ones the downbeat
+ * is less late. Source: Friberg & Sundström 2002 (abstract: soloists' ratio smaller, downbeats late, off-beats synchronous).
+ * @param beatSeconds length of the beat that swings
+ * @example soloistSwing(60 / 200) // → { ratio: 1.449…, delaySeconds: 0.0225 }
+ */
+export function soloistSwing(beatSeconds: number): Swing {
+  const wished = Math.min(LONGEST_DELAY_SECONDS, (DELAY_AT_150_SECONDS * beatSeconds) / (60 / 150));
+  const offBeat = beatSeconds * swung(0.5, accompanimentSwing(beatSeconds).ratio);
+  const latest = offBeat - beatSeconds * swung(0.5, SOLOIST_LOWEST);
+  const delaySeconds = Math.max(0, Math.min(wished, latest));
+  const together = (offBeat - delaySeconds) / (beatSeconds - offBeat + delaySeconds);
+  return { ratio: Math.max(SOLOIST_LOWEST, Math.min(SOLOIST_HIGHEST, together)), delaySeconds };
 }
 
 /**
