@@ -7,6 +7,7 @@ import { join } from 'node:path';
 
 export interface WeimarGrid {
   readonly solo: string;
+  readonly melid: number;
   readonly title: string;
   readonly key: string;
   readonly signature: string;

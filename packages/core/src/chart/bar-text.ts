@@ -65,7 +65,13 @@ export function barTextsOf(
     if (barLine === null) {
       // a colon that belongs to nothing is a word of its own, so that nothing is lost
       const text = matchAt(CELL, line, at)?.[0] ?? (line[at] as string);
-      cells.push({ text, start: at });
+      const last = cells.at(-1);
+      if (text.startsWith('(') && last !== undefined && /^[A-G]/u.test(last.text)) {
+        // what stands in parentheses after a space still belongs to its chord: C7 (b9)
+        cells[cells.length - 1] = { text: line.slice(last.start, at + text.length), start: last.start };
+      } else {
+        cells.push({ text, start: at });
+      }
       at += text.length;
       continue;
     }

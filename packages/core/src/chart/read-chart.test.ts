@@ -51,6 +51,9 @@ describe('headings and sections', () => {
   test('a colon that belongs to a bar line opens no section', () => {
     expect(barsOf(read('|: Fm7 | Bb7 :|\n|: C | D7 :|'))).toHaveLength(4);
     expect(played('Fm7 :|')).toBe('1 1');
+    expect(played('Fm7:| Bb7')).toBe('1 1 2');
+    expect(read('A2:| Fm7 |').sections[0]?.name).toBe('A2');
+    expect(read('Fm7: | Bb7 |').sections[0]?.name).toBe('Fm7');
   });
 });
 
@@ -75,6 +78,7 @@ describe('chords in a bar', () => {
     ['6/8', 'C&/&F G', 'C:1 F:0.5 G:1.5'],
     ['4/4', 'N.C. F', 'N.C.:2 F:2'],
     ['4/4', 'C7(b9, b13) F', 'C7(b9,b13):2 F:2'],
+    ['4/4', 'C7 (b9) F', 'C7(b9):2 F:2'],
   ])('in %s | %s | is %s', (meter, bar, expected) => {
     expect(chords(barsOf(read(`meter: ${meter}\n| ${bar} |`))[0])).toBe(expected);
   });
@@ -184,6 +188,8 @@ describe('faults: code, line, column, bar', () => {
     ['| C7(9,b9) |', 'chord.contradiction', 1, 8, 1],
     ['| C | h7 |', 'chord.root', 1, 7, 2],
     ['| C/X |', 'chord.bass', 1, 5, 1],
+    ['| C | D7 (x2) |', 'chord.unknown', 1, 11, 2],
+    ['| C | (b9) |', 'chord.root', 1, 7, 2],
     ['|: C | D', 'chart.repeat-unclosed', 1, 4, 1],
     ['| C |:', 'chart.repeat-unclosed', 1, 5],
     ['|: C :| D :|', 'chart.repeat-unopened', 1, 11, 2],
