@@ -27,8 +27,9 @@ export function drawDirections(
     if (written.startsEnding) canvas.line(x + 0.4, bracket, x + 0.4, y + 3, 0.8);
     canvas.put([textRun(label, 'sans-bold', heights.smallPt)], x + 4, y + 1);
   }
+  // a section called Coda says so itself
   const left = [written.marks.segno ? words.segno : '', written.marks.coda ? words.coda : ''].filter(
-    (each) => each !== '',
+    (each) => each !== '' && each.toLowerCase() !== bar.section?.toLowerCase(),
   );
   const right = [
     written.marks.toCoda ? words.toCoda : '',

@@ -220,7 +220,9 @@ export function inventedLesson(invented: InventedChart): Lesson {
       targetMode: null,
     };
     const analysed: AnalysedSlot = { played, chord, reading, alternatives: [], chordScales: [chordScale] };
-    const families = [MINOR_PENTATONIC, MINOR_SIX_PENTATONIC].map((shape) => familyIn(shape, chordScale.notes));
+    const shapes = [MINOR_PENTATONIC, MINOR_SIX_PENTATONIC];
+    if (chordScale.name === 'melodic minor') shapes.reverse();
+    const families = shapes.map((shape) => familyIn(shape, chordScale.notes));
     const family = families.find((each) => each.positions.length > 0) ?? null;
     const position = family?.positions[played.index % family.positions.length] ?? null;
     const thumbMidi = position === null ? null : midi(55 + modulo(pitchClassOf(position.thumb) - 7, 12));

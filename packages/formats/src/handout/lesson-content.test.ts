@@ -6,6 +6,8 @@ import { inventedLesson } from './invented-lesson.ts';
 import { practiceSteps, shareOfTempo } from './practice-steps.ts';
 import { rubbingChords } from './rubs.ts';
 import { barRanges, stretchesOf, positionsOfRoute, usedPositions } from './used-positions.ts';
+import { shapeMarks, shapesOfRoute } from './shape-mark.ts';
+import { tabMarksOf } from './music-block.ts';
 import { ENGLISH } from './words.ts';
 
 const lesson = inventedLesson({
@@ -28,6 +30,33 @@ describe('what a handout says', () => {
       expect(stretches[index]!.highest).toBeGreaterThanOrEqual(thumbMidi + position.shape.steps[4]);
     }
     expect(positionsOfRoute(lesson).map((each) => formatNoteName(each.thumb)).length).toBeGreaterThan(1);
+  });
+
+  it('marks shapes apart, the most used one not at all', () => {
+    const minor = inventedLesson({
+      key: 'C minor',
+      sections: [[null, 'Cm6:i | Cm7:i | Fm7:iv | Dm7b5:ii | Cm(maj7):i | Fm7:iv']],
+    });
+    const shapes = shapesOfRoute(minor).map((shape) => shape.id);
+    expect(new Set(shapes).size).toBe(shapes.length);
+    const count = (id: string | undefined): number =>
+      minor.plan.slots.filter((slot) => slot.position?.shape.id === id).length;
+    expect(count(shapes[0])).toBeGreaterThanOrEqual(count(shapes[1]));
+    const marks = shapeMarks(minor);
+    expect([...marks.values()]).toEqual(['', '′', '″'].slice(0, shapes.length));
+    expect(tabMarksOf(minor).length).toBe(minor.score.thumbs.length);
+    // the thumb stays, the shape changes: the next tab is shown all the same
+    const [first] = minor.plan.slots;
+    const other = minor.plan.slots.find((slot) => slot.position?.shape.id !== first!.position?.shape.id)!;
+    const still = {
+      ...other,
+      thumbMidi: first!.thumbMidi,
+      position: { ...other.position!, thumb: first!.position!.thumb },
+    };
+    const slots = minor.plan.slots.map((slot, index) => (index === 1 ? { ...still, analysed: slot.analysed } : slot));
+    const bars = playedBars({ ...minor, plan: { ...minor.plan, slots } }, { numerals: false, tabs: 'route' });
+    expect(bars[0]!.slots[0]!.next?.name).toBe(first!.position!.thumb);
+    expect(bars[0]!.slots[0]!.next?.mark).not.toBe(bars[0]!.slots[0]!.tabs[0]!.mark);
   });
 
   it('says bars as one says them', () => {

@@ -1,7 +1,7 @@
 import type { Lesson, Shape } from '@fivespan/core';
 
 /**
- * Signs behind a thumb's name that tell shapes apart where a lesson uses several: none for the first it uses, then primes.
+ * Signs behind a thumb's name that tell shapes apart where a lesson uses several: none for the one it uses most, then primes.
  * A thumb may stay on its key while the hand changes shape; the sign says so.
  */
 const SIGNS = ['', '′', '″', '‴', '⁗'] as const;
@@ -9,13 +9,16 @@ const SIGNS = ['', '′', '″', '‴', '⁗'] as const;
 /** Sign by a shape's id. */
 export type ShapeMarks = ReadonlyMap<string, string>;
 
-/** The shapes of a lesson's route in the order the hand meets them. */
+/** The shapes of a lesson's route, the one it uses most first; equals in the order the hand meets them. */
 export function shapesOfRoute(lesson: Lesson): Shape[] {
-  const shapes = new Map<string, Shape>();
+  const uses = new Map<string, { readonly shape: Shape; count: number }>();
   for (const { position } of lesson.plan.slots) {
-    if (position !== null && !shapes.has(position.shape.id)) shapes.set(position.shape.id, position.shape);
+    if (position === null) continue;
+    const entry = uses.get(position.shape.id) ?? { shape: position.shape, count: 0 };
+    entry.count++;
+    uses.set(position.shape.id, entry);
   }
-  return [...shapes.values()];
+  return [...uses.values()].sort((a, b) => b.count - a.count).map(({ shape }) => shape);
 }
 
 /** A sign for each shape of the route; from the fifth on they share the last, and captions tell them apart. */

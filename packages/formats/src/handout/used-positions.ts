@@ -97,8 +97,8 @@ const CLEAN_STARTS = [0, 5];
 const CLEAN_ENDS = [4, 11];
 /** Semitones a picture shows at least: two octaves less one. */
 const LEAST_SEMITONES = 23;
-/** White keys beyond which pictures no longer share one stretch of keyboard: three octaves. */
-const MOST_SEMITONES = 36;
+/** Half steps beyond which pictures no longer share one stretch of keyboard: keys would be too narrow for their numerals. */
+const MOST_SEMITONES = 29;
 
 export interface Stretch {
   readonly lowest: number;
