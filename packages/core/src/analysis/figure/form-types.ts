@@ -40,13 +40,10 @@ function isBlues(line: Line, start: number, scale: number, home: Key): boolean {
   const four = at(5);
   const hasFour = isFour(four) || (home.mode === 'minor' && four?.place === 5 && isDominantClass(four.chord));
   const returns = [7, 8].some((bar) => [0, 4, 9].includes(at(bar)?.place ?? -1));
-  const lastFour = chordsBetween(line, start + 8 * scale, start + 11 * scale);
-  const leadsBack = lastFour.some((chord) => {
-    const place = (chord.event.root - tonic + 12) % 12;
-    return isDominantClass(chord) && [1, 7, 8].includes(place);
-  });
+  // bars 9 and 10 leave home for the last time, by V IV, ii V or any other way
+  const leaves = chordsBetween(line, start + 8 * scale, start + 10 * scale).some((chord) => chord.event.root !== tonic);
   const ends = isHome(at(11)) || (at(11)?.place === 4 && at(11)?.chord.event.chordClass === 'm') || isHome(at(12));
-  return isHome(at(1)) && hasFour && returns && leadsBack && ends;
+  return isHome(at(1)) && hasFour && returns && leaves && ends;
 }
 
 /** The roots of a rhythm bridge above the tonic, two bars each. Source: ../shared reference, section 7 (III7 VI7 II7 V7). */
