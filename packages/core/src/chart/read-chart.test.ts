@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import type { IssueCode, Result } from '../issue.ts';
+import { messageOf, type IssueCode, type Result } from '../issue.ts';
 import { formatKey } from '../theory/index.ts';
 import { barsOf, type Bar, type Chart } from './chart.ts';
 import { unfold } from './form/unfold.ts';
@@ -255,6 +255,8 @@ describe('bounds', () => {
     expect(codes(readChart('C|'.repeat(MOST_CHART_BARS + 1)))).toEqual(['chart.too-many-bars']);
     expect(barsOf(read('C|'.repeat(MOST_CHART_BARS)))).toHaveLength(MOST_CHART_BARS);
     expect(codes(readChart(`|: ${'C|'.repeat(3000)} D :|x32`))).toEqual(['chart.form-too-long']);
+    const long = readChart(`key: ${'𝄋'.repeat(1000)}\n| C${'&'.repeat(5000)} |`);
+    for (const issue of long.ok ? [] : long.issues) expect(messageOf(issue).length).toBeLessThan(300);
     const faulty = codes(readChart('x|'.repeat(2000)));
     expect(faulty).toHaveLength(1001);
     expect(faulty.at(-1)).toBe('chart.more-faults');
