@@ -74,7 +74,8 @@ export async function run(call: Call): Promise<ExitCode> {
   return await answerEach(call, (input: Input) => {
     const asWritten = analyse(input.chart, NO_ANALYSIS_PINS);
     const key = keyOf(call, asWritten.key.mode);
-    const analysis = key === null ? asWritten : analyse(transposeChart(input.chart, key), NO_ANALYSIS_PINS);
+    const analysis =
+      key === null ? asWritten : analyse(transposeChart(input.chart, key, asWritten.key), NO_ANALYSIS_PINS);
     return { json: reportAnalysis(analysis), text: readable(titleOf(input), analysis) };
   });
 }

@@ -5,7 +5,7 @@ import { perform } from '../performance/index.ts';
 import { planRoute } from '../plan/index.ts';
 import { randomSource } from '../random.ts';
 import { buildScore } from '../score/index.ts';
-import type { Key } from '../theory/index.ts';
+import { formatKey, modulo, pitchClass, pitchClassOf, usualKey, type Key } from '../theory/index.ts';
 import type { Choices, Lesson } from './lesson.ts';
 
 /**
@@ -16,15 +16,37 @@ export function keysOfLesson(chart: Chart, choices: Choices): readonly Key[] {
   return choices.keys.length > 0 ? choices.keys : [analyse(chart, choices.pins.analysis).key];
 }
 
+/** Semitones up or down from one tonic to another, the nearer way: −5 to 6. */
+function nearestSemitones(from: Key, to: Key): number {
+  return modulo(pitchClassOf(to.tonic) - pitchClassOf(from.tonic) + 5, 12) - 5;
+}
+
+/** A teacher's pins in another key: they name slots and rungs, which stay, and keys and thumbs, which move. */
+function transposePins({ analysis, plan }: Choices['pins'], from: Key, to: Key): Choices['pins'] {
+  const semitones = nearestSemitones(from, to);
+  const moved = (key: Key): Key => usualKey(pitchClass(pitchClassOf(key.tonic) + semitones), key.mode);
+  return {
+    analysis: { ...analysis, regions: analysis.regions.map((pin) => ({ ...pin, key: moved(pin.key) })) },
+    plan: {
+      ...plan,
+      positions: plan.positions.map((pin) => ({ ...pin, thumbMidi: pin.thumbMidi + semitones })),
+    },
+  };
+}
+
 /**
  * Computes everything a lesson holds, in one key. Pure: the same chart, choices and key give the same lesson.
  * Each part draws from its own named random source, so that a change in one leaves the others as they are.
  * @param key the key to make it in; null for the chart's own
+ * @example makeLesson(chart, DEFAULT_CHOICES, parseKey('F major')!).analysis.key // F major
  */
 export function makeLesson(chart: Chart, choices: Choices, key: Key | null = null): Lesson {
-  const inKey = key === null ? chart : transposeChart(chart, key);
-  const analysis = analyse(inKey, choices.pins.analysis);
-  const plan = planRoute(analysis, { pins: choices.pins.plan, hand: choices.hand, level: choices.level });
+  const own = analyse(chart, choices.pins.analysis);
+  const moves = key !== null && formatKey(key) !== formatKey(own.key);
+  const inKey = moves ? transposeChart(chart, key, own.key) : chart;
+  const pins = moves ? transposePins(choices.pins, own.key, key) : choices.pins;
+  const analysis = moves ? analyse(inKey, pins.analysis) : own;
+  const plan = planRoute(analysis, { pins: pins.plan, hand: choices.hand, level: choices.level });
   const bass = walkBass(analysis, randomSource(choices.seed, 'bass'));
   const arpeggios = arpeggioStudy(plan);
   const chorus = improviseChorus(plan, { level: choices.level, random: randomSource(choices.seed, 'chorus') });
