@@ -225,6 +225,33 @@ describe.skipIf(weimarGrids === null)(
       expect(missed).toEqual([]);
     });
 
+    test('blues and rhythm forms are found mostly where the data names them, and hardly elsewhere', () => {
+      const all = [...first.values()].filter(
+        (grid) => grid.sections.some(({ bars }) => bars.length >= 12) || grid.sections.length > 2,
+      );
+      const has = (grid: WeimarGrid, kind: RegExp): boolean =>
+        analysed(chartOf(grid)).cadences.some((cadence) => kind.test(cadence.kind));
+      const blues = all.filter((grid) => grid.tonality_type === 'BLUES');
+      const others = all.filter((grid) => grid.tonality_type !== 'BLUES');
+      const found = blues.filter((grid) => has(grid, /^(minor )?blues$/u));
+      const elsewhere = others.filter((grid) => has(grid, /^(minor )?blues$/u));
+      const rhythm = [...first.values()].filter((grid) => has(grid, /^rhythm form$/u)).map(({ title }) => title);
+      console.info(
+        `blues forms: ${percent(found.length, blues.length)} of the blues, ${percent(elsewhere.length, others.length)} of the others`,
+      );
+      console.info(
+        `  not found: ${blues
+          .filter((grid) => !found.includes(grid))
+          .map(({ title }) => title)
+          .join('; ')}`,
+      );
+      console.info(
+        `  elsewhere: ${elsewhere.map(({ title }) => title).join('; ')}; rhythm forms: ${rhythm.join('; ')}`,
+      );
+      expect(found.length / blues.length).toBeGreaterThan(0.8);
+      expect(elsewhere.length / others.length).toBeLessThan(0.05);
+    });
+
     test("agreement with the data's own local keys and degrees is reported", () => {
       const path = join(
         process.env['FIVESPAN_OPEN_DATA'] ?? join(import.meta.dirname, '..', '..', 'shared'),
@@ -244,7 +271,7 @@ describe.skipIf(weimarGrids === null)(
         if (row[4] === '1') list.push(row);
         byMelid.set(melid, list);
       }
-      let [solos, beats, keys, roots] = [0, 0, 0, 0];
+      let [solos, beats, keys, regionDegrees, localDegrees] = [0, 0, 0, 0, 0];
       for (const grid of weimarGrids ?? []) {
         const track = byMelid.get(String(grid.melid));
         // the first chorus against the grid without its introduction, where both have as many beats
@@ -262,13 +289,18 @@ describe.skipIf(weimarGrids === null)(
             parseKey(`${local[1]} ${local[2] === 'min' ? 'minor' : 'major'}`) ?? parseKey(`${local[1]} major`);
           if (theirs === undefined) continue;
           beats++;
-          if (pitchClassOf(theirs.tonic) === pitchClassOf(slot.reading.key.tonic)) roots++;
+          // the chord is the same, so its degree is the same exactly where the tonic is
+          const { key, target, role } = slot.reading;
+          const isApplied = role.startsWith('applied') || role === 'substitute dominant';
+          if (pitchClassOf(theirs.tonic) === pitchClassOf(key.tonic)) regionDegrees++;
+          if (pitchClassOf(theirs.tonic) === pitchClassOf(isApplied && target !== null ? target : key.tonic))
+            localDegrees++;
           if (keyIndexOf(theirs) === keyIndexOf(slot.reading.key)) keys++;
         }
       }
-      console.info(
-        `against local_key, ${solos} first choruses, ${beats} beats: same tonic ${percent(roots, beats)}, same key ${percent(keys, beats)}`,
-      );
+      console.info(`against local_key and local_degree, ${solos} first choruses, ${beats} beats:`);
+      console.info(`  same key ${percent(keys, beats)}; same degree ${percent(regionDegrees, beats)}, or,`);
+      console.info(`  with applied chords counted in the key they lead to, ${percent(localDegrees, beats)}`);
       expect(beats).toBeGreaterThan(3000);
     });
   },

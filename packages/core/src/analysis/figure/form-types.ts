@@ -40,8 +40,8 @@ function isBlues(line: Line, start: number, scale: number, home: Key): boolean {
   const four = at(5);
   const hasFour = isFour(four) || (home.mode === 'minor' && four?.place === 5 && isDominantClass(four.chord));
   const returns = [7, 8].some((bar) => [0, 4, 9].includes(at(bar)?.place ?? -1));
-  // bars 9 and 10 leave home for the last time, by V IV, ii V or any other way
-  const leaves = chordsBetween(line, start + 8 * scale, start + 10 * scale).some((chord) => chord.event.root !== tonic);
+  // bar 9 has left home for the last time, by V IV, ii V or any other way: eight bars and their repeat are no blues
+  const leaves = at(9) !== null && !isHome(at(9));
   const ends = isHome(at(11)) || (at(11)?.place === 4 && at(11)?.chord.event.chordClass === 'm') || isHome(at(12));
   return isHome(at(1)) && hasFour && returns && leaves && ends;
 }
