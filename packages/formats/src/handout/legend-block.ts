@@ -3,11 +3,12 @@ import { SOFT, textRun } from './canvas.ts';
 import { drawTab, tabSize, type Tab } from './chord-symbol.ts';
 import type { Printing } from './printing.ts';
 
-/** What the tabs under the chart mean. */
+/** What the tabs under the chart mean, and a note after them. */
 export function legendBlock(
   { canvas, frame }: Printing,
   signs: readonly (readonly [Tab['kind'], string])[],
   sizePt: number,
+  note = '',
 ): Block {
   const tabPt = sizePt * 0.77;
   return {
@@ -25,6 +26,7 @@ export function legendBlock(
           target.put([run], x, topPt + sizePt * 1.28);
           x += canvas.widthOf(run) + 18;
         }
+        if (note !== '') target.put([textRun(note, 'sans', sizePt, SOFT)], x, topPt + sizePt * 1.28);
       });
     },
   };

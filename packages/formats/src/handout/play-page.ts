@@ -20,11 +20,18 @@ export function playBlocks(printing: Printing, lesson: Lesson): Block[] {
 
   const positions = usedPositions(lesson);
   if (positions.length > 0) {
+    const marks = shapeMarks(lesson);
+    const others = [...new Set(marks.values())].filter((mark) => mark !== '');
     const moves = bars.some((bar) => bar.slots.some((slot) => slot.next !== null));
     blocks.push(
-      legendBlock(printing, [['now', words.thumbNow], ...(moves ? ([['other', words.thumbNext]] as const) : [])], 11),
+      legendBlock(
+        printing,
+        [['now', words.thumbNow], ...(moves ? ([['other', words.thumbNext]] as const) : [])],
+        11,
+        others.length === 0 ? '' : words.otherShapes(others),
+      ),
       headingBlock(printing, words.theHand, []),
-      ...positionBlocks(printing, positions, { columns: 2, withTheory: false, textPt: 12 }, shapeMarks(lesson)),
+      ...positionBlocks(printing, positions, { columns: 2, withTheory: false, textPt: 12 }, marks),
     );
   }
   const music = musicBlocks(printing, lesson.score, words.chorus, {

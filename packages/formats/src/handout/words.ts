@@ -51,13 +51,14 @@ export const ENGLISH = {
   thumbElsewhere: 'other thumbs of the family',
   thumbNow: 'thumb now',
   thumbNext: 'thumb next',
+  otherShapes: (marks: readonly string[]) => `${marks.join(' ')} another shape: see the pictures`,
 
   whereTheThumbGoes: 'Where the thumb goes',
   /** What lies under the fingers, shape by shape. */
   shapes: (shapes: readonly { readonly mark: string; readonly name: string; readonly degrees: string }[]) =>
     shapes.length === 1 && shapes[0] !== undefined
       ? `${shapes[0].name}: ${shapes[0].degrees} under fingers 1 2 3 4 5`
-      : `Under fingers 1 2 3 4 5: ${shapes.map(({ mark, name, degrees }) => `${mark === '' ? '' : `${mark}\u00A0`}${name} ${degrees}`).join('; ')}.`,
+      : `Under fingers 1 2 3 4 5: ${shapes.map(({ mark, name, degrees }) => `${mark === '' ? '' : `with\u00A0${mark} `}${name} ${degrees}`).join('; ')}.`,
   /** A shape without a trade name. */
   unnamedShape: 'half steps from the thumb',
   thumb: (name: string) => `thumb ${name}`,
