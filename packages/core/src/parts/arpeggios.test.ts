@@ -57,6 +57,28 @@ describe('the arpeggio study', () => {
     expect(notes.some((note) => note.why.code === 'arpeggio.passing')).toBe(true);
   });
 
+  it.each([
+    // the b9 and the b13 over iii would fall on the beat: fifth and seventh note of the stack
+    ['Em7 | Em7', '4/4'],
+    // after the root on top the 11 would come back on the fourth dotted beat
+    ['C7 | C7 | Fmaj7', '12/8'],
+    ['C7 | Fmaj7', '3/4'],
+  ])('leaves an avoid note out where it would fall on a beat: %s in %s', (text, meter) => {
+    const analysis = inventedAnalysis(text, text.startsWith('Em7') ? 'C major' : 'F major', meter);
+    const notes = arpeggioStudy(planRoute(analysis, { pins: NO_PLAN_PINS, hand: 'medium', level: 1 }));
+    const beatTicks = meter === '12/8' ? 1440 : 960;
+    for (const note of notes) {
+      const slot = analysis.slots[note.slotIndex]!;
+      const rubs = slot.chordScales[0]!.avoid.some((each) => pitchClassOf(each.note) === pitchClassOf(note.pitch.name));
+      if (!rubs) continue;
+      expect(note.startTicks % beatTicks).not.toBe(0);
+      expect(note.startTicks + note.durationTicks).toBeLessThan(slot.played.endTicks);
+    }
+    for (const [index, note] of notes.entries()) {
+      if (index > 0) expect(midiOf(note.pitch)).not.toBe(midiOf(notes[index - 1]!.pitch));
+    }
+  });
+
   it('fills every slot from its start to its end in one hand register', () => {
     const analysis = inventedAnalysis(
       'Gm7 C7 | Fmaj7 Dm7 | Em7b5 A7alt | Dm6 | N.C. | F#dim7 | Gm7 Gm7 C7sus C7',

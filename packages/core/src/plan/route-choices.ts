@@ -15,7 +15,7 @@ import {
 import type { HandFit } from './hand-fit.ts';
 import { liesIn, pinnedPosition, type PinnedSlot } from './pinned.ts';
 import {
-  avoidNotesLeftHanging,
+  countLeftHanging,
   GUIDE_TONE_LOST,
   HIGHEST_KEY,
   HIGHEST_THUMB,
@@ -112,7 +112,7 @@ export function routeChoices(
     ...found,
     place: placeOf(found.position, found.thumbMidi),
     cost: placeCost({ ...rung, ...found }, { guideTones, wish, fit: ground.fit }),
-    hanging: avoidNotesLeftHanging(found.position, rung.chordScale, nextChord).length,
+    hanging: countLeftHanging(found.position, rung.chordScale, nextChord),
   });
 
   if (pinned.place !== null) {

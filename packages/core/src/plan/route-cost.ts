@@ -1,6 +1,6 @@
-import { distanceMm, isBlack, notesHeld, type Position } from '../hand/index.ts';
-import { containsClass, pitchClassOf, setOfNotes, sizeOf, type Midi, type PitchClassSet } from '../theory/index.ts';
-import type { ChordScale } from '../analysis/index.ts';
+import { distanceMm, isBlack, type Position } from '../hand/index.ts';
+import { containsClass, pitchClassOf, sizeOf, type Midi, type PitchClassSet } from '../theory/index.ts';
+import type { AvoidNote, ChordScale } from '../analysis/index.ts';
 import type { HandFit } from './hand-fit.ts';
 
 /**
@@ -13,8 +13,10 @@ export const ROUTE_COST = {
   blackThumb: 100,
   /** A position near the limit of this hand. */
   nearLimit: 400,
-  /** An avoid note under a finger, though it can resolve. */
+  /** An avoid note under a finger, its nearest resolution under another. */
   avoidNote: 150,
+  /** An avoid note whose nearest resolution is not in the position. */
+  avoidNoteFarFromHome: 300,
   /** A guide tone of the chord that the position lacks. */
   guideToneMissing: 150,
   /** The thumb outside C4 to C5, where the right hand lies best before the body. */
@@ -61,17 +63,29 @@ export function outsidePoints(chordScale: ChordScale): number {
   return GUIDE_TONE_LOST * guideTonesLost + notesOutsideKey;
 }
 
-/** Of a position's avoid notes those with nowhere to go: no resolution in the position, and the next chord does not take them in. */
-export function avoidNotesLeftHanging(
-  position: Position,
-  chordScale: ChordScale,
-  nextChord: PitchClassSet,
-): readonly number[] {
-  return chordScale.avoid
-    .filter(({ note }) => containsClass(position.set, pitchClassOf(note)))
-    .filter(({ note }) => !containsClass(nextChord, pitchClassOf(note)))
-    .filter(({ resolvesTo }) => !resolvesTo.some((each) => containsClass(position.set, pitchClassOf(each.note))))
-    .map(({ note }) => pitchClassOf(note));
+/**
+ * A position's avoid notes over a chord. An outside chord-scale has none here: it resolves as a whole, when the next chord
+ * comes inside.
+ */
+function avoidNotesIn(position: Position, { avoid, inside }: ChordScale): readonly AvoidNote[] {
+  return inside ? avoid.filter(({ note }) => containsClass(position.set, pitchClassOf(note))) : [];
+}
+
+/** Of a position's avoid notes how many have nowhere to go: no resolution in the position, and the next chord takes them not in. */
+export function countLeftHanging(position: Position, chordScale: ChordScale, nextChord: PitchClassSet): number {
+  return avoidNotesIn(position, chordScale).filter(
+    ({ note, resolvesTo }) =>
+      !containsClass(nextChord, pitchClassOf(note)) &&
+      !resolvesTo.some((each) => containsClass(position.set, pitchClassOf(each.note))),
+  ).length;
+}
+
+/** What a position's avoid notes cost: more where the nearest resolution lies outside the position. */
+function avoidCost(position: Position, chordScale: ChordScale): number {
+  return avoidNotesIn(position, chordScale).reduce((sum, { resolvesTo: [nearest] }) => {
+    const isNear = nearest !== undefined && containsClass(position.set, pitchClassOf(nearest.note));
+    return sum + (isNear ? ROUTE_COST.avoidNote : ROUTE_COST.avoidNoteFarFromHome);
+  }, 0);
 }
 
 /** What a position costs where it lies, without the way to it. */
@@ -85,15 +99,11 @@ export function placeCost(
   ground: { readonly guideTones: PitchClassSet; readonly wish: number; readonly fit: HandFit },
 ): number {
   const { chordScale, rung, position, thumbMidi } = place;
-  const rubs = notesHeld(
-    position,
-    chordScale.avoid.map((each) => each.note),
-  );
   const isNearLimit = ground.fit.verdict(position.shape, pitchClassOf(position.thumb)) !== 'easy';
   return (
     (isBlack(thumbMidi) ? ROUTE_COST.blackThumb : 0) +
     (isNearLimit ? ROUTE_COST.nearLimit : 0) +
-    ROUTE_COST.avoidNote * sizeOf(setOfNotes(rubs)) +
+    avoidCost(position, chordScale) +
     ROUTE_COST.guideToneMissing * sizeOf((ground.guideTones & ~position.set) as PitchClassSet) +
     (thumbMidi < MIDDLE_FROM || thumbMidi > MIDDLE_TO ? ROUTE_COST.offMiddle : 0) +
     ROUTE_COST.offWish * Math.abs(outsidePoints(chordScale) - ground.wish) +

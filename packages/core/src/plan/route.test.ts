@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { distanceMm, keysOf, notesHeld, reachOf } from '../hand/index.ts';
+import { distanceMm, keysOf, reachOf } from '../hand/index.ts';
 import { formatNoteName, pitchClassOf } from '../theory/index.ts';
 import type { Analysis } from '../analysis/index.ts';
 import { inventedAnalysis } from './invented-analysis.ts';
@@ -7,8 +7,8 @@ import { NO_PLAN_PINS, type Plan } from './plan.ts';
 import { choicesOfAnalysis, findRoute, planRoute, type RouteOptions } from './route.ts';
 import { outsideCurve } from './outside-curve.ts';
 import { planPinIssues } from './pin-issues.ts';
-import { HIGHEST_KEY, LOWEST_KEY, outsidePoints, ROUTE_COST } from './route-cost.ts';
-import type { RouteChoice } from './route-choices.ts';
+import { countLeftHanging, HIGHEST_KEY, LOWEST_KEY, outsidePoints, ROUTE_COST } from './route-cost.ts';
+import { nextChords, type RouteChoice } from './route-choices.ts';
 
 const PLAIN: RouteOptions = { pins: NO_PLAN_PINS, hand: 'medium', level: 1 };
 const thumbsOf = (plan: Plan): string[] =>
@@ -89,16 +89,35 @@ describe('the route', () => {
     expect(plan.totalTravelMm).toBe(travelled);
   });
 
-  it('keeps off the natural 4 over a tonic major chord: it cannot resolve inside the position', () => {
+  it('keeps off the natural 4 over a tonic major chord, though the hand then stays or moves', () => {
     const plan = planRoute(inventedAnalysis('Fmaj7 | Fmaj7 | Fmaj7 | Fmaj7', 'F major'), PLAIN);
-    for (const { position, chordScale } of plan.slots) {
-      expect(
-        notesHeld(
-          position!,
-          chordScale!.avoid.map((each) => each.note),
-        ),
-      ).toEqual([]);
-    }
+    for (const { position } of plan.slots) expect(position!.notes.map(formatNoteName)).not.toContain('Bb');
+  });
+
+  it('counts an avoid note as left hanging where no resolution is at hand and the next chord takes it not in', () => {
+    const analysis = inventedAnalysis('Fmaj7 | Gm7 | C7', 'F major');
+    const [ionian] = analysis.slots[0]!.chordScales;
+    const [onG] = planRoute(inventedAnalysis('Gm7', 'F major'), PLAIN).slots[0]!.family!.positions;
+    const nexts = nextChords(analysis.slots);
+    const toTheThird = {
+      ...ionian!,
+      avoid: ionian!.avoid.map((each) => ({ ...each, resolvesTo: [each.resolvesTo[0]!] })),
+    };
+    // G Bb C D F: the Bb has no A; its other way, to C, is there
+    expect(countLeftHanging(onG!, toTheThird, nexts[1]!)).toBe(0); // C7 takes it in
+    expect(countLeftHanging(onG!, toTheThird, nexts[2]!)).toBe(1); // nothing after it
+    expect(countLeftHanging(onG!, ionian!, nexts[2]!)).toBe(0);
+    expect(countLeftHanging(onG!, { ...toTheThird, inside: false }, nexts[2]!)).toBe(0);
+  });
+
+  it('offers the whole family of the substitute', () => {
+    const analysis = inventedAnalysis('Gm7 | C7 | Fmaj7', 'F major');
+    const pins = {
+      ...NO_PLAN_PINS,
+      chordScales: [{ slot: slotId(analysis, 1), pass: 1, chordScale: 'mixolydian@b5' }],
+    };
+    const choices = choicesOfAnalysis(analysis, { ...PLAIN, pins })[1]!;
+    expect(new Set(choices.map(({ position }) => formatNoteName(position.thumb)))).toEqual(new Set(['Db', 'Ab', 'Eb']));
   });
 
   it('does not stay for ever', () => {

@@ -12,7 +12,7 @@ import {
 } from '../hand/index.ts';
 import { pitchClassOf, sizeOf, type PitchClassSet } from '../theory/index.ts';
 import type { HandFit } from './hand-fit.ts';
-import { CLASSES_BY_SOUND, kindnessInAllKeys, kindestRotation } from './shape-order.ts';
+import { CLASSES_BY_NAME, kindnessInAllKeys, kindestRotation } from './shape-order.ts';
 import { searchShapes } from './shape-search.ts';
 
 /** How many of these pitch classes some position of the shape inside the set holds at most; −1 where it has none. */
@@ -26,7 +26,7 @@ function mostHeld(shape: Shape, set: PitchClassSet, wanted: PitchClassSet): numb
 /** The shape that holds the most of the guide tones, where none holds all: the least bad. */
 function leastBad(set: PitchClassSet, guideTones: PitchClassSet, fit: HandFit): Shape | undefined {
   let best: { readonly shape: Shape; readonly held: number } | undefined;
-  for (const { rotations } of CLASSES_BY_SOUND) {
+  for (const { rotations } of CLASSES_BY_NAME) {
     const held = mostHeld(rotations[0], set, guideTones);
     if (held < 0 || (best !== undefined && held <= best.held)) continue;
     best = { shape: kindestRotation(rotations, [set], 'all', fit).shape, held };

@@ -19,21 +19,15 @@ export function leapsOf(shapeClass: ShapeClass): number {
 /** The classes of the usual shapes; they win ties, because every lesson looks at them first. */
 const USUAL_CLASSES: readonly ShapeClass[] = USUAL_SHAPES.map(classOfShape);
 
-/** Whether a class comes before another by its sound alone: no half steps, then more leaps. Negative: `a` first. */
-export function compareBySound(a: ShapeClass, b: ShapeClass): number {
-  return Number(a.hasHalfStep) - Number(b.hasHalfStep) || leapsOf(b) - leapsOf(a);
-}
-
 /** How well a class is known: the usual ones, those with a trade name, the others. */
 function rankByName(shapeClass: ShapeClass): number {
   if (USUAL_CLASSES.includes(shapeClass)) return 0;
   return shapeClass.name === shapeClass.forte ? 2 : 1;
 }
 
-/** All classes by their sound, ties: the usual ones first, then those with a trade name, then Forte's order. */
-export const CLASSES_BY_SOUND: readonly ShapeClass[] = [...SHAPE_CLASSES].sort(
-  (a, b) =>
-    compareBySound(a, b) || rankByName(a) - rankByName(b) || SHAPE_CLASSES.indexOf(a) - SHAPE_CLASSES.indexOf(b),
+/** All 66 classes, the best known first, then in Forte's order: what decides between equals. */
+export const CLASSES_BY_NAME: readonly ShapeClass[] = [...SHAPE_CLASSES].sort(
+  (a, b) => rankByName(a) - rankByName(b) || SHAPE_CLASSES.indexOf(a) - SHAPE_CLASSES.indexOf(b),
 );
 
 /** How a rotation lies under the hand: smaller is kinder, the first difference decides. */

@@ -16,7 +16,7 @@ import { familyMove } from './family-move.ts';
 import { handFit, type HandFit } from './hand-fit.ts';
 import type { ShapeDemand } from './shape-demand.ts';
 import {
-  CLASSES_BY_SOUND,
+  CLASSES_BY_NAME,
   compareKindness,
   kindestRotation,
   leapsOf,
@@ -92,17 +92,17 @@ interface Meeting {
 
 const KEY_COUNT = 12;
 
-/** The classes that meet a demand: those that cover; where none does, those that serve. By index in CLASSES_BY_SOUND. */
+/** The classes that meet a demand: those that cover; where none does, those that serve. By index in CLASSES_BY_NAME. */
 function meetingsOf(demand: ShapeDemand): Map<number, Meeting> {
   const meetings = new Map<number, Meeting>();
-  for (const [index, { rotations }] of CLASSES_BY_SOUND.entries()) {
+  for (const [index, { rotations }] of CLASSES_BY_NAME.entries()) {
     const chordScale = demand.chordScales.find(({ set }) => coverOf(rotations[0], set) === set);
     if (chordScale !== undefined) meetings.set(index, { chordScale, complete: true });
   }
   const [chordScale] = demand.chordScales;
   if (meetings.size > 0 || chordScale === undefined) return meetings;
   const wanted = (demand.guideTones & chordScale.set) as PitchClassSet;
-  for (const [index, { rotations }] of CLASSES_BY_SOUND.entries()) {
+  for (const [index, { rotations }] of CLASSES_BY_NAME.entries()) {
     if (thumbsHolding(rotations[0], chordScale.set, wanted) !== 0) meetings.set(index, { chordScale, complete: false });
   }
   return meetings;
@@ -131,7 +131,7 @@ function waysWith(cover: readonly number[], demand: ShapeDemand, meetings: Reado
   return cover.flatMap((classIndex): WaysToMeet => {
     const meeting = meetings.get(classIndex);
     if (meeting === undefined) return [];
-    const [lead] = (CLASSES_BY_SOUND[classIndex] as ShapeClass).rotations;
+    const [lead] = (CLASSES_BY_NAME[classIndex] as ShapeClass).rotations;
     const { set } = meeting.chordScale;
     if (meeting.complete) return coveringWays(lead, classIndex, set);
     const thumbs = thumbsHolding(lead, set, (demand.guideTones & set) as PitchClassSet);
@@ -156,7 +156,7 @@ function answerOf(cover: readonly number[], inquiry: Inquiry): { answer: ShapeAn
     const sets = demands.flatMap((demand, index) =>
       used[index] === classIndex ? [(meetingsFor(demand).get(classIndex) as Meeting).chordScale.set] : [],
     );
-    return kindestRotation((CLASSES_BY_SOUND[classIndex] as ShapeClass).rotations, sets, options.keys, fit);
+    return kindestRotation((CLASSES_BY_NAME[classIndex] as ShapeClass).rotations, sets, options.keys, fit);
   });
   const chords = demands.map((demand, index): AnsweredChord => {
     const classIndex = used[index];
@@ -184,7 +184,7 @@ function answerOf(cover: readonly number[], inquiry: Inquiry): { answer: ShapeAn
   return {
     answer: {
       shapes: cover.map((classIndex, index) => ({
-        shapeClass: CLASSES_BY_SOUND[classIndex] as ShapeClass,
+        shapeClass: CLASSES_BY_NAME[classIndex] as ShapeClass,
         shape: (rotations[index] as { shape: Shape }).shape,
       })),
       chords,
@@ -204,7 +204,7 @@ function compareAnswers(a: ShapeAnswer, b: ShapeAnswer): number {
 /** Covers that sound alike, the best sound first: fewest classes with half steps, then most leaps. */
 function bySound(covers: readonly (readonly number[])[]): (readonly (readonly number[])[])[] {
   const soundOf = (cover: readonly number[]): readonly [halfSteps: number, leaps: number] => {
-    const classes = cover.map((each) => CLASSES_BY_SOUND[each] as ShapeClass);
+    const classes = cover.map((each) => CLASSES_BY_NAME[each] as ShapeClass);
     return [classes.filter((each) => each.hasHalfStep).length, classes.reduce((sum, each) => sum + leapsOf(each), 0)];
   };
   const groups = new Map<string, { sound: readonly [number, number]; covers: (readonly number[])[] }>();
