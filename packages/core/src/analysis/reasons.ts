@@ -25,10 +25,13 @@ export const HARMONY_REASONS = {
   'minor-subdominant': ({ key }) => `the minor iv, going straight home in ${key}`,
   borrowed: ({ key, other }) => `lent to ${key} by ${other}`,
   applied: ({ goal }) => `the V of ${goal}, which follows`,
+  'applied.by-substitute': ({ goal }) => `the V of ${goal}; the tritone substitute of ${goal} follows`,
   'applied.delayed': ({ goal }) => `the V of ${goal}, which comes after one more chord`,
   'applied.unanswered': ({ goal }) => `sounds as the V of ${goal}, which does not come`,
   'applied.two': ({ goal }) => `the ii before the V of ${goal}`,
   substitute: ({ goal }) => `takes the place of the V of ${goal}, a tritone away, and slides down a half step`,
+  'substitute.delayed': ({ goal }) =>
+    `takes the place of the V of ${goal}, a tritone away; ${goal} comes later or by another dominant`,
   'substitute.unanswered': ({ goal }) => `sounds as the tritone substitute for the V of ${goal}, which does not come`,
   'substitute.two': ({ goal }) => `the ii that belongs to the tritone substitute for the V of ${goal}`,
   backdoor: ({ goal }) => `the flat VII going home to ${goal} by a whole step up, with the minor iv's notes`,

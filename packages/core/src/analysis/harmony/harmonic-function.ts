@@ -173,6 +173,13 @@ const UNANSWERED = 5;
 /** … when its answer comes after another chord of the same errand. */
 const DELAYED = 1;
 
+const DEBT_OF_ANSWER: Readonly<Record<Answer, number>> = {
+  answered: 0,
+  'by substitute': DELAYED,
+  delayed: DELAYED,
+  none: UNANSWERED,
+};
+
 /** What the ii of another degree owes until the dominant after it is read as going to the same degree; given back then. */
 export const ALONE = 3;
 
@@ -187,11 +194,11 @@ export function modeOfClass(chordClass: ChordClass): Mode {
   return MINOR_THIRD.has(chordClass) ? 'minor' : 'major';
 }
 
-type Answer = 'answered' | 'delayed' | 'none';
+type Answer = 'answered' | 'by substitute' | 'delayed' | 'none';
 
 /**
  * Whether what follows answers a dominant whose goal lies `toGoal` semitones up: by the goal itself, or, later, over
- * the goal's own ii (D7 Dm7 G7), or over another dominant of the same goal (Db7 G7 C), or over its own ii (G7 Dm7 G7).
+ * its tritone substitute (D7 Db7 for D7 G7), the goal's own ii (D7 Dm7 G7), or over another dominant of the same goal (Db7 G7 C), or over its own ii (G7 Dm7 G7).
  */
 export function answerOf(toGoal: number, around: Surroundings): Answer {
   const { next, afterNext, toNext, toAfterNext } = around;
@@ -202,6 +209,7 @@ export function answerOf(toGoal: number, around: Surroundings): Answer {
   if (isTwo && toNext === (toGoal + 2) % 12 && [(toGoal + 7) % 12, (toGoal + 1) % 12].includes(toAfterNext)) {
     return 'delayed';
   }
+  if (next.chordClass === 'D' && toNext === (toGoal + 6) % 12) return 'by substitute';
   if (isDominant && [(toGoal + 7) % 12, (toGoal + 1) % 12].includes(toNext)) return 'delayed';
   return 'none';
 }
@@ -212,6 +220,20 @@ export function isTonicMinor({ chord, chordClass }: HarmonicEvent): boolean {
   const seventh = degreeOnStep(chord, 6);
   return seventh === undefined ? chord.degrees.includes(SIXTH) : seventh === MAJOR_SEVENTH;
 }
+
+const APPLIED_CODES: Readonly<Record<Answer, ReasonCode>> = {
+  answered: 'applied',
+  'by substitute': 'applied.by-substitute',
+  delayed: 'applied.delayed',
+  none: 'applied.unanswered',
+};
+
+const SUBSTITUTE_CODES: Readonly<Record<Answer, ReasonCode>> = {
+  answered: 'substitute',
+  'by substitute': 'substitute.delayed',
+  delayed: 'substitute.delayed',
+  none: 'substitute.unanswered',
+};
 
 /** A dominant towards a degree of the key, by a fifth or by the half step above. */
 function leading(mode: Mode, place: number, event: HarmonicEvent, around: Surroundings): HarmonicFunction[] {
@@ -230,10 +252,10 @@ function leading(mode: Mode, place: number, event: HarmonicEvent, around: Surrou
       if (!isSubstitute) continue; // V itself stands in the plain table
       found.push({
         role: 'substitute dominant',
-        code: answer === 'none' ? 'substitute.unanswered' : 'substitute',
+        code: SUBSTITUTE_CODES[answer],
         style,
         cost: 1,
-        debt: answer === 'none' ? UNANSWERED : answer === 'delayed' ? DELAYED : 0,
+        debt: DEBT_OF_ANSWER[answer],
         target,
         targetMode: mode,
         isHome: false,
@@ -246,18 +268,10 @@ function leading(mode: Mode, place: number, event: HarmonicEvent, around: Surrou
     const triadCost = event.chordClass === 'T' ? 2 : 0;
     found.push({
       role: isSubstitute ? 'substitute dominant' : 'applied dominant',
-      code: isSubstitute
-        ? answer === 'none'
-          ? 'substitute.unanswered'
-          : 'substitute'
-        : answer === 'none'
-          ? 'applied.unanswered'
-          : answer === 'delayed'
-            ? 'applied.delayed'
-            : 'applied',
+      code: (isSubstitute ? SUBSTITUTE_CODES : APPLIED_CODES)[answer],
       style,
       cost: cost + triadCost + (isSubstitute ? 1 : 0),
-      debt: answer === 'none' ? UNANSWERED : answer === 'delayed' ? DELAYED : 0,
+      debt: DEBT_OF_ANSWER[answer],
       target,
       targetMode: answer === 'answered' ? modeOfGoal(around.next.chordClass, plainMode) : plainMode,
       isHome: false,
