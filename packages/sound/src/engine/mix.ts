@@ -1,0 +1,114 @@
+import { RUN_BITS, RUN_MASK, type Release } from './release.ts';
+
+/*
+ * The inner loops. Each adds `frames` samples of a rendered note, from `at` on, to `out` from `offset` on. Kept apart and plain
+ * so that the just-in-time compiler makes tight loops of them; nothing here allocates.
+ */
+
+/** At one gain. */
+export function addSteady(
+  out: Float32Array,
+  offset: number,
+  source: Float32Array,
+  at: number,
+  frames: number,
+  gain: number,
+): void {
+  for (let index = 0; index < frames; index++) {
+    out[offset + index] = (out[offset + index] as number) + (source[at + index] as number) * gain;
+  }
+}
+
+/** At a gain that moves by `step` each frame. */
+export function addMoving(
+  out: Float32Array,
+  offset: number,
+  source: Float32Array,
+  at: number,
+  frames: number,
+  gain: number,
+  step: number,
+): void {
+  for (let index = 0; index < frames; index++) {
+    out[offset + index] = (out[offset + index] as number) + (source[at + index] as number) * (gain + index * step);
+  }
+}
+
+/** In release, from `released` frames after the note was left, times a gain that moves by `step` each frame (0: it stays). */
+export function addReleased(
+  out: Float32Array,
+  offset: number,
+  source: Float32Array,
+  at: number,
+  frames: number,
+  gain: number,
+  step: number,
+  release: Release,
+  released: number,
+): void {
+  const { coarse, fine } = release;
+  let done = 0;
+  while (done < frames) {
+    const place = (released + done) & RUN_MASK;
+    const run = Math.min(frames - done, RUN_MASK + 1 - place);
+    const fallen = coarse[(released + done) >> RUN_BITS] as number;
+    if (step === 0) addShaped(out, offset + done, source, at + done, run, fallen * gain, fine, place);
+    else {
+      for (let index = done; index < done + run; index++) {
+        const moved = (gain + index * step) * fallen * (fine[(released + index) & RUN_MASK] as number);
+        out[offset + index] = (out[offset + index] as number) + (source[at + index] as number) * moved;
+      }
+    }
+    done += run;
+  }
+}
+
+/** Both sides of a note in release at once: the fall is computed once for two samples. Bit for bit two `addReleased`. */
+export function addReleasedPair(
+  left: Float32Array,
+  right: Float32Array,
+  offset: number,
+  source: { readonly left: Float32Array; readonly right: Float32Array },
+  at: number,
+  frames: number,
+  gainLeft: number,
+  gainRight: number,
+  release: Release,
+  released: number,
+): void {
+  const { coarse, fine } = release;
+  const sourceLeft = source.left;
+  const sourceRight = source.right;
+  let done = 0;
+  while (done < frames) {
+    const place = (released + done) & RUN_MASK;
+    const run = Math.min(frames - done, RUN_MASK + 1 - place);
+    const fallen = coarse[(released + done) >> RUN_BITS] as number;
+    const nowLeft = fallen * gainLeft;
+    const nowRight = fallen * gainRight;
+    for (let index = 0; index < run; index++) {
+      const shape = fine[place + index] as number;
+      const from = at + done + index;
+      const to = offset + done + index;
+      left[to] = (left[to] as number) + (sourceLeft[from] as number) * (nowLeft * shape);
+      right[to] = (right[to] as number) + (sourceRight[from] as number) * (nowRight * shape);
+    }
+    done += run;
+  }
+}
+
+function addShaped(
+  out: Float32Array,
+  offset: number,
+  source: Float32Array,
+  at: number,
+  frames: number,
+  gain: number,
+  shape: Float32Array,
+  place: number,
+): void {
+  for (let index = 0; index < frames; index++) {
+    out[offset + index] =
+      (out[offset + index] as number) + (source[at + index] as number) * (gain * (shape[place + index] as number));
+  }
+}

@@ -1,0 +1,212 @@
+import { addMoving, addReleased, addReleasedPair, addSteady } from './mix.ts';
+import { PEAK_STEP_FRAMES, SILENCE, type RenderedNote } from './note-store.ts';
+import type { PlayerGains } from './player-gains.ts';
+import { audibleFrames, releaseGain, type Release } from './release.ts';
+
+/** Notes that can sound at once; a trio with long cymbals has about 30. Above it the oldest makes room. */
+const SLOTS = 256;
+
+/** Frames mixed in one go at most: three arrays of them stay in the processor's nearest cache. */
+export const MOST_MIXED_FRAMES = 1024;
+
+/**
+ * The notes that sound now, oldest first. That order is the order of adding and so part of what comes out: equal notes give
+ * equal samples however the output is cut. Notes with the same sound on both sides go through one bus, at half the cost.
+ */
+export class SoundingNotes {
+  readonly #fade: Release;
+  readonly #bus = new Float32Array(MOST_MIXED_FRAMES);
+  #count = 0;
+  readonly #notes: (RenderedNote | undefined)[] = Array.from({ length: SLOTS }, () => undefined);
+  readonly #releases: (Release | undefined)[] = Array.from({ length: SLOTS }, () => undefined);
+  readonly #startFrame = new Float64Array(SLOTS);
+  readonly #leaveFrame = new Float64Array(SLOTS);
+  readonly #endFrame = new Float64Array(SLOTS);
+  readonly #leaveSeconds = new Float64Array(SLOTS);
+  readonly #gainLeft = new Float64Array(SLOTS);
+  readonly #gainRight = new Float64Array(SLOTS);
+  readonly #player = new Int32Array(SLOTS);
+
+  /** @param fade how a note ends that is held longer than it was rendered, or stopped */
+  constructor(fade: Release) {
+    this.#fade = fade;
+  }
+
+  get count(): number {
+    return this.#count;
+  }
+
+  /** Begins a note at frame `now`; it is left at `leaveFrame`, in the schedule at `leaveSeconds` (Infinity: never). */
+  begin(
+    note: RenderedNote,
+    now: number,
+    leaveFrame: number,
+    leaveSeconds: number,
+    player: number,
+    gainLeft: number,
+    gainRight: number,
+  ): void {
+    if (this.#count === SLOTS) this.#remove(0);
+    const slot = this.#count++;
+    this.#notes[slot] = note;
+    this.#releases[slot] = note.release;
+    this.#startFrame[slot] = now;
+    this.#leaveSeconds[slot] = leaveSeconds;
+    this.#gainLeft[slot] = gainLeft;
+    this.#gainRight[slot] = gainRight;
+    this.#player[slot] = player;
+    this.#leaveAt(slot, leaveFrame);
+  }
+
+  /** Leaves at frame `now` every note that is still held; those that are never left ring on. */
+  leaveAll(now: number): void {
+    for (let slot = 0; slot < this.#count; slot++) {
+      if (this.#isHeld(slot, now)) this.#leaveAt(slot, now);
+    }
+  }
+
+  /** When the held notes are left after the tempo changed: at this frame plus the seconds still to go, times `framesASecond`. */
+  retime(now: number, nowSeconds: number, framesASecond: number): void {
+    for (let slot = 0; slot < this.#count; slot++) {
+      if (!this.#isHeld(slot, now)) continue;
+      this.#leaveAt(slot, now + Math.round(((this.#leaveSeconds[slot] as number) - nowSeconds) * framesASecond));
+    }
+  }
+
+  /** A player's notes of an exclusive class make way for the next: down by `release` from frame `now`. */
+  choke(player: number, exclusiveClass: number, now: number, release: Release): void {
+    for (let slot = 0; slot < this.#count; slot++) {
+      if (this.#player[slot] !== player || this.#notes[slot]?.exclusiveClass !== exclusiveClass) continue;
+      if ((this.#startFrame[slot] as number) < now && this.#releases[slot] !== release) this.#end(slot, now, release);
+    }
+  }
+
+  /** Fades everything from frame `now`. */
+  fadeAll(now: number): void {
+    for (let slot = 0; slot < this.#count; slot++) this.#end(slot, now, this.#fade);
+  }
+
+  #isHeld(slot: number, now: number): boolean {
+    return (this.#leaveFrame[slot] as number) > now && this.#leaveSeconds[slot] !== Infinity;
+  }
+
+  /** Sets when a note is left, and with it when it ends. */
+  #leaveAt(slot: number, frame: number): void {
+    const note = this.#notes[slot] as RenderedNote;
+    const start = this.#startFrame[slot] as number;
+    const end = start + note.left.length;
+    let leave = Math.max(start, frame);
+    if (note.isCut && leave > end - this.#fade.frames) {
+      leave = Math.max(start, end - this.#fade.frames);
+      this.#releases[slot] = this.#fade;
+    }
+    this.#leaveFrame[slot] = leave;
+    const gain = Math.max(this.#gainLeft[slot] as number, this.#gainRight[slot] as number);
+    const release = this.#releases[slot] as Release;
+    const ahead = note.peaksAhead[Math.floor((leave - start) / PEAK_STEP_FRAMES)] ?? 0;
+    this.#endFrame[slot] = Math.min(end, leave + audibleFrames(release, ahead * gain, SILENCE));
+  }
+
+  /** Takes a note down by another release from now on, from the loudness it has. */
+  #end(slot: number, now: number, release: Release): void {
+    const released = now - (this.#leaveFrame[slot] as number);
+    if (released > 0) {
+      const fallen = releaseGain(this.#releases[slot] as Release, released);
+      this.#gainLeft[slot] = (this.#gainLeft[slot] as number) * fallen;
+      this.#gainRight[slot] = (this.#gainRight[slot] as number) * fallen;
+    }
+    this.#releases[slot] = release;
+    this.#leaveSeconds[slot] = Infinity;
+    this.#leaveAt(slot, now);
+  }
+
+  /** Adds frames `now` … `now + run` (at most MOST_MIXED_FRAMES) of every note to the outputs from `offset` on. */
+  mix(left: Float32Array, right: Float32Array, offset: number, run: number, now: number, gains: PlayerGains): void {
+    const bus = this.#bus;
+    let bussed = 0;
+    for (let slot = 0; slot < this.#count; slot++) {
+      const player = this.#player[slot] as number;
+      const gain = gains.gain[player] as number;
+      const step = gains.step[player] as number;
+      if (gain === 0 && step === 0) continue;
+      const note = this.#notes[slot] as RenderedNote;
+      const gainLeft = this.#gainLeft[slot] as number;
+      const gainRight = this.#gainRight[slot] as number;
+      if (note.left === note.right && gainLeft === gainRight) {
+        if (bussed === 0) bus.fill(0, 0, run);
+        this.#add(bus, 0, note.left, slot, run, now, gain * gainLeft, step * gainLeft);
+        bussed++;
+      } else if (step === 0 && (this.#leaveFrame[slot] as number) <= now) {
+        const frames = Math.min(run, (this.#endFrame[slot] as number) - now);
+        const at = now - (this.#startFrame[slot] as number);
+        const released = now - (this.#leaveFrame[slot] as number);
+        const release = this.#releases[slot] as Release;
+        addReleasedPair(left, right, offset, note, at, frames, gain * gainLeft, gain * gainRight, release, released);
+      } else {
+        this.#add(left, offset, note.left, slot, run, now, gain * gainLeft, step * gainLeft);
+        this.#add(right, offset, note.right, slot, run, now, gain * gainRight, step * gainRight);
+      }
+    }
+    if (bussed === 0) return;
+    addSteady(left, offset, bus, 0, run, 1);
+    addSteady(right, offset, bus, 0, run, 1);
+  }
+
+  #add(
+    out: Float32Array,
+    offset: number,
+    source: Float32Array,
+    slot: number,
+    run: number,
+    now: number,
+    gain: number,
+    step: number,
+  ): void {
+    const frames = Math.min(run, (this.#endFrame[slot] as number) - now);
+    const leave = (this.#leaveFrame[slot] as number) - now;
+    const held = Math.max(0, Math.min(frames, leave));
+    const at = now - (this.#startFrame[slot] as number);
+    if (held > 0) {
+      if (step === 0) addSteady(out, offset, source, at, held, gain);
+      else addMoving(out, offset, source, at, held, gain, step);
+    }
+    if (frames > held) {
+      const release = this.#releases[slot] as Release;
+      addReleased(
+        out,
+        offset + held,
+        source,
+        at + held,
+        frames - held,
+        gain + held * step,
+        step,
+        release,
+        held - leave,
+      );
+    }
+  }
+
+  /** Forgets notes that have ended by frame `now`, keeping the order of the others. */
+  drop(now: number): void {
+    for (let slot = this.#count - 1; slot >= 0; slot--) {
+      if ((this.#endFrame[slot] as number) <= now) this.#remove(slot);
+    }
+  }
+
+  #remove(slot: number): void {
+    const last = --this.#count;
+    for (let each = slot; each < last; each++) {
+      this.#notes[each] = this.#notes[each + 1];
+      this.#releases[each] = this.#releases[each + 1];
+      this.#startFrame[each] = this.#startFrame[each + 1] as number;
+      this.#leaveFrame[each] = this.#leaveFrame[each + 1] as number;
+      this.#endFrame[each] = this.#endFrame[each + 1] as number;
+      this.#leaveSeconds[each] = this.#leaveSeconds[each + 1] as number;
+      this.#gainLeft[each] = this.#gainLeft[each + 1] as number;
+      this.#gainRight[each] = this.#gainRight[each + 1] as number;
+      this.#player[each] = this.#player[each + 1] as number;
+    }
+    this.#notes[last] = undefined;
+    this.#releases[last] = undefined;
+  }
+}
