@@ -1,7 +1,7 @@
 import type { PlayedBar } from '../../chart/index.ts';
 import type { Plan } from '../../plan/index.ts';
 import type { RandomSource } from '../../random.ts';
-import { pitchAt } from '../../theory/index.ts';
+import { pitchAt, type Midi } from '../../theory/index.ts';
 import type { HandNote } from '../note.ts';
 import { reasonOf } from './reason.ts';
 import { keyPlacesOf, positionOfSlot } from './key-place.ts';
@@ -48,9 +48,14 @@ function handNoteOf(ground: LineGround, line: readonly LineNote[], index: number
   };
 }
 
+/** The finger moves of a line. */
+function movesOf(line: readonly LineNote[]): number[] {
+  return line.slice(1).map(({ place }, index) => place.finger - (line[index] as LineNote).place.finger);
+}
+
 /**
  * A demonstration chorus for the right hand, in eighths with rests, out of the route's positions alone. A note on the last
- * off-beat before a change may belong to the coming chord. Phrases span two to four bars, breathe, and end on chord tones;
+ * off-beat before a change may belong to the coming chord. Phrases span two to four bars, breathe, take up each other's motifs, and end on chord tones;
  * whatever silence follows is a chord tone. Every avoid note goes by step into a chord tone of its chord, or is held until
  * the chord changes and takes it in. Each phrase is the cheapest line through its rhythm (line-cost.ts), found exactly;
  * the random source decides rhythm, contour and whims. Over N.C., in a pickup and where no shape serves the hand rests.
@@ -60,15 +65,18 @@ function handNoteOf(ground: LineGround, line: readonly LineNote[], index: number
 export function improviseChorus(plan: Plan, { level, random }: ChorusOptions): HandNote[] {
   const ground: LineGround = { plan, places: keyPlacesOf(plan), level };
   const notes: HandNote[] = [];
-  let last: readonly LineNote[] = [];
-  for (const { onsets, answering } of phraseRhythms(barsOfPlan(plan), level, random)) {
-    const moves = last.slice(1).map(({ place }, index) => place.finger - (last[index] as LineNote).place.finger);
+  /** The lines played, by the place of their rhythm, for later phrases to answer. */
+  const lines: (readonly LineNote[])[] = [];
+  let lastMidi: Midi | null = null;
+  for (const [place, { onsets, answers, answering }] of phraseRhythms(barsOfPlan(plan), level, random).entries()) {
+    const moves = answers === null ? [] : movesOf(lines[answers] ?? []);
     for (const [index, part] of playableParts(ground, onsets).entries()) {
-      const lastMidi = last.at(-1)?.place.midi ?? null;
-      const line = linePhrase(ground, part, { lastMidi, moves, answering: index === 0 ? answering : 0 }, random);
+      const before = { lastMidi, moves, answering: index === 0 ? answering : 0, isAnswer: answers !== null };
+      const line = linePhrase(ground, part, before, random);
       if (line.length === 0) continue;
-      notes.push(...line.map((_, place) => handNoteOf(ground, line, place)));
-      last = line;
+      notes.push(...line.map((_, at) => handNoteOf(ground, line, at)));
+      lines[place] ??= line;
+      lastMidi = line.at(-1)?.place.midi ?? null;
     }
   }
   return notes;

@@ -40,7 +40,7 @@ export const LINE_COST = {
   notAnswering: 9,
   /** The phrase's first note, a semitone away from where the last phrase ended, beyond a fifth. */
   farStart: 2,
-  /** A last note that is no root, third or fifth of its chord, or that repeats the note before. */
+  /** A last note that does not close an answer or leave a question open, or that repeats the note before. */
   weakEnd: 8,
 } as const;
 

@@ -30,7 +30,10 @@ export interface PhraseBefore {
   readonly lastMidi: Midi | null;
   /** Finger moves of the phrase that is answered. */
   readonly moves: readonly number[];
+  /** How many of the first notes may repeat those moves. */
   readonly answering: number;
+  /** An answer comes to rest on a root or third; a question stays open. */
+  readonly isAnswer: boolean;
 }
 
 /** A note that could be played, with what it costs by itself. */
@@ -169,11 +172,16 @@ function isThirdTime(last: Reached, to: Candidate): boolean {
   );
 }
 
-/** A last note is best a root, third or fifth, and new. */
-function endingCost({ candidate, before }: Reached): number {
-  const isPlain = ['1', 'b3', '3', 'b5', '5', '#5'].includes(candidate.place.degree);
+/** Where a last note is best: an answer on root or third, a question on third, fifth or seventh. Common practice. */
+const ENDS = {
+  answer: ['1', 'b3', '3'],
+  question: ['b3', '3', 'b5', '5', '#5', 'b7', '7', '6'],
+} as const;
+
+function endingCost({ candidate, before }: Reached, isAnswer: boolean): number {
+  const ends: readonly string[] = ENDS[isAnswer ? 'answer' : 'question'];
   const repeats = before?.candidate.place.midi === candidate.place.midi;
-  return (isPlain ? 0 : LINE_COST.weakEnd) + (repeats ? LINE_COST.weakEnd : 0);
+  return (ends.includes(candidate.place.degree) ? 0 : LINE_COST.weakEnd) + (repeats ? LINE_COST.weakEnd : 0);
 }
 
 interface Search {
@@ -224,7 +232,7 @@ function cheapestLine(ground: LineGround, layers: readonly Candidate[][], before
   let last: Reached | null = null;
   let lowest = Number.POSITIVE_INFINITY;
   for (const each of reached) {
-    const cost = each.cost + endingCost(each);
+    const cost = each.cost + endingCost(each, before.isAnswer);
     if (cost < lowest) [last, lowest] = [each, cost];
   }
   const line: LineNote[] = [];

@@ -16,7 +16,9 @@ export type ChorusLevel = 1 | 2 | 3;
 /** A phrase's rhythm. */
 export interface PhraseRhythm {
   readonly onsets: readonly Onset[];
-  /** How many of its first notes answer the phrase before in the same rhythm; 0 where none do. */
+  /** The earlier phrase whose motif it takes up, as its place in the list; null where it brings a new one. */
+  readonly answers: number | null;
+  /** How many of its first notes have that phrase's rhythm. */
   readonly answering: number;
 }
 
@@ -36,10 +38,10 @@ const BEAT_CELLS: Readonly<Record<Pulse['cells'], readonly BeatCell[]>> = {
     { signs: '-', weights: [4, 3, 2] },
   ],
   2: [
-    { signs: 'xx', weights: [12, 18, 22] },
-    { signs: 'x-', weights: [6, 3, 2] },
+    { signs: 'xx', weights: [12, 18, 26] },
+    { signs: 'x-', weights: [6, 3, 1] },
     { signs: '.x', weights: [2, 2, 2] },
-    { signs: '-x', weights: [1, 3, 4] },
+    { signs: '-x', weights: [1, 3, 3] },
   ],
   3: [
     { signs: 'xxx', weights: [8, 14, 18] },
@@ -51,17 +53,22 @@ const BEAT_CELLS: Readonly<Record<Pulse['cells'], readonly BeatCell[]>> = {
 
 /** Bars a phrase spans, its breath included. Our own; phrases touch 1·3·6 bars (Weimar data package, p10·50·90, C). */
 const SPANS = [2, 3, 4] as const;
-const SPAN_WEIGHTS: Readonly<Record<ChorusLevel, Weights>> = { 1: [6, 1, 2], 2: [4, 1, 4], 3: [2, 1, 6] };
+const SPAN_WEIGHTS: Readonly<Record<ChorusLevel, Weights>> = { 1: [6, 1, 2], 2: [3, 2, 4], 3: [1, 2, 6] };
 
 /** Quarters of breath at a span's end. Our own. */
 const BREATHS = [1, 2, 3] as const;
 const BREATH_WEIGHTS: Readonly<Record<ChorusLevel, Weights>> = { 1: [1, 4, 4], 2: [3, 4, 2], 3: [5, 3, 1] };
 
-/** Cells into its span that a phrase begins: on the beat, off it, on the next. Our own. */
-const LATE_WEIGHTS: Readonly<Record<ChorusLevel, Weights>> = { 1: [3, 3, 2], 2: [2, 5, 2], 3: [1, 5, 2] };
+/** Cells into its span that a phrase begins: before its bar line (a lead-in of eighths), on the beat, off it, on the next. Our own. */
+const OFFSETS = [-3, -2, -1, 0, 1, 2] as const;
+const OFFSET_WEIGHTS: Readonly<Record<ChorusLevel, readonly number[]>> = {
+  1: [0, 1, 1, 3, 3, 1],
+  2: [2, 2, 1, 2, 4, 1],
+  3: [3, 2, 1, 1, 4, 1],
+};
 
-/** How often in ten a phrase answers the one before in its rhythm. Our own. */
-const ANSWERS_IN_TEN = 6;
+/** What a phrase takes up, in ten: the motif of the phrase before, that of the first phrase, nothing. Our own. */
+const MOTIF_WEIGHTS = [5, 3, 2] as const;
 /** The longest a last note is held, in cells. Our own. */
 const LAST_NOTE_CELLS = 3;
 
@@ -114,15 +121,18 @@ function signsOf(
   return signs;
 }
 
-/** Signs as notes; the last is held as long as there is room before the breath ends. */
-function onsetsOf(pulses: readonly Pulse[], signs: readonly string[], late: number, endTicks: number): Onset[] {
+/** Signs as notes, `offset` cells late or led into; the last is held as long as there is room before the breath ends. */
+function onsetsOf(pulses: readonly Pulse[], signs: readonly string[], offset: number, endTicks: number): Onset[] {
   const cells = pulses.flatMap(({ startTicks, cellTicks }, pulse) =>
     [...(signs[pulse] as string)].map((sign, cell) => ({ sign, cellTicks, startTicks: startTicks + cell * cellTicks })),
   );
-  const played = cells.map((cell, index) => (index < late ? { ...cell, sign: '.' } : cell));
+  const [{ startTicks: firstTicks, cellTicks: leadTicks }] = cells as [(typeof cells)[number]];
   const onsets: Onset[] = [];
+  for (let lead = offset; lead < 0; lead++) {
+    onsets.push({ startTicks: firstTicks + lead * leadTicks, durationTicks: leadTicks });
+  }
   let sounds = false;
-  for (const { sign, cellTicks, startTicks } of played) {
+  for (const { sign, cellTicks, startTicks } of cells.slice(Math.max(0, offset))) {
     const open = onsets.at(-1);
     if (sign === 'x') onsets.push({ startTicks, durationTicks: cellTicks });
     else if (sign === '-' && sounds && open !== undefined) {
@@ -138,33 +148,54 @@ function onsetsOf(pulses: readonly Pulse[], signs: readonly string[], late: numb
   return onsets;
 }
 
+/** A phrase's rhythm in signs, for another to take up. */
+interface Motif {
+  readonly index: number;
+  readonly signs: readonly string[];
+  readonly offset: number;
+}
+
+/** How many notes at the start of two phrases have the same rhythm: the lead-in, then sign by sign. */
+function notesInCommon(motif: Motif, signs: readonly string[], offset: number): number {
+  if (motif.offset !== offset) return 0;
+  let same = 0;
+  while (same < signs.length && motif.signs[same] === signs[same]) same++;
+  const cells = [...signs.slice(0, same).join('')].slice(Math.max(0, offset));
+  return Math.max(0, -offset) + cells.filter((sign) => sign === 'x').length;
+}
+
 /**
  * Where the phrases of a chorus are and when their notes begin: two to four bars and a breath, within the sections of the
- * form; a phrase often answers the one before in its rhythm. A pickup rests. Between two phrases lies a quarter at least.
+ * form, often led into by a few eighths before the bar line. Most take up the motif of the phrase before or of the first
+ * phrase: the first half of its rhythm. A pickup rests. Between two phrases lies a quarter at least.
  */
 export function phraseRhythms(bars: readonly PlayedBar[], level: ChorusLevel, random: RandomSource): PhraseRhythm[] {
   const full = bars.filter(({ bar }) => bar.number > 0);
   const rhythms: PhraseRhythm[] = [];
-  let before: readonly string[] = [];
-  let beforeLate = 0;
+  let first: Motif | null = null;
+  let before: Motif | null = null;
   for (const span of stretchesOf(full).flatMap((stretch) => spansOf(stretch, level, random))) {
     const { bar, startTicks } = span.at(-1) as PlayedBar;
     const spanEnd = startTicks + bar.durationTicks;
     const breathTicks = (BREATHS[random.weighted(BREATH_WEIGHTS[level])] as number) * TICKS_PER_QUARTER;
     const pulses = span.flatMap(pulsesOf);
     const sounding = pulses.filter((each) => each.startTicks + each.cells * each.cellTicks <= spanEnd - breathTicks);
-    if (sounding.length === 0) continue;
-    const answers = before.length > 0 && random.integer(10) < ANSWERS_IN_TEN;
-    const echoed = answers ? before.slice(0, Math.ceil(before.length / 2)) : [];
-    const drawn = random.weighted(LATE_WEIGHTS[level]);
-    const late = answers ? beforeLate : drawn;
+    const [opening] = sounding;
+    if (opening === undefined) continue;
+    const motif: Motif | null = [before, first, null][random.weighted(MOTIF_WEIGHTS)] as Motif | null;
+    const echoed = motif === null ? [] : motif.signs.slice(0, Math.ceil(motif.signs.length / 2));
+    const drawn = OFFSETS[random.weighted(OFFSET_WEIGHTS[level])] as number;
+    const last = rhythms.at(-1)?.onsets.at(-1);
+    const silentFrom =
+      last === undefined ? opening.startTicks : last.startTicks + last.durationTicks + PHRASE_GAP_TICKS;
+    const mostLead = Math.max(0, Math.floor((opening.startTicks - silentFrom) / opening.cellTicks));
+    const offset = Math.max(motif?.offset ?? drawn, -mostLead);
     const signs = signsOf(sounding, echoed, level, random);
-    const onsets = onsetsOf(sounding, signs, late, spanEnd - PHRASE_GAP_TICKS);
-    let same = 0;
-    while (same < echoed.length && echoed[same] === signs[same]) same++;
-    const answering = Math.max(0, [...signs.slice(0, same).join('')].slice(late).filter((sign) => sign === 'x').length);
-    rhythms.push({ onsets, answering });
-    [before, beforeLate] = [signs, late];
+    const onsets = onsetsOf(sounding, signs, offset, spanEnd - PHRASE_GAP_TICKS);
+    const answering = motif === null ? 0 : notesInCommon({ ...motif, signs: echoed }, signs, offset);
+    before = { index: rhythms.length, signs, offset };
+    first ??= before;
+    rhythms.push({ onsets, answers: motif?.index ?? null, answering });
   }
   return rhythms;
 }
