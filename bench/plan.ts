@@ -36,7 +36,7 @@ function analysed(bars: number): Analysis {
 /** The shortest of some runs, in milliseconds, after one that warms up: what else the machine does only makes runs longer. */
 function timeOf(work: () => unknown): number {
   work();
-  const times = Array.from({ length: 7 }, () => {
+  const times = Array.from({ length: 15 }, () => {
     const start = performance.now();
     work();
     return performance.now() - start;
@@ -75,6 +75,9 @@ function reportShapes(): void {
 function reportRoute(level: 1 | 3, every: MoveEvery): void {
   const options = { pins: NO_PLAN_PINS, hand: 'medium', level } as const;
   console.log(`Route at level ${level}, a move at every ${every}`);
+  const longest = analysed(512);
+  // warms up, so that the shorter charts are not measured cold
+  for (let run = 0; run < 3; run++) findRoute(longest, options, every);
   let [timeBefore, searchedBefore] = [0, 0];
   for (const bars of [32, 64, 128, 256, 512]) {
     const analysis = analysed(bars);
