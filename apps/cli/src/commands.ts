@@ -45,6 +45,38 @@ export const COMMANDS: readonly Command[] = [
     load: () => import('./commands/positions.ts'),
   },
   {
+    name: 'shapes',
+    summary: 'find the fewest five-note shapes that serve every chord, and prove that fewer do not',
+    operands: 'CHART…',
+    options: {
+      key,
+      hand,
+      rotation: {
+        type: 'string',
+        value: 'all-keys|this-key',
+        text: 'kindest over twelve keys, or in this one (default all-keys)',
+      },
+      answers: { type: 'string', value: 'N', text: 'how many answers, best first (default 3)' },
+      json,
+    },
+    example: "fivespan shapes 'Fm7b5 | Bb7alt | Ebm6'",
+    load: () => import('./commands/shapes.ts'),
+  },
+  {
+    name: 'route',
+    summary: 'say which position the hand takes when, with the least way to go',
+    operands: 'CHART…',
+    options: {
+      key,
+      level,
+      hand,
+      'move-every': { type: 'string', value: 'chord|half-bar', text: 'how often the hand may move (default chord)' },
+      json,
+    },
+    example: 'fivespan route examples/DEMO.chart --level 2',
+    load: () => import('./commands/route.ts'),
+  },
+  {
     name: 'bass',
     summary: 'walk a bass line for the left hand',
     operands: 'CHART…',

@@ -11,7 +11,7 @@ import {
 import { positionAt } from './position.ts';
 import type { Family, Position, Shape } from './shape.ts';
 import { NAMED_SHAPES } from './shapes.ts';
-import { parentSpelling, spellThumb } from './thumb-spelling.ts';
+import { parentSpelling, spellThumbs } from './thumb-spelling.ts';
 
 /** Intervals tried for a chain, in semitones: fifths first, then the smallest. Their complements give the same chains backwards. */
 const CHAIN_INTERVALS = [7, 1, 2, 3, 4, 6] as const;
@@ -94,16 +94,13 @@ export function orderThumbs(thumbs: PitchClassSet, root: PitchClass): ThumbOrder
  * The shape's position at a thumb, spelled. A shape with a trade name follows its thumb; one without has no spelling of its
  * own (0 3 4 6 9 could be written many ways) and takes the chord-scale's, where that has each letter once.
  */
-function positionInside(
-  shape: Shape,
-  thumb: PitchClass,
-  notes: readonly NoteName[],
-  parent: readonly NoteName[],
-): Position {
-  const byThumb = positionAt(shape, spellThumb(shape, thumb, notes, parent));
+function positionInside(shape: Shape, thumb: NoteName, parent: readonly NoteName[]): Position {
+  const byThumb = positionAt(shape, thumb);
   if (NAMED_SHAPES.includes(shape) || byThumb.notes.every((note) => parent.includes(note))) return byThumb;
   if (new Set(parent.map(letterOf)).size < parent.length) return byThumb;
-  const byScale = shape.steps.map((step) => parent.find((note) => pitchClassOf(note) === (thumb + step) % 12));
+  const byScale = shape.steps.map((step) =>
+    parent.find((note) => pitchClassOf(note) === (pitchClassOf(thumb) + step) % 12),
+  );
   const [first] = byScale;
   if (first === undefined || byScale.includes(undefined)) return byThumb;
   return { ...byThumb, thumb: first, notes: byScale as unknown as Position['notes'] };
@@ -124,7 +121,9 @@ export function familyIn(shape: Shape, notes: readonly NoteName[]): Family {
   const { thumbs, chainSemitones } = orderThumbs(thumbsIn(shape, set), pitchClassOf(root));
   return {
     shape,
-    positions: thumbs.map((thumb) => positionInside(shape, thumb, notes, parent)),
+    positions: spellThumbs(shape, thumbs, chainSemitones, notes, parent).map((thumb) =>
+      positionInside(shape, thumb, parent),
+    ),
     chainSemitones,
     complete: coverOf(shape, set) === set,
   };

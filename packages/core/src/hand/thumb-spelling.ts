@@ -2,7 +2,6 @@ import {
   accidentalsOf,
   letterOf,
   modulo,
-  noteAbove,
   noteNameFromFifths,
   pitchClassOf,
   spellingsOf,
@@ -10,6 +9,16 @@ import {
   type PitchClass,
 } from '../theory/index.ts';
 import type { Shape } from './shape.ts';
+
+/** What a note may be at the outside: two accidentals either way. */
+const LOWEST_FIFTHS = -15;
+const HIGHEST_FIFTHS = 19;
+
+/** How chains step on the line of fifths, by semitones: those in which neighbours have one spelled interval. */
+const FIFTHS_OF_CHAIN: ReadonlyMap<number, number> = new Map([
+  [7, 1],
+  [2, 2],
+]);
 
 /** The letters upwards; the place of a letter on this list and that on the line of fifths differ by a factor of four. */
 const LETTERS = 'CDEFGAB';
@@ -31,41 +40,59 @@ export function parentSpelling(notes: readonly NoteName[]): readonly NoteName[] 
   return respelled.every((each) => each !== undefined) ? respelled : notes;
 }
 
+/** What a spelled thumb costs; compared place by place. Infinite where a note would need more than two accidentals. */
+function spellingCosts(
+  shape: Shape,
+  thumb: number,
+  notes: readonly NoteName[],
+  parent: readonly NoteName[],
+): readonly number[] {
+  const position = shape.degrees.map((each) => thumb + each) as NoteName[];
+  if (position.some((each) => each < LOWEST_FIFTHS || each > HIGHEST_FIFTHS)) return [Number.POSITIVE_INFINITY];
+  return [
+    position.filter((each) => Math.abs(accidentalsOf(each)) > 1).length,
+    position.filter((each) => !parent.includes(each)).length,
+    notes.includes(thumb as NoteName) ? 0 : 1,
+    position.reduce((sum, each) => sum + Math.abs(accidentalsOf(each)), 0),
+    Math.abs(thumb - (notes[0] ?? 0)),
+  ];
+}
+
 /**
- * How the thumb of a position inside a chord-scale is spelled, so that the whole position reads as a musician would
- * write it: of the enharmonic spellings the one with the fewest double accidentals in the position, then the most notes
- * as in the parent spelling, then the thumb as in the chord-scale, then the fewest accidentals, then the accidentals of
- * the root's side. Common practice.
+ * How the thumbs of a family inside a chord-scale are spelled, so that the positions read as a musician would write them:
+ * of the enharmonic spellings those with the fewest double accidentals in the positions, then the most notes as in the
+ * parent spelling, then thumbs as in the chord-scale, then the fewest accidentals, then the accidentals of the root's side.
+ * A chain of fifths or whole steps is spelled as one: B C♯ and not B D♭. Common practice.
+ * @param thumbs in the order of the family
+ * @param chainSemitones semitones between neighbours, null where they form no chain
  * @param notes the chord-scale from its root up, spelled.
  * @param parent its parent spelling, `parentSpelling(notes)`.
  */
-export function spellThumb(
+export function spellThumbs(
   shape: Shape,
-  thumb: PitchClass,
+  thumbs: readonly PitchClass[],
+  chainSemitones: number | null,
   notes: readonly NoteName[],
   parent: readonly NoteName[],
-): NoteName {
-  let best: NoteName | undefined;
-  let bestCosts: readonly number[] = [];
-  const root = notes[0] ?? noteNameFromFifths(0);
-  for (const candidate of spellingsOf(thumb, 2)) {
-    const spelled = shape.degrees.map((each) => candidate + each);
-    if (spelled.some((each) => each < -15 || each > 19)) continue;
-    const position = shape.degrees.map((each) => noteAbove(candidate, each));
-    const costs = [
-      position.filter((each) => Math.abs(accidentalsOf(each)) > 1).length,
-      position.filter((each) => !parent.includes(each)).length,
-      notes.includes(candidate) ? 0 : 1,
-      position.reduce((sum, each) => sum + Math.abs(accidentalsOf(each)), 0),
-      Math.abs(candidate - root),
-    ];
-    if (best === undefined || isLess(costs, bestCosts)) {
-      best = candidate;
-      bestCosts = costs;
+): NoteName[] {
+  const step = FIFTHS_OF_CHAIN.get(chainSemitones ?? 0);
+  const runs = step === undefined ? thumbs.map((each) => [each]) : [thumbs];
+  return runs.flatMap((run) => {
+    const [first] = run;
+    if (first === undefined) return [];
+    let best: { names: number[]; costs: readonly number[] } | undefined;
+    for (const candidate of spellingsOf(first, 2)) {
+      const names = run.map((_, index) => candidate + index * (step ?? 0));
+      const costs = names
+        .map((name) => spellingCosts(shape, name, notes, parent))
+        .reduce((sum, each) => each.map((cost, index) => cost + (sum[index] ?? 0)));
+      if (best === undefined || isLess(costs, best.costs)) best = { names, costs };
     }
-  }
-  if (best === undefined) throw new RangeError(`shape must be writable on some spelling of pitch class ${thumb}`);
-  return best;
+    if (best === undefined || best.costs[0] === Number.POSITIVE_INFINITY) {
+      throw new RangeError(`shape must be writable on some spelling of pitch class ${first}`);
+    }
+    return best.names.map(noteNameFromFifths);
+  });
 }
 
 /** Compares lists of costs, the first difference decides. */
