@@ -21,8 +21,8 @@ import type { BassNote } from './note.ts';
  */
 export const LOWEST_BASS = 29;
 export const HIGHEST_BASS = 52;
-/** Where the line likes to be: A1 to D3, above the mud. Common practice. */
-const HOME_LOW = 33;
+/** Where the line likes to be: C2 to D3, above the mud. Common practice. */
+const HOME_LOW = 36;
 const HOME_HIGH = 50;
 
 /** Costs of the octave choice; integers, so that every machine decides alike. */
@@ -35,8 +35,8 @@ const COST = {
   wide: 40,
   /** The root on a bar's last beat, before itself, elsewhere than an octave from the root two beats before. */
   noOctave: 30,
-  /** The widest seeded whim: less than two semitones of motion. */
-  whim: 3,
+  /** The widest seeded whim, of each way to approach: four semitones of motion. */
+  whim: 8,
 } as const;
 
 /** One beat of the line before it has an octave. */
@@ -134,7 +134,9 @@ function motionCost(from: Choice, to: Midi, step: Step): number | null {
   if (from.approach !== null && !from.approach.leadsTo(from.midi, to)) return null;
   const secondBefore = from.before?.midi ?? to;
   const noOctave = step.turnsBack && Math.abs(to - secondBefore) !== 12;
-  return interval * COST.semitone + (interval > 12 ? COST.wide : 0) + (noOctave ? COST.noOctave : 0);
+  // what leads in by a leap is judged by its kind, not by its size
+  const size = from.approach === null ? interval * COST.semitone : 0;
+  return size + (interval > 12 ? COST.wide : 0) + (noOctave ? COST.noOctave : 0);
 }
 
 /** The pitches a step may have, each with its own cost. */
