@@ -48,7 +48,7 @@ export function makeLesson(chart: Chart, choices: Choices, key: Key | null = nul
   const analysis = moves ? analyse(inKey, pins.analysis) : own;
   const plan = planRoute(analysis, { pins: pins.plan, hand: choices.hand, level: choices.level });
   const bass = walkBass(analysis, randomSource(choices.seed, 'bass'));
-  const arpeggios = arpeggioStudy(plan);
+  const arpeggios = arpeggioStudy(plan, choices.hand);
   const chorus = improviseChorus(plan, { level: choices.level, random: randomSource(choices.seed, 'chorus') });
   const score = buildScore({ chart: inKey, analysis, plan, bass, chorus, arpeggios });
   return { chart: inKey, choices, analysis, plan, bass, arpeggios, chorus, score, performance: perform(score) };

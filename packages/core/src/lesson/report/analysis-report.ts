@@ -1,4 +1,11 @@
-import type { Analysis, AnalysedSlot, ChordScale } from '../../analysis/index.ts';
+import {
+  wordsOfLadderReason,
+  wordsOfReason,
+  type Analysis,
+  type AnalysedSlot,
+  type ChordScale,
+  type Reason,
+} from '../../analysis/index.ts';
 import { barsOf, formatMeter } from '../../chart/index.ts';
 import { familyIn, USUAL_SHAPES, type Family } from '../../hand/index.ts';
 import { formatKey, formatNoteName, notesOfChord, pitchClassOf, type Key, type NoteName } from '../../theory/index.ts';
@@ -21,11 +28,22 @@ export interface ChordScaleReport {
   readonly root: string;
   readonly notes: readonly string[];
   readonly inside: boolean;
+  readonly outsideness: { readonly guideTonesLost: number; readonly notesOutsideKey: number };
   readonly move: string;
   readonly chordTones: readonly string[];
   readonly tensions: readonly string[];
   readonly avoid: readonly { readonly note: string; readonly resolvesTo: readonly string[] }[];
+  /** Notes of the chord that the scale does not hold. */
+  readonly missing: readonly string[];
+  readonly reason: ReasonReport;
   readonly families: readonly FamilyReport[];
+}
+
+/** Why something is so: a code with arguments, and the same in English. */
+export interface ReasonReport {
+  readonly code: string;
+  readonly args: Readonly<Record<string, string>>;
+  readonly text: string;
 }
 
 export interface ChordReport {
@@ -38,6 +56,15 @@ export interface ChordReport {
   readonly key: string;
   readonly numeral: string;
   readonly role: string;
+  readonly reason: ReasonReport;
+  /** Other good readings, best first; `costAbove` is how much worse than the chosen one. */
+  readonly alternatives: readonly {
+    readonly key: string;
+    readonly numeral: string;
+    readonly role: string;
+    readonly reason: ReasonReport;
+    readonly costAbove: number;
+  }[];
   readonly chordScales: readonly ChordScaleReport[];
 }
 
@@ -79,6 +106,10 @@ export function reportFamily(family: Family, chordScale: ChordScale): FamilyRepo
   };
 }
 
+function reportReason(reason: Reason, text: string | undefined): ReasonReport {
+  return { code: reason.code, args: reason.args, text: text ?? '' };
+}
+
 function reportChordScale(chordScale: ChordScale): ChordScaleReport {
   return {
     id: chordScale.id,
@@ -86,6 +117,7 @@ function reportChordScale(chordScale: ChordScale): ChordScaleReport {
     root: formatNoteName(chordScale.scale.root),
     notes: names(chordScale.notes),
     inside: chordScale.inside,
+    outsideness: chordScale.outsideness,
     move: chordScale.move,
     chordTones: names(chordScale.chordTones),
     tensions: names(chordScale.tensions),
@@ -93,11 +125,13 @@ function reportChordScale(chordScale: ChordScale): ChordScaleReport {
       note: formatNoteName(each.note),
       resolvesTo: each.resolvesTo.map((resolution) => formatNoteName(resolution.note)),
     })),
+    missing: names(chordScale.missing),
+    reason: reportReason(chordScale.reason, wordsOfLadderReason(chordScale.reason)),
     families: familiesOf(chordScale).map((family) => reportFamily(family, chordScale)),
   };
 }
 
-function reportChord({ played, chord, reading, chordScales }: AnalysedSlot): ChordReport {
+function reportChord({ played, chord, reading, alternatives, chordScales }: AnalysedSlot): ChordReport {
   return {
     slot: played.slot.id,
     bar: played.playedBar.bar.number,
@@ -108,6 +142,14 @@ function reportChord({ played, chord, reading, chordScales }: AnalysedSlot): Cho
     key: formatKey(reading.key),
     numeral: reading.numeral,
     role: reading.role,
+    reason: reportReason(reading.reason, wordsOfReason(reading.reason)),
+    alternatives: alternatives.map(({ reading: other, costAbove }) => ({
+      key: formatKey(other.key),
+      numeral: other.numeral,
+      role: other.role,
+      reason: reportReason(other.reason, wordsOfReason(other.reason)),
+      costAbove,
+    })),
     chordScales: chordScales.map(reportChordScale),
   };
 }

@@ -1,4 +1,5 @@
-import { formatNoteName, midiOf, pitchAt, type Midi } from '../../theory/index.ts';
+import { keysOf, type Position } from '../../hand/index.ts';
+import { formatNoteName, midiOf, pitchAt, roughnessOver, type Chord, type Midi } from '../../theory/index.ts';
 import type { Lesson } from '../lesson.ts';
 import { familiesOf, reportFamily, type FamilyReport } from './analysis-report.ts';
 
@@ -22,9 +23,23 @@ export interface PositionsReport {
       readonly thumbMidi: number;
       readonly notes: readonly { readonly name: string; readonly midi: number; readonly finger: number }[];
       readonly travelMm: number;
+      /** Roughness over the chord's reference voicing, 0 to 1, after Sethares 1993 and Hutchinson & Knopoff 1978. */
+      readonly roughness: { readonly sethares: number; readonly hutchinsonKnopoff: number };
     } | null;
   }[];
   readonly totalTravelMm: number;
+}
+
+/** Three decimals: the last bits of a float differ between machines, the bytes of a report must not. */
+const rounded = (value: number): number => Math.round(value * 1000) / 1000;
+
+function roughnessOf(chord: Chord | null, position: Position, thumbMidi: Midi) {
+  if (chord === null) return { sethares: 0, hutchinsonKnopoff: 0 };
+  const keys = keysOf(position, thumbMidi);
+  return {
+    sethares: rounded(roughnessOver(chord, keys, 'sethares')),
+    hutchinsonKnopoff: rounded(roughnessOver(chord, keys, 'hutchinson-knopoff')),
+  };
 }
 
 /** Where the hand goes, as public JSON. */
@@ -54,6 +69,7 @@ export function reportPositions({ plan }: Lesson): PositionsReport {
                 return { name: formatNoteName(name), midi: midiOf(pitchAt(name, midi)), finger: index + 1 };
               }),
               travelMm,
+              roughness: roughnessOf(analysed.chord, position, thumbMidi),
             },
     })),
     totalTravelMm: plan.totalTravelMm,
