@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { readChart, transposeChart, type Chart } from '../chart/index.ts';
 import { formatKey, formatNoteName, parseKey, usualKey, type Key, type PitchClass } from '../theory/index.ts';
-import { analyse } from './analyse.ts';
+import { analyse, rankedKeys } from './analyse.ts';
 import { NO_ANALYSIS_PINS, type Analysis, type AnalysisPins } from './analysis.ts';
 import { wordsOfReason } from './reasons.ts';
 
@@ -250,4 +250,31 @@ test('a chart of silence has a key and no more', () => {
   const analysis = read('| N.C. | N.C. |');
   expect(analysis.slots.map(({ reading }) => reading.role)).toEqual(['none', 'none']);
   expect(keys(analysis)).toEqual(['C major 0-2']);
+});
+
+describe('key changes on paper', () => {
+  const a = 'key: C major\n\nA:\n| Cmaj7 | Am7 | Dm7 | G7 |\n';
+  const b = 'B:\nkey: Eb major\n| Fm7 | Bb7 | Gm7 | Cm7 | Fm7 | Bb7 | Fm7 | Bb7 |\n';
+
+  test('a stated key change opens a region there', () => {
+    expect(keys(read(`${a}${b}C:\nkey: C major\n| Dm7 | G7 | Cmaj7 | C6 |\n`))).toEqual([
+      'C major 0-4',
+      'Eb major 4-12',
+      'C major 12-16',
+    ]);
+  });
+
+  test('it is spelled as written', () => {
+    const analysis = read(
+      'key: C major\n\n| Cmaj7 | Dm7 G7 |\nB:\nkey: C# major\n| Dbmaj7 | Ebm7 Ab7 | Dbmaj7 | Ebm7 Ab7 |',
+    );
+    expect(analysis.regions.map(({ key }) => formatKey(key))).toContain('C# major');
+  });
+});
+
+test('all keys are ranked, the found one first', () => {
+  const ranked = rankedKeys(chartOf('| Dm7 | G7 | Cmaj7 | Am7 |'));
+  expect(ranked.length).toBe(24);
+  expect(ranked[0]).toEqual({ key: parseKey('C major'), costAbove: 0 });
+  expect(rankedKeys(chartOf('| N.C. |'))).toEqual([]);
 });

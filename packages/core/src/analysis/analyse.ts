@@ -10,6 +10,7 @@ import { REGION_KEY_COUNT } from './harmony/key-costs.ts';
 import { keyIndexOf, spelledKey } from './harmony/key-spelling.ts';
 import { pinned, pinnedSlots } from './harmony/pins.ts';
 import { placeIn, readingOf, silenceIn } from './harmony/reading.ts';
+import { keyChangeSlots, statedKeysOf, type StatedKeys } from './harmony/stated-keys.ts';
 import { readEvents, type Readings } from './harmony/search.ts';
 import { chordScalesFor } from './ladder/ladder.ts';
 
@@ -26,12 +27,17 @@ function homesOf(key: Key): number[] {
   return key.mode === 'major' ? [index, index + REGION_KEY_COUNT] : [index];
 }
 
-/** The spelled key of each stretch of events in one key. The home key keeps its spelling. */
+function indexOrNone(key: Key | null): number {
+  return key === null ? -1 : keyIndexOf(key);
+}
+
+/** The spelled key of each stretch of events in one key. Keys the chart states keep their spelling. */
 function spelledStretches(
   events: readonly HarmonicEvent[],
   readings: Readings,
   home: Key,
   fixed: ReadonlyMap<number, Key>,
+  stated: StatedKeys,
 ): Key[] {
   const keys: Key[] = [];
   const at = (index: number): number => (readings.keys[index] as number) % REGION_KEY_COUNT;
@@ -39,7 +45,9 @@ function spelledStretches(
     let to = from + 1;
     while (to < events.length && at(to) === at(from)) to++;
     const pin = fixed.get(from);
-    const key = at(from) === keyIndexOf(home) ? home : spelledKey(at(from), events.slice(from, to), home);
+    // a key on paper keeps its spelling
+    const written = [home, stated[events[from]?.slots[0] ?? 0] ?? null].find((each) => indexOrNone(each) === at(from));
+    const key = written ?? spelledKey(at(from), events.slice(from, to), home);
     for (let index = from; index < to; index++) keys.push(pin ?? key);
     from = to;
   }
@@ -95,8 +103,9 @@ function regionsOf(slots: readonly AnalysedSlot[]): Region[] {
 
 /** analyse() for a form that is unfolded already. */
 export function analyseForm(chart: Chart, form: Form, pins: AnalysisPins): Analysis {
-  const events = eventsOf(form, pinnedSlots(form, pins));
-  const free = groundOf(events);
+  const stated = statedKeysOf(chart, form);
+  const events = eventsOf(form, new Set([...pinnedSlots(form, pins), ...keyChangeSlots(stated)]));
+  const free = groundOf(events, (slot) => indexOrNone(stated[slot] ?? null));
   const [found] = events.length === 0 ? [] : rankHomes(free);
   const keyFound =
     found === undefined ? (chart.key ?? DEFAULT_KEY) : spelledKey(found.home % REGION_KEY_COUNT, events, chart.key);
@@ -115,7 +124,7 @@ export function analyseForm(chart: Chart, form: Form, pins: AnalysisPins): Analy
     best === undefined
       ? { cost: 0, keys: [], choices: [], costAbove: [] }
       : readEvents(ground, costTablesOf(ground), best.home);
-  const keys = spelledStretches(events, readings, key, fixedKeys);
+  const keys = spelledStretches(events, readings, key, fixedKeys, stated);
   const ranked = events.map((_, index) => rankedReadings(ground, readings, keys, index));
   const chords = events.map((event, index): ReadEvent => {
     const { reading } = (ranked[index] as readonly RankedReading[])[0] as RankedReading;
@@ -140,6 +149,26 @@ export function analyseForm(chart: Chart, form: Form, pins: AnalysisPins): Analy
     return { played, chord, ...read, chordScales: chordScalesFor(chord, read.reading) };
   });
   return { chart, form, key, keyFound, regions: regionsOf(slots), slots, cadences };
+}
+
+/**
+ * All 24 keys a chart may be in, the likeliest first, each with how much worse it is as a home (integer cost above the first;
+ * under about 12 both are good). Empty for a chart without chords.
+ * @example formatKey(rankedKeys(chart)[0].key) // → 'Eb major'
+ */
+export function rankedKeys(chart: Chart): readonly { readonly key: Key; readonly costAbove: number }[] {
+  const form = unfold(chart);
+  const stated = statedKeysOf(chart, form);
+  const events = eventsOf(form, new Set(keyChangeSlots(stated)));
+  if (events.length === 0) return [];
+  const homes = rankHomes(groundOf(events, (slot) => indexOrNone(stated[slot] ?? null)));
+  const [best] = homes;
+  const byKey = new Map<number, number>();
+  for (const { home, cost } of homes) {
+    // a blues and its major key are one key: the cheaper of them came first
+    if (!byKey.has(home % REGION_KEY_COUNT)) byKey.set(home % REGION_KEY_COUNT, cost - (best?.cost ?? 0));
+  }
+  return [...byKey].map(([index, costAbove]) => ({ key: spelledKey(index, events, chart.key), costAbove }));
 }
 
 /**

@@ -1,6 +1,6 @@
 import { surroundingsOf, varies, type HarmonicEvent } from './event.ts';
 import { ALONE, functionsIn, isTonicMinor, type HarmonicFunction } from './harmonic-function.ts';
-import { HOME_COUNT, KEY_COSTS, modeOfKeyIndex, type KeyCosts } from './key-costs.ts';
+import { changeCost, HOME_COUNT, KEY_COSTS, modeOfKeyIndex, REGION_KEY_COUNT, type KeyCosts } from './key-costs.ts';
 
 /** Everything a search needs, made once for a chart: for each event and key, what the chord may do there. */
 export interface Ground {
@@ -9,7 +9,26 @@ export interface Ground {
   readonly functions: readonly (readonly (readonly HarmonicFunction[])[])[];
   /** The first event that still sounds in the last two bars. */
   readonly closing: number;
+  /** By event, the key (0 to 23) the chart states there, -1 where the home key is in force. */
+  readonly stated: readonly number[];
   readonly costs: KeyCosts;
+}
+
+/** The key that counts as home at an event: the one the chart states there, else the home key. */
+export function homeAt(ground: Ground, index: number, home: number): number {
+  const stated = ground.stated[index] ?? -1;
+  return stated < 0 || stated === home % REGION_KEY_COUNT ? home : stated;
+}
+
+/** Whether a key the chart states comes into force at an event: going to it is then no surprise. */
+export function opensStatedKey(ground: Ground, index: number): boolean {
+  return index > 0 && ground.stated[index] !== ground.stated[index - 1];
+}
+
+/** Cost of a change of key just before an event. */
+export function changeCostAt(ground: Ground, index: number, from: number, to: number, home: number): number {
+  if (opensStatedKey(ground, index) && to === homeAt(ground, index, home)) return 0;
+  return changeCost(from, to, ground.costs) + insideCost(ground.events, index, ground.costs);
 }
 
 /** A ground's costs that no home key changes, laid out flat for the search's inner loops. */
@@ -31,8 +50,15 @@ function closingOf(events: readonly HarmonicEvent[]): number {
   return events.findIndex((event) => event.endTicks > from);
 }
 
-/** The ground for a chart's events, before any pin. */
-export function groundOf(events: readonly HarmonicEvent[], costs: KeyCosts = KEY_COSTS): Ground {
+/**
+ * The ground for a chart's events, before any pin.
+ * @param statedAt the key (0 to 23) the chart states at a slot, -1 for none
+ */
+export function groundOf(
+  events: readonly HarmonicEvent[],
+  statedAt: (slot: number) => number = () => -1,
+  costs: KeyCosts = KEY_COSTS,
+): Ground {
   const around = surroundingsOf(events);
   // what a chord may do depends on a small shape only: most of a long chart is found here again
   const known = new Map<string, readonly HarmonicFunction[]>();
@@ -59,7 +85,8 @@ export function groundOf(events: readonly HarmonicEvent[], costs: KeyCosts = KEY
       return entry;
     });
   });
-  return { events, functions, closing: closingOf(events), costs };
+  const stated = events.map(({ slots }) => statedAt(slots[0] ?? 0));
+  return { events, functions, closing: closingOf(events), stated, costs };
 }
 
 /** What two neighbours in one key give back: dominant to I, predominant to dominant, an applied ii to its own dominant. */

@@ -387,6 +387,12 @@ function diminished(mode: Mode, place: number, event: HarmonicEvent, around: Sur
   return [];
 }
 
+/** The mode of the I a chord leads to: as it comes, else the key's. */
+function modeOfHome(mode: FunctionMode, role: Role, around: Surroundings): Mode {
+  const comes = role === 'dominant' && around.toNext === 5;
+  return comes ? modeOfGoal(around.next.chordClass, modeOf(mode)) : modeOf(mode);
+}
+
 /**
  * All a chord may do in a key of this mode, `place` semitones above its tonic. Never empty: what nothing explains is
  * 'unexplained' at a high cost.
@@ -415,7 +421,7 @@ export function functionsIn(
       cost: cost + standsIn,
       debt: isItsTwo ? ALONE : 0,
       target: isDominant ? 0 : null,
-      targetMode: isDominant ? modeOf(mode) : null,
+      targetMode: isDominant ? modeOfHome(mode, role, around) : null,
       isHome: role === 'tonic' && place === 0 && code !== 'raised-third',
     });
   }

@@ -1,12 +1,12 @@
 import type { HarmonicEvent } from './event.ts';
-import { functionAt, insideCost, linkCost, type CostTables, type Ground } from './ground.ts';
+import { changeCostAt, functionAt, homeAt, linkCost, opensStatedKey, type CostTables, type Ground } from './ground.ts';
 import type { HarmonicFunction } from './harmonic-function.ts';
-import { changeCost, HOME_COUNT, MOST_STEPS, REGION_KEY_COUNT, signaturePlace, type KeyCosts } from './key-costs.ts';
+import { HOME_COUNT, MOST_STEPS, REGION_KEY_COUNT, signaturePlace, type KeyCosts } from './key-costs.ts';
 
 /** Cost of a chord's function in a key, with the ends of the form: a tune begins and ends at home. */
 export function stateCost(ground: Ground, index: number, key: number, chosen: HarmonicFunction, home: number): number {
   const { weight } = ground.events[index] as HarmonicEvent;
-  return weight * chosen.cost + chosen.debt + (key === home ? 0 : awayCost(ground, index));
+  return weight * chosen.cost + chosen.debt + (key === homeAt(ground, index, home) ? 0 : awayCost(ground, index));
 }
 
 /** One reading of all events: a key and one of its functions for each. */
@@ -28,7 +28,7 @@ export function costOf(ground: Ground, home: number, labelling: Pick<Labelling, 
       total +=
         before.key === key
           ? linkCost(before.chosen, chosen, ground.costs)
-          : changeCost(before.key, key, ground.costs) + insideCost(ground.events, index, ground.costs);
+          : changeCostAt(ground, index, before.key, key, home);
     }
     before = { key, chosen };
   }
@@ -106,24 +106,32 @@ function fillRow(walk: Walk, index: number, beside: Int32Array | null, row: Int3
   const cut = tables.inside[later] ?? 0;
   const links = tables.links[later];
   const away = awayCost(ground, index);
+  const here = homeAt(ground, index, home);
+  const opened = opensStatedKey(ground, later) ? homeAt(ground, later, home) : -1;
+  // into a key that is just stated one goes for nothing: forward from any key here, backward from here to that key there
+  const free =
+    opened < 0 || beside === null || near === undefined
+      ? IMPOSSIBLE
+      : leastOf(beside, near, isForward ? keys : [opened]);
   for (const key of keys) {
     const from = offsets[key] as number;
     const count = (offsets[key + 1] as number) - from;
-    const added = key === home ? 0 : away;
-    const entry = across === null ? 0 : (across[PLACE_OF_KEY[key] as number] as number) + cut;
+    const added = key === here ? 0 : away;
+    const changed = across === null ? 0 : (across[PLACE_OF_KEY[key] as number] as number) + cut;
+    const entry = !isForward || key === opened ? Math.min(changed, free) : changed;
     const link = links?.[key];
     const nearFrom = near?.[key] ?? 0;
     const nearCount = (near?.[key + 1] ?? 0) - nearFrom;
-    for (let here = 0; here < count; here++) {
+    for (let state = 0; state < count; state++) {
       let least = entry;
       if (beside !== null && link !== undefined) {
         for (let other = 0; other < nearCount; other++) {
-          const at = isForward ? other * count + here : here * nearCount + other;
+          const at = isForward ? other * count + state : state * nearCount + other;
           const total = (beside[nearFrom + other] as number) + (link[at] as number);
           if (total < least) least = total;
         }
       }
-      row[from + here] = (own[from + here] as number) + added + least;
+      row[from + state] = (own[from + state] as number) + added + least;
     }
   }
 }
@@ -205,7 +213,8 @@ export function readEvents(ground: Ground, tables: CostTables, home: number): Re
   };
   const costAbove = events.map((_, index) =>
     statesOf(index).map(({ key, choice, at }) => {
-      const own = (tables.own[index]?.[at] as number) + (key === home ? 0 : awayCost(ground, index));
+      const own =
+        (tables.own[index]?.[at] as number) + (key === homeAt(ground, index, home) ? 0 : awayCost(ground, index));
       // its own cost is in both
       return { key, choice, above: (forward[index]?.[at] as number) + (backward[index]?.[at] as number) - own - cost };
     }),
@@ -225,12 +234,10 @@ export function readEvents(ground: Ground, tables: CostTables, home: number): Re
       let reached = spent;
       if (before !== null && beforeKey !== undefined) {
         reached +=
-          key === beforeKey
-            ? linkCost(before, chosen, costs)
-            : changeCost(beforeKey, key, costs) + insideCost(events, index, costs);
+          key === beforeKey ? linkCost(before, chosen, costs) : changeCostAt(ground, index, beforeKey, key, home);
       }
       if (reached + rest !== cost) continue;
-      const rank = key === home ? 0 : key === beforeKey ? 1 : 2;
+      const rank = key === homeAt(ground, index, home) ? 0 : key === beforeKey ? 1 : 2;
       const reachedHere = reached + stateCost(ground, index, key, chosen, home);
       if (best === null || rank < best.rank) best = { key, choice, rank, spent: reachedHere };
     }
