@@ -1,0 +1,6 @@
+export { Limiter } from './limiter.ts';
+export { kWeighting, LoudnessMeter, type Biquad } from './loudness.ts';
+export type { Mp3Bitrate } from './mp3.ts';
+export type { BitDepth } from './pcm.ts';
+export * from './sound-file.ts';
+export type { Chapter, SoundTags } from './tags.ts';

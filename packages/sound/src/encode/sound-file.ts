@@ -1,0 +1,114 @@
+import { UNWATCHED, type Progress } from '@fivespan/core';
+import { renderTo, type NoteStore, type RenderOptions, type Schedule } from '../engine/index.ts';
+import type { SoundEncoder } from './encoder.ts';
+import { flacEncoder } from './flac.ts';
+import { Limiter } from './limiter.ts';
+import { LoudnessMeter } from './loudness.ts';
+import { mp3Encoder, type Mp3Bitrate } from './mp3.ts';
+import type { BitDepth } from './pcm.ts';
+import type { SoundTags } from './tags.ts';
+import { wavEncoder } from './wav.ts';
+
+/** A kind of sound file. */
+export type SoundFormat =
+  | { readonly kind: 'wav'; readonly bits: BitDepth }
+  | { readonly kind: 'flac'; readonly bits: BitDepth }
+  | { readonly kind: 'mp3'; readonly bitrate: Mp3Bitrate };
+
+/** How loud every file is. From memory: what streaming services bring music to lies between −14 and −16 LUFS. */
+export const TARGET_LUFS = -16;
+
+/** No sample gets louder than this: 1.5 dB below full scale leaves room for what decoders and converters add between samples. */
+const CEILING = 10 ** (-1.5 / 20);
+
+/** Quietest and loudest correction, so that a nearly silent piece is not blown up into noise. */
+const LOWEST_GAIN = 0.05;
+const HIGHEST_GAIN = 20;
+
+/** A finished sound file. */
+export interface SoundFile {
+  /** The file's bytes, in pieces, to be written one after the other. */
+  readonly parts: readonly Uint8Array[];
+  readonly seconds: number;
+  /** Loudness before it was evened, LUFS; undefined where there was only silence. */
+  readonly playedLufs: number | undefined;
+  /** What everything was multiplied by. */
+  readonly gain: number;
+  /** The most the limiter turned down, as a gain; 1 where it had nothing to do. */
+  readonly limiterGain: number;
+}
+
+async function encoderOf(format: SoundFormat, sampleRate: number, tags: SoundTags): Promise<SoundEncoder> {
+  switch (format.kind) {
+    case 'wav':
+      return wavEncoder(sampleRate, format.bits, tags);
+    case 'flac':
+      return await flacEncoder(sampleRate, format.bits, tags);
+    case 'mp3':
+      return await mp3Encoder(sampleRate, format.bitrate, tags);
+  }
+}
+
+/**
+ * Renders a schedule into a sound file: once to measure how loud it is, once more (the notes are there now) at TARGET_LUFS,
+ * limited so that nothing clips. A loop's file has exactly the loop's frames and goes round without a click (not as MP3, whose
+ * frames do not allow it); it is softer than the target where its peaks would clip.
+ * @param progress steps are frames of both passes
+ * @returns undefined when cancelled
+ */
+export async function soundFile(
+  store: NoteStore,
+  schedule: Schedule,
+  format: SoundFormat,
+  tags: SoundTags,
+  options: RenderOptions = {},
+  progress: Progress = UNWATCHED,
+): Promise<SoundFile | undefined> {
+  const { sampleRate } = store;
+  const encoder = await encoderOf(format, sampleRate, tags);
+  const pass = (which: 0 | 1): Progress => ({
+    report: (done, total) => progress.report(which * total + done, 2 * total),
+    cancelled: () => progress.cancelled(),
+  });
+  const meter = new LoudnessMeter(sampleRate);
+  const frames = renderTo(store, schedule, (left, right, count) => meter.add(left, right, count), options, pass(0));
+  if (frames === undefined) return undefined;
+  const playedLufs = meter.integratedLufs;
+  const wanted = playedLufs === undefined ? 1 : 10 ** ((TARGET_LUFS - playedLufs) / 20);
+  // A limiter would act differently before and after a loop's seam: a loop is turned down as a whole instead.
+  const most = options.isLoop === true && meter.peak > 0 ? CEILING / meter.peak : HIGHEST_GAIN;
+  const gain = Math.min(most, Math.max(LOWEST_GAIN, Math.min(HIGHEST_GAIN, wanted)));
+
+  const limiter = new Limiter(sampleRate, CEILING);
+  const parts: Uint8Array[] = [];
+  let skip = limiter.delayFrames;
+  const add = (left: Float32Array, right: Float32Array, count: number): void => {
+    limiter.process(left, right, count);
+    const from = Math.min(skip, count);
+    skip -= from;
+    if (count > from) parts.push(encoder.add(left.subarray(from, count), right.subarray(from, count), count - from));
+  };
+  const again = renderTo(
+    store,
+    schedule,
+    (left, right, count) => {
+      for (let index = 0; index < count; index++) {
+        left[index] = (left[index] as number) * gain;
+        right[index] = (right[index] as number) * gain;
+      }
+      add(left, right, count);
+    },
+    options,
+    pass(1),
+  );
+  if (again === undefined) return undefined;
+  add(new Float32Array(limiter.delayFrames), new Float32Array(limiter.delayFrames), limiter.delayFrames);
+  const { head, tail } = encoder.finish();
+  return {
+    parts: [head, ...parts.filter((part) => part.length > 0), tail],
+    seconds: frames / sampleRate,
+    playedLufs,
+    gain,
+    limiterGain: limiter.lowestGain,
+  };
+}
