@@ -5,7 +5,15 @@ import { pitchAt, type Midi } from '../../theory/index.ts';
 import type { HandNote } from '../note.ts';
 import { reasonOf } from './reason.ts';
 import { keyPlacesOf, positionOfSlot } from './key-place.ts';
-import { linePhrase, slotAt, SHORTEST_PHRASE_NOTES, type LineGround, type LineNote } from './phrase-line.ts';
+import {
+  linePhrase,
+  slotAt,
+  SHORTEST_PHRASE_NOTES,
+  type LineGround,
+  type LineNote,
+  type PhraseBefore,
+} from './phrase-line.ts';
+import { PHRASE_GAP_TICKS } from './phrase.ts';
 import { phraseRhythms, type ChorusLevel, type Onset } from './phrase-rhythm.ts';
 
 export interface ChorusOptions {
@@ -48,6 +56,17 @@ function handNoteOf(ground: LineGround, line: readonly LineNote[], index: number
   };
 }
 
+/** A line parted where a note that was left out leaves a breath; what is left too short rests. */
+function wholePhrases(line: readonly LineNote[]): LineNote[][] {
+  const phrases: LineNote[][] = [];
+  for (const [index, note] of line.entries()) {
+    const before = line[index - 1];
+    if (before === undefined || note.startTicks - before.endTicks >= PHRASE_GAP_TICKS) phrases.push([]);
+    phrases.at(-1)?.push(note);
+  }
+  return phrases.filter((phrase) => phrase.length >= SHORTEST_PHRASE_NOTES);
+}
+
 /** The finger moves of a line. */
 function movesOf(line: readonly LineNote[]): number[] {
   return line.slice(1).map(({ place }, index) => place.finger - (line[index] as LineNote).place.finger);
@@ -71,12 +90,17 @@ export function improviseChorus(plan: Plan, { level, random }: ChorusOptions): H
   for (const [place, { onsets, answers, answering }] of phraseRhythms(barsOfPlan(plan), level, random).entries()) {
     const moves = answers === null ? [] : movesOf(lines[answers] ?? []);
     for (const [index, part] of playableParts(ground, onsets).entries()) {
-      const before = { lastMidi, moves, answering: index === 0 ? answering : 0, isAnswer: answers !== null };
-      const line = linePhrase(ground, part, before, random);
-      if (line.length === 0) continue;
-      notes.push(...line.map((_, at) => handNoteOf(ground, line, at)));
-      lines[place] ??= line;
-      lastMidi = line.at(-1)?.place.midi ?? null;
+      const before: PhraseBefore = {
+        lastMidi,
+        moves,
+        answering: index === 0 ? answering : 0,
+        isAnswer: answers !== null,
+      };
+      for (const line of wholePhrases(linePhrase(ground, part, before, random))) {
+        notes.push(...line.map((_, at) => handNoteOf(ground, line, at)));
+        lines[place] ??= line;
+        lastMidi = line.at(-1)?.place.midi ?? null;
+      }
     }
   }
   return notes;
