@@ -5,11 +5,12 @@ export const NAMED_HANDS = ['small', 'medium', 'large'] as const;
 export type HandSize = (typeof NAMED_HANDS)[number] | { readonly spanMm: number };
 
 /**
- * What a named size stands for, in millimetres from the tip of the thumb to the tip of the little finger. Small: the mean
- * of adult women who play, 20.1 cm (Boyle, Boyle, Booker 2015). Medium: the mean of men, about an inch more. Large: where
- * the widest of the published zones begins, 9.4 in. Source: ../shared reference, section 1.
+ * What a named size stands for, in millimetres from the tip of the thumb to the tip of the little finger, by the published
+ * zones (Boyle, Boyle, Booker 2015, as paskpiano.org gives them; R): small is half an inch inside zone A (below 7.6 in), so that
+ * what it is given suits hands in most of that zone; medium the mean of men, about 8.9 in, in zone C; large where zone D
+ * begins, 9.4 in. The points within the zones are our choice; a measured span is better than any of them.
  */
-const SPAN_OF_SIZE_MM = { small: 201, medium: 227, large: 239 } as const;
+const SPAN_OF_SIZE_MM = { small: 180, medium: 227, large: 239 } as const;
 
 /** Where the zones part, in millimetres: 8.5 in ('tension-free octaves') and 9.4 in. Source: ../shared reference, section 1. */
 const MEDIUM_FROM_MM = 216;
