@@ -41,11 +41,17 @@ function rubs({ chord, chordScales }: AnalysedSlot): string | undefined {
   return typeset(`${chord.symbol}: ${notes.join(', ')}`);
 }
 
+/** Where a figure is on paper; one that goes over a repeat ends before it began. */
+function barsText(bars: readonly number[]): string {
+  const [from, to] = [bars[0] ?? 0, bars.at(-1) ?? 0];
+  if (to < from) return `bar ${from}, then bar ${to}`;
+  return from === to ? `bar ${from}` : `bars ${from} to ${to}`;
+}
+
 function cadenceLines(analysis: Analysis): string[] {
   const lines = analysis.cadences.map(({ kind, key, slots }) => {
     const bars = slots.map((index) => (analysis.slots[index] as AnalysedSlot).played.playedBar.bar.number);
-    const [from, to] = [Math.min(...bars), Math.max(...bars)];
-    return `${kind} in ${typeset(formatKey(key))}, ${from === to ? `bar ${from}` : `bars ${from} to ${to}`}`;
+    return `${typeset(kind)} in ${typeset(formatKey(key))}, ${barsText(bars)}`;
   });
   return [...new Set(lines)];
 }
