@@ -1,5 +1,7 @@
 export * from './note.ts';
 export * from './walking-bass.ts';
+export { LOWEST_BASS, HIGHEST_BASS } from './bass-line.ts';
+export type { BassLevel } from './walking-tones.ts';
 export * from './arpeggios-stack.ts';
 export * from './arpeggios.ts';
 export * from './chorus/index.ts';

@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Analysis } from '../analysis/index.ts';
 import { beatTicksOf, transposeChartBy } from '../chart/index.ts';
-import { analyse, NO_ANALYSIS_PINS } from '../analysis/index.ts';
+import { analyse, chordToneDegrees, NO_ANALYSIS_PINS } from '../analysis/index.ts';
 import { randomSource } from '../random.ts';
 import {
   accidentalsOf,
@@ -18,6 +18,7 @@ import {
 } from '../theory/index.ts';
 import { approachesTo, type Approach } from './approach-note.ts';
 import { analysisOf, anyChartText, inventedChart } from './invented-plan.ts';
+import { HIGHEST_BASS, LOWEST_BASS } from './bass-line.ts';
 import type { BassNote } from './note.ts';
 import { walkBass } from './walking-bass.ts';
 
@@ -157,5 +158,81 @@ describe('walkBass', () => {
     );
     expect(faultsOf(analysis, line)).toEqual([]);
     expect(faultsOf(analysis, broken)).not.toEqual([]);
+  });
+});
+
+describe.each([2, 3] as const)('walkBass, level %i', (level) => {
+  /** The rules of the freer levels, stated anew; empty where a line keeps them. */
+  function freeFaults(analysis: Analysis, notes: readonly BassNote[]): string[] {
+    const faults: string[] = [];
+    const keyOf = (note: BassNote): number => midiOf(note.pitch);
+    for (const [index, note] of notes.entries()) {
+      const slot = analysis.slots[note.slotIndex] as Analysis['slots'][number];
+      const chord = slot.chord as NonNullable<typeof slot.chord>;
+      const say = (what: string): number => faults.push(`note ${index} over ${chord.symbol}: ${what}`);
+      const own = notes.filter((each) => each.slotIndex === note.slotIndex);
+      const beat = own.indexOf(note);
+      const sound = pitchClassOf(note.pitch.name);
+      const before = notes[index - 1];
+      const next = notes[index + 1];
+      const follows = before !== undefined && before.startTicks + before.durationTicks === note.startTicks;
+      if (beat === 0 && sound !== pitchClassOf(chord.bass ?? chord.root)) say('does not begin on its ground');
+      if (follows && keyOf(before) === keyOf(note)) say('stands still');
+      if (keyOf(note) < LOWEST_BASS || keyOf(note) > HIGHEST_BASS) say('is out of range');
+      if (beat > 0 && beat % 2 === 0 && note.function !== 'approach') {
+        const tones = new Set(chordToneDegrees(chord).map((each) => pitchClassOf(noteAbove(chord.root, each))));
+        const fifth = pitchClassOf(noteAbove(chord.root, degree('b5')));
+        const isGround = chord.bass !== null && sound === pitchClassOf(chord.bass);
+        const impliedFifth =
+          note.function === 'fifth' && (sound === fifth || sound === pitchClassOf(noteAbove(chord.root, degree('5'))));
+        if (!tones.has(sound) && !isGround && !impliedFifth) say('is no chord tone on a strong beat');
+      }
+      if (note.function === 'scale') {
+        const scale = slot.chordScales[0]?.notes ?? [];
+        if (!scale.some((each) => pitchClassOf(each) === sound)) say('is not in the chord-scale');
+        const goesOn = next !== undefined && next.startTicks === note.startTicks + note.durationTicks;
+        if (!goesOn || Math.abs(keyOf(next) - keyOf(note)) > 2) say('does not leave a scale note by step');
+      }
+      if (note.why.code === 'bass.passing') {
+        const come = before === undefined ? 0 : keyOf(note) - keyOf(before);
+        const go = next === undefined ? 0 : keyOf(next) - keyOf(note);
+        if (level === 2 || Math.abs(come) !== 1 || come !== go) say('is no chromatic passing note');
+      }
+      const last = beat > 0 && beat === own.length - 1;
+      const following = analysis.slots[note.slotIndex + 1]?.chord;
+      const changes = following != null && following.symbol !== chord.symbol;
+      if (last && changes) {
+        if (![1, -1, 2, -2, 5, -7].includes(keyOf(next as BassNote) - keyOf(note))) say('does not approach');
+      } else if (note.function === 'approach' && note.why.code !== 'bass.passing') say('approaches nothing');
+      if (Math.abs(accidentalsOf(note.pitch.name)) > 1 && note.function !== 'root' && note.function !== 'bass') {
+        if (note.function !== 'approach' && note.function !== 'fifth') say('has a double accidental');
+      }
+    }
+    return faults;
+  }
+  const freely = (analysis: Analysis, seed: number): BassNote[] =>
+    walkBass(analysis, randomSource(seed, 'bass'), level);
+
+  it('keeps its rules over any chords in any metre', () => {
+    fc.assert(
+      fc.property(anyChartText, fc.nat(1000), (text, seed) => {
+        const analysis = analysisOf(text);
+        expect(freeFaults(analysis, freely(analysis, seed))).toEqual([]);
+      }),
+      { ...FORCED, numRuns: 40 },
+    );
+  });
+
+  it('has the same beats as level 1, and walks through more notes', () => {
+    const analysis = analysisOf('key: F major\n| Gm7 | C7 | Fmaj7 | Dm7 | Gm7 | C7 | Fmaj7 | % |');
+    const [plain, free] = [walkBass(analysis, randomSource(1, 'bass')), freely(analysis, 1)];
+    expect(free.map((note) => note.startTicks)).toEqual(plain.map((note) => note.startTicks));
+    const kinds = new Set(free.map((note) => note.function));
+    for (const kind of ['root', 'third', 'approach', 'scale']) expect(kinds).toContain(kind);
+    const steps = (notes: readonly BassNote[]): number =>
+      notes.filter(
+        (note, at) => at > 0 && Math.abs(midiOf(note.pitch) - midiOf((notes[at - 1] as BassNote).pitch)) <= 4,
+      ).length;
+    expect(steps(free)).toBeGreaterThan(steps(plain));
   });
 });

@@ -1,0 +1,151 @@
+import type { RandomSource } from '../random.ts';
+import { midi, pitchClassOf, type Midi, type NoteName } from '../theory/index.ts';
+import type { Approach } from './approach-note.ts';
+import type { BassNote } from './note.ts';
+import type { WalkingTone } from './walking-tones.ts';
+
+/**
+ * The left hand's range: F1 to E3, two octaves, so that every note has two keys, all of them below the right hand's lowest
+ * (plan/route-cost.ts). Our own choice.
+ */
+export const LOWEST_BASS = 29;
+export const HIGHEST_BASS = 52;
+/** Where the line likes to be: C2 to D3, above the mud. Common practice. */
+const HOME_LOW = 36;
+const HOME_HIGH = 50;
+
+/** Costs of the octave choice; integers, so that every machine decides alike. */
+const COST = {
+  /** A semitone of motion. */
+  semitone: 2,
+  /** A semitone outside the home range. */
+  strayed: 1,
+  /** A motion beyond the octave, on top. */
+  wide: 40,
+  /** The root on a bar's last beat, before itself, elsewhere than an octave from the root two beats before. */
+  noOctave: 30,
+  /** The widest seeded whim, of each way to approach: four semitones of motion. */
+  whim: 8,
+  /** The same for each note a free line may take. */
+  toneWhim: 7,
+  /** A free line that turns, and one that sways back to the note before last. */
+  turned: 3,
+  swayed: 14,
+} as const;
+
+/** One beat of the line before it has an octave. */
+export interface BassStep {
+  readonly slotIndex: number;
+  readonly startTicks: number;
+  readonly durationTicks: number;
+  /** What it may be; several where the line is free. */
+  readonly tones: readonly WalkingTone[];
+  /** For an approach: the ways into the note that follows, in place of tones; empty otherwise. */
+  readonly approaches: readonly Approach[];
+  /** A root that will be followed by itself across the bar line: R 5 R′ in three. */
+  readonly turnsBack: boolean;
+  /** Whether the line should go somewhere: turning back and swaying cost. */
+  readonly walks: boolean;
+}
+
+/** A step at a pitch, with the way there. */
+export interface BassChoice {
+  readonly name: NoteName;
+  readonly midi: Midi;
+  readonly function: BassNote['function'];
+  readonly leaving: WalkingTone['leaving'];
+  readonly approach: Approach | null;
+  readonly cost: number;
+  readonly before: BassChoice | null;
+}
+
+type OpenChoice = Omit<BassChoice, 'before'>;
+
+/** Every key of the range that sounds as this note. */
+function keysOf(name: NoteName): Midi[] {
+  const keys: Midi[] = [];
+  for (let key = LOWEST_BASS; key <= HIGHEST_BASS; key++) if (key % 12 === pitchClassOf(name)) keys.push(midi(key));
+  return keys;
+}
+
+function strayCost(key: number): number {
+  return COST.strayed * (Math.max(0, HOME_LOW - key) + Math.max(0, key - HOME_HIGH));
+}
+
+/** Whether a note may be left towards this key: a scale note by step, a chromatic one by a half step on the way it came. */
+function mayLeave(from: BassChoice, to: Midi): boolean {
+  if (from.approach !== null) return from.approach.leadsTo(from.midi, to);
+  const way = to - from.midi;
+  if (from.leaving === 'free') return true;
+  if (from.leaving === 'by step') return Math.abs(way) <= 2;
+  const on = from.leaving === 'on up' ? 1 : -1;
+  return way === on && from.before !== null && from.midi - from.before.midi === on;
+}
+
+/** What it costs to go from one pitch to the next; null where it must not be: no pitch comes twice running. */
+function motionCost(from: BassChoice, to: Midi, step: BassStep): number | null {
+  const way = to - from.midi;
+  if (way === 0 || !mayLeave(from, to)) return null;
+  const interval = Math.abs(way);
+  const secondBefore = from.before?.midi ?? to;
+  const noOctave = step.turnsBack && Math.abs(to - secondBefore) !== 12;
+  // what leads in by a leap is judged by its kind, not by its size
+  const size = from.approach === null ? interval * COST.semitone : 0;
+  let cost = size + (interval > 12 ? COST.wide : 0) + (noOctave ? COST.noOctave : 0);
+  if (step.walks && from.before !== null) {
+    if (to === secondBefore) cost += COST.swayed;
+    else if (way * (from.midi - secondBefore) < 0) cost += COST.turned;
+  }
+  return cost;
+}
+
+/** The pitches a step may have, each with its own cost. */
+function openChoices(step: BassStep, random: RandomSource): OpenChoice[] {
+  const free = step.tones.flatMap(({ name, function: role, cost, leaving }) => {
+    const whim = step.tones.length > 1 ? random.integer(COST.toneWhim + 1) : 0;
+    return keysOf(name).map((key): OpenChoice => {
+      return { name, midi: key, function: role, leaving, approach: null, cost: cost + whim + strayCost(key) };
+    });
+  });
+  const leading = step.approaches.flatMap((approach) => {
+    const whim = random.integer(COST.whim + 1);
+    return keysOf(approach.name).map((key): OpenChoice => {
+      const cost = approach.cost + whim + strayCost(key);
+      return { name: approach.name, midi: key, function: 'approach', leaving: 'free', approach, cost };
+    });
+  });
+  return [...free, ...leading];
+}
+
+/** The cheapest choice of octaves and approach notes for a stretch without rests, exactly, looking back two notes. */
+export function cheapestBass(steps: readonly BassStep[], random: RandomSource): BassChoice[] {
+  let reached: BassChoice[] = [];
+  for (const [index, step] of steps.entries()) {
+    const isLast = index === steps.length - 1;
+    // nothing follows that a scale note could lead to
+    const open = openChoices(step, random).filter(({ leaving }) => !isLast || leaving === 'free');
+    if (index === 0) {
+      reached = open.map((choice) => ({ ...choice, before: null }));
+      continue;
+    }
+    reached = open.flatMap((choice) => {
+      /** By the pitch before, which the next step may look at. */
+      const best = new Map<Midi, BassChoice>();
+      for (const from of reached) {
+        const motion = motionCost(from, choice.midi, step);
+        if (motion === null) continue;
+        const cost = from.cost + motion + choice.cost;
+        const known = best.get(from.midi);
+        if (known === undefined || cost < known.cost) best.set(from.midi, { ...choice, cost, before: from });
+      }
+      return [...best.values()];
+    });
+  }
+  const line: BassChoice[] = [];
+  let last: BassChoice | null = reached.reduce<BassChoice | null>(
+    (best, each) => (best === null || each.cost < best.cost ? each : best),
+    null,
+  );
+  for (; last !== null; last = last.before) line.push(last);
+  return line.reverse();
+}
