@@ -112,7 +112,7 @@ const percent = (part: number, whole: number): string => `${part}/${whole} = ${(
 
 /** The weights that were tuned, each with the values tried. The others were set from principle and left (docs/analysis.md). */
 const TRIED = {
-  startNotTonic: [16, 22, 28, 34],
+  startNotTonic: [16, 24, 32, 40],
   endNotTonic: [16, 28, 40],
   endAtOtherRest: [28, 44, 60],
   endOnDominant: [4, 8, 16],

@@ -73,6 +73,7 @@ export function groundOf(
       toPrevious,
       toNextBass,
       isTonicMinor(event),
+      event.weight === 4,
     ].join();
     return Array.from({ length: HOME_COUNT }, (_, key) => {
       const place = (event.root - (key % 12) + 12) % 12;

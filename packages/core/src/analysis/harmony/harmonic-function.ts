@@ -17,6 +17,8 @@ export interface HarmonicFunction {
   readonly debt: number;
   readonly target: number | null;
   readonly targetMode: Key['mode'] | null;
+  /** How the numeral writes the goal: V7/V where a seventh chord is the goal, though the key's mode is minor. */
+  readonly goalCase: Key['mode'] | null;
   /** Whether the chord is the key's I. */
   readonly isHome: boolean;
 }
@@ -214,6 +216,13 @@ export function answerOf(toGoal: number, around: Surroundings): Answer {
   return 'none';
 }
 
+/** What a minor predominant owes that lies more than two bars and then goes to no dominant of its own: it is rather somebody's I. */
+const RESTING = 4;
+
+function isResting(event: HarmonicEvent, around: Surroundings): boolean {
+  return event.chordClass === 'm' && event.weight === 4 && !(around.toNext === 5 && around.next.chordClass !== 'm');
+}
+
 /** A minor chord with a sixth or a major seventh. */
 export function isTonicMinor({ chord, chordClass }: HarmonicEvent): boolean {
   if (chordClass !== 'm') return false;
@@ -258,6 +267,7 @@ function leading(mode: Mode, place: number, event: HarmonicEvent, around: Surrou
         debt: DEBT_OF_ANSWER[answer],
         target,
         targetMode: mode,
+        goalCase: null,
         isHome: false,
       });
       continue;
@@ -274,6 +284,7 @@ function leading(mode: Mode, place: number, event: HarmonicEvent, around: Surrou
       debt: DEBT_OF_ANSWER[answer],
       target,
       targetMode: answer === 'answered' ? modeOfGoal(around.next.chordClass, plainMode) : plainMode,
+      goalCase: caseOfGoal(target, plainMode, answer === 'answered' ? around.next : null),
       isHome: false,
     });
   }
@@ -285,6 +296,12 @@ function modeOfGoal(chordClass: ChordClass, plainMode: Mode): Mode {
   return chordClass === 'D' || chordClass === 's' || chordClass === 'p' || chordClass === '+'
     ? plainMode
     : modeOfClass(chordClass);
+}
+
+/** How a goal is written: as the chord that comes there; a V is upper case unless a minor chord stands on it. */
+function caseOfGoal(target: number, plainMode: Mode, goal: HarmonicEvent | null): Mode {
+  if (target === 7) return goal !== null && modeOfClass(goal.chordClass) === 'minor' ? 'minor' : 'major';
+  return goal === null ? plainMode : modeOfGoal(goal.chordClass, plainMode);
 }
 
 /** A minor or half-diminished chord before the dominant of another degree: its ii. */
@@ -303,10 +320,12 @@ function appliedTwo(mode: Mode, place: number, event: HarmonicEvent, around: Sur
       role: 'applied predominant',
       code: 'applied.two',
       style: 'ii of',
-      cost: cost + (fits ? 0 : 1),
+      // the chord that belongs there, before its own V, is heard as that ii first
+      cost: cost + (fits ? -1 : 1),
       debt: ALONE,
       target,
       targetMode: event.chordClass === 'h' ? 'minor' : plainMode,
+      goalCase: caseOfGoal(target, plainMode, around.toAfterNext === 10 ? around.afterNext : null),
       isHome: false,
     });
   }
@@ -322,6 +341,7 @@ function appliedTwo(mode: Mode, place: number, event: HarmonicEvent, around: Sur
       debt: ALONE,
       target: substituteTarget,
       targetMode: substituteTarget === 0 ? mode : (LEANED_ON[mode][substituteTarget]?.[0] ?? null),
+      goalCase: null,
       isHome: false,
     });
   }
@@ -331,7 +351,7 @@ function appliedTwo(mode: Mode, place: number, event: HarmonicEvent, around: Sur
 /** iv and bVII7 on their way home, and bVII7 on its own. Common practice ('backdoor'). */
 function backdoor(mode: Mode, place: number, event: HarmonicEvent, around: Surroundings): HarmonicFunction[] {
   if (mode === 'minor') return [];
-  const base = { style: 'degree', debt: 0, target: 0, targetMode: mode, isHome: false } as const;
+  const base = { style: 'degree', debt: 0, target: 0, targetMode: mode, goalCase: null, isHome: false } as const;
   if (place === 10 && event.chordClass === 'D') {
     const goesHome = [2, 6, 11].includes(around.toNext) && around.next.chordClass !== 'D'; // to I, iii or vi
     return [{ ...base, role: 'backdoor dominant', code: 'backdoor', cost: 2, debt: goesHome ? 0 : 3 }];
@@ -366,6 +386,7 @@ function diminished(mode: Mode, place: number, event: HarmonicEvent, around: Sur
     debt: 0,
     target: nextPlace,
     targetMode: modeOfClass(next.chordClass),
+    goalCase: null,
     isHome: false,
   });
   if ((toNext === 0 || (next.chord.bass === null && toPrevious === 0)) && steps.has(place)) {
@@ -403,7 +424,7 @@ export function functionsIn(
   event: HarmonicEvent,
   around: Surroundings,
 ): readonly HarmonicFunction[] {
-  const found: HarmonicFunction[] = [];
+  const found: HarmonicFunction[] = [...appliedTwo(modeOf(mode), place, event, around)];
   const plain =
     (mode === 'blues' ? BLUES[event.chordClass]?.[place] : undefined) ?? PLAIN[modeOf(mode)][event.chordClass]?.[place];
   if (plain !== undefined) {
@@ -419,15 +440,15 @@ export function functionsIn(
       code,
       style: 'degree',
       cost: cost + standsIn,
-      debt: isItsTwo ? ALONE : 0,
+      debt: (isItsTwo ? ALONE : 0) + (isResting(event, around) && role === 'predominant' ? RESTING : 0),
       target: isDominant ? 0 : null,
       targetMode: isDominant ? modeOfHome(mode, role, around) : null,
+      goalCase: null,
       isHome: role === 'tonic' && place === 0 && code !== 'raised-third',
     });
   }
   found.push(
     ...leading(modeOf(mode), place, event, around),
-    ...appliedTwo(modeOf(mode), place, event, around),
     ...backdoor(modeOf(mode), place, event, around),
     ...diminished(modeOf(mode), place, event, around),
   );
@@ -440,6 +461,7 @@ export function functionsIn(
       debt: 0,
       target: null,
       targetMode: null,
+      goalCase: null,
       isHome: false,
     });
   }

@@ -3,12 +3,17 @@ import { costTablesOf, type Ground } from './ground.ts';
 import { HOME_COUNT, REGION_KEY_COUNT } from './key-costs.ts';
 import { leastCost } from './search.ts';
 
+/** Whether a chord can be read as I of the home key at all. */
+function hasHomeChord(ground: Ground, index: number, home: number): boolean {
+  return ground.functions[index]?.[home]?.some((each) => each.isHome) === true;
+}
+
 /** Whether a chord is I of the home key. A seventh chord is I in a blues only, a ii never. */
 function isTonicOf(ground: Ground, index: number, home: number): boolean {
   const event = ground.events[index];
   if (event === undefined || (event.chordClass === 'D' && home < REGION_KEY_COUNT)) return false;
   if (soundsAsTwo(ground.events, index)) return false;
-  return ground.functions[index]?.[home]?.some((each) => each.isHome) === true;
+  return hasHomeChord(ground, index, home);
 }
 
 /** Whether the form comes to rest on its last chord: a major or minor chord without a minor seventh, a bar long or more. */
@@ -33,6 +38,7 @@ function soundsAsTwo(events: readonly HarmonicEvent[], index: number): boolean {
 export function homeCost(ground: Ground, home: number): number {
   const { costs, events, closing } = ground;
   let cost = home >= REGION_KEY_COUNT ? costs.blues : 0;
+  if (!events.some((_, index) => hasHomeChord(ground, index, home))) cost += costs.tonicMissing;
   if (!isTonicOf(ground, 0, home)) cost += costs.startNotTonic;
   const atRest = endsAtRest(ground);
   const from = atRest ? events.length - 1 : closing;

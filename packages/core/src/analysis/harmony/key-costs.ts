@@ -32,6 +32,8 @@ export interface KeyCosts {
   readonly endOnDominant: number;
   /** … but the I of the parallel key. */
   readonly endOnOtherMode: number;
+  /** The home key's I not sounding anywhere. */
+  readonly tonicMissing: number;
   /** Taking the tune for a blues. */
   readonly blues: number;
   /** What a dominant gives back when its I comes. */
@@ -47,11 +49,12 @@ export const KEY_COSTS: KeyCosts = {
   away: 1,
   startAway: 6,
   endAway: 12,
-  startNotTonic: 28,
+  startNotTonic: 32,
   endNotTonic: 28,
   endAtOtherRest: 44,
   endOnDominant: 8,
   endOnOtherMode: 44,
+  tonicMissing: 24,
   blues: 8,
   cadence: 3,
   preparation: 1,

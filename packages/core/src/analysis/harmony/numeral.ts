@@ -38,11 +38,11 @@ export function romanOfTarget(target: number, mode: Key['mode'] | null): string 
  * Degrees count against the major scale on the tonic in minor too (`bIIImaj7`, `bVI7`). Common practice.
  */
 export function formatNumeral(chord: Chord, chordClass: ChordClass, place: number, chosen: HarmonicFunction): string {
-  const { style, target, targetMode } = chosen;
+  const { style, target, targetMode, goalCase } = chosen;
   const own = modeOfClass(chordClass);
   if (style === 'degree' || target === null)
     return roman(place, own, isRaised(place, chordClass, chosen)) + chord.suffix;
-  const goal = target === 0 ? '' : `/${romanOfTarget(target, targetMode)}`;
+  const goal = target === 0 ? '' : `/${romanOfTarget(target, goalCase ?? targetMode)}`;
   switch (style) {
     case 'V of':
       return `V${chord.suffix}${goal}`;

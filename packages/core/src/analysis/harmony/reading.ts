@@ -16,9 +16,9 @@ export function placeIn(event: HarmonicEvent, key: Key): number {
  */
 export function readingOf(event: HarmonicEvent, key: Key, chosen: HarmonicFunction, next: HarmonicEvent): Reading {
   const place = placeIn(event, key);
-  const { target, targetMode, role, code } = chosen;
+  const { target, targetMode, goalCase, role, code } = chosen;
   const leadsToNext = role === 'passing diminished' || role === 'auxiliary diminished';
-  const goal = leadsToNext ? next.chord.symbol : target === null ? '' : romanOfTarget(target, targetMode);
+  const goal = leadsToNext ? next.chord.symbol : target === null ? '' : romanOfTarget(target, goalCase ?? targetMode);
   const parallel: Key = { tonic: key.tonic, mode: key.mode === 'major' ? 'minor' : 'major' };
   return {
     key,
