@@ -4,7 +4,7 @@ import type { RandomSource } from '../../random.ts';
 import { pitchAt, type Midi } from '../../theory/index.ts';
 import type { HandNote } from '../note.ts';
 import { reasonOf } from './reason.ts';
-import { keyPlacesOf, positionOfSlot } from './key-place.ts';
+import { isChordTone, keyPlacesOf, positionOfSlot } from './key-place.ts';
 import {
   linePhrase,
   slotAt,
@@ -87,7 +87,9 @@ export function improviseChorus(plan: Plan, { level, random }: ChorusOptions): H
   /** The lines played, by the place of their rhythm, for later phrases to answer. */
   const lines: (readonly LineNote[])[] = [];
   let lastMidi: Midi | null = null;
-  for (const [place, { onsets, answers, answering }] of phraseRhythms(barsOfPlan(plan), level, random).entries()) {
+  const canRest = (ticks: number): boolean => (ground.places[slotAt(plan, ticks)] ?? []).some(isChordTone);
+  const rhythms = phraseRhythms(barsOfPlan(plan), level, canRest, random);
+  for (const [place, { onsets, answers, answering }] of rhythms.entries()) {
     const moves = answers === null ? [] : movesOf(lines[answers] ?? []);
     for (const [index, part] of playableParts(ground, onsets).entries()) {
       const before: PhraseBefore = {

@@ -40,7 +40,7 @@ const BEAT_CELLS: Readonly<Record<Pulse['cells'], readonly BeatCell[]>> = {
   2: [
     { signs: 'xx', weights: [12, 18, 26] },
     { signs: 'x-', weights: [6, 3, 1] },
-    { signs: '.x', weights: [2, 2, 2] },
+    { signs: '.x', weights: [2, 2, 1] },
     { signs: '-x', weights: [1, 3, 3] },
   ],
   3: [
@@ -121,7 +121,10 @@ function signsOf(
   return signs;
 }
 
-/** Signs as notes, `offset` cells late or led into; the last is held as long as there is room before the breath ends. */
+/**
+ * Signs as notes, `offset` cells late or led into; the last is held as long as there is room before the breath ends, two
+ * cells at least.
+ */
 function onsetsOf(pulses: readonly Pulse[], signs: readonly string[], offset: number, endTicks: number): Onset[] {
   const cells = pulses.flatMap(({ startTicks, cellTicks }, pulse) =>
     [...(signs[pulse] as string)].map((sign, cell) => ({ sign, cellTicks, startTicks: startTicks + cell * cellTicks })),
@@ -143,7 +146,7 @@ function onsetsOf(pulses: readonly Pulse[], signs: readonly string[], offset: nu
   const last = onsets.at(-1);
   if (last === undefined) return onsets;
   const { cellTicks } = pulses.at(-1) as Pulse;
-  const room = Math.max(cellTicks, endTicks - last.startTicks);
+  const room = Math.max(2 * cellTicks, endTicks - last.startTicks);
   onsets[onsets.length - 1] = { ...last, durationTicks: Math.min(room, LAST_NOTE_CELLS * cellTicks) };
   return onsets;
 }
@@ -153,6 +156,8 @@ interface Motif {
   readonly index: number;
   readonly signs: readonly string[];
   readonly offset: number;
+  /** The offset it would have had with enough silence before it. */
+  readonly wishedOffset: number;
 }
 
 /** How many notes at the start of two phrases have the same rhythm: the lead-in, then sign by sign. */
@@ -165,21 +170,46 @@ function notesInCommon(motif: Motif, signs: readonly string[], offset: number): 
 }
 
 /**
+ * The pulses a phrase sounds over: up to the breath, or on to where a phrase may come to rest: inside its span, else over
+ * the bar line on the next bar's first pulse.
+ */
+function soundingPulses(
+  pulses: readonly Pulse[],
+  next: Pulse | undefined,
+  breathFrom: number,
+  canRest: (ticks: number) => boolean,
+): Pulse[] {
+  const isOpen = (count: number): boolean => count > 0 && !canRest((pulses[count - 1] as Pulse).startTicks);
+  const fitting = pulses.filter((each) => each.startTicks + each.cells * each.cellTicks <= breathFrom).length;
+  let count = fitting;
+  while (isOpen(count) && count < pulses.length) count++;
+  if (!isOpen(count)) return pulses.slice(0, count);
+  return next !== undefined && canRest(next.startTicks) ? [...pulses, next] : pulses.slice(0, fitting);
+}
+
+/**
  * Where the phrases of a chorus are and when their notes begin: two to four bars and a breath, within the sections of the
  * form, often led into by a few eighths before the bar line. Most take up the motif of the phrase before or of the first
  * phrase: the first half of its rhythm. A pickup rests. Between two phrases lies a quarter at least.
+ * @param canRest whether a phrase may end on a note at this tick: the hand holds a chord tone there
  */
-export function phraseRhythms(bars: readonly PlayedBar[], level: ChorusLevel, random: RandomSource): PhraseRhythm[] {
+export function phraseRhythms(
+  bars: readonly PlayedBar[],
+  level: ChorusLevel,
+  canRest: (ticks: number) => boolean,
+  random: RandomSource,
+): PhraseRhythm[] {
   const full = bars.filter(({ bar }) => bar.number > 0);
   const rhythms: PhraseRhythm[] = [];
   let first: Motif | null = null;
   let before: Motif | null = null;
   for (const span of stretchesOf(full).flatMap((stretch) => spansOf(stretch, level, random))) {
-    const { bar, startTicks } = span.at(-1) as PlayedBar;
-    const spanEnd = startTicks + bar.durationTicks;
+    const lastBar = span.at(-1) as PlayedBar;
+    const spanEnd = lastBar.startTicks + lastBar.bar.durationTicks;
+    const nextBar = full[full.indexOf(lastBar) + 1];
     const breathTicks = (BREATHS[random.weighted(BREATH_WEIGHTS[level])] as number) * TICKS_PER_QUARTER;
-    const pulses = span.flatMap(pulsesOf);
-    const sounding = pulses.filter((each) => each.startTicks + each.cells * each.cellTicks <= spanEnd - breathTicks);
+    const [overBarLine] = nextBar === undefined ? [] : pulsesOf(nextBar);
+    const sounding = soundingPulses(span.flatMap(pulsesOf), overBarLine, spanEnd - breathTicks, canRest);
     const [opening] = sounding;
     if (opening === undefined) continue;
     const motif: Motif | null = [before, first, null][random.weighted(MOTIF_WEIGHTS)] as Motif | null;
@@ -188,12 +218,15 @@ export function phraseRhythms(bars: readonly PlayedBar[], level: ChorusLevel, ra
     const last = rhythms.at(-1)?.onsets.at(-1);
     const silentFrom =
       last === undefined ? opening.startTicks : last.startTicks + last.durationTicks + PHRASE_GAP_TICKS;
-    const mostLead = Math.max(0, Math.floor((opening.startTicks - silentFrom) / opening.cellTicks));
-    const offset = Math.max(motif?.offset ?? drawn, -mostLead);
+    // cells of silence that the breath still needs; below 0 there is room for a lead-in
+    const earliest = Math.ceil((silentFrom - opening.startTicks) / opening.cellTicks);
+    const wishedOffset = motif?.wishedOffset ?? drawn;
+    const offset = Math.max(wishedOffset, earliest);
     const signs = signsOf(sounding, echoed, level, random);
     const onsets = onsetsOf(sounding, signs, offset, spanEnd - PHRASE_GAP_TICKS);
+    if (onsets.length === 0) continue;
     const answering = motif === null ? 0 : notesInCommon({ ...motif, signs: echoed }, signs, offset);
-    before = { index: rhythms.length, signs, offset };
+    before = { index: rhythms.length, signs, offset, wishedOffset };
     first ??= before;
     rhythms.push({ onsets, answers: motif?.index ?? null, answering });
   }
