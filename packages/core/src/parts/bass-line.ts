@@ -83,7 +83,7 @@ function mayLeave(from: BassChoice, to: Midi): boolean {
 }
 
 /** What it costs to go from one pitch to the next; null where it must not be: no pitch comes twice running. */
-function motionCost(from: BassChoice, to: Midi, step: BassStep): number | null {
+export function motionCost(from: BassChoice, to: Midi, step: BassStep): number | null {
   const way = to - from.midi;
   if (way === 0 || !mayLeave(from, to)) return null;
   const interval = Math.abs(way);
@@ -100,7 +100,7 @@ function motionCost(from: BassChoice, to: Midi, step: BassStep): number | null {
 }
 
 /** The pitches a step may have, each with its own cost. */
-function openChoices(step: BassStep, random: RandomSource): OpenChoice[] {
+export function openChoices(step: BassStep, random: RandomSource): OpenChoice[] {
   const free = step.tones.flatMap(({ name, function: role, cost, leaving }) => {
     const whim = step.tones.length > 1 ? random.integer(COST.toneWhim + 1) : 0;
     return keysOf(name).map((key): OpenChoice => {

@@ -37,14 +37,14 @@ export interface PhraseBefore {
 }
 
 /** A note that could be played, with what it costs by itself. */
-interface Candidate extends LineNote {
+export interface Candidate extends LineNote {
   readonly cost: number;
   /** Whether silence follows it. */
   readonly rests: boolean;
 }
 
 /** A candidate reached by the cheapest way, with the candidates before it. */
-interface Reached {
+export interface Reached {
   readonly candidate: Candidate;
   readonly cost: number;
   readonly before: Reached | null;
@@ -80,7 +80,7 @@ function takesIn(ground: LineGround, place: KeyPlace): boolean {
   return next.some((each) => each.midi === place.midi && isChordTone(each));
 }
 
-function candidatesOf(
+export function candidatesOf(
   ground: LineGround,
   onset: Onset,
   next: Onset | undefined,
@@ -118,7 +118,7 @@ function candidatesOf(
 }
 
 /** What holds wherever silence follows: the ear is left with a chord tone. */
-function mayStandAlone({ place, held, rests }: Candidate): boolean {
+export function mayStandAlone({ place, held, rests }: Candidate): boolean {
   return !rests || isChordTone(place) || (place.standing === 'avoid note' && held);
 }
 
@@ -178,13 +178,13 @@ const ENDS = {
   question: ['b3', '3', 'b5', '5', '#5', 'b7', '7', '6'],
 } as const;
 
-function endingCost({ candidate, before }: Reached, isAnswer: boolean): number {
+export function endingCost({ candidate, before }: Reached, isAnswer: boolean): number {
   const ends: readonly string[] = ENDS[isAnswer ? 'answer' : 'question'];
   const repeats = before?.candidate.place.midi === candidate.place.midi;
   return (ends.includes(candidate.place.degree) ? 0 : LINE_COST.weakEnd) + (repeats ? LINE_COST.weakEnd : 0);
 }
 
-interface Search {
+export interface Search {
   readonly line: LineNote[] | null;
   /** The onset that no line reaches, where there is none. */
   readonly stuckAt: number;
@@ -195,8 +195,33 @@ function fingerOf(candidate: Candidate | undefined): number {
   return candidate === undefined ? 0 : candidate.place.finger + (candidate.anticipates ? 5 : 0);
 }
 
+/** Whether a line may end here. */
+export function mayEnd(plan: Plan, candidate: Candidate): boolean {
+  return isChordTone(candidate.place) && isTakenCareOf(plan, candidate, null);
+}
+
+/** What a first note costs. */
+export function startingCost(candidate: Candidate, { lastMidi }: PhraseBefore): number {
+  const far = lastMidi === null ? 0 : Math.max(0, Math.abs(candidate.place.midi - lastMidi) - 7);
+  return candidate.cost + far * LINE_COST.farStart;
+}
+
+/** What a note costs after the notes before it; null where a rule forbids it. */
+export function costToFollow(
+  plan: Plan,
+  before: PhraseBefore,
+  index: number,
+  last: Reached,
+  candidate: Candidate,
+): number | null {
+  if (!isTakenCareOf(plan, last.candidate, candidate) || isThirdTime(last, candidate)) return null;
+  const answered = index < before.answering ? before.moves[index - 1] : undefined;
+  const differs = answered !== undefined && candidate.place.finger - last.candidate.place.finger !== answered;
+  return candidate.cost + followingCost(plan, last, candidate) + (differs ? LINE_COST.notAnswering : 0);
+}
+
 /** The cheapest line through all onsets, exactly, looking back three notes; ties go to the lower finger. */
-function cheapestLine(ground: LineGround, layers: readonly Candidate[][], before: PhraseBefore): Search {
+export function cheapestLine(ground: LineGround, layers: readonly Candidate[][], before: PhraseBefore): Search {
   let reached: Reached[] = [];
   for (const [index, layer] of layers.entries()) {
     const isLast = index === layers.length - 1;
@@ -209,21 +234,11 @@ function cheapestLine(ground: LineGround, layers: readonly Candidate[][], before
       if (known === undefined || cost < known.cost) best.set(identity, { candidate, cost, before: from });
     };
     for (const candidate of open) {
-      if (isLast && !(isChordTone(candidate.place) && isTakenCareOf(ground.plan, candidate, null))) continue;
-      if (index === 0) {
-        const far = before.lastMidi === null ? 0 : Math.max(0, Math.abs(candidate.place.midi - before.lastMidi) - 7);
-        offer(candidate, candidate.cost + far * LINE_COST.farStart, null);
-      }
+      if (isLast && !mayEnd(ground.plan, candidate)) continue;
+      if (index === 0) offer(candidate, startingCost(candidate, before), null);
       for (const last of reached) {
-        if (!isTakenCareOf(ground.plan, last.candidate, candidate) || isThirdTime(last, candidate)) continue;
-        const answered = index < before.answering ? before.moves[index - 1] : undefined;
-        const differs = answered !== undefined && candidate.place.finger - last.candidate.place.finger !== answered;
-        const cost =
-          last.cost +
-          candidate.cost +
-          followingCost(ground.plan, last, candidate) +
-          (differs ? LINE_COST.notAnswering : 0);
-        offer(candidate, cost, last);
+        const cost = costToFollow(ground.plan, before, index, last, candidate);
+        if (cost !== null) offer(candidate, last.cost + cost, last);
       }
     }
     reached = [...best.values()];
