@@ -104,4 +104,25 @@ export const COMMANDS: readonly Command[] = [
     example: 'fivespan convert examples/DEMO.chart --out demo.musicxml',
     load: () => import('./commands/convert.ts'),
   },
+  {
+    name: 'fingering',
+    summary: 'write fingers for one hand into a copy of a score (.musicxml, .xml, .mxl) or a MIDI file',
+    operands: 'FILE',
+    options: {
+      'hand-side': { type: 'string', value: 'right|left', text: 'which hand plays (always needed)' },
+      model: {
+        type: 'string',
+        value: 'parncutt|jacobs|balliauw|fivespan',
+        text: 'how fingerings are weighed (default fivespan, with --hand balliauw)',
+      },
+      hand,
+      part: { type: 'string', value: 'N', text: 'part of a score, counted from 1' },
+      staff: { type: 'string', value: 'N', text: 'staff of a part, counted from 1' },
+      track: { type: 'string', value: 'N', text: 'track of a MIDI file, counted from 1' },
+      out: { type: 'string', value: 'FILE', text: 'where to write (default: beside the file, NAME.fingered)' },
+      json: { type: 'boolean', text: 'print notes, fingers and costs as JSON' },
+    },
+    example: 'fivespan fingering etude.musicxml --hand-side right',
+    load: () => import('./commands/fingering.ts'),
+  },
 ];

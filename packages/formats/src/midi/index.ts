@@ -1,1 +1,2 @@
 export { writeMidi } from './midi-file.ts';
+export { readMidiHand, writeMidiFingers, type MidiHand, type TrackChoice } from './finger-copy.ts';

@@ -30,7 +30,8 @@ const ENCODINGS: Readonly<Record<string, string>> = {
   'utf-16be': 'utf-16be',
 };
 
-function encodingOf(bytes: Uint8Array): string | undefined {
+/** The encoding of XML bytes, by byte-order mark, else by the XML declaration, else UTF-8; undefined where it is not read. */
+export function encodingOf(bytes: Uint8Array): string | undefined {
   if (bytes[0] === 0xff && bytes[1] === 0xfe) return 'utf-16le';
   if (bytes[0] === 0xfe && bytes[1] === 0xff) return 'utf-16be';
   if (bytes[0] === 0x3c && bytes[1] === 0) return 'utf-16le';
@@ -134,17 +135,37 @@ function scoreEntry(bytes: Uint8Array, names: readonly string[]): Result<string>
   return failure('musicxml.no-score-in-zip');
 }
 
+/** A score's XML as it lies in a file. */
+export interface ScoreSource {
+  readonly text: string;
+  /** The XML's own bytes, unpacked. */
+  readonly bytes: Uint8Array;
+  /** Its name in the packed file; null where the file is the XML itself. */
+  readonly entry: string | null;
+}
+
+function sourceOf(bytes: Uint8Array, entry: string | null): Result<ScoreSource> {
+  const text = decode(bytes);
+  return text.ok ? { ...text, value: { text: text.value, bytes, entry } } : text;
+}
+
 /**
- * The score's XML text out of a file's bytes: plain XML, or packed (.mxl), told apart by the first bytes, not by a name.
+ * The score's XML out of a file's bytes: plain XML, or packed (.mxl), told apart by the first bytes, not by a name.
  * Sizes are checked before anything is unpacked, and again while it is.
  */
-export function scoreText(bytes: Uint8Array): Result<string> {
+export function scoreSource(bytes: Uint8Array): Result<ScoreSource> {
   if (bytes.length > LARGEST_FILE_BYTES) return failure('musicxml.too-large', { limit: LARGEST_FILE_BYTES });
-  if (!isZip(bytes)) return decode(bytes);
+  if (!isZip(bytes)) return sourceOf(bytes, null);
   const names = entriesOf(bytes);
   if (!names.ok) return names;
   const entry = scoreEntry(bytes, names.value);
   if (!entry.ok) return entry;
   const packed = unpack(bytes, entry.value);
-  return packed.ok ? decode(packed.value) : packed;
+  return packed.ok ? sourceOf(packed.value, entry.value) : packed;
+}
+
+/** The score's XML text out of a file's bytes, as `scoreSource` finds it. */
+export function scoreText(bytes: Uint8Array): Result<string> {
+  const source = scoreSource(bytes);
+  return source.ok ? { ...source, value: source.value.text } : source;
 }

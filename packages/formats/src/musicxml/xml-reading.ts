@@ -11,11 +11,11 @@ const MOST_ELEMENTS = 4_000_000;
 /** How much text is read between two looks at whether reading should stop. */
 const PIECE_CHARACTERS = 64 * 1024;
 
-/** What is told of an XML document, in order. */
+/** What is told of an XML document, in order. `end` is the place in the text just after the tag. */
 export interface ElementListener {
-  open?(name: string, attributes: Readonly<Record<string, string>>): void;
+  open?(name: string, attributes: Readonly<Record<string, string>>, end: number): void;
   text?(text: string): void;
-  close?(name: string): void;
+  close?(name: string, end: number): void;
 }
 
 /** Thrown by the listener's side to stop reading; carries what is wrong. */
@@ -44,13 +44,13 @@ export function readElements(xml: string, listener: ElementListener): Result<nul
     count++;
     if (depth > DEEPEST) refuse(`elements lie more than ${DEEPEST} deep`);
     if (count > MOST_ELEMENTS) refuse(`it has more than ${MOST_ELEMENTS} elements`);
-    listener.open?.(tag.name, tag.attributes);
+    listener.open?.(tag.name, tag.attributes, parser.position);
   });
   parser.on('text', (text) => listener.text?.(text));
   parser.on('cdata', (text) => listener.text?.(text));
   parser.on('closetag', (tag) => {
     depth--;
-    listener.close?.(tag.name);
+    listener.close?.(tag.name, parser.position);
   });
   try {
     for (let at = 0; at < xml.length; at += PIECE_CHARACTERS) parser.write(xml.slice(at, at + PIECE_CHARACTERS));
