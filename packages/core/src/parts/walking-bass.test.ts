@@ -13,11 +13,13 @@ import {
   noteName,
   parseKey,
   pitchClassOf,
+  typeset,
   type Key,
   type NoteName,
 } from '../theory/index.ts';
 import { approachesTo, type Approach } from './approach-note.ts';
 import { analysisOf, anyChartText, inventedChart } from './invented-plan.ts';
+import { wordsOfBassReason } from './bass-reason-words.ts';
 import { HIGHEST_BASS, LOWEST_BASS } from './bass-line.ts';
 import type { BassNote } from './note.ts';
 import { walkBass } from './walking-bass.ts';
@@ -144,6 +146,19 @@ describe('walkBass', () => {
       const sounds = (names: readonly NoteName[]): number[] => names.map(pitchClassOf);
       expect(sounds(roots(moved))).toEqual(sounds(roots(home).map((name) => noteAbove(name, interval))));
     }
+  });
+
+  it('says in words what every note is for', () => {
+    const analysis = analysisOf('| Dm7 | G7 | C/E | Bbmaj7 | A7 | Dm7 | % |');
+    for (const level of [1, 2, 3] as const) {
+      for (const { why, pitch } of walkBass(analysis, randomSource(2, 'bass'), level)) {
+        const words = wordsOfBassReason(why);
+        expect(words).not.toMatch(/undefined/u);
+        expect(words.startsWith(typeset(formatNoteName(pitch.name)))).toBe(true);
+      }
+    }
+    expect(wordsOfBassReason({ code: 'bass.root', args: { note: 'Bb', chord: 'Bb7' } })).toBe('B♭ is the root of B♭7');
+    expect(() => wordsOfBassReason({ code: 'chorus.tension', args: {} })).toThrow(RangeError);
   });
 
   it('is the same for the same seed', () => {

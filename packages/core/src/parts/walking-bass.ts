@@ -1,9 +1,19 @@
-import type { Analysis, AnalysedSlot } from '../analysis/index.ts';
+import type { Analysis, AnalysedSlot, Reason } from '../analysis/index.ts';
 import { beatTicksOf } from '../chart/index.ts';
 import type { RandomSource } from '../random.ts';
-import { degree, degreeOnStep, noteAbove, pitchAt, pitchClassOf, type Chord, type NoteName } from '../theory/index.ts';
+import {
+  degree,
+  degreeOnStep,
+  formatNoteName,
+  noteAbove,
+  pitchAt,
+  pitchClassOf,
+  type Chord,
+  type NoteName,
+} from '../theory/index.ts';
 import { approachesTo } from './approach-note.ts';
-import { cheapestBass, type BassStep } from './bass-line.ts';
+import { cheapestBass, type BassChoice, type BassStep } from './bass-line.ts';
+import type { BassReasonCode } from './bass-reason-words.ts';
 import type { BassNote } from './note.ts';
 import { walkingTones, type BassLevel, type WalkingTone } from './walking-tones.ts';
 
@@ -91,7 +101,7 @@ function stretchesOf(steps: readonly BassStep[]): BassStep[][] {
   return stretches;
 }
 
-const WHY: Readonly<Record<BassNote['function'], string>> = {
+const WHY: Readonly<Record<BassNote['function'], BassReasonCode>> = {
   root: 'bass.root',
   bass: 'bass.written-bass',
   fifth: 'bass.fifth',
@@ -100,6 +110,16 @@ const WHY: Readonly<Record<BassNote['function'], string>> = {
   scale: 'bass.scale',
   approach: 'bass.approach',
 };
+
+/** What a note is for: its name, its chord, and for an approach its kind. */
+function reasonOf({ name, function: role, leaving, approach }: BassChoice, chord: string): Reason {
+  const isChromatic = leaving === 'on up' || leaving === 'on down';
+  const args = { note: formatNoteName(name), chord };
+  return {
+    code: isChromatic ? 'bass.passing' : WHY[role],
+    args: approach === null ? args : { ...args, by: approach.kind },
+  };
+}
 
 /**
  * A walking bass for the left hand, a note a beat. Level 1: the chord's own root and fifth in turn. At every level a chord
@@ -116,17 +136,13 @@ export function walkBass(analysis: Analysis, random: RandomSource, level: BassLe
   return stretchesOf(steps).flatMap((stretch) =>
     cheapestBass(stretch, random).map((choice, index): BassNote => {
       const step = stretch[index] as BassStep;
-      const isChromatic = choice.leaving === 'on up' || choice.leaving === 'on down';
       return {
         slotIndex: step.slotIndex,
         startTicks: step.startTicks,
         durationTicks: step.durationTicks,
         pitch: pitchAt(choice.name, choice.midi),
         function: choice.function,
-        why: {
-          code: isChromatic ? 'bass.passing' : WHY[choice.function],
-          args: choice.approach === null ? {} : { by: choice.approach.kind },
-        },
+        why: reasonOf(choice, analysis.slots[step.slotIndex]?.chord?.symbol ?? ''),
       };
     }),
   );
