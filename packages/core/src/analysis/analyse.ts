@@ -75,7 +75,7 @@ function rankedReadings(
     { reading: readingOf(event, here, functionAt(ground, index, chosenKey, chosenChoice), next), costAbove: 0 },
   ];
   const others = (readings.costAbove[index] ?? [])
-    .filter((each) => each.above <= GOOD_WITHIN && (each.key !== chosenKey || each.choice !== chosenChoice))
+    .filter((each) => each.key !== chosenKey || each.choice !== chosenChoice)
     .sort((a, b) => a.above - b.above || a.key - b.key || a.choice - b.choice);
   for (const { key, choice, above } of others) {
     if (ranked.length > MOST_ALTERNATIVES) break;
@@ -123,7 +123,7 @@ export function analyseForm(chart: Chart, form: Form, pins: AnalysisPins): Analy
   const readings =
     best === undefined
       ? { cost: 0, keys: [], choices: [], costAbove: [] }
-      : readEvents(ground, costTablesOf(ground), best.home);
+      : readEvents(ground, costTablesOf(ground), best.home, GOOD_WITHIN);
   const keys = spelledStretches(events, readings, key, fixedKeys, stated);
   const ranked = events.map((_, index) => rankedReadings(ground, readings, keys, index));
   const chords = events.map((event, index): ReadEvent => {

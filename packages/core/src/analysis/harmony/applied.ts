@@ -54,7 +54,7 @@ type Answer = 'answered' | 'by substitute' | 'delayed' | 'none';
  * Whether what follows answers a dominant whose goal lies `toGoal` semitones up: by the goal itself, or, later, over
  * its tritone substitute (D7 Db7 for D7 G7), the goal's own ii (D7 Dm7 G7), or over another dominant of the same goal (Db7 G7 C), or over its own ii (G7 Dm7 G7).
  */
-export function answerOf(toGoal: number, around: Surroundings): Answer {
+function answerOf(toGoal: number, around: Surroundings): Answer {
   const { next, afterNext, toNext, toAfterNext } = around;
   if (toNext === toGoal && next.chordClass !== 'o') return 'answered';
   const isTwo = next.chordClass === 'm' || next.chordClass === 'h';

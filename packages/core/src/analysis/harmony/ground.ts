@@ -10,6 +10,8 @@ export interface Ground {
   readonly events: readonly HarmonicEvent[];
   /** By event, then by key (0 to 35). Empty where a teacher's pins rule the key out. */
   readonly functions: readonly (readonly (readonly HarmonicFunction[])[])[];
+  /** The event that sounds as the first full bar begins: what a pickup leads to. */
+  readonly opening: number;
   /** The first event that still sounds in the last two bars. */
   readonly closing: number;
   /** By event, the key (0 to 23) the chart states there, -1 where the home key is in force. */
@@ -90,7 +92,11 @@ export function groundOf(
     });
   });
   const stated = events.map(({ slots }) => statedAt(slots[0] ?? 0));
-  return { events, functions, closing: closingOf(events), stated, costs };
+  const opening = Math.max(
+    0,
+    events.findIndex((event) => event.endTicks > 0),
+  );
+  return { events, functions, opening, closing: closingOf(events), stated, costs };
 }
 
 /** What two neighbours in one key give back: dominant to I, predominant to dominant, an applied ii to its own dominant. */

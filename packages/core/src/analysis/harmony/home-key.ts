@@ -36,10 +36,10 @@ function soundsAsTwo(events: readonly HarmonicEvent[], index: number): boolean {
  * since a turnaround may follow the last I.
  */
 export function homeCost(ground: Ground, home: number): number {
-  const { costs, events, closing } = ground;
+  const { costs, events, opening, closing } = ground;
   let cost = home >= REGION_KEY_COUNT ? costs.blues : 0;
   if (!events.some((_, index) => hasHomeChord(ground, index, home))) cost += costs.tonicMissing;
-  if (!isTonicOf(ground, 0, home)) cost += costs.startNotTonic;
+  if (!isTonicOf(ground, opening, home)) cost += costs.startNotTonic;
   const atRest = endsAtRest(ground);
   const from = atRest ? events.length - 1 : closing;
   const closesOn = (key: number): boolean => events.some((_, index) => index >= from && isTonicOf(ground, index, key));

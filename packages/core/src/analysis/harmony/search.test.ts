@@ -121,3 +121,10 @@ test('where two readings cost the same, the home key wins', () => {
   expect(keys).toEqual([0]);
   expect(functionAt(ground, 0, 0, choices[0] as number).role).toBe('tonic');
 });
+
+test('a pickup is no beginning: the chord of the first full bar is', () => {
+  const chart = readChart('pickup: 1\n\n| G7 | Cmaj7 | Dm7 G7 | C6 |');
+  if (!chart.ok) throw new TypeError(JSON.stringify(chart.issues));
+  expect(groundOf(eventsOf(unfold(chart.value))).opening).toBe(1);
+  expect(groundFrom(['G7', 'Cmaj7']).opening).toBe(0);
+});

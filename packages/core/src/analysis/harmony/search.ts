@@ -181,9 +181,9 @@ function rowsOf(ground: Ground, tables: CostTables, home: number, direction: Dir
   return rows;
 }
 
-/** The best reading, and for every other function of every event how much the best reading with it would cost more. */
+/** The best reading, and for other functions of each event how much the best reading with it would cost more. */
 export interface Readings extends Labelling {
-  /** By event: every key and function, with its cost above the best. Exact min-marginals. */
+  /** By event: keys and functions, with their cost above the best. Exact min-marginals. */
   readonly costAbove: readonly (readonly { readonly key: number; readonly choice: number; readonly above: number }[])[];
 }
 
@@ -191,8 +191,14 @@ export interface Readings extends Labelling {
  * The cheapest reading for a home key: exact, by dynamic programming forward and backward over (key, function)
  * states (Viterbi). Where two cost the same: the home key, then staying in the key before, then the lower key, then the function listed
  * first.
+ * @param within keep only functions that cost at most this much more than the best; all unless told
  */
-export function readEvents(ground: Ground, tables: CostTables, home: number): Readings {
+export function readEvents(
+  ground: Ground,
+  tables: CostTables,
+  home: number,
+  within: number = Number.POSITIVE_INFINITY,
+): Readings {
   const { events, costs } = ground;
   const keys = keysFor(home);
   const forward = rowsOf(ground, tables, home, 'forward');
@@ -211,14 +217,17 @@ export function readEvents(ground: Ground, tables: CostTables, home: number): Re
       }));
     });
   };
-  const costAbove = events.map((_, index) =>
-    statesOf(index).map(({ key, choice, at }) => {
+  const costAbove = events.map((_, index) => {
+    const kept: { key: number; choice: number; above: number }[] = [];
+    for (const { key, choice, at } of statesOf(index)) {
       const own =
         (tables.own[index]?.[at] as number) + (key === homeAt(ground, index, home) ? 0 : awayCost(ground, index));
       // its own cost is in both
-      return { key, choice, above: (forward[index]?.[at] as number) + (backward[index]?.[at] as number) - own - cost };
-    }),
-  );
+      const above = (forward[index]?.[at] as number) + (backward[index]?.[at] as number) - own - cost;
+      if (above <= within) kept.push({ key, choice, above });
+    }
+    return kept;
+  });
   const chosenKeys: number[] = [];
   const chosenChoices: number[] = [];
   let spent = 0;
