@@ -2,12 +2,13 @@ import { RUN_BITS, RUN_MASK, type Release } from './release.ts';
 
 /*
  * The inner loops. Each adds `frames` samples of a rendered note, from `at` on, to `out` from `offset` on. Kept apart and plain
- * so that the just-in-time compiler makes tight loops of them; nothing here allocates.
+ * so that the just-in-time compiler makes tight loops of them; nothing here allocates. Sums are kept in double precision: adding
+ * four notes in one loop then gives bit for bit what four loops give.
  */
 
 /** At one gain. */
 export function addSteady(
-  out: Float32Array,
+  out: Float64Array,
   offset: number,
   source: Float32Array,
   at: number,
@@ -19,9 +20,30 @@ export function addSteady(
   }
 }
 
+/** Four notes in one loop, each at its gain: a third cheaper than one by one. `at` and `gain` have four entries. */
+export function addFour(
+  out: Float64Array,
+  sources: readonly Float32Array[],
+  at: Int32Array,
+  gain: Float64Array,
+  frames: number,
+): void {
+  const [source0, source1, source2, source3] = sources as [Float32Array, Float32Array, Float32Array, Float32Array];
+  const [at0, at1, at2, at3] = [at[0] as number, at[1] as number, at[2] as number, at[3] as number];
+  const [gain0, gain1, gain2, gain3] = [gain[0] as number, gain[1] as number, gain[2] as number, gain[3] as number];
+  for (let index = 0; index < frames; index++) {
+    out[index] =
+      (out[index] as number) +
+      (source0[at0 + index] as number) * gain0 +
+      (source1[at1 + index] as number) * gain1 +
+      (source2[at2 + index] as number) * gain2 +
+      (source3[at3 + index] as number) * gain3;
+  }
+}
+
 /** At a gain that moves by `step` each frame. */
 export function addMoving(
-  out: Float32Array,
+  out: Float64Array,
   offset: number,
   source: Float32Array,
   at: number,
@@ -36,7 +58,7 @@ export function addMoving(
 
 /** In release, from `released` frames after the note was left, times a gain that moves by `step` each frame (0: it stays). */
 export function addReleased(
-  out: Float32Array,
+  out: Float64Array,
   offset: number,
   source: Float32Array,
   at: number,
@@ -65,8 +87,8 @@ export function addReleased(
 
 /** Both sides of a note in release at once: the fall is computed once for two samples. Bit for bit two `addReleased`. */
 export function addReleasedPair(
-  left: Float32Array,
-  right: Float32Array,
+  left: Float64Array,
+  right: Float64Array,
   offset: number,
   source: { readonly left: Float32Array; readonly right: Float32Array },
   at: number,
@@ -98,7 +120,7 @@ export function addReleasedPair(
 }
 
 function addShaped(
-  out: Float32Array,
+  out: Float64Array,
   offset: number,
   source: Float32Array,
   at: number,

@@ -19,7 +19,7 @@ const QUIET_BLOCKS = 64;
  * Velocities that share one rendered tone colour. Loudness follows every velocity exactly; only the brightness moves in steps
  * of this many, 16 of them from pp to ff. `checks/sound-notes.test.ts` says how far that is from a note rendered for itself.
  */
-export const TONE_STEP = 8;
+export const TONE_STEP = 4;
 
 /** A note rendered without end, as long as was needed so far. */
 export interface RenderedNote {

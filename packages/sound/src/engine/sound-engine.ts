@@ -1,5 +1,4 @@
 import { instrumentOf, type InstrumentId } from '../bank/index.ts';
-import { addSteady } from './mix.ts';
 import type { RenderedNote } from './note-store.ts';
 import { MOST_PLAYERS, PlayerGains } from './player-gains.ts';
 import { MASTER_GAIN, type Prepared } from './prepared.ts';
@@ -211,8 +210,6 @@ export class SoundEngine {
    * @param frames at most the arrays' length; all of it unless told
    */
   process(left: Float32Array, right: Float32Array, frames = left.length): void {
-    left.fill(0, 0, frames);
-    right.fill(0, 0, frames);
     let offset = 0;
     while (offset < frames) {
       const most = Math.min(frames - offset, MOST_MIXED_FRAMES);
@@ -296,8 +293,10 @@ export class SoundEngine {
       this.#liveLeft.fill(0);
       this.#liveRight.fill(0);
       live.process(this.#liveLeft, this.#liveRight, 0, run);
-      addSteady(left, offset, this.#liveLeft, 0, run, MASTER_GAIN);
-      addSteady(right, offset, this.#liveRight, 0, run, MASTER_GAIN);
+      for (let index = 0; index < run; index++) {
+        left[offset + index] = (left[offset + index] as number) + (this.#liveLeft[index] as number) * MASTER_GAIN;
+        right[offset + index] = (right[offset + index] as number) + (this.#liveRight[index] as number) * MASTER_GAIN;
+      }
     }
   }
 }

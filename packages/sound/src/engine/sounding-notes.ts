@@ -1,4 +1,4 @@
-import { addMoving, addReleased, addReleasedPair, addSteady } from './mix.ts';
+import { addFour, addMoving, addReleased, addReleasedPair, addSteady } from './mix.ts';
 import { PEAK_STEP_FRAMES, SILENCE, type RenderedNote } from './note-store.ts';
 import type { PlayerGains } from './player-gains.ts';
 import { audibleFrames, releaseGain, type Release } from './release.ts';
@@ -9,13 +9,24 @@ const SLOTS = 256;
 /** Frames mixed in one go at most: three arrays of them stay in the processor's nearest cache. */
 export const MOST_MIXED_FRAMES = 1024;
 
+/** Notes added in one loop. */
+const TOGETHER = 4;
+const NOTHING = new Float32Array(0);
+
 /**
  * The notes that sound now, oldest first. That order is the order of adding and so part of what comes out: equal notes give
  * equal samples however the output is cut. Notes with the same sound on both sides go through one bus, at half the cost.
  */
 export class SoundingNotes {
   readonly #fade: Release;
-  readonly #bus = new Float32Array(MOST_MIXED_FRAMES);
+  readonly #left = new Float64Array(MOST_MIXED_FRAMES);
+  readonly #right = new Float64Array(MOST_MIXED_FRAMES);
+  readonly #both = new Float64Array(MOST_MIXED_FRAMES);
+  /** Notes waiting to be added to both sides together. */
+  readonly #waiting: Float32Array[] = [NOTHING, NOTHING, NOTHING, NOTHING];
+  readonly #waitingAt = new Int32Array(TOGETHER);
+  readonly #waitingGain = new Float64Array(TOGETHER);
+  #waitingCount = 0;
   #count = 0;
   readonly #notes: (RenderedNote | undefined)[] = Array.from({ length: SLOTS }, () => undefined);
   readonly #releases: (Release | undefined)[] = Array.from({ length: SLOTS }, () => undefined);
@@ -120,10 +131,14 @@ export class SoundingNotes {
     this.#leaveAt(slot, now);
   }
 
-  /** Adds frames `now` … `now + run` (at most MOST_MIXED_FRAMES) of every note to the outputs from `offset` on. */
+  /** Writes frames `now` … `now + run` (at most MOST_MIXED_FRAMES) of all notes to the outputs from `offset` on. */
   mix(left: Float32Array, right: Float32Array, offset: number, run: number, now: number, gains: PlayerGains): void {
-    const bus = this.#bus;
-    let bussed = 0;
+    const busLeft = this.#left;
+    const busRight = this.#right;
+    const both = this.#both;
+    busLeft.fill(0, 0, run);
+    busRight.fill(0, 0, run);
+    both.fill(0, 0, run);
     for (let slot = 0; slot < this.#count; slot++) {
       const player = this.#player[slot] as number;
       const gain = gains.gain[player] as number;
@@ -133,27 +148,62 @@ export class SoundingNotes {
       const gainLeft = this.#gainLeft[slot] as number;
       const gainRight = this.#gainRight[slot] as number;
       if (note.left === note.right && gainLeft === gainRight) {
-        if (bussed === 0) bus.fill(0, 0, run);
-        this.#add(bus, 0, note.left, slot, run, now, gain * gainLeft, step * gainLeft);
-        bussed++;
+        if (step === 0 && this.#isSteady(slot, now + run)) {
+          this.#wait(note.left, (now - (this.#startFrame[slot] as number)) | 0, gain * gainLeft, run);
+          continue;
+        }
+        // Those waiting come first: the order of adding is always the notes' order.
+        this.#addWaiting(run);
+        this.#add(both, 0, note.left, slot, run, now, gain * gainLeft, step * gainLeft);
       } else if (step === 0 && (this.#leaveFrame[slot] as number) <= now) {
-        const frames = Math.min(run, (this.#endFrame[slot] as number) - now);
-        const at = now - (this.#startFrame[slot] as number);
-        const released = now - (this.#leaveFrame[slot] as number);
+        const frames = Math.min(run, (this.#endFrame[slot] as number) - now) | 0;
+        const at = (now - (this.#startFrame[slot] as number)) | 0;
+        const released = (now - (this.#leaveFrame[slot] as number)) | 0;
         const release = this.#releases[slot] as Release;
-        addReleasedPair(left, right, offset, note, at, frames, gain * gainLeft, gain * gainRight, release, released);
+        addReleasedPair(busLeft, busRight, 0, note, at, frames, gain * gainLeft, gain * gainRight, release, released);
       } else {
-        this.#add(left, offset, note.left, slot, run, now, gain * gainLeft, step * gainLeft);
-        this.#add(right, offset, note.right, slot, run, now, gain * gainRight, step * gainRight);
+        this.#add(busLeft, 0, note.left, slot, run, now, gain * gainLeft, step * gainLeft);
+        this.#add(busRight, 0, note.right, slot, run, now, gain * gainRight, step * gainRight);
       }
     }
-    if (bussed === 0) return;
-    addSteady(left, offset, bus, 0, run, 1);
-    addSteady(right, offset, bus, 0, run, 1);
+    this.#addWaiting(run);
+    for (let index = 0; index < run; index++) {
+      const middle = both[index] as number;
+      left[offset + index] = (busLeft[index] as number) + middle;
+      right[offset + index] = (busRight[index] as number) + middle;
+    }
+  }
+
+  /** Whether a note is neither left nor over before a frame. */
+  #isSteady(slot: number, frame: number): boolean {
+    return (this.#leaveFrame[slot] as number) >= frame && (this.#endFrame[slot] as number) >= frame;
+  }
+
+  #wait(source: Float32Array, at: number, gain: number, run: number): void {
+    this.#waiting[this.#waitingCount] = source;
+    this.#waitingAt[this.#waitingCount] = at;
+    this.#waitingGain[this.#waitingCount] = gain;
+    if (++this.#waitingCount < TOGETHER) return;
+    addFour(this.#both, this.#waiting, this.#waitingAt, this.#waitingGain, run);
+    this.#waitingCount = 0;
+  }
+
+  #addWaiting(run: number): void {
+    for (let index = 0; index < this.#waitingCount; index++) {
+      addSteady(
+        this.#both,
+        0,
+        this.#waiting[index] as Float32Array,
+        this.#waitingAt[index] as number,
+        run,
+        this.#waitingGain[index] as number,
+      );
+    }
+    this.#waitingCount = 0;
   }
 
   #add(
-    out: Float32Array,
+    out: Float64Array,
     offset: number,
     source: Float32Array,
     slot: number,
@@ -162,10 +212,11 @@ export class SoundingNotes {
     gain: number,
     step: number,
   ): void {
-    const frames = Math.min(run, (this.#endFrame[slot] as number) - now);
+    // `| 0`: whole numbers for the compiler too; indices kept as floating-point numbers cost the inner loops twice their time.
+    const frames = Math.min(run, (this.#endFrame[slot] as number) - now) | 0;
     const leave = (this.#leaveFrame[slot] as number) - now;
-    const held = Math.max(0, Math.min(frames, leave));
-    const at = now - (this.#startFrame[slot] as number);
+    const held = Math.max(0, Math.min(frames, leave)) | 0;
+    const at = (now - (this.#startFrame[slot] as number)) | 0;
     if (held > 0) {
       if (step === 0) addSteady(out, offset, source, at, held, gain);
       else addMoving(out, offset, source, at, held, gain, step);
@@ -181,7 +232,7 @@ export class SoundingNotes {
         gain + held * step,
         step,
         release,
-        held - leave,
+        (held - leave) | 0,
       );
     }
   }
