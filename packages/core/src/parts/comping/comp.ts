@@ -1,0 +1,155 @@
+import type { Analysis } from '../../analysis/index.ts';
+import { beatTicksOf, type PlayedBar } from '../../chart/index.ts';
+import type { RandomSource } from '../../random.ts';
+import { midiOf, type Pitch } from '../../theory/index.ts';
+import type { PartNote } from '../note.ts';
+import { leadVoicings, type Voicing, type VoicingFormName, type VoicingStyle } from '../voicings/index.ts';
+import { compCellTicks, compFigures, type CompFigure } from './comping-rhythm.ts';
+
+/** A comped chord: several notes struck together. Ticks count from the first full bar. */
+export interface CompChord {
+  readonly startTicks: number;
+  readonly durationTicks: number;
+  /** The chord it belongs to; a push belongs to the coming one. */
+  readonly slotIndex: number;
+  readonly form: VoicingFormName;
+  /** From the lowest up. */
+  readonly pitches: readonly Pitch[];
+}
+
+export interface CompingOptions {
+  readonly style: VoicingStyle;
+  /** The line that is comped for, in time order: the comping is thin where it is busy and stays below it. */
+  readonly solo: readonly Pick<PartNote, 'startTicks' | 'durationTicks' | 'pitch' | 'slotIndex'>[];
+  /** Its own named source. */
+  readonly random: RandomSource;
+}
+
+type SoloNote = CompingOptions['solo'][number];
+
+/** Fewest notes a comped chord has; where the right hand leaves room for fewer, the left rests. Our own. */
+const FEWEST_NOTES = 2;
+
+/** What a stroke is worth in a beat with no solo onset, one, two, more. Our own: an answer is what one waits for. */
+const WORTH = [12, 3, 1, 0] as const;
+/** What leaving a quiet beat empty takes off a figure, as a divisor by quiet beats left: long silences of both hands sag. */
+const SAG = [1, 1, 2, 4, 8, 16] as const;
+/** A bar's figure comes again this much less often straight away. */
+const REPEATED = 4;
+
+/** How much comping goes with a bar as busy as this: solo onsets a beat, in quarters of a note: strokes wanted. Our own. */
+function wantedStrokes(onsets: number, beats: number): number {
+  const quarters = Math.floor((onsets * 4) / beats);
+  if (quarters >= 7) return 0;
+  if (quarters >= 4) return 1;
+  return quarters >= 1 ? 2 : 3;
+}
+
+function onsetsByBeat({ startTicks, bar }: PlayedBar, solo: readonly SoloNote[]): number[] {
+  const beat = beatTicksOf(bar.meter);
+  const counts = Array.from({ length: Math.max(1, Math.round(bar.durationTicks / beat)) }, () => 0);
+  for (const note of solo) {
+    const at = Math.floor((note.startTicks - startTicks) / beat);
+    if (at >= 0 && at < counts.length) counts[at] = (counts[at] as number) + 1;
+  }
+  return counts;
+}
+
+function weightOf(
+  figure: CompFigure,
+  counts: readonly number[],
+  cellsInBeat: number,
+  before: CompFigure | null,
+): number {
+  const beatsHit = new Set(figure.strokes.map(({ cell }) => Math.floor(cell / cellsInBeat)));
+  if ([...beatsHit].some((beat) => beat >= counts.length)) return 0;
+  let weight = figure.weight * 64;
+  for (const { cell } of figure.strokes) {
+    const count = counts[Math.floor(cell / cellsInBeat)] ?? 0;
+    weight = Math.floor((weight * (WORTH[Math.min(count, 3)] as number)) / 4);
+  }
+  const quietLeft = counts.filter((count, beat) => count === 0 && !beatsHit.has(beat)).length;
+  weight = Math.floor(weight / (SAG[Math.min(quietLeft, 5)] as number));
+  const off = Math.abs(
+    figure.strokes.length -
+      wantedStrokes(
+        counts.reduce((sum, each) => sum + each, 0),
+        counts.length,
+      ),
+  );
+  weight = Math.floor(weight / 3 ** off);
+  return figure === before ? Math.floor(weight / REPEATED) : weight;
+}
+
+/** The lowest key of the solo over each slot, where it plays. */
+function ceilingsOf({ slots }: Analysis, solo: readonly SoloNote[]): (number | undefined)[] {
+  const ceilings: (number | undefined)[] = slots.map(() => undefined);
+  for (const { slotIndex, pitch } of solo) {
+    ceilings[slotIndex] = Math.min(ceilings[slotIndex] ?? Number.MAX_SAFE_INTEGER, midiOf(pitch));
+  }
+  return ceilings;
+}
+
+/** A stroke before it has notes. */
+interface Strike {
+  readonly startTicks: number;
+  readonly cellTicks: number;
+  readonly length: 'short' | 'long';
+}
+
+function strikesOf(bars: readonly PlayedBar[], solo: readonly SoloNote[], random: RandomSource): Strike[] {
+  let before: CompFigure | null = null;
+  return bars.flatMap((played): Strike[] => {
+    const { bar, startTicks } = played;
+    // nobody comps in a pickup: the band comes in on one
+    if (bar.number === 0) return [];
+    const cellTicks = compCellTicks(bar.meter);
+    const cellsInBeat = beatTicksOf(bar.meter) / cellTicks;
+    const figures = compFigures(bar.meter);
+    const weights = figures.map((figure) => weightOf(figure, onsetsByBeat(played, solo), cellsInBeat, before));
+    if (weights.every((weight) => weight === 0)) return [];
+    const figure = figures[random.weighted(weights)] as CompFigure;
+    before = figure;
+    return figure.strokes.map(({ cell, length }) => ({ startTicks: startTicks + cell * cellTicks, cellTicks, length }));
+  });
+}
+
+/** The slot a stroke belongs to: one that begins with the very next cell is pushed. */
+function slotOfStrike({ slots }: Analysis, { startTicks, cellTicks }: Strike): number {
+  const here = slots.findIndex(({ played }) => played.startTicks <= startTicks && startTicks < played.endTicks);
+  const next = slots[here + 1];
+  const pushes = next !== undefined && next.chord !== null && next.played.startTicks - startTicks === cellTicks;
+  const comesIn = startTicks === slots[here]?.played.startTicks;
+  return pushes && !comesIn ? here + 1 : here;
+}
+
+/** The voicing's notes that lie below all the line sounds while the chord is held. */
+function belowSolo({ pitches }: Voicing, solo: readonly SoloNote[], from: number, to: number): Pitch[] {
+  const sounding = solo.filter((note) => note.startTicks < to && note.startTicks + note.durationTicks > from);
+  const lowest = Math.min(...sounding.map(({ pitch }) => midiOf(pitch)));
+  return pitches.filter((pitch) => midiOf(pitch) < lowest);
+}
+
+/**
+ * The left hand's chords in a trio: voicings led through the whole form, struck in rhythms of the metre. Where the right hand is
+ * busy it plays less, in its rests it answers; it stays below it, and a chord that comes on the last cell before a change is
+ * already the coming one. Common practice; weights are our own.
+ * @example comp(analysis, { style: 'rootless', solo: chorus, random: randomSource(1, 'comping') })
+ */
+export function comp(analysis: Analysis, { style, solo, random }: CompingOptions): CompChord[] {
+  const voicings = leadVoicings(analysis, style, ceilingsOf(analysis, solo));
+  const strikes = strikesOf(analysis.form.bars, solo, random);
+  return strikes.flatMap((strike, index): CompChord[] => {
+    const slotIndex = slotOfStrike(analysis, strike);
+    const voicing = voicings[slotIndex];
+    const slot = analysis.slots[slotIndex];
+    if (voicing === undefined || slot === undefined) return [];
+    const chordEnd = slot.played.endTicks;
+    const nextStrike = strikes[index + 1]?.startTicks ?? analysis.form.endTicks;
+    const held = Math.min(chordEnd, nextStrike) - strike.startTicks;
+    const durationTicks = strike.length === 'long' ? held : Math.min(held, strike.cellTicks);
+    const pitches = belowSolo(voicing, solo, strike.startTicks, strike.startTicks + durationTicks);
+    if (pitches.length < FEWEST_NOTES) return [];
+    return [{ startTicks: strike.startTicks, durationTicks, slotIndex, form: voicing.form, pitches }];
+  });
+}

@@ -1,0 +1,86 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { beatTicksOf } from '../../chart/index.ts';
+import { randomSource } from '../../random.ts';
+import { midiOf } from '../../theory/index.ts';
+import { improviseChorus } from '../chorus/index.ts';
+import { analysisOf, anyChartText, planOf } from '../invented-plan.ts';
+import { comp, type CompChord } from './index.ts';
+import type { HandNote } from '../note.ts';
+
+const RUNS = { seed: 20_261_125, numRuns: 40 };
+
+function played(text: string, seed: number) {
+  const plan = planOf(text, 2);
+  const analysed = plan.slots.map((slot) => slot.analysed);
+  const solo = improviseChorus(plan, { level: 2, random: randomSource(seed, 'chorus') });
+  return { plan, analysed, solo };
+}
+
+/** The analysis behind a plan, as the comping takes it. */
+function comped(text: string, seed: number, solo: readonly HandNote[]): { chords: CompChord[] } {
+  const analysis = analysisOf(text);
+  return { chords: comp(analysis, { style: 'rootless', solo, random: randomSource(seed, 'comping') }) };
+}
+
+describe('comp', () => {
+  it('plays in time order, inside its chord, below the right hand, chords of two notes or more: any chords, any metre', () => {
+    fc.assert(
+      fc.property(anyChartText, fc.nat(50), (text, seed) => {
+        const { analysed, solo } = played(text, seed);
+        const { chords } = comped(text, seed, solo);
+        let end = Number.NEGATIVE_INFINITY;
+        for (const { startTicks, durationTicks, slotIndex, pitches } of chords) {
+          const slot = analysed[slotIndex]!;
+          expect(slot.chord).not.toBeNull();
+          expect(startTicks).toBeGreaterThanOrEqual(end);
+          expect(durationTicks).toBeGreaterThan(0);
+          end = startTicks + durationTicks;
+          expect(end).toBeLessThanOrEqual(slot.played.endTicks);
+          // at most a cell before its chord: a push
+          expect(slot.played.startTicks - startTicks).toBeLessThanOrEqual(beatTicksOf(slot.played.playedBar.bar.meter));
+          expect(pitches.length).toBeGreaterThanOrEqual(2);
+          for (const note of solo) {
+            if (note.startTicks >= end || note.startTicks + note.durationTicks <= startTicks) continue;
+            expect(midiOf(pitches.at(-1)!)).toBeLessThan(midiOf(note.pitch));
+          }
+        }
+      }),
+      RUNS,
+    );
+  });
+
+  it('answers in the rests: alone it plays more than under a line without a rest', () => {
+    const text = 'A:\n| Dm7 | G7 | Cmaj7 | % | Em7 | A7 | Dm7 | G7 |\n';
+    const { analysed, solo } = played(text, 1);
+    const busy = analysed.flatMap(({ played: { startTicks, endTicks, index } }) =>
+      Array.from({ length: (endTicks - startTicks) / 480 }, (_, at) => ({
+        ...solo[0]!,
+        startTicks: startTicks + at * 480,
+        durationTicks: 480,
+        slotIndex: index,
+      })),
+    );
+    const strokes = (line: readonly HandNote[]): number =>
+      Array.from({ length: 20 }, (_, seed) => comped(text, seed, line).chords.length).reduce((sum, each) => sum + each);
+    expect(strokes([])).toBeGreaterThan(3 * strokes(busy));
+  });
+
+  it('gives the same for the same seed, another for another', () => {
+    const text = 'A:\n| Dm7 | G7 | Cmaj7 | A7alt | Dm7 | G7 | Cmaj7 | % |\n';
+    expect(comped(text, 3, [])).toEqual(comped(text, 3, []));
+    expect(comped(text, 3, [])).not.toEqual(comped(text, 4, []));
+  });
+
+  it('pushes the coming chord on the and of four', () => {
+    const text = 'A:\n| Dm7 | G7 | Cmaj7 | A7 | Dm7 | G7 | Cmaj7 | % |\n';
+    const pushed = Array.from({ length: 20 }, (_, seed) => comped(text, seed, []).chords)
+      .flat()
+      .filter(({ startTicks }) => (startTicks + 480) % 3840 === 0);
+    expect(pushed.length).toBeGreaterThan(0);
+    for (const { startTicks, slotIndex, durationTicks } of pushed) {
+      expect(slotIndex * 3840 === startTicks + 480 || startTicks + 480 === 8 * 3840).toBe(true);
+      expect(durationTicks).toBeGreaterThanOrEqual(480);
+    }
+  });
+});

@@ -1,0 +1,1 @@
+export { comp, type CompChord, type CompingOptions } from './comp.ts';
