@@ -8,3 +8,4 @@ export * from './arpeggios.ts';
 export * from './chorus/index.ts';
 export * from './voicings/index.ts';
 export * from './comping/index.ts';
+export * from './drums/index.ts';
