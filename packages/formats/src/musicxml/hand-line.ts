@@ -12,7 +12,7 @@ import {
 import { failure } from './failure.ts';
 
 /** The longest line fingered at once, in notes of one hand; the longest movements have some ten thousand. */
-export const MOST_HAND_NOTES = 50_000;
+export const MOST_HAND_NOTES = 20_000;
 
 /** An overlap shorter than this, a thirty-second, is legato and no held key. */
 const HELD_TICKS = 120;

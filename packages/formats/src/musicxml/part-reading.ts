@@ -113,6 +113,7 @@ export function partReading(xml: string, id: string): PartReading {
   let bar = 0;
   let measureCount = 0;
   let isImplicit = false;
+  let pickupTicks = 0;
   // where the bar begins, how far it is filled, where the next note stands, where the last one stood; not yet rounded
   let barStart = 0;
   let filledTo = 0;
@@ -172,6 +173,8 @@ export function partReading(xml: string, id: string): PartReading {
       bar = Number.isInteger(number) && number >= 0 && number < 1e6 ? number : bar;
       isImplicit = attributes['implicit'] === 'yes';
       measureCount++;
+      // a short first bar is a pickup where another follows
+      if (measureCount === 2) part.firstBarTicks = pickupTicks;
     },
     take: (node) => {
       if (node.name === 'note') takeNote(node);
@@ -182,7 +185,7 @@ export function partReading(xml: string, id: string): PartReading {
     closeMeasure: () => {
       const full = barTicksOf(meter);
       const length = filledTo > barStart ? filledTo - barStart : full;
-      if (measureCount === 1 && (isImplicit || length < full)) part.firstBarTicks = Math.round(length);
+      if (measureCount === 1 && (isImplicit || length < full)) pickupTicks = Math.round(length);
       barStart += length;
       filledTo = barStart;
       at = barStart;
