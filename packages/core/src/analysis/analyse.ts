@@ -1,12 +1,19 @@
 import { unfold, type Chart, type Form } from '../chart/index.ts';
 import { usualKey, type Key, type PitchClass } from '../theory/index.ts';
-import type { Analysis, AnalysedSlot, AnalysisPins, Reading, Region } from './analysis.ts';
+import {
+  NO_ANALYSIS_PINS,
+  type Analysis,
+  type AnalysedSlot,
+  type AnalysisPins,
+  type Reading,
+  type Region,
+} from './analysis.ts';
 import { figuresIn } from './figure/figures.ts';
 import type { ReadEvent } from './figure/read-event.ts';
 import { eventsOf, nextOf, type HarmonicEvent } from './harmony/event.ts';
 import { costTablesOf, functionAt, groundOf, type Ground } from './harmony/ground.ts';
-import { rankHomes } from './harmony/home-key.ts';
-import { REGION_KEY_COUNT } from './harmony/key-costs.ts';
+import { rankHomes, type HomeCandidate } from './harmony/home-key.ts';
+import { HOME_COUNT, REGION_KEY_COUNT } from './harmony/key-costs.ts';
 import { keyIndexOf, spelledKey } from './harmony/key-spelling.ts';
 import { pinned, pinnedSlots } from './harmony/pins.ts';
 import { placeIn, readingOf, silenceIn } from './harmony/reading.ts';
@@ -21,8 +28,9 @@ const MOST_ALTERNATIVES = 5;
 
 const DEFAULT_KEY: Key = usualKey(0 as PitchClass, 'major');
 
-/** The home keys a stated key may be read as: itself, and a blues in major. */
-function homesOf(key: Key): number[] {
+/** The home keys a stated key may be read as: itself, and a blues in major. All where none is stated. */
+function homesOf(key: Key | null): number[] {
+  if (key === null) return Array.from({ length: HOME_COUNT }, (_, home) => home);
   const index = keyIndexOf(key);
   return key.mode === 'major' ? [index, index + REGION_KEY_COUNT] : [index];
 }
@@ -101,29 +109,52 @@ function regionsOf(slots: readonly AnalysedSlot[]): Region[] {
   return regions;
 }
 
-/** analyse() for a form that is unfolded already. */
-export function analyseForm(chart: Chart, form: Form, pins: AnalysisPins): Analysis {
+/** What is searched: the form's events with all they may do, before and after the teacher's pins. */
+interface Search {
+  readonly free: Ground;
+  readonly ground: Ground;
+  readonly stated: StatedKeys;
+  readonly fixedKeys: ReadonlyMap<number, Key>;
+}
+
+function searchOf(chart: Chart, form: Form, pins: AnalysisPins): Search {
   const stated = statedKeysOf(chart, form);
   const events = eventsOf(form, new Set([...pinnedSlots(form, pins), ...keyChangeSlots(stated)]));
   const free = groundOf(events, (slot) => indexOrNone(stated[slot] ?? null));
-  const [found] = events.length === 0 ? [] : rankHomes(free);
-  const keyFound =
-    found === undefined ? (chart.key ?? DEFAULT_KEY) : spelledKey(found.home % REGION_KEY_COUNT, events, chart.key);
-  const { ground, fixedKeys } = pinned(free, form, pins);
-  const hasPins = ground !== free;
-  const [best] =
-    events.length === 0
-      ? []
-      : chart.key === null
-        ? hasPins
-          ? rankHomes(ground)
-          : [found]
-        : rankHomes(ground, homesOf(chart.key));
-  const key = chart.key ?? (best === undefined ? keyFound : spelledKey(best.home % REGION_KEY_COUNT, events));
-  const readings =
-    best === undefined
-      ? { cost: 0, keys: [], choices: [], costAbove: [] }
-      : readEvents(ground, costTablesOf(ground), best.home, GOOD_WITHIN);
+  return { free, stated, ...pinned(free, form, pins) };
+}
+
+/** The home key stated, the one found, and the best reading from it. */
+function readHome(chart: Chart, { free, ground }: Search): { key: Key; keyFound: Key; readings: Readings } {
+  const { events } = free;
+  const stated = chart.key;
+  if (events.length === 0) {
+    const key = stated ?? DEFAULT_KEY;
+    return { key, keyFound: key, readings: { cost: 0, keys: [], choices: [], costAbove: [] } };
+  }
+  const spelled = (home: number): Key =>
+    home % REGION_KEY_COUNT === indexOrNone(stated)
+      ? (stated as Key)
+      : spelledKey(home % REGION_KEY_COUNT, events, stated);
+  const freeTables = costTablesOf(free);
+  const [found] = rankHomes(free, freeTables) as [HomeCandidate];
+  const tables = ground === free ? freeTables : costTablesOf(ground);
+  // what the teacher fixed is evidence for the home key too, where none is stated
+  const isSettled = stated === null && ground === free;
+  const [best] = isSettled ? [found] : (rankHomes(ground, tables, homesOf(stated)) as [HomeCandidate]);
+  return {
+    key: spelled(best.home),
+    keyFound: spelled(found.home),
+    readings: readEvents(ground, tables, best.home, GOOD_WITHIN),
+  };
+}
+
+/** analyse() for a form that is unfolded already. */
+function analyseForm(chart: Chart, form: Form, pins: AnalysisPins): Analysis {
+  const search = searchOf(chart, form, pins);
+  const { ground, stated, fixedKeys } = search;
+  const { events } = ground;
+  const { key, keyFound, readings } = readHome(chart, search);
   const keys = spelledStretches(events, readings, key, fixedKeys, stated);
   const ranked = events.map((_, index) => rankedReadings(ground, readings, keys, index));
   const chords = events.map((event, index): ReadEvent => {
@@ -157,11 +188,10 @@ export function analyseForm(chart: Chart, form: Form, pins: AnalysisPins): Analy
  * @example formatKey(rankedKeys(chart)[0].key) // → 'Eb major'
  */
 export function rankedKeys(chart: Chart): readonly { readonly key: Key; readonly costAbove: number }[] {
-  const form = unfold(chart);
-  const stated = statedKeysOf(chart, form);
-  const events = eventsOf(form, new Set(keyChangeSlots(stated)));
+  const { free } = searchOf(chart, unfold(chart), NO_ANALYSIS_PINS);
+  const { events } = free;
   if (events.length === 0) return [];
-  const homes = rankHomes(groundOf(events, (slot) => indexOrNone(stated[slot] ?? null)));
+  const homes = rankHomes(free, costTablesOf(free));
   const [best] = homes;
   const byKey = new Map<number, number>();
   for (const { home, cost } of homes) {

@@ -1,5 +1,5 @@
 import { hasMinorSeventh, type HarmonicEvent } from './event.ts';
-import { costTablesOf, type Ground } from './ground.ts';
+import type { CostTables, Ground } from './ground.ts';
 import { HOME_COUNT, REGION_KEY_COUNT } from './key-costs.ts';
 import { leastCost } from './search.ts';
 
@@ -59,8 +59,7 @@ export interface HomeCandidate {
 }
 
 /** These homes (all 36 unless told), the cheapest first; where two cost the same, the lower index. Exact. */
-export function rankHomes(ground: Ground, homes?: readonly number[]): HomeCandidate[] {
-  const tables = costTablesOf(ground);
+export function rankHomes(ground: Ground, tables: CostTables, homes?: readonly number[]): HomeCandidate[] {
   const candidates = homes ?? Array.from({ length: HOME_COUNT }, (_, home) => home);
   return candidates
     .map((home) => ({ home, cost: leastCost(ground, tables, home) + homeCost(ground, home) }))
