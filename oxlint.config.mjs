@@ -63,6 +63,10 @@ export default {
   rules: {
     'no-shadow': 'off',
     'no-underscore-dangle': 'off',
+    // TypeScript sees it
+    'typescript/consistent-return': 'off',
+    // takes closures that change a variable for loops that do not
+    'no-unmodified-loop-condition': 'off',
     'import/no-named-as-default': 'off',
     'import/no-named-as-default-member': 'off',
     'unicorn/consistent-function-scoping': 'off',
@@ -78,7 +82,9 @@ export default {
     // we spread strings of accidentals, never of people's names
     'typescript/no-misused-spread': 'off',
     'typescript/consistent-type-imports': 'error',
-    eqeqeq: 'error',
+    eqeqeq: ['error', 'always', { null: 'ignore' }],
+    // a declaration file that other packages must find too
+    'typescript/triple-slash-reference': 'off',
     'no-var': 'error',
     'prefer-const': 'error',
     'no-console': 'off',

@@ -80,7 +80,7 @@ describe('the file, by the standard', () => {
   });
 
   test('tempo 132 is 454545 microseconds: FF 51 03 06 EF 91 (M, arithmetic)', () => {
-    expect(Buffer.from(bytes).toString('hex')).toContain('ff5103' + '06ef91');
+    expect(Buffer.from(bytes).toString('hex')).toContain('ff510306ef91');
   });
 
   // R: 80→81 00, C8→81 48, 2000→C0 00, 0FFFFFFF→FF FF FF 7F

@@ -11,7 +11,7 @@ function parse(command: Command, words: readonly string[]): Call & { readonly he
       allowPositionals: true,
     });
     const { help, ...options } = values;
-    return { operands: positionals, options: options as Call['options'], help: help === true };
+    return { operands: positionals, options: options, help: help === true };
   } catch (error) {
     throw new UsageError((error as Error).message);
   }

@@ -24,7 +24,7 @@ export function summaryOf(
     position === null ? '' : `thumb ${typeset(formatNoteName(position.thumb))}`,
   ]);
   const rest = route.length - ROUTE_ROWS_SHOWN;
-  return `${[
+  return [
     headingOf(title, analysis),
     '',
     table([
@@ -37,5 +37,5 @@ export function summaryOf(
     '',
     'Rest five minutes in every half hour, stop if anything hurts and see a clinician if it comes back; keep the level moderate.',
     '',
-  ].join('\n')}`;
+  ].join('\n');
 }

@@ -61,7 +61,7 @@ describe('transposing a chord', () => {
           const isExact = moved.root === chord.root + interval;
           expect(isExact).toBe(isWritableOn(chord.root + interval, chord.degrees));
           const bassIsExact = chord.bass === null || moved.bass === chord.bass + interval;
-          if (isExact && bassIsExact) expect(transposeChord(moved, -interval as Degree)).toEqual(chord);
+          if (isExact && bassIsExact) expect(transposeChord(moved, (0 - interval) as Degree)).toEqual(chord);
         },
       ),
       { seed: 1, numRuns: 3000 },

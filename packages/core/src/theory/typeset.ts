@@ -2,7 +2,10 @@
 const AFTER_NOTE = '(?=$|[^a-z]|m|dim|sus|alt|add|aug|omit|no)';
 
 /** Flats after a note letter, before a degree's number, before a numeral. */
-const FLATS = new RegExp(`(?<=(?<![A-Za-z])[A-G])b{1,2}${AFTER_NOTE}|b{1,2}(?=[0-9])|(?<![A-Za-z])b{1,2}(?=[IViv])`, 'gu');
+const FLATS = new RegExp(
+  `(?<=(?<![A-Za-z])[A-G])b{1,2}${AFTER_NOTE}|b{1,2}(?=[0-9])|(?<![A-Za-z])b{1,2}(?=[IViv])`,
+  'gu',
+);
 
 /**
  * Music in ASCII (notes, chord symbols, degrees, keys, numerals) as it is printed, with ♭ and ♯.
