@@ -63,6 +63,8 @@ export default {
   rules: {
     'no-shadow': 'off',
     'no-underscore-dangle': 'off',
+    // does not know noUncheckedIndexedAccess
+    'typescript/no-unnecessary-type-assertion': 'off',
     // TypeScript sees it
     'typescript/consistent-return': 'off',
     // takes closures that change a variable for loops that do not

@@ -64,7 +64,7 @@ export function barTextsOf(
     const barLine = matchAt(BAR_LINE, line, at);
     if (barLine === null) {
       // a colon that belongs to nothing is a word of its own, so that nothing is lost
-      const text = matchAt(CELL, line, at)?.[0] ?? (line[at]);
+      const text = matchAt(CELL, line, at)?.[0] ?? line.charAt(at);
       const last = cells.at(-1);
       if (text.startsWith('(') && last !== undefined && /^[A-G]/u.test(last.text)) {
         // what stands in parentheses after a space still belongs to its chord: C7 (b9)
