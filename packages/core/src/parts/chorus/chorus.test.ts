@@ -30,6 +30,20 @@ describe('improviseChorus', () => {
     for (let seed = 0; seed < 100; seed++) expect(chorusOf(plan, seed).length).toBeGreaterThan(12);
   });
 
+  it.each([
+    '| Fm7 |',
+    '| Fm7 | Bb7 |',
+    'meter: 3/4\n| Fm7 | Bb7 |',
+    'meter: 2/4\n| Fm7 | Bb7 | Ebmaj7 | % |',
+    'meter: 6/8\n| Fm7 | Bb7 |',
+    'meter: 3/8\n| Fm7 | Bb7 | Ebmaj7 | % |',
+  ])('plays something however short the changes are: %s', (text) => {
+    for (const level of LEVELS) {
+      const plan = planOf(`${text}\n`, level);
+      for (let seed = 0; seed < 30; seed++) expect(chorusOf(plan, seed, level).length).toBeGreaterThanOrEqual(4);
+    }
+  });
+
   it.each(['C', 'F', 'Bb', 'Eb', 'Ab', 'Db', 'Gb', 'B', 'E', 'A', 'D', 'G'])('keeps every rule in %s', (tonic) => {
     const names: Readonly<Record<string, readonly string[]>> = {
       C: ['Dm7', 'G7', 'Cmaj7'],

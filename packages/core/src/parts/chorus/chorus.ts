@@ -5,15 +5,8 @@ import { pitchAt, type Midi } from '../../theory/index.ts';
 import type { HandNote } from '../note.ts';
 import { reasonOf } from './reason.ts';
 import { isChordTone, keyPlacesOf, positionOfSlot } from './key-place.ts';
-import {
-  linePhrase,
-  slotAt,
-  SHORTEST_PHRASE_NOTES,
-  type LineGround,
-  type LineNote,
-  type PhraseBefore,
-} from './phrase-line.ts';
-import { PHRASE_GAP_TICKS } from './phrase.ts';
+import { linePhrase, slotAt, type LineGround, type LineNote, type PhraseBefore } from './phrase-line.ts';
+import { PHRASE_GAP_TICKS, SHORTEST_PHRASE_NOTES } from './phrase.ts';
 import { phraseRhythms, type ChorusLevel, type Onset } from './phrase-rhythm.ts';
 
 export interface ChorusOptions {

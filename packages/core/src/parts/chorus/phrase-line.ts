@@ -5,6 +5,7 @@ import type { Midi } from '../../theory/index.ts';
 import { contourOf } from './contour.ts';
 import { isChordTone, soundsOn, type KeyPlace } from './key-place.ts';
 import { ANTICIPATION_COST, BEYOND_OCTAVE_COST, LINE_COST, MOTION_COST, STANDING_COST, WHIM } from './line-cost.ts';
+import { SHORTEST_PHRASE_NOTES } from './phrase.ts';
 import type { ChorusLevel, Onset } from './phrase-rhythm.ts';
 import { cellTicksOf, isOnBeat, isStrongBeat } from './pulse.ts';
 
@@ -265,8 +266,24 @@ function withoutOnset(onsets: readonly Onset[], index: number): Onset[] {
   });
 }
 
-/** Fewer notes than this are no phrase. Source: p10 of notes a phrase, Weimar data package (C). */
-export const SHORTEST_PHRASE_NOTES = 4;
+/**
+ * A rhythm whose notes never stop where the hand holds no chord tone to stop on: there they go on to the next one, and a
+ * note that would be cut by the change is struck again on it.
+ */
+function withoutLooseEnds({ plan, places }: LineGround, onsets: readonly Onset[]): Onset[] {
+  return onsets.flatMap((onset, index) => {
+    const here = slotAt(plan, onset.startTicks);
+    const next = onsets[index + 1];
+    if (next === undefined || (places[here] ?? []).some(isChordTone)) return [onset];
+    const { endTicks } = (plan.slots[here] as PlannedSlot).analysed.played;
+    const goesOn = { ...onset, durationTicks: next.startTicks - onset.startTicks };
+    if (next.startTicks <= endTicks || (places[here + 1] ?? []).length === 0) return [goesOn];
+    return [
+      { ...onset, durationTicks: endTicks - onset.startTicks },
+      { startTicks: endTicks, durationTicks: next.startTicks - endTicks },
+    ];
+  });
+}
 
 /**
  * A phrase's notes: the cheapest line through its rhythm that keeps every rule. Where none does, the note that no line
@@ -278,8 +295,8 @@ export function linePhrase(
   before: PhraseBefore,
   random: RandomSource,
 ): LineNote[] {
-  const heights = contourOf(rhythm.length, random);
-  let onsets = rhythm;
+  let onsets: readonly Onset[] = withoutLooseEnds(ground, rhythm);
+  const heights = contourOf(onsets.length, random);
   while (onsets.length >= SHORTEST_PHRASE_NOTES) {
     const layers = onsets.map((onset, index) =>
       candidatesOf(ground, onset, onsets[index + 1], heights[index] as number, random),

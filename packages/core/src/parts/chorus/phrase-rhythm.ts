@@ -1,6 +1,6 @@
 import { TICKS_PER_QUARTER, type PlayedBar } from '../../chart/index.ts';
 import type { RandomSource } from '../../random.ts';
-import { PHRASE_GAP_TICKS } from './phrase.ts';
+import { PHRASE_GAP_TICKS, SHORTEST_PHRASE_NOTES } from './phrase.ts';
 import { pulsesOf, type Pulse } from './pulse.ts';
 
 /** A note of a phrase before it has a pitch. */
@@ -53,11 +53,14 @@ const BEAT_CELLS: Readonly<Record<Pulse['cells'], readonly BeatCell[]>> = {
 
 /** Bars a phrase spans, its breath included. Our own; phrases touch 1·3·6 bars (Weimar data package, p10·50·90, C). */
 const SPANS = [2, 3, 4] as const;
-const SPAN_WEIGHTS: Readonly<Record<ChorusLevel, Weights>> = { 1: [6, 1, 2], 2: [3, 2, 4], 3: [1, 2, 6] };
+const SPAN_WEIGHTS: Readonly<Record<ChorusLevel, Weights>> = { 1: [6, 1, 2], 2: [3, 2, 4], 3: [2, 2, 5] };
 
 /** Quarters of breath at a span's end. Our own. */
 const BREATHS = [1, 2, 3] as const;
 const BREATH_WEIGHTS: Readonly<Record<ChorusLevel, Weights>> = { 1: [1, 4, 4], 2: [3, 4, 2], 3: [5, 3, 1] };
+
+/** The share of its span that a phrase may breathe: a short one still has something to say. Our own. */
+const MOST_BREATH = 3 / 8;
 
 /** Cells into its span that a phrase begins: before its bar line (a lead-in of eighths), on the beat, off it, on the next. Our own. */
 const OFFSETS = [-3, -2, -1, 0, 1, 2] as const;
@@ -72,15 +75,22 @@ const MOTIF_WEIGHTS = [5, 3, 2] as const;
 /** The longest a last note is held, in cells. Our own. */
 const LAST_NOTE_CELLS = 3;
 
+/** How many bars a phrase counts as one: short bars (2/4, 3/8) go by in pairs or threes. Our own. */
+function barsAsOne({ bar }: PlayedBar): number {
+  return Math.max(1, Math.round(4 / (bar.durationTicks / TICKS_PER_QUARTER)));
+}
+
 /** Bars of one section shared out among phrases, so that no phrase spans a single bar where it need not. */
 function spansOf(bars: readonly PlayedBar[], level: ChorusLevel, random: RandomSource): PlayedBar[][] {
   const spans: PlayedBar[][] = [];
   for (let first = 0; first < bars.length;) {
     const left = bars.length - first;
-    const open = SPANS.map((length, index) =>
-      left - length === 0 || left - length >= 2 ? (SPAN_WEIGHTS[level][index] as number) : 0,
+    const [shortest, ...longer] = SPANS.map((each) => each * barsAsOne(bars[first] as PlayedBar));
+    const lengths = [shortest as number, ...longer];
+    const open = lengths.map((length, index) =>
+      left - length === 0 || left - length >= (shortest as number) ? (SPAN_WEIGHTS[level][index] as number) : 0,
     );
-    const length = left < 2 ? left : (SPANS[random.weighted(open)] as number);
+    const length = open.every((weight) => weight === 0) ? left : (lengths[random.weighted(open)] as number);
     spans.push(bars.slice(first, first + length));
     first += length;
   }
@@ -207,7 +217,10 @@ export function phraseRhythms(
     const lastBar = span.at(-1) as PlayedBar;
     const spanEnd = lastBar.startTicks + lastBar.bar.durationTicks;
     const nextBar = full[full.indexOf(lastBar) + 1];
-    const breathTicks = (BREATHS[random.weighted(BREATH_WEIGHTS[level])] as number) * TICKS_PER_QUARTER;
+    const spanTicks = spanEnd - (span[0] as PlayedBar).startTicks;
+    const mostQuarters = Math.max(1, Math.floor((spanTicks * MOST_BREATH) / TICKS_PER_QUARTER));
+    const breath = Math.min(mostQuarters, BREATHS[random.weighted(BREATH_WEIGHTS[level])] as number);
+    const breathTicks = breath * TICKS_PER_QUARTER;
     const [overBarLine] = nextBar === undefined ? [] : pulsesOf(nextBar);
     const sounding = soundingPulses(span.flatMap(pulsesOf), overBarLine, spanEnd - breathTicks, canRest);
     const [opening] = sounding;
@@ -221,9 +234,14 @@ export function phraseRhythms(
     // cells of silence that the breath still needs; below 0 there is room for a lead-in
     const earliest = Math.ceil((silentFrom - opening.startTicks) / opening.cellTicks);
     const wishedOffset = motif?.wishedOffset ?? drawn;
-    const offset = Math.max(wishedOffset, earliest);
-    const signs = signsOf(sounding, echoed, level, random);
-    const onsets = onsetsOf(sounding, signs, offset, spanEnd - PHRASE_GAP_TICKS);
+    const drawnOffset = Math.max(wishedOffset, earliest);
+    const drawnSigns = signsOf(sounding, echoed, level, random);
+    const limit = spanEnd - PHRASE_GAP_TICKS;
+    const isEnough = onsetsOf(sounding, drawnSigns, drawnOffset, limit).length >= SHORTEST_PHRASE_NOTES;
+    // too little to be a phrase: running from the first cell there is
+    const offset = isEnough ? drawnOffset : Math.min(drawnOffset, Math.max(0, earliest));
+    const signs = isEnough ? drawnSigns : sounding.map(({ cells }) => 'x'.repeat(cells));
+    const onsets = onsetsOf(sounding, signs, offset, limit);
     if (onsets.length === 0) continue;
     const answering = motif === null ? 0 : notesInCommon({ ...motif, signs: echoed }, signs, offset);
     before = { index: rhythms.length, signs, offset, wishedOffset };

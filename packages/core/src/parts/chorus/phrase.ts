@@ -1,6 +1,9 @@
 /** A silence at least this long parts two phrases: a quarter note. Our own. */
 export const PHRASE_GAP_TICKS = 960;
 
+/** Fewer notes than this are no phrase. Source: p10 of notes a phrase, Weimar data package (C). */
+export const SHORTEST_PHRASE_NOTES = 4;
+
 /** Anything that sounds from one tick to another. */
 interface Sounding {
   readonly startTicks: number;
