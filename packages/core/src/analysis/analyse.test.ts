@@ -41,6 +41,11 @@ describe('keys', () => {
     expect(keys(analysis)).toEqual(['Bb major 0-4', 'B major 4-8', 'Bb major 8-12']);
   });
 
+  test('a region is spelled as the chart writes its tonic', () => {
+    const analysis = read('| Ebmaj7 | % | Dbm7 | Gb7 | Bmaj7 | % | Fm7 | Bb7 | Ebmaj7 | % |');
+    expect(keys(analysis)).toEqual(['Eb major 0-2', 'B major 2-6', 'Eb major 6-10']);
+  });
+
   test('one ii–V of another degree is no region', () => {
     expect(keys(read('| Cmaj7 | Em7b5 A7 | Dm7 | G7 | Cmaj7 | Gm7 C7 | Fmaj7 | G7 | C6 |'))).toEqual(['C major 0-11']);
   });

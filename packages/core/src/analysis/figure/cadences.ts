@@ -44,13 +44,18 @@ function dominantsTo(
   return { to, fifth, substitute };
 }
 
+/** Whether a chord is read as the I of its key, the blues' I7 too. */
+function isHome({ place, reading }: ReadEvent): boolean {
+  return place === 0 && reading.role === 'tonic';
+}
+
 /** Whether a chord can end a cadence: major or minor at rest, or the blues' I7. */
 function isRest(chord: ReadEvent, after: ReadEvent | undefined, byTwo: ReadEvent | null): boolean {
   const { chordClass, root } = chord.event;
   if (chordClass === 'M' || chordClass === 'T' || chordClass === 'p') return true;
-  if (chordClass === 'D' || chordClass === 's') return chord.chosen.isHome;
+  if (chordClass === 'D' || chordClass === 's') return isHome(chord);
   if (chordClass !== 'm') return false;
-  if (byTwo === null || byTwo.event.chordClass === 'h' || chord.chosen.isHome) return true;
+  if (byTwo === null || byTwo.event.chordClass === 'h' || isHome(chord)) return true;
   // Dm7 G7 Cm7 F7: the Cm7 is the next ii, not a rest
   const goesOn =
     after !== undefined && isDominantClass(after) && [up(root, 5), up(root, 11)].includes(after.event.root);
@@ -105,7 +110,7 @@ export function cadencesIn({ chords }: Line): Cadence[] {
   for (let index = 1; index < chords.length; index++) {
     const home = chords[index] as ReadEvent;
     const before = chords[index - 1] as ReadEvent;
-    if (!home.chosen.isHome || !sameKey(home, before)) continue;
+    if (!isHome(home) || !sameKey(home, before)) continue;
     const { key } = home.reading;
     const slots = slotsOf([before, home]);
     if (before.reading.role === 'backdoor dominant') {

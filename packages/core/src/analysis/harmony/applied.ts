@@ -44,7 +44,7 @@ const DEBT_OF_ANSWER: Readonly<Record<Answer, number>> = {
 };
 
 /** What the ii of another degree owes until the dominant after it is read as going to the same degree; given back then. */
-export const ALONE = 3;
+export const ALONE = 6;
 
 const CAN_LEAD: ReadonlySet<ChordClass> = new Set(['D', 's', '+', 'T']);
 

@@ -19,7 +19,7 @@ export interface HarmonicFunction {
   readonly targetMode: Key['mode'] | null;
   /** How the numeral writes the goal: V7/V where a seventh chord is the goal, though the key's mode is minor. */
   readonly goalCase: Key['mode'] | null;
-  /** Whether the chord is the key's I. */
+  /** Whether the chord is the key's I and at rest: a seventh chord in a blues only. */
   readonly isHome: boolean;
 }
 

@@ -8,12 +8,9 @@ function hasHomeChord(ground: Ground, index: number, home: number): boolean {
   return ground.functions[index]?.[home]?.some((each) => each.isHome) === true;
 }
 
-/** Whether a chord is I of the home key. A seventh chord is I in a blues only, a ii never. */
+/** Whether a chord speaks for the home key as its I: a ii does not. */
 function isTonicOf(ground: Ground, index: number, home: number): boolean {
-  const event = ground.events[index];
-  if (event === undefined || (event.chordClass === 'D' && home < REGION_KEY_COUNT)) return false;
-  if (soundsAsTwo(ground.events, index)) return false;
-  return hasHomeChord(ground, index, home);
+  return !soundsAsTwo(ground.events, index) && hasHomeChord(ground, index, home);
 }
 
 /** Whether the form comes to rest on its last chord: a major or minor chord without a minor seventh, a bar long or more. */

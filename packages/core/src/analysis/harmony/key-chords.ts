@@ -163,7 +163,8 @@ export function keyChord(
       target: leadsHome ? 0 : null,
       targetMode: leadsHome ? modeOfHome(mode, role, around) : null,
       goalCase: null,
-      isHome: role === 'tonic' && place === 0 && code !== 'raised-third',
+      isHome:
+        role === 'tonic' && place === 0 && code !== 'raised-third' && (mode === 'blues' || code !== 'blues.tonic'),
     },
   ];
 }

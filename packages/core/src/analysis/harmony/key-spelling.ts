@@ -21,7 +21,7 @@ const CENTRE: Readonly<Record<Key['mode'], number>> = { major: 2, minor: -1 };
 
 /**
  * A key spelled as the chart's own roots are: of the tonics that make a key with at most seven accidentals, the one
- * nearest on the line of fifths to the chords it explains; the usual one where none is nearer.
+ * the chart itself writes, else the one nearest on the line of fifths to the chords it explains, else the usual one.
  * @param prefer wins a tie, before the usual spelling
  */
 export function spelledKey(index: number, events: readonly HarmonicEvent[], prefer: Key | null = null): Key {
@@ -30,7 +30,11 @@ export function spelledKey(index: number, events: readonly HarmonicEvent[], pref
   const distance = (tonic: NoteName): number =>
     events.reduce((sum, event) => sum + event.weight * Math.abs(event.chord.root - tonic - CENTRE[mode]), 0);
   let best = usual;
+  /** Chords on the tonic that the chart spells otherwise. */
+  const contradicted = (tonic: NoteName): number =>
+    events.filter(({ root, chord }) => root === index % 12 && chord.root !== tonic).length;
   const rank = (key: Key): readonly number[] => [
+    contradicted(key.tonic),
     distance(key.tonic),
     prefer === null ? 0 : Math.abs(signatureOf(key) - signatureOf(prefer)),
     key.tonic === usual.tonic ? 0 : 1,
