@@ -24,6 +24,9 @@ import { table } from '../table.ts';
 /** Larger than any score; what is larger is refused unread. */
 const LARGEST_FILE_BYTES = 32 * 1024 * 1024;
 
+/** From here on it takes more than a moment, and one who waits is told. */
+const MANY_NOTES = 3000;
+
 /** Endings a copy can have, by the kind of the input; a packed score may also be written plain. */
 const ENDINGS = {
   score: ['.musicxml', '.xml'],
@@ -208,6 +211,8 @@ export async function run(call: Call): Promise<ExitCode> {
   if (!hand.ok) return tellFaults(call, file, hand.issues);
   const out = await outOf(call, file, hand.value.kind);
   const { fingerLine } = await import('@fivespan/formats/musicxml');
+  const { length } = hand.value.notes;
+  if (length >= MANY_NOTES && process.stderr.isTTY) process.stderr.write(`fingering ${length} notes …\n`);
   const line = fingerLine(hand.value.notes, { side, model });
   if (!line.ok) return tellFaults(call, file, line.issues);
   if (remark !== null) process.stderr.write(`fivespan fingering: ${remark}\n`);
