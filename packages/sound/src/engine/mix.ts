@@ -3,8 +3,14 @@ import { RUN_BITS, RUN_MASK, type Release } from './release.ts';
 /*
  * The inner loops. Each adds `frames` samples of a rendered note, from `at` on, to `out` from `offset` on. Kept apart and plain
  * so that the just-in-time compiler makes tight loops of them; nothing here allocates. Sums are kept in double precision: adding
- * four notes in one loop then gives bit for bit what four loops give.
+ * four notes in one loop then gives bit for bit what four loops give. Gains come in arrays: a fraction handed over by itself is
+ * put on the heap.
  */
+
+/** Places in the gains that the loops take. */
+export const GAIN = 0;
+export const STEP = 1;
+export const GAIN_RIGHT = 2;
 
 /** At one gain. */
 export function addSteady(
@@ -13,8 +19,9 @@ export function addSteady(
   source: Float32Array,
   at: number,
   frames: number,
-  gain: number,
+  gains: Float64Array,
 ): void {
+  const gain = gains[GAIN] as number;
   for (let index = 0; index < frames; index++) {
     out[offset + index] = (out[offset + index] as number) + (source[at + index] as number) * gain;
   }
@@ -28,9 +35,18 @@ export function addFour(
   gain: Float64Array,
   frames: number,
 ): void {
-  const [source0, source1, source2, source3] = sources as [Float32Array, Float32Array, Float32Array, Float32Array];
-  const [at0, at1, at2, at3] = [at[0] as number, at[1] as number, at[2] as number, at[3] as number];
-  const [gain0, gain1, gain2, gain3] = [gain[0] as number, gain[1] as number, gain[2] as number, gain[3] as number];
+  const source0 = sources[0] as Float32Array;
+  const source1 = sources[1] as Float32Array;
+  const source2 = sources[2] as Float32Array;
+  const source3 = sources[3] as Float32Array;
+  const at0 = at[0] as number;
+  const at1 = at[1] as number;
+  const at2 = at[2] as number;
+  const at3 = at[3] as number;
+  const gain0 = gain[0] as number;
+  const gain1 = gain[1] as number;
+  const gain2 = gain[2] as number;
+  const gain3 = gain[3] as number;
   for (let index = 0; index < frames; index++) {
     out[index] =
       (out[index] as number) +
@@ -48,37 +64,46 @@ export function addMoving(
   source: Float32Array,
   at: number,
   frames: number,
-  gain: number,
-  step: number,
+  gains: Float64Array,
 ): void {
+  const gain = gains[GAIN] as number;
+  const step = gains[STEP] as number;
   for (let index = 0; index < frames; index++) {
     out[offset + index] = (out[offset + index] as number) + (source[at + index] as number) * (gain + index * step);
   }
 }
 
-/** In release, from `released` frames after the note was left, times a gain that moves by `step` each frame (0: it stays). */
+/** In release, from `released` frames after the note was left, times a gain that may move. */
 export function addReleased(
   out: Float64Array,
   offset: number,
   source: Float32Array,
   at: number,
   frames: number,
-  gain: number,
-  step: number,
+  gains: Float64Array,
   release: Release,
   released: number,
 ): void {
   const { coarse, fine } = release;
+  const gain = gains[GAIN] as number;
+  const step = gains[STEP] as number;
   let done = 0;
   while (done < frames) {
     const place = (released + done) & RUN_MASK;
     const run = Math.min(frames - done, RUN_MASK + 1 - place);
     const fallen = coarse[(released + done) >> RUN_BITS] as number;
-    if (step === 0) addShaped(out, offset + done, source, at + done, run, fallen * gain, fine, place);
-    else {
-      for (let index = done; index < done + run; index++) {
-        const moved = (gain + index * step) * fallen * (fine[(released + index) & RUN_MASK] as number);
-        out[offset + index] = (out[offset + index] as number) + (source[at + index] as number) * moved;
+    const to = offset + done;
+    const from = at + done;
+    if (step === 0) {
+      const steady = fallen * gain;
+      for (let index = 0; index < run; index++) {
+        out[to + index] =
+          (out[to + index] as number) + (source[from + index] as number) * (steady * (fine[place + index] as number));
+      }
+    } else {
+      for (let index = 0; index < run; index++) {
+        const moved = (gain + (done + index) * step) * fallen * (fine[place + index] as number);
+        out[to + index] = (out[to + index] as number) + (source[from + index] as number) * moved;
       }
     }
     done += run;
@@ -93,12 +118,13 @@ export function addReleasedPair(
   source: { readonly left: Float32Array; readonly right: Float32Array },
   at: number,
   frames: number,
-  gainLeft: number,
-  gainRight: number,
+  gains: Float64Array,
   release: Release,
   released: number,
 ): void {
   const { coarse, fine } = release;
+  const gainLeft = gains[GAIN] as number;
+  const gainRight = gains[GAIN_RIGHT] as number;
   const sourceLeft = source.left;
   const sourceRight = source.right;
   let done = 0;
@@ -116,21 +142,5 @@ export function addReleasedPair(
       right[to] = (right[to] as number) + (sourceRight[from] as number) * (nowRight * shape);
     }
     done += run;
-  }
-}
-
-function addShaped(
-  out: Float64Array,
-  offset: number,
-  source: Float32Array,
-  at: number,
-  frames: number,
-  gain: number,
-  shape: Float32Array,
-  place: number,
-): void {
-  for (let index = 0; index < frames; index++) {
-    out[offset + index] =
-      (out[offset + index] as number) + (source[at + index] as number) * (gain * (shape[place + index] as number));
   }
 }

@@ -1,4 +1,4 @@
-import { addFour, addMoving, addReleased, addReleasedPair, addSteady } from './mix.ts';
+import { addFour, addMoving, addReleased, addReleasedPair, addSteady, GAIN, GAIN_RIGHT, STEP } from './mix.ts';
 import { PEAK_STEP_FRAMES, SILENCE, type RenderedNote } from './note-store.ts';
 import type { PlayerGains } from './player-gains.ts';
 import { audibleFrames, releaseGain, type Release } from './release.ts';
@@ -27,6 +27,7 @@ export class SoundingNotes {
   readonly #waitingAt = new Int32Array(TOGETHER);
   readonly #waitingGain = new Float64Array(TOGETHER);
   #waitingCount = 0;
+  readonly #gains = new Float64Array(3);
   #count = 0;
   readonly #notes: (RenderedNote | undefined)[] = Array.from({ length: SLOTS }, () => undefined);
   readonly #releases: (Release | undefined)[] = Array.from({ length: SLOTS }, () => undefined);
@@ -147,23 +148,27 @@ export class SoundingNotes {
       const note = this.#notes[slot] as RenderedNote;
       const gainLeft = this.#gainLeft[slot] as number;
       const gainRight = this.#gainRight[slot] as number;
+      this.#gains[GAIN] = gain * gainLeft;
+      this.#gains[STEP] = step * gainLeft;
       if (note.left === note.right && gainLeft === gainRight) {
         if (step === 0 && this.#isSteady(slot, now + run)) {
-          this.#wait(note.left, (now - (this.#startFrame[slot] as number)) | 0, gain * gainLeft, run);
+          this.#wait(note.left, (now - (this.#startFrame[slot] as number)) | 0, run);
           continue;
         }
         // Those waiting come first: the order of adding is always the notes' order.
         this.#addWaiting(run);
-        this.#add(both, 0, note.left, slot, run, now, gain * gainLeft, step * gainLeft);
+        this.#add(both, note.left, slot, run, now);
       } else if (step === 0 && (this.#leaveFrame[slot] as number) <= now) {
         const frames = Math.min(run, (this.#endFrame[slot] as number) - now) | 0;
         const at = (now - (this.#startFrame[slot] as number)) | 0;
         const released = (now - (this.#leaveFrame[slot] as number)) | 0;
-        const release = this.#releases[slot] as Release;
-        addReleasedPair(busLeft, busRight, 0, note, at, frames, gain * gainLeft, gain * gainRight, release, released);
+        this.#gains[GAIN_RIGHT] = gain * gainRight;
+        addReleasedPair(busLeft, busRight, 0, note, at, frames, this.#gains, this.#releases[slot] as Release, released);
       } else {
-        this.#add(busLeft, 0, note.left, slot, run, now, gain * gainLeft, step * gainLeft);
-        this.#add(busRight, 0, note.right, slot, run, now, gain * gainRight, step * gainRight);
+        this.#add(busLeft, note.left, slot, run, now);
+        this.#gains[GAIN] = gain * gainRight;
+        this.#gains[STEP] = step * gainRight;
+        this.#add(busRight, note.right, slot, run, now);
       }
     }
     this.#addWaiting(run);
@@ -179,61 +184,59 @@ export class SoundingNotes {
     return (this.#leaveFrame[slot] as number) >= frame && (this.#endFrame[slot] as number) >= frame;
   }
 
-  #wait(source: Float32Array, at: number, gain: number, run: number): void {
+  #wait(source: Float32Array, at: number, run: number): void {
     this.#waiting[this.#waitingCount] = source;
     this.#waitingAt[this.#waitingCount] = at;
-    this.#waitingGain[this.#waitingCount] = gain;
+    this.#waitingGain[this.#waitingCount] = this.#gains[GAIN] as number;
     if (++this.#waitingCount < TOGETHER) return;
     addFour(this.#both, this.#waiting, this.#waitingAt, this.#waitingGain, run);
     this.#waitingCount = 0;
   }
 
   #addWaiting(run: number): void {
+    if (this.#waitingCount === 0) return;
+    const gain = this.#gains[GAIN] as number;
     for (let index = 0; index < this.#waitingCount; index++) {
+      this.#gains[GAIN] = this.#waitingGain[index] as number;
       addSteady(
         this.#both,
         0,
         this.#waiting[index] as Float32Array,
         this.#waitingAt[index] as number,
         run,
-        this.#waitingGain[index] as number,
+        this.#gains,
       );
     }
+    this.#gains[GAIN] = gain;
     this.#waitingCount = 0;
   }
 
-  #add(
-    out: Float64Array,
-    offset: number,
-    source: Float32Array,
-    slot: number,
-    run: number,
-    now: number,
-    gain: number,
-    step: number,
-  ): void {
+  #add(out: Float64Array, source: Float32Array, slot: number, run: number, now: number): void {
     // `| 0`: whole numbers for the compiler too; indices kept as floating-point numbers cost the inner loops twice their time.
     const frames = Math.min(run, (this.#endFrame[slot] as number) - now) | 0;
     const leave = (this.#leaveFrame[slot] as number) - now;
     const held = Math.max(0, Math.min(frames, leave)) | 0;
     const at = (now - (this.#startFrame[slot] as number)) | 0;
+    const gains = this.#gains;
+    const step = gains[STEP] as number;
     if (held > 0) {
-      if (step === 0) addSteady(out, offset, source, at, held, gain);
-      else addMoving(out, offset, source, at, held, gain, step);
+      if (step === 0) addSteady(out, 0, source, at, held, gains);
+      else addMoving(out, 0, source, at, held, gains);
     }
     if (frames > held) {
-      const release = this.#releases[slot] as Release;
+      const gain = gains[GAIN] as number;
+      gains[GAIN] = gain + held * step;
       addReleased(
         out,
-        offset + held,
+        held,
         source,
         at + held,
         frames - held,
-        gain + held * step,
-        step,
-        release,
+        gains,
+        this.#releases[slot] as Release,
         (held - leave) | 0,
       );
+      gains[GAIN] = gain;
     }
   }
 
