@@ -67,8 +67,8 @@ function movesOf(line: readonly LineNote[]): number[] {
 
 /**
  * A demonstration chorus for the right hand, in eighths with rests, out of the route's positions alone. A note on the last
- * off-beat before a change may belong to the coming chord. Phrases span two to four bars, breathe, take up each other's motifs, and end on chord tones;
- * whatever silence follows is a chord tone. Every avoid note goes by step into a chord tone of its chord, or is held until
+ * off-beat before a change may belong to the coming chord. Phrases span two to four bars, breathe, take up each other's
+ * motifs, and end on chord tones; whatever silence follows is a chord tone. Every avoid note goes by step into a chord tone of its chord, or is held until
  * the chord changes and takes it in. Each phrase is the cheapest line through its rhythm (line-cost.ts), found exactly;
  * the random source decides rhythm, contour and whims. Over N.C., in a pickup and where no shape serves the hand rests.
  * `chorusFaults` proves the rules.
