@@ -292,3 +292,67 @@ test('all keys are ranked, the found one first', () => {
   expect(ranked[0]).toEqual({ key: parseKey('C major'), costAbove: 0 });
   expect(rankedKeys(chartOf('| N.C. |'))).toEqual([]);
 });
+
+test('whatever the chords, every slot is read, regions tile the form, figures name its slots', () => {
+  const suffixes = [
+    '',
+    '6',
+    'maj7',
+    'maj7(#11)',
+    'm',
+    'm7',
+    'm6',
+    'm(maj7)',
+    '7',
+    '7alt',
+    '+7',
+    '7sus',
+    'sus',
+    'm7b5',
+    'dim7',
+    'dim',
+    '+',
+    '5',
+  ];
+  const chord = fc.oneof(
+    {
+      weight: 12,
+      arbitrary: fc
+        .tuple(
+          fc.constantFrom('C', 'Db', 'C#', 'D', 'Eb', 'E', 'F', 'F#', 'Gb', 'G', 'Ab', 'A', 'Bb', 'B'),
+          fc.constantFrom(...suffixes),
+        )
+        .map((parts) => parts.join('')),
+    },
+    { weight: 1, arbitrary: fc.constantFrom('N.C.', 'F/G', 'Dm7/G', 'C/E', 'Ab/C') },
+  );
+  const bar = fc.oneof(
+    chord,
+    fc.tuple(chord, chord).map((two) => two.join(' ')),
+  );
+  fc.assert(
+    fc.property(fc.array(bar, { minLength: 1, maxLength: 24 }), fc.constantFrom('4/4', '2/4', '6/4'), (bars, meter) => {
+      const analysis = read(`meter: ${meter}\n\n|: ${bars.join(' | ')} :|`);
+      const count = analysis.form.slots.length;
+      expect(analysis.slots.length).toBe(count);
+      let at = 0;
+      for (const { fromSlot, toSlot } of analysis.regions) {
+        expect(fromSlot).toBe(at);
+        at = toSlot;
+      }
+      expect(at).toBe(count);
+      for (const { chord: read, reading, chordScales } of analysis.slots) {
+        expect(chordScales.length > 0).toBe(read !== null);
+        expect(reading.numeral === '').toBe(read === null);
+        expect(wordsOfReason(reading.reason)).not.toContain('undefined');
+      }
+      for (const { slots } of analysis.cadences) {
+        expect(slots.length).toBeGreaterThan(0);
+        expect(slots.every((slot, index) => slot < count && (index === 0 || slot > (slots[index - 1] as number)))).toBe(
+          true,
+        );
+      }
+    }),
+    { seed: 7, numRuns: 60 },
+  );
+});

@@ -14,7 +14,7 @@ const SHARP_ELEVENTH = degree('#11');
 
 const barsOf = ({ event }: ReadEvent): number => (event.endTicks - event.startTicks) / event.barTicks;
 
-/** Whether a chord is one that modal tunes rest on: m7, a suspended chord, a major with #11, a dominant nothing answers. */
+/** Whether a chord is one that modal tunes rest on: m7, a suspended chord, a major with #11, a dominant nothing answers (a blues' I7 is home). */
 function mayRest({ event, chosen }: ReadEvent): boolean {
   switch (event.chordClass) {
     case 'm':
@@ -24,7 +24,7 @@ function mayRest({ event, chosen }: ReadEvent): boolean {
     case 'T':
       return event.chord.degrees.includes(SHARP_ELEVENTH);
     case 'D':
-      return chosen.target === null || chosen.debt > 0;
+      return !chosen.isHome && (chosen.target === null || chosen.debt > 0);
     default:
       return false;
   }
