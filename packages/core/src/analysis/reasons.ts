@@ -35,6 +35,8 @@ export const HARMONY_REASONS = {
   'substitute.unanswered': ({ goal }) => `sounds as the tritone substitute for the V of ${goal}, which does not come`,
   'substitute.two': ({ goal }) => `the ii that belongs to the tritone substitute for the V of ${goal}`,
   backdoor: ({ goal }) => `the flat VII going home to ${goal} by a whole step up, with the minor iv's notes`,
+  'backdoor.unanswered': ({ goal }) =>
+    `the flat VII that could go home to ${goal} by a whole step up; here it goes elsewhere`,
   'backdoor.two': ({ goal }) => `the minor iv before the flat VII that goes home to ${goal}`,
   'diminished.up': ({ goal }) => `passes up by a half step to ${goal}`,
   'diminished.down': ({ goal }) => `passes down by a half step to ${goal}`,

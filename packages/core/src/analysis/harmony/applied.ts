@@ -182,16 +182,18 @@ export function appliedTwo(mode: Mode, place: number, event: HarmonicEvent, arou
 /** iv and bVII7 on their way home, and bVII7 on its own. Common practice ('backdoor'). */
 export function backdoor(mode: Mode, place: number, event: HarmonicEvent, around: Surroundings): HarmonicFunction[] {
   if (mode === 'minor') return [];
-  const base = { style: 'degree', debt: 0, target: 0, targetMode: mode, goalCase: null, isHome: false } as const;
+  const base = { style: 'degree', target: 0, targetMode: mode, goalCase: null, isHome: false } as const;
   if (place === 10 && event.chordClass === 'D') {
     const goesHome = [2, 6, 11].includes(around.toNext) && around.next.chordClass !== 'D'; // to I, iii or vi
-    return [{ ...base, role: 'backdoor dominant', code: 'backdoor', cost: 2, debt: goesHome ? 0 : 3 }];
+    const answered = { code: 'backdoor', cost: 2, debt: 0 } as const;
+    const unanswered = { code: 'backdoor.unanswered', cost: 4, debt: 2 } as const;
+    return [{ ...base, role: 'backdoor dominant', ...(goesHome ? answered : unanswered) }];
   }
   if (place === 5 && event.chordClass === 'm') {
     const toBackdoor = around.toNext === 5 && around.next.chordClass === 'D';
     const goesHome = around.toNext === 7 && modeOfClass(around.next.chordClass) === 'major';
-    if (toBackdoor) return [{ ...base, role: 'backdoor predominant', code: 'backdoor.two', cost: 2 }];
-    if (goesHome) return [{ ...base, role: 'borrowed', code: 'minor-subdominant', cost: 2 }];
+    if (toBackdoor) return [{ ...base, role: 'backdoor predominant', code: 'backdoor.two', cost: 2, debt: 0 }];
+    if (goesHome) return [{ ...base, role: 'borrowed', code: 'minor-subdominant', cost: 2, debt: 0 }];
   }
   return [];
 }

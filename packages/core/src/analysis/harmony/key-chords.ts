@@ -44,7 +44,6 @@ const PLAIN: Readonly<Record<Key['mode'], Readonly<Partial<Record<ChordClass, Co
       7: [0, 'dominant', 'dominant'],
       0: [3, 'tonic', 'blues.tonic'],
       5: [3, 'predominant', 'blues.subdominant'],
-      10: [5, 'borrowed', 'borrowed'],
     },
     h: {
       11: [2, 'dominant', 'leading-note'],
