@@ -76,25 +76,52 @@ function entriesOf(bytes: Uint8Array): Result<readonly string[]> {
   return { ok: true, value: names, warnings: [] };
 }
 
-/** Unpacks one entry in pieces: what a header says of a size is not believed. */
-function unpack(bytes: Uint8Array, name: string): Result<Uint8Array> {
-  const pieces: Uint8Array[] = [];
-  let length = 0;
-  let isWhole = false;
+/** An entry while it is unpacked. */
+interface Unpacking {
+  readonly pieces: Uint8Array[];
+  length: number;
+  isWhole: boolean;
+}
+
+function joined({ pieces, length }: Unpacking): Uint8Array {
+  const whole = new Uint8Array(length);
+  let at = 0;
+  for (const piece of pieces) {
+    whole.set(piece, at);
+    at += piece.length;
+  }
+  return whole;
+}
+
+/**
+ * Unpacks the entries `wanted` takes, the first of each name, in pieces: what a header says of a size is not believed.
+ * Stops when `enough` says so.
+ */
+function unpackEntries(
+  bytes: Uint8Array,
+  wanted: (name: string) => boolean,
+  enough: (unpacked: ReadonlyMap<string, Unpacking>) => boolean,
+): Result<ReadonlyMap<string, Uint8Array>> {
+  const unpacked = new Map<string, Unpacking>();
+  let total = 0;
   try {
     const unzip = new Unzip((file) => {
-      if (file.name !== name || isWhole || pieces.length > 0) return;
+      if (!wanted(file.name) || unpacked.has(file.name)) return;
+      const entry: Unpacking = { pieces: [], length: 0, isWhole: false };
+      unpacked.set(file.name, entry);
+      if (unpacked.size > MOST_ENTRIES) throw new TooLarge();
       file.ondata = (error, piece, isLast) => {
         if (error !== null) throw error;
-        length += piece.length;
-        if (length > LARGEST_FILE_BYTES) throw new TooLarge();
-        pieces.push(piece);
-        isWhole ||= isLast;
+        entry.length += piece.length;
+        total += piece.length;
+        if (total > LARGEST_FILE_BYTES) throw new TooLarge();
+        entry.pieces.push(piece);
+        entry.isWhole ||= isLast;
       };
       file.start();
     });
     unzip.register(UnzipInflate);
-    for (let at = 0; at < bytes.length && !isWhole; at += PIECE_BYTES) {
+    for (let at = 0; at < bytes.length && !enough(unpacked); at += PIECE_BYTES) {
       unzip.push(bytes.subarray(at, at + PIECE_BYTES), at + PIECE_BYTES >= bytes.length);
     }
   } catch (error) {
@@ -102,14 +129,29 @@ function unpack(bytes: Uint8Array, name: string): Result<Uint8Array> {
       ? failure('musicxml.too-large', { limit: LARGEST_FILE_BYTES })
       : failure('musicxml.damaged-zip');
   }
-  if (!isWhole) return failure('musicxml.damaged-zip');
-  const whole = new Uint8Array(length);
-  let at = 0;
-  for (const piece of pieces) {
-    whole.set(piece, at);
-    at += piece.length;
-  }
-  return { ok: true, value: whole, warnings: [] };
+  const entries = [...unpacked];
+  if (entries.some(([, entry]) => !entry.isWhole)) return failure('musicxml.damaged-zip');
+  return { ok: true, value: new Map(entries.map(([name, entry]) => [name, joined(entry)])), warnings: [] };
+}
+
+function unpack(bytes: Uint8Array, name: string): Result<Uint8Array> {
+  const entries = unpackEntries(
+    bytes,
+    (each) => each === name,
+    (unpacked) => unpacked.get(name)?.isWhole === true,
+  );
+  if (!entries.ok) return entries;
+  const entry = entries.value.get(name);
+  return entry === undefined ? failure('musicxml.damaged-zip') : { ok: true, value: entry, warnings: [] };
+}
+
+/** Everything a packed file holds, by name, in its order; bounded in number and size as the score itself is. */
+export function unpackAll(bytes: Uint8Array): Result<ReadonlyMap<string, Uint8Array>> {
+  return unpackEntries(
+    bytes,
+    () => true,
+    () => false,
+  );
 }
 
 /** The score's entry: the container's first root file, else the only XML file there is. */

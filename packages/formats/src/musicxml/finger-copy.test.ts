@@ -390,6 +390,19 @@ describe('the bytes', () => {
 });
 
 describe('files that are none', () => {
+  test('a packed file that says its picture is small and unpacks it without end, or is cut off within it', () => {
+    const packed = zipSync({ 'score.xml': strToU8(scoreOf(note('C4'))), 'picture.png': new Uint8Array(40_000_000) });
+    const view = new DataView(packed.buffer, packed.byteOffset, packed.length);
+    // sizes stand 22 bytes into a local file header and 24 into an entry of the directory (zip)
+    for (let at = 0; at + 28 < packed.length; at++) {
+      const kind = view.getUint32(at, true);
+      const size = kind === 0x04034b50 ? at + 22 : kind === 0x02014b50 ? at + 24 : null;
+      if (size !== null && view.getUint32(size, true) === 40_000_000) view.setUint32(size, 10, true);
+    }
+    expect(issuesOf(packed).map(({ code }) => code)).toEqual(['musicxml.too-large']);
+    expect(issuesOf(packed.slice(0, 20_000)).map(({ code }) => code)).toEqual(['musicxml.damaged-zip']);
+  });
+
   test.each([
     ['cut off', scoreOf(note('C4')).slice(0, -30), 'musicxml.not-xml'],
     ['an entity', scoreOf(note('C4')).replace('Piano', '&piano;'), 'musicxml.not-xml'],

@@ -1,7 +1,6 @@
 import type { Finger, Issue, Result } from '@fivespan/core';
-import { zipSync, unzipSync, type Zippable } from 'fflate';
-import { encodingOf, scoreSource, type ScoreSource } from './container.ts';
-import { failure } from './failure.ts';
+import { zipSync, type Zippable } from 'fflate';
+import { encodingOf, scoreSource, unpackAll, type ScoreSource } from './container.ts';
 import type { HandNote } from './hand-line.ts';
 import { handStaff, type StaffChoice } from './hand-staff.ts';
 import type { WrittenNote } from './part-reading.ts';
@@ -21,7 +20,7 @@ export interface ScoreHand {
   readonly side: StaffChoice['side'];
   readonly source: ScoreSource;
   /** Everything in a packed file, by name, in its order; null where it is not packed. */
-  readonly packed: Readonly<Record<string, Uint8Array>> | null;
+  readonly packed: ReadonlyMap<string, Uint8Array> | null;
   /** For each note where its finger goes; null where the file already has something there. */
   readonly places: readonly (FingerPlace | null)[];
 }
@@ -124,8 +123,8 @@ export function readScoreHand(file: Uint8Array, choice: StaffChoice): Result<Sco
   });
   const places = struck.map(({ written: note }) => (fixed.has(note) ? null : note.place));
   const packed = source.value.entry === null ? null : unpackAll(file);
-  if (packed === undefined) return failure('musicxml.damaged-zip');
-  const hand = { notes, side: choice.side, source: source.value, packed, places };
+  if (packed?.ok === false) return packed;
+  const hand = { notes, side: choice.side, source: source.value, packed: packed?.value ?? null, places };
   return { ok: true, value: hand, warnings: [...staff.warnings, ...warnings] };
 }
 
@@ -158,19 +157,10 @@ function encodeLike(bytes: Uint8Array, text: string): Uint8Array {
   return Uint8Array.from(codes);
 }
 
-/** All that a packed file holds, whose sizes have been looked at; undefined where some of it cannot be unpacked. */
-function unpackAll(file: Uint8Array): Record<string, Uint8Array> | undefined {
-  try {
-    return unzipSync(file);
-  } catch {
-    return undefined;
-  }
-}
-
 /** The packed file with another score in it; everything else it holds stays. */
-function repack(packed: Readonly<Record<string, Uint8Array>>, entry: string, score: Uint8Array): Uint8Array {
+function repack(packed: ReadonlyMap<string, Uint8Array>, entry: string, score: Uint8Array): Uint8Array {
   const entries: Zippable = {};
-  for (const [name, bytes] of Object.entries(packed)) {
+  for (const [name, bytes] of packed) {
     // the container's standard wants the mimetype first and stored as it is; the order of the file is kept
     entries[name] = [name === entry ? score : bytes, { mtime: ENTRY_DATE, level: name === 'mimetype' ? 0 : 6 }];
   }
