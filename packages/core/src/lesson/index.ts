@@ -3,3 +3,4 @@ export * from './lesson.ts';
 export * from './make-lesson.ts';
 export * from './document.ts';
 export * from './report/index.ts';
+export * from './programme/index.ts';

@@ -12,7 +12,7 @@ export interface Choices {
   /** The keys asked for; empty for the chart's own. */
   readonly keys: readonly Key[];
   readonly seed: number;
-  /** 1 (plain) to 3 (free): how busy and how far outside the chorus goes. */
+  /** 1 (plain) to 3 (free): how the bass walks, how busy the chorus is and how far outside it goes. */
   readonly level: 1 | 2 | 3;
   readonly hand: HandSize;
   readonly pins: { readonly analysis: AnalysisPins; readonly plan: PlanPins };

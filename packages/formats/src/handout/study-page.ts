@@ -144,7 +144,7 @@ export function studyBlocks(printing: Printing, lesson: Lesson): Block[] {
   const alone = { numerals: false, fingers: false, thumbs: false, tabMarks: [], staffHeightMm: 5.2 };
   section(
     words.leftHand,
-    words.leftHandNote,
+    words.leftHandNote(lesson.choices.level),
     musicBlocks(printing, score, words.leftHand, { ...alone, parts: ['left hand'] }),
   );
   section(

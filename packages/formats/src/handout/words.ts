@@ -90,7 +90,12 @@ export const ENGLISH = {
     `Or play ${scale}, ${thumbs.length === 1 ? 'thumb' : 'thumbs'} on ${joined(thumbs)}: ${joined(changes.map(({ from, to }) => `${from} becomes ${to}`))}.`,
 
   leftHand: 'Left hand',
-  leftHandNote: 'root, fifth, and an approach note into each change',
+  leftHandNote: (level: 1 | 2 | 3) =>
+    ({
+      1: 'root, fifth, and an approach note into each change',
+      2: 'chord and scale notes, and an approach note into each change',
+      3: 'chord, scale and chromatic notes, and an approach note into each change',
+    })[level],
   inThirds: 'Chords in thirds',
   inThirdsNote: 'with the fingers of the positions',
   oneWay: 'One way to play it',

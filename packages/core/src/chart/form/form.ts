@@ -26,6 +26,23 @@ export interface PlayedSlot {
   readonly beats: number;
 }
 
+/**
+ * The played bar that sounds at a tick: the last one that has begun, the first where none has.
+ * @throws RangeError where the form has no bars.
+ */
+export function playedBarAt({ bars }: Form, ticks: number): PlayedBar {
+  let low = 0;
+  let high = bars.length - 1;
+  while (low < high) {
+    const middle = (low + high + 1) >> 1;
+    if ((bars[middle] as PlayedBar).startTicks <= ticks) low = middle;
+    else high = middle - 1;
+  }
+  const bar = bars[low];
+  if (bar === undefined) throw new RangeError('form must have at least one bar');
+  return bar;
+}
+
 /** The chart with its repeats, endings and jumps played out. Every slot of `bars` is in `slots`, in time order, without gaps. */
 export interface Form {
   readonly bars: readonly PlayedBar[];

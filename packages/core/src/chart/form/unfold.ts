@@ -87,7 +87,7 @@ export function unfold(chart: Chart): Form {
   const slots: PlayedSlot[] = [];
   const passes: number[] = written.map(() => 0);
   const pickupTicks = written[0]?.number === 0 ? written[0].durationTicks : 0;
-  let startTicks = -pickupTicks;
+  let startTicks = 0 - pickupTicks;
   for (const index of orderOfBars(written)) {
     const bar = written[index] as Bar;
     const pass = (passes[index] as number) + 1;

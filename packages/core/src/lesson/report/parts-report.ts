@@ -1,4 +1,4 @@
-import { beatTicksOf, type Form, type PlayedBar } from '../../chart/index.ts';
+import { beatTicksOf, playedBarAt } from '../../chart/index.ts';
 import { formatNoteName, midiOf } from '../../theory/index.ts';
 import type { Lesson } from '../lesson.ts';
 
@@ -32,17 +32,12 @@ export interface ChorusReport {
   }[];
 }
 
-/** The played bar that sounds at a tick; a form has at least one bar. */
-function barAt(form: Form, ticks: number): PlayedBar {
-  return form.bars.findLast((each) => each.startTicks <= ticks) ?? (form.bars[0] as PlayedBar);
-}
-
 /** The walking bass as public JSON. `name` is the spelled note, `midi` says in which octave. */
 export function reportBass({ bass, analysis }: Lesson): BassReport {
   return {
     version: 1,
     notes: bass.map((note) => {
-      const { bar, startTicks } = barAt(analysis.form, note.startTicks);
+      const { bar, startTicks } = playedBarAt(analysis.form, note.startTicks);
       return {
         bar: bar.number,
         beat: 1 + (note.startTicks - startTicks) / beatTicksOf(bar.meter),
@@ -60,7 +55,7 @@ export function reportChorus({ chorus, analysis, plan, choices }: Lesson): Choru
     version: 1,
     seed: choices.seed,
     notes: chorus.map((note) => ({
-      bar: barAt(analysis.form, note.startTicks).bar.number,
+      bar: playedBarAt(analysis.form, note.startTicks).bar.number,
       startTicks: note.startTicks,
       durationTicks: note.durationTicks,
       name: formatNoteName(note.pitch.name),

@@ -1,0 +1,89 @@
+import {
+  comp,
+  improviseChorus,
+  leadVoicings,
+  LOWEST_BASS,
+  playDrums,
+  walkBass,
+  type DrumKit,
+} from '../../parts/index.ts';
+import type { CompChord, DrumStroke, PartNote } from '../../parts/index.ts';
+import type { TrioParts } from '../../performance/index.ts';
+import { barTicksOf } from '../../chart/index.ts';
+import { randomSource } from '../../random.ts';
+import { midi, pitchAt, pitchClassOf, type Chord } from '../../theory/index.ts';
+import type { Lesson } from '../lesson.ts';
+
+/** Which time through, and how. */
+export interface ChorusOrder {
+  /** From 0, within its key: the first is the one on paper. */
+  readonly time: number;
+  readonly tempoBpm: number;
+  readonly kit: DrumKit;
+}
+
+/**
+ * What everyone plays in one chorus of a lesson. The first time through, line and bass are the printed ones; then each draws
+ * from a source of its own. The comping listens to the demonstration line also where that is not heard, so that a student finds room.
+ */
+export function partsOfChorus(lesson: Lesson, { time, tempoBpm, kit }: ChorusOrder): TrioParts {
+  const { analysis, plan, chart, choices } = lesson;
+  const named = (part: string) => randomSource(choices.seed, time === 0 ? part : `${part} ${time + 1}`);
+  const line = time === 0 ? lesson.chorus : improviseChorus(plan, { level: choices.level, random: named('chorus') });
+  const bass = time === 0 ? lesson.bass : walkBass(analysis, named('bass'));
+  return {
+    bars: analysis.form.bars.map(({ bar, startTicks }) => ({
+      startTicks,
+      durationTicks: bar.durationTicks,
+      meter: bar.meter,
+    })),
+    feel: chart.feel,
+    endTicks: analysis.form.endTicks,
+    line,
+    bass,
+    comping: comp(analysis, { style: 'rootless', solo: line, random: named('comping') }),
+    drums: playDrums(analysis, { feel: chart.feel, tempoBpm, kit, solo: line, random: named('drums') }),
+  };
+}
+
+/** The last slot on the tonic: what the piece ends on. */
+function homeSlot({ analysis }: Lesson): number {
+  const home = pitchClassOf(analysis.key.tonic);
+  return analysis.slots.findLastIndex(({ chord }) => chord !== null && pitchClassOf(chord.root) === home);
+}
+
+/**
+ * One bar that ends the piece, at home: the tonic's last chord held, its root in the bass, crash and bass drum; without the chord
+ * where the tune never has it. Ticks count from the bar's start. Common practice.
+ */
+export function endingOf(lesson: Lesson, kit: DrumKit): TrioParts {
+  const { analysis, chart } = lesson;
+  const { meter } = chart;
+  const slotIndex = homeSlot(lesson);
+  const chord: Chord | null = analysis.slots[slotIndex]?.chord ?? null;
+  const durationTicks = barTicksOf(meter);
+  const tonic = analysis.key.tonic;
+  let key = LOWEST_BASS;
+  while (key % 12 !== pitchClassOf(tonic)) key++;
+  const why = { code: 'bass.root', args: {} };
+  const bass: PartNote[] = [{ startTicks: 0, durationTicks, pitch: pitchAt(tonic, midi(key)), slotIndex, why }];
+  const voicing = chord === null ? undefined : leadVoicings(analysis, 'rootless')[slotIndex];
+  const comping: CompChord[] =
+    voicing === undefined
+      ? []
+      : [{ startTicks: 0, durationTicks, slotIndex, form: voicing.form, pitches: voicing.pitches }];
+  const strokes = [
+    { drum: kit === 'brushes' ? 'swirl' : 'crash', stress: 'plain' },
+    { drum: 'bass drum', stress: 'plain' },
+  ] as const;
+  const drums = strokes.map((stroke): DrumStroke => ({ startTicks: 0, role: 'ending', ...stroke }));
+  return {
+    bars: [{ startTicks: 0, durationTicks, meter }],
+    feel: chart.feel,
+    endTicks: durationTicks,
+    line: [],
+    bass,
+    comping,
+    drums,
+  };
+}

@@ -1,0 +1,2 @@
+export * from './programme.ts';
+export * from './play-programme.ts';

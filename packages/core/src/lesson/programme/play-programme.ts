@@ -1,0 +1,235 @@
+import { barTicksOf, type Chart, type Meter } from '../../chart/index.ts';
+import { kitAt, type DrumKit } from '../../parts/index.ts';
+import { performTrio, type TrioParts, type TrioPlayer } from '../../performance/index.ts';
+import { UNWATCHED, type Progress } from '../../progress.ts';
+import { formatKey, type Key } from '../../theory/index.ts';
+import type { Choices, Lesson } from '../lesson.ts';
+import { makeLesson } from '../make-lesson.ts';
+import { endingOf, partsOfChorus } from './chorus-parts.ts';
+import { countIn } from './count-in.ts';
+import type { Programme, ProgrammeChorus } from './programme.ts';
+
+/** A note to be sounded, as @fivespan/sound takes it. */
+export interface ProgrammeEvent {
+  readonly startSeconds: number;
+  readonly durationSeconds: number;
+  readonly midi: number;
+  readonly velocity: number;
+  /** Index into the players. */
+  readonly player: number;
+}
+
+/** One who is heard: a player of the trio with an instrument. Sticks and brushes are two, so that a ladder of tempi can change. */
+export interface ProgrammePlayer {
+  readonly name: string;
+  readonly plays: TrioPlayer;
+  readonly instrument: 'grand' | 'acoustic bass' | 'jazz kit' | 'brush kit';
+  /** −1 left to 1 right. */
+  readonly pan: number;
+  /** Linear. */
+  readonly level: number;
+}
+
+/** A stretch at one tempo: a count-in, a chorus or the ending. Segments follow each other without gaps. */
+export interface ProgrammeSegment {
+  readonly kind: 'count-in' | 'chorus' | 'ending';
+  readonly startSeconds: number;
+  readonly durationTicks: number;
+  /** Bars from the segment's start, for a writer of bar lines. */
+  readonly bars: readonly { readonly startTicks: number; readonly meter: Meter }[];
+  readonly tempoBpm: number;
+  readonly meter: Meter;
+  readonly key: Key;
+  /** Which time through in this key and tempo, from 1; 0 for count-in and ending. */
+  readonly time: number;
+}
+
+/** Everything a programme sounds like: a schedule for @fivespan/sound, with its segments. */
+export interface PlayedProgramme {
+  readonly players: readonly ProgrammePlayer[];
+  /** In order of time. */
+  readonly events: readonly ProgrammeEvent[];
+  readonly segments: readonly ProgrammeSegment[];
+  /** Where the last bar ends; notes may ring on. */
+  readonly endSeconds: number;
+}
+
+/** Where each sits and how loud: little to the side, so that mono loses nothing. Our own. */
+const SEATS: Readonly<Record<TrioPlayer, { readonly pan: number; readonly level: number }>> = {
+  'right hand': { pan: 0.05, level: 1 },
+  'left hand': { pan: -0.1, level: 0.8 },
+  bass: { pan: 0, level: 1 },
+  drums: { pan: 0.1, level: 0.8 },
+};
+
+const KITS = { sticks: 'jazz kit', brushes: 'brush kit' } as const;
+
+interface Heard {
+  readonly plays: TrioPlayer;
+  readonly instrument: ProgrammePlayer['instrument'];
+}
+
+function instrumentOf(player: TrioPlayer, kit: DrumKit): ProgrammePlayer['instrument'] {
+  if (player === 'drums') return KITS[kit];
+  return player === 'bass' ? 'acoustic bass' : 'grand';
+}
+
+/** Choruses in one key and at one tempo count on; another key or tempo counts from the first again. */
+function timesOf(choruses: readonly ProgrammeChorus[]): number[] {
+  let time = -1;
+  return choruses.map(({ key, tempoBpm }, index) => {
+    const before = choruses[index - 1];
+    const goesOn = before !== undefined && formatKey(before.key) === formatKey(key) && before.tempoBpm === tempoBpm;
+    time = goesOn ? time + 1 : 0;
+    return time;
+  });
+}
+
+/**
+ * Plays a programme of a chart: count-in, choruses one after the other in their keys and tempi, one bar that ends it.
+ * The same chart, choices and programme sound the same.
+ * @param progress counts choruses
+ * @returns undefined where it was cancelled
+ * @throws RangeError where the programme has no chorus, a tempo is not 20 to 400, or countInBars is no whole number from 0 to 8
+ * @example playProgramme(chart, DEFAULT_CHOICES, { setUp: 'trio', swing: 'measured', countInBars: 2, choruses })
+ */
+export function playProgramme(
+  chart: Chart,
+  choices: Choices,
+  programme: Programme,
+  progress: Progress = UNWATCHED,
+): PlayedProgramme | undefined {
+  checkProgramme(programme);
+  const { setUp, swing, countInBars, choruses } = programme;
+  const heard: Heard[] = [];
+  const events: ProgrammeEvent[] = [];
+  const segments: ProgrammeSegment[] = [];
+  const lessons = new Map<string, Lesson>();
+  let now = 0;
+
+  const playerOf = (plays: TrioPlayer, kit: DrumKit): number => {
+    const instrument = instrumentOf(plays, kit);
+    const known = heard.findIndex((each) => each.plays === plays && each.instrument === instrument);
+    return known >= 0 ? known : heard.push({ plays, instrument }) - 1;
+  };
+
+  /** Puts a segment down at `now` and moves on past it. */
+  const put = (
+    segment: Omit<ProgrammeSegment, 'startSeconds' | 'bars' | 'durationTicks'>,
+    parts: TrioParts,
+    players: readonly TrioPlayer[],
+    seed: number,
+    chorus: number,
+  ): void => {
+    const { tempoBpm } = segment;
+    const kit = kitAt(tempoBpm);
+    const { parts: played, endSeconds } = performTrio(parts, { setUp, tempoBpm, swing, seed, chorus });
+    for (const { player, notes } of played) {
+      if (!players.includes(player)) continue;
+      for (const { startSeconds, durationSeconds, midi, velocity, writtenStartTicks } of notes) {
+        // a pickup leads into the first chorus; between choruses the last bar stands in its place
+        if (writtenStartTicks < 0 && segments.at(-1)?.kind === 'chorus') continue;
+        // the very first note may be early; before the start there is nothing
+        const start = Math.max(0, now + startSeconds);
+        events.push({ startSeconds: start, durationSeconds, midi, velocity, player: playerOf(player, kit) });
+      }
+    }
+    segments.push({
+      ...segment,
+      startSeconds: now,
+      durationTicks: parts.endTicks,
+      bars: parts.bars.filter((bar) => bar.startTicks >= 0).map(({ startTicks, meter }) => ({ startTicks, meter })),
+    });
+    now += endSeconds;
+  };
+
+  const times = timesOf(choruses);
+  for (const [index, { key, tempoBpm, players }] of choruses.entries()) {
+    if (progress.cancelled()) return undefined;
+    const lesson = lessons.get(formatKey(key)) ?? makeLesson(chart, choices, key);
+    lessons.set(formatKey(key), lesson);
+    const time = times[index] as number;
+    const kit = kitAt(tempoBpm);
+    const before = choruses[index - 1];
+    if (before === undefined || before.tempoBpm !== tempoBpm) {
+      const parts = countInParts(
+        lesson,
+        before === undefined ? leadInBars(lesson, countInBars) : countInBars,
+        countInBars,
+      );
+      const { meter } = lesson.chart;
+      if (parts.endTicks > 0)
+        put({ kind: 'count-in', tempoBpm, meter, key, time: 0 }, parts, ['drums'], choices.seed, 0);
+    }
+    const parts = partsOfChorus(lesson, { time, tempoBpm, kit });
+    const { meter } = lesson.chart;
+    put({ kind: 'chorus', tempoBpm, meter, key, time: time + 1 }, parts, players, seedOf(choices.seed, index), time);
+    progress.report(index + 1, choruses.length);
+    if (index === choruses.length - 1) {
+      const ending = endingOf(lesson, kit);
+      put({ kind: 'ending', tempoBpm, meter, key, time: 0 }, ending, players, seedOf(choices.seed, index + 1), time);
+    }
+  }
+  // a pickup lies before its chorus, a drift before its beat: time order again, equals as they were put
+  const ordered = events.toSorted((a, b) => a.startSeconds - b.startSeconds);
+  return { players: heard.map(playerSetting), events: withoutOverlaps(ordered), segments, endSeconds: now };
+}
+
+/** Shortest a note is cut to, and the gap before its key is struck again. */
+const SHORTEST_CUT_SECONDS = 0.001;
+
+/** Ends each note before its player strikes the same key again, from chorus to chorus too. Events ascend. */
+function withoutOverlaps(events: readonly ProgrammeEvent[]): ProgrammeEvent[] {
+  const next = new Map<number, number>();
+  return events
+    .toReversed()
+    .map((event) => {
+      const place = event.player * 128 + event.midi;
+      const again = next.get(place) ?? Number.POSITIVE_INFINITY;
+      next.set(place, event.startSeconds);
+      const room = again - event.startSeconds - SHORTEST_CUT_SECONDS;
+      return room < event.durationSeconds ? { ...event, durationSeconds: Math.max(SHORTEST_CUT_SECONDS, room) } : event;
+    })
+    .reverse();
+}
+
+/** Each chorus strays in its own way. */
+function seedOf(seed: number, chorus: number): number {
+  return (seed + chorus * 7919) % 0x1_0000_0000;
+}
+
+function playerSetting({ plays, instrument }: Heard): ProgrammePlayer {
+  return { name: instrument === 'brush kit' ? 'drums, brushes' : plays, plays, instrument, ...SEATS[plays] };
+}
+
+/** Whole bars before the first chorus: the count-in, and room for the pickup where that is longer. */
+function leadInBars({ chart, analysis }: Lesson, countInBars: number): number {
+  const pickupTicks = Math.max(0, -(analysis.form.bars[0]?.startTicks ?? 0));
+  return Math.max(countInBars, Math.ceil(pickupTicks / barTicksOf(chart.meter)));
+}
+
+/** Empty bars with the sticks in the last of them. */
+function countInParts({ chart: { meter, feel } }: Lesson, bars: number, counted: number): TrioParts {
+  const barTicks = barTicksOf(meter);
+  const late = (bars - counted) * barTicks;
+  return {
+    bars: Array.from({ length: bars }, (_, bar) => ({ startTicks: bar * barTicks, durationTicks: barTicks, meter })),
+    feel,
+    endTicks: bars * barTicks,
+    line: [],
+    bass: [],
+    comping: [],
+    drums:
+      counted === 0 ? [] : countIn(meter, counted).map((each) => ({ ...each, startTicks: each.startTicks + late })),
+  };
+}
+
+function checkProgramme({ countInBars, choruses }: Programme): void {
+  if (choruses.length === 0) throw new RangeError('choruses must hold at least one');
+  if (!Number.isInteger(countInBars) || countInBars < 0 || countInBars > 8) {
+    throw new RangeError(`countInBars must be a whole number from 0 to 8, not ${countInBars}`);
+  }
+  for (const { tempoBpm } of choruses) {
+    if (!(tempoBpm >= 20 && tempoBpm <= 400)) throw new RangeError(`tempoBpm must be 20 to 400, not ${tempoBpm}`);
+  }
+}

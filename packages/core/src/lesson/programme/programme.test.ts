@@ -1,0 +1,190 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { anyChartText, inventedChart } from '../../parts/invented-plan.ts';
+import { analyse, NO_ANALYSIS_PINS } from '../../analysis/index.ts';
+import { TRIO_PLAYERS, type TrioPlayer } from '../../performance/index.ts';
+import { formatKey, parseKey, pitchClassOf, type Key } from '../../theory/index.ts';
+import { DEFAULT_CHOICES } from '../lesson.ts';
+import { makeLesson } from '../make-lesson.ts';
+import { inTurn, keysAlong, KEY_CYCLES, playProgramme, type PlayedProgramme, type Programme } from './index.ts';
+
+const TUNE = 'title: Try\nkey: Eb major\nA:\n| Fm7 | Bb7 | Ebmaj7 | % |\nB:\n| Abm7 | Db7 | Ebmaj7 | Fm7 Bb7 |\n';
+const E_FLAT = parseKey('Eb major') as Key;
+const BAR = 3840;
+
+function play(text: string, more: Partial<Programme> = {}, choices = DEFAULT_CHOICES): PlayedProgramme {
+  const chart = inventedChart(text);
+  const { key } = analyse(chart, NO_ANALYSIS_PINS);
+  const choruses = inTurn({ keys: [key], tempi: [120], choruses: 2, players: TRIO_PLAYERS });
+  return playProgramme(chart, choices, { setUp: 'trio', swing: 'measured', countInBars: 2, choruses, ...more })!;
+}
+
+const by = ({ players, events }: PlayedProgramme, plays: TrioPlayer) =>
+  events.filter((event) => players[event.player]!.plays === plays);
+const mean = (values: readonly number[]): number => values.reduce((sum, each) => sum + each, 0) / values.length;
+
+describe('keysAlong', () => {
+  // common practice: round the circle of fourths; whole steps close after six
+  it('goes round and closes', () => {
+    expect(keysAlong(E_FLAT, 'fourths').map(formatKey).slice(0, 4)).toEqual([
+      'Eb major',
+      'Ab major',
+      'Db major',
+      'Gb major',
+    ]);
+    for (const cycle of KEY_CYCLES) {
+      const tonics = keysAlong(E_FLAT, cycle).map(({ tonic }) => pitchClassOf(tonic));
+      expect(new Set(tonics).size).toBe(tonics.length);
+      expect(tonics).toHaveLength(cycle === 'whole steps up' ? 6 : 12);
+    }
+  });
+});
+
+describe('playProgramme', () => {
+  it('lasts as long as its bars: two of count-in, two choruses of eight, one that ends it', () => {
+    const { segments, endSeconds } = play(TUNE);
+    expect(segments.map(({ kind, durationTicks }) => [kind, durationTicks / BAR])).toEqual([
+      ['count-in', 2],
+      ['chorus', 8],
+      ['chorus', 8],
+      ['ending', 1],
+    ]);
+    expect(endSeconds).toBeCloseTo(19 * 2, 9);
+  });
+
+  it('counts in: one, two, one two three four', () => {
+    const played = play(TUNE);
+    const sticks = by(played, 'drums').filter(({ midi }) => midi === 31);
+    for (const [index, beat] of [0, 2, 4, 5, 6, 7].entries()) {
+      // within the drummer's 6 ms
+      expect(Math.abs(sticks[index]!.startSeconds - beat * 0.5)).toBeLessThanOrEqual(0.006);
+    }
+    expect(sticks).toHaveLength(6);
+    expect(by(played, 'bass')[0]!.startSeconds).toBeGreaterThan(3.98);
+  });
+
+  it('plays the printed line and bass first, others after', () => {
+    const { chorus, bass } = makeLesson(inventedChart(TUNE), DEFAULT_CHOICES, E_FLAT);
+    const played = play(TUNE);
+    const [, first, second] = played.segments;
+    const within = (plays: TrioPlayer, from: number, to: number): number[] =>
+      by(played, plays)
+        .filter(({ startSeconds }) => startSeconds >= from - 0.1 && startSeconds < to - 0.1)
+        .map(({ midi }) => midi);
+    expect(within('right hand', first!.startSeconds, second!.startSeconds)).toHaveLength(chorus.length);
+    expect(within('bass', first!.startSeconds, second!.startSeconds)).toHaveLength(bass.length);
+    expect(within('right hand', second!.startSeconds, played.endSeconds)).not.toEqual(
+      within('right hand', first!.startSeconds, second!.startSeconds),
+    );
+  });
+
+  it('grows louder from chorus to chorus', () => {
+    const choruses = inTurn({ keys: [E_FLAT], tempi: [120], choruses: 4, players: TRIO_PLAYERS });
+    const played = play(TUNE, { choruses });
+    const loudness = played.segments
+      .filter(({ kind }) => kind === 'chorus')
+      .map(({ startSeconds }) =>
+        mean(
+          by(played, 'bass')
+            .filter((each) => each.startSeconds >= startSeconds && each.startSeconds < startSeconds + 15.5)
+            .map(({ velocity }) => velocity),
+        ),
+      );
+    for (const [index, loud] of loudness.slice(1).entries()) expect(loud).toBeGreaterThan(loudness[index]! + 1);
+  });
+
+  it('leaves out whom it is not asked for, and leaves the others as they were', () => {
+    const all = play(TUNE);
+    const some = play(TUNE, { choruses: inTurn({ keys: [E_FLAT], tempi: [120], choruses: 2, players: ['bass'] }) });
+    expect(by(some, 'right hand')).toEqual([]);
+    expect(by(some, 'bass').map(({ midi, startSeconds, velocity }) => [midi, startSeconds, velocity])).toEqual(
+      by(all, 'bass').map(({ midi, startSeconds, velocity }) => [midi, startSeconds, velocity]),
+    );
+  });
+
+  it('has the left hand walk where there is no bass', () => {
+    const trio = play(TUNE);
+    const solo = play(TUNE, { setUp: 'solo' });
+    expect(by(solo, 'bass')).toEqual([]);
+    expect(by(solo, 'left hand').map(({ midi }) => midi)).toEqual(by(trio, 'bass').map(({ midi }) => midi));
+  });
+
+  it('counts in again where the tempo changes, and takes brushes where it is slow', () => {
+    const choruses = inTurn({ keys: [E_FLAT], tempi: [60, 120], choruses: 1, players: TRIO_PLAYERS });
+    const { segments, players } = play(TUNE, { choruses });
+    expect(segments.map(({ kind, tempoBpm }) => `${kind} ${tempoBpm}`)).toEqual([
+      'count-in 60',
+      'chorus 60',
+      'count-in 120',
+      'chorus 120',
+      'ending 120',
+    ]);
+    expect(players.map(({ instrument }) => instrument)).toEqual(expect.arrayContaining(['brush kit', 'jazz kit']));
+  });
+
+  it('plays a key as another key, moved: the same rhythm of the drums, the bass on other notes', () => {
+    const choruses = inTurn({ keys: keysAlong(E_FLAT, 'fourths'), tempi: [120], choruses: 1, players: TRIO_PLAYERS });
+    const { segments } = play(TUNE, { choruses });
+    expect(segments.filter(({ kind }) => kind === 'chorus').map(({ key }) => formatKey(key))).toEqual(
+      keysAlong(E_FLAT, 'fourths').map(formatKey),
+    );
+  });
+
+  it('holds for any chords in any metre: in order, in range, no key struck again while it is held, ends after the last beat', () => {
+    fc.assert(
+      fc.property(
+        anyChartText,
+        fc.integer({ min: 40, max: 320 }),
+        fc.nat(99),
+        fc.constantFrom('trio', 'solo'),
+        (text, tempo, seed, setUp) => {
+          const chart = inventedChart(text);
+          const { key } = analyse(chart, NO_ANALYSIS_PINS);
+          const choruses = inTurn({ keys: [key], tempi: [tempo], choruses: 2, players: TRIO_PLAYERS });
+          const played = play(text, { choruses, setUp }, { ...DEFAULT_CHOICES, seed });
+          let before = 0;
+          const heldUntil = new Map<string, number>();
+          for (const { startSeconds, durationSeconds, midi, velocity, player } of played.events) {
+            expect(startSeconds).toBeGreaterThanOrEqual(before);
+            before = startSeconds;
+            expect(durationSeconds).toBeGreaterThan(0);
+            expect(midi >= 21 && midi <= 108 && Number.isInteger(velocity) && velocity >= 1 && velocity <= 127).toBe(
+              true,
+            );
+            const place = `${player} ${midi}`;
+            expect(startSeconds).toBeGreaterThanOrEqual((heldUntil.get(place) ?? 0) - 1e-9);
+            heldUntil.set(place, startSeconds + durationSeconds);
+          }
+          expect(before).toBeLessThan(played.endSeconds);
+        },
+      ),
+      { seed: 20_261_125, numRuns: 40 },
+    );
+  });
+
+  it('leads a pickup in while the sticks count, once', () => {
+    const played = play(`key: C major\npickup: 2\nA:\n| G7 |\n| Cmaj7 | Dm7 | G7 | Cmaj7 |\n`);
+    expect(played.segments[0]).toMatchObject({ kind: 'count-in', durationTicks: 2 * BAR });
+    const early = by(played, 'bass').filter(({ startSeconds }) => startSeconds < 3.9);
+    for (const { startSeconds } of early) expect(startSeconds).toBeGreaterThan(2.9);
+  });
+
+  it('stops when cancelled and says how far it is', () => {
+    const chart = inventedChart(TUNE);
+    const choruses = inTurn({ keys: [E_FLAT], tempi: [120], choruses: 3, players: ['bass'] });
+    const told: string[] = [];
+    const programme: Programme = { setUp: 'trio', swing: 'measured', countInBars: 0, choruses };
+    const stopped = playProgramme(chart, DEFAULT_CHOICES, programme, {
+      report: (done, total) => told.push(`${done}/${total}`),
+      cancelled: () => told.length === 2,
+    });
+    expect(stopped).toBeUndefined();
+    expect(told).toEqual(['1/3', '2/3']);
+  });
+
+  it('refuses what is no programme', () => {
+    expect(() => play(TUNE, { choruses: [] })).toThrow(/choruses must hold/u);
+    expect(() => play(TUNE, { countInBars: 1.5 })).toThrow(/countInBars must be/u);
+    expect(() => inTurn({ keys: [], tempi: [90], choruses: 1, players: ['bass'] })).toThrow(RangeError);
+  });
+});
