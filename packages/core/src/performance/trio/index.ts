@@ -1,0 +1,2 @@
+export * from './measured-swing.ts';
+export * from './perform-trio.ts';
