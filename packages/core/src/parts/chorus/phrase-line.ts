@@ -186,7 +186,7 @@ export function endingCost({ candidate, before }: Reached, isAnswer: boolean): n
 }
 
 export interface Search {
-  readonly line: LineNote[] | null;
+  readonly line: Candidate[] | null;
   /** The onset that no line reaches, where there is none. */
   readonly stuckAt: number;
 }
@@ -251,7 +251,7 @@ export function cheapestLine(ground: LineGround, layers: readonly Candidate[][],
     const cost = each.cost + endingCost(each, before.isAnswer);
     if (cost < lowest) [last, lowest] = [each, cost];
   }
-  const line: LineNote[] = [];
+  const line: Candidate[] = [];
   for (; last !== null; last = last.before) line.unshift(last.candidate);
   return { line, stuckAt: -1 };
 }

@@ -8,7 +8,7 @@ import { phraseRhythms, type ChorusLevel, type PhraseRhythm } from './phrase-rhy
 import { cellTicksOf } from './pulse.ts';
 
 const LEVELS: readonly ChorusLevel[] = [1, 2, 3];
-const always = (): boolean => true;
+const always = (_ticks: number): boolean => true;
 const barsOfText = (text: string): readonly PlayedBar[] => analysisOf(text).form.bars;
 const SIXTEEN = barsOfText(`A:\n|${' C6 |'.repeat(8)}\nB:\n|${' C6 |'.repeat(8)}\n`);
 const drawn = (level: ChorusLevel, seed: number, canRest = always): PhraseRhythm[] =>

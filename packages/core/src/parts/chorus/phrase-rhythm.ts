@@ -137,7 +137,11 @@ function signsOf(
  */
 function onsetsOf(pulses: readonly Pulse[], signs: readonly string[], offset: number, endTicks: number): Onset[] {
   const cells = pulses.flatMap(({ startTicks, cellTicks }, pulse) =>
-    [...(signs[pulse] as string)].map((sign, cell) => ({ sign, cellTicks, startTicks: startTicks + cell * cellTicks })),
+    Array.from(signs[pulse] as string, (sign, cell) => ({
+      sign,
+      cellTicks,
+      startTicks: startTicks + cell * cellTicks,
+    })),
   );
   const [{ startTicks: firstTicks, cellTicks: leadTicks }] = cells as [(typeof cells)[number]];
   const onsets: Onset[] = [];
@@ -175,7 +179,7 @@ function notesInCommon(motif: Motif, signs: readonly string[], offset: number): 
   if (motif.offset !== offset) return 0;
   let same = 0;
   while (same < signs.length && motif.signs[same] === signs[same]) same++;
-  const cells = [...signs.slice(0, same).join('')].slice(Math.max(0, offset));
+  const cells = Array.from(signs.slice(0, same).join('')).slice(Math.max(0, offset));
   return Math.max(0, -offset) + cells.filter((sign) => sign === 'x').length;
 }
 
