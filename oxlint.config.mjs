@@ -116,8 +116,9 @@ export default {
       },
     },
     {
-      files: ['packages/core/src/{issue,random,progress}.ts'],
+      files: ['packages/core/src/{issue/**,random.ts,progress.ts}'],
       rules: {
+        ...CORE_BANS,
         'no-restricted-imports': ['error', { patterns: [...CORE_STAGES.map(UP), ...packagePatterns('packages/core')] }],
       },
     },

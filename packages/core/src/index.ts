@@ -1,4 +1,4 @@
-export * from './issue.ts';
+export * from './issue/index.ts';
 export * from './random.ts';
 export * from './progress.ts';
 export * from './theory/index.ts';

@@ -1,4 +1,4 @@
-import type { IssueArgs, IssueCode, Result } from '../issue.ts';
+import type { IssueArgs, IssueCode, Result } from '../issue/index.ts';
 import type { ChordSymbol } from '../theory/index.ts';
 import type { Cell } from './bar-text.ts';
 

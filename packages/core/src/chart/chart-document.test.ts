@@ -2,7 +2,7 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
-import { messageOf, remedyOf } from '../issue.ts';
+import { messageOf, remedyOf } from '../issue/index.ts';
 import { readChordSymbol } from '../theory/index.ts';
 import { unfold } from './form/unfold.ts';
 import { readChart } from './read-chart.ts';

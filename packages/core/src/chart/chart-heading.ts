@@ -1,4 +1,4 @@
-import type { IssueArgs, IssueCode } from '../issue.ts';
+import type { IssueArgs, IssueCode } from '../issue/index.ts';
 import { parseKey, type Key } from '../theory/index.ts';
 import type { Feel } from './chart.ts';
 import { readMeter, type Meter } from './meter.ts';

@@ -1,4 +1,4 @@
-import type { Issue, IssueArgs, IssueCode } from '../issue.ts';
+import type { Issue, IssueArgs, IssueCode } from '../issue/index.ts';
 
 /** More faults than anybody reads at once; how many more there are is said at the end. */
 const MOST_LISTED = 1_000;

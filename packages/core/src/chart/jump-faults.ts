@@ -1,4 +1,4 @@
-import type { IssueArgs, IssueCode } from '../issue.ts';
+import type { IssueArgs, IssueCode } from '../issue/index.ts';
 import { formatJump } from './bar-directions.ts';
 import type { Bar, Jump } from './chart.ts';
 

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { messageOf, type IssueCode, type Result } from '../issue.ts';
+import { messageOf, type IssueCode, type Result } from '../issue/index.ts';
 import { formatKey } from '../theory/index.ts';
 import { barsOf, type Bar, type Chart } from './chart.ts';
 import { unfold } from './form/unfold.ts';

@@ -1,5 +1,5 @@
 import { nearestOf } from '../edit-distance.ts';
-import { severityOf, type Issue, type Result } from '../issue.ts';
+import { severityOf, type Issue, type Result } from '../issue/index.ts';
 import { readChordSymbol, type ChordSymbol, type Key } from '../theory/index.ts';
 import { directionsOf } from './bar-directions.ts';
 import { stretchesOf, type Stretch } from './bar-slots.ts';

@@ -1,4 +1,4 @@
-import type { IssueArgs, IssueCode } from '../issue.ts';
+import type { IssueArgs, IssueCode } from '../issue/index.ts';
 
 /** The signs a bar is written with, before anybody knows whether they fit together. */
 export interface RepeatSigns {

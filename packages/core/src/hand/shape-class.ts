@@ -1,4 +1,4 @@
-import type { Result } from '../issue.ts';
+import type { Result } from '../issue/index.ts';
 import {
   alterationOf,
   degrees,

@@ -1,5 +1,5 @@
 import * as v from 'valibot';
-import type { Issue, Result } from '../issue.ts';
+import type { Issue, Result } from '../issue/index.ts';
 import { WIDEST_SPAN_MM, NAMED_HANDS, NARROWEST_SPAN_MM } from '../hand/index.ts';
 import { formatKey, parseKey, type Key } from '../theory/index.ts';
 import { ENGINE_VERSION } from './engine.ts';

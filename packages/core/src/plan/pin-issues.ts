@@ -1,6 +1,6 @@
 import type { Analysis } from '../analysis/index.ts';
 import { findShape, reachOf, type HandSize } from '../hand/index.ts';
-import type { Issue } from '../issue.ts';
+import type { Issue } from '../issue/index.ts';
 import { modulo, pitchClass } from '../theory/index.ts';
 import { HIGHEST_PINNED_THUMB } from './pinned.ts';
 import type { PlanPins } from './plan.ts';

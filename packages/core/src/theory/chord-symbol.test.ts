@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { messageOf, remedyOf } from '../issue.ts';
+import { messageOf, remedyOf } from '../issue/index.ts';
 import { CHORD_KINDS_BY_SYMBOL } from './chord-kinds.ts';
 import { chordFromDegrees, isWritableOn, NO_CHORD, readChordSymbol } from './chord-symbol.ts';
 import { notesOfChord, type Chord, type ChordQuality } from './chord.ts';

@@ -1,4 +1,4 @@
-import type { Issue, Result } from '../issue.ts';
+import type { Issue, Result } from '../issue/index.ts';
 import type { Chord, ChordSymbol, NoChord } from './chord.ts';
 import { CHORD_KINDS_BY_SYMBOL, type ChordKind } from './chord-kinds.ts';
 import { canonicalSuffix, fifthGivesWay, qualityOf, stacked } from './chord-spelling.ts';

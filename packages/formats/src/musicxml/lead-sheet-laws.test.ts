@@ -118,7 +118,7 @@ describe('law: a chart written as a lead sheet and read again is the same chart'
         }),
       }));
       const all = written.flatMap((section) => section.bars);
-      const meter = all[0]?.meter ?? before;
+      const meter = all[0]?.meter ?? (before as Meter);
       const change = (index: number, more: Partial<Bar>): void => {
         const old = all[index];
         for (const section of written) {

@@ -1,4 +1,4 @@
-import type { Issue, Result } from '../../issue.ts';
+import type { Issue, Result } from '../../issue/index.ts';
 import type { Midi } from '../../theory/index.ts';
 import type { Finger } from '../position.ts';
 import {

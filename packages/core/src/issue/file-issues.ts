@@ -1,0 +1,61 @@
+import type { IssueEntry } from './issue-entry.ts';
+
+/** What can be wrong with a file as such, a lesson file, and what is to be heard. One entry a code. */
+export const FILE_ISSUES = {
+  'file.missing': {
+    severity: 'error',
+    message: ({ file }) => `there is no file '${file}'`,
+    remedy: () => "a chart file, - for standard input, or changes with bar lines: 'Fm7 | Bb7 | Ebmaj7'",
+  },
+  'file.too-large': {
+    severity: 'error',
+    message: ({ limit }) => `the file is larger than ${limit} bytes`,
+    remedy: () => 'a chart or lead sheet of one tune',
+  },
+  'file.not-text': {
+    severity: 'error',
+    message: () => 'the file is not text in UTF-8',
+    remedy: () => 'save it as plain text, UTF-8',
+  },
+  'lesson.too-large': {
+    severity: 'error',
+    message: ({ limit }) => `the lesson file is longer than ${limit} characters`,
+    remedy: () => 'a lesson file holds one chart and the choices for it',
+  },
+  'lesson.not-json': {
+    severity: 'error',
+    message: () => 'the lesson file is damaged: it is not JSON from beginning to end',
+    remedy: () => 'a lesson.json that fivespan wrote, whole',
+  },
+  'lesson.newer': {
+    severity: 'error',
+    message: ({ version }) => `the lesson file has version ${version}, made by a newer fivespan`,
+    remedy: () => 'update fivespan, then open it again',
+  },
+  'lesson.field': {
+    severity: 'error',
+    message: ({ field, rule }) => `the lesson file cannot be used: ${field}: ${rule}`,
+    remedy: () => 'a lesson.json that fivespan wrote, unchanged',
+  },
+  'lesson.engine': {
+    severity: 'warning',
+    message: ({ engine, current }) =>
+      `the lesson was made by music engine ${engine}, this is ${current}: the chorus may differ`,
+    remedy: () => 'keep the printed handout if you teach from the old one',
+  },
+  'sound.bank-missing': {
+    severity: 'error',
+    message: ({ name }) => `the sound bank '${name}' is not there, and without it nothing can be heard`,
+    remedy: () => 'make it from the installed packages: node tools/bank.mjs',
+  },
+  'sound.bank-unreadable': {
+    severity: 'error',
+    message: ({ name }) => `'${name}' is not a sound bank that can be read`,
+    remedy: () => 'delete it and make it again: node tools/bank.mjs',
+  },
+  'sound.bank-incomplete': {
+    severity: 'error',
+    message: ({ name, instrument }) => `the sound bank '${name}' has no ${instrument}`,
+    remedy: () => 'delete it and make it again: node tools/bank.mjs',
+  },
+} as const satisfies Record<string, IssueEntry>;

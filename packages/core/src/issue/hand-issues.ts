@@ -1,0 +1,118 @@
+import type { IssueEntry } from './issue-entry.ts';
+
+/** What can be wrong with shapes, pins and files to be fingered. One entry a code. */
+export const HAND_ISSUES = {
+  'shape.not-five-notes': {
+    severity: 'error',
+    message: ({ notes, count }) => `a shape has five notes, one for each finger; '${notes}' are ${count}`,
+    remedy: () => 'five different notes, the thumb first: C D E G A',
+  },
+  'shape.note-twice': {
+    severity: 'error',
+    message: ({ notes, note }) => `'${notes}' has ${note} twice`,
+    remedy: () => 'five different notes, the thumb first: C D E G A',
+  },
+  'plan.pin-lost': {
+    severity: 'warning',
+    message: ({ slot, pass }) => `a choice was made for chord ${slot}, time ${pass}, which the chart no longer has`,
+    remedy: () => 'it is left out; choose again at the chord that took its place',
+  },
+  'plan.pin-chord-scale': {
+    severity: 'warning',
+    message: ({ chordScale, chord }) => `the chord-scale '${chordScale}' that was chosen does not belong to ${chord}`,
+    remedy: ({ known }) => `one of: ${known}`,
+  },
+  'plan.pin-shape': {
+    severity: 'warning',
+    message: ({ shape }) => `'${shape}' is no five-note shape`,
+    remedy: () => "a shape's name with hyphens, or its semitones from the thumb: minor-pentatonic, 0-3-5-7-10",
+  },
+  'plan.pin-thumb': {
+    severity: 'warning',
+    message: ({ thumb }) => `the thumb cannot lie on MIDI note ${thumb}`,
+    remedy: ({ highest }) => `a whole number from 0 to ${highest}; middle C is 60`,
+  },
+  'plan.pin-reach': {
+    severity: 'warning',
+    message: ({ shape }) => `the ${shape} chosen here lies out of this hand's reach`,
+    remedy: () => 'it is kept as chosen; roll it, leave a note out, or choose a narrower position; stop where it hurts',
+  },
+  'fingering.too-many-keys': {
+    severity: 'error',
+    message: ({ strike, keys }) => `stroke ${strike} has ${keys} keys for one hand`,
+    remedy: () => 'one to five keys at once; give the others to the other hand',
+  },
+  'fingering.pins-cross': {
+    severity: 'error',
+    message: ({ strike }) => `the fingers fixed in stroke ${strike} cross or repeat`,
+    remedy: () => 'in one chord the fingers follow the keys: thumb lowest in the right hand, highest in the left',
+  },
+  'fingering.file-kind': {
+    severity: 'error',
+    message: () => 'the file is neither MusicXML nor a MIDI file',
+    remedy: () => 'a score saved as .musicxml, .xml or .mxl, or a MIDI file (.mid)',
+  },
+  'fingering.which-part': {
+    severity: 'error',
+    message: ({ side, asked }) =>
+      asked === '' ? `it is not clear which staff the ${side} hand plays` : `the score has no ${asked} with notes`,
+    remedy: ({ staves }) => (staves === '' ? 'a score with notes in it' : `--part N --staff N, for one of: ${staves}`),
+  },
+  'fingering.which-track': {
+    severity: 'error',
+    message: ({ side, asked }) =>
+      asked === ''
+        ? `it is not clear which track the ${side} hand plays`
+        : `the file has no ${asked} with notes for a hand`,
+    remedy: ({ tracks }) => (tracks === '' ? 'a MIDI file with notes in it' : `--track N, for one of: ${tracks}`),
+  },
+  'fingering.no-notes': {
+    severity: 'error',
+    message: ({ side, where }) => `${where} has no notes for the ${side} hand`,
+    remedy: ({ remedy }) => `${remedy}`,
+  },
+  'fingering.too-long': {
+    severity: 'error',
+    message: ({ notes, limit }) => `the hand has ${notes} notes, more than the ${limit} that are taken`,
+    remedy: () => 'one piece to a file',
+  },
+  'fingering.no-key': {
+    severity: 'error',
+    message: ({ pitch }) => `there is no key for ${pitch}`,
+    remedy: () => 'a pitch of the keyboard: a step, whole semitones up or down, an octave',
+  },
+  'fingering.midi-damaged': {
+    severity: 'error',
+    message: ({ reason }) => `the MIDI file is damaged or cut off: ${reason}`,
+    remedy: () => 'export it again from the program it was made with',
+  },
+  'fingering.midi-kind': {
+    severity: 'error',
+    message: ({ what }) => `the MIDI file ${what}, which is not read`,
+    remedy: () => 'a Standard MIDI File of format 0 or 1, timed in ticks to the quarter note',
+  },
+  'fingering.hand-taken': {
+    severity: 'warning',
+    message: ({ side, where }) => `${where} is taken for the ${side} hand`,
+    remedy: ({ remedy }) => `${remedy}`,
+  },
+  'fingering.hands-parted': {
+    severity: 'warning',
+    message: ({ side, track }) =>
+      `track ${track} holds all the notes: those ${side === 'right' ? 'from middle C up' : 'below middle C'} are taken for the ${side} hand`,
+    remedy: ({ track }) => `--track ${track} takes all of them for one hand`,
+  },
+  'fingering.not-understood': {
+    severity: 'warning',
+    message: ({ text }) => `the fingering '${text}' on a note is left as it is and not obeyed`,
+    remedy: () => 'one finger from 1 to 5 on a note',
+  },
+  'fingering.finger-held': {
+    severity: 'warning',
+    message: ({ count }) =>
+      count === 1
+        ? 'one note asks for a finger that still holds another key'
+        : `${count} notes ask for a finger that still holds another key, here first`,
+    remedy: () => 'let go early with the pedal, or write the finger of the held note and try again',
+  },
+} as const satisfies Record<string, IssueEntry>;
