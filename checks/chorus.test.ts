@@ -170,11 +170,9 @@ describe('the rules (common practice)', () => {
     ],
   ])('%s, in twelve keys, at three levels', (_, text) => {
     const chart = chartOf(text);
-    for (const key of usualKeys('major')) {
+    for (const [seed, key] of usualKeys('major').entries()) {
       for (const level of LEVELS) {
-        for (const seed of [1, 2]) {
-          expect(faultsOf(lineOf(chart, level, seed, key)), `${formatKey(key)}, ${level}, ${seed}`).toEqual([]);
-        }
+        expect(faultsOf(lineOf(chart, level, seed, key)), `${formatKey(key)}, level ${level}`).toEqual([]);
       }
     }
   });
