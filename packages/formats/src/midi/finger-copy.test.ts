@@ -146,6 +146,18 @@ describe('the copy', () => {
     expect(timed(copy, 1)).toEqual(timed(file, 1));
   });
 
+  test('read again has its fingers: they are obeyed, and there is nothing left to write', () => {
+    const file = fileOf([[...quarters(...tune), down(60), down(64), up(60), up(64), end]]);
+    const fingers: readonly Finger[] = [...five, 1, 3];
+    const copy = writeMidiFingers(handOf(file), fingers);
+    const again = handOf(copy);
+    expect(again.notes.map(({ fixed }) => fixed)).toEqual(fingers);
+    expect(writeMidiFingers(again, fingers)).toEqual(copy);
+    // a number that stands some time before a note is no finger
+    const counted = fileOf([[{ deltaTime: 0, type: 'lyrics', text: '4' }, down(60, 1), up(60), end]]);
+    expect(handOf(counted).notes[0]?.fixed).toBeNull();
+  });
+
   test('of a track that sings is text', () => {
     const file = fileOf([[{ deltaTime: 0, type: 'lyrics', text: 'la' }, ...quarters(60), end]]);
     const types = timed(writeMidiFingers(handOf(file), [3]), 0).map(({ event }) => 'type' in event && event.type);

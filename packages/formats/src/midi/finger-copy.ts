@@ -195,7 +195,16 @@ export function readMidiHand(file: Uint8Array, choice: TrackChoice): Result<Midi
     struck.add(event.key);
     const startTicks = Math.round(event.ticks * scale);
     const durationTicks = Math.round((ends.get(event) ?? event.ticks) * scale) - startTicks;
-    return { bar, startTicks, durationTicks, beatTicks, name: null, midi: midi(event.key), fixed: null, strike };
+    return {
+      bar,
+      startTicks,
+      durationTicks,
+      beatTicks,
+      name: null,
+      midi: midi(event.key),
+      fixed: event.finger,
+      strike,
+    };
   });
   return { ok: true, value: { notes, events, track, file }, warnings: chosen.warnings };
 }
@@ -214,17 +223,18 @@ function bytesOf32(value: number): Uint8Array {
  * A copy of the file with each finger as a lyric event (`1` to `5`) right before the key goes down, at the same moment;
  * as a text event where the track has lyrics already. A MIDI file has no fingerings of its own. Nothing else changes:
  * every byte of the file stays but the length of the track. Where the file leaves out a status byte (running status),
- * which a meta event ends, it is written.
+ * which a meta event ends, it is written. A note that has its finger already, so written, is left as it is.
  * @param fingers for each note of the hand, in order.
  * @throws RangeError where fingers and notes differ in number.
  */
 export function writeMidiFingers({ events, track, file }: MidiHand, fingers: readonly Finger[]): Uint8Array {
   if (fingers.length !== events.length) throw new RangeError(`fingers must be ${events.length}, not ${fingers.length}`);
   const type = track.hasLyrics ? TEXT : LYRIC;
-  const insertions = events.map(({ at, leftOutStatus }, index): Insertion => {
+  const insertions = events.flatMap(({ at, leftOutStatus, finger }, index): Insertion[] => {
+    if (finger !== null) return [];
     const digit = 0x30 + (fingers[index] as Finger);
     // the note's own distance stands before this place and so becomes the lyric's; the note follows at distance 0
-    return { at, bytes: Uint8Array.of(0xff, type, 1, digit, 0, ...(leftOutStatus === null ? [] : [leftOutStatus])) };
+    return [{ at, bytes: Uint8Array.of(0xff, type, 1, digit, 0, ...(leftOutStatus === null ? [] : [leftOutStatus])) }];
   });
   const grown = insertions.reduce((sum, each) => sum + each.bytes.length, track.length);
   const copy = insertBytes(file, insertions);

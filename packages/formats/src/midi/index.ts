@@ -1,2 +1,3 @@
 export { writeMidi } from './midi-file.ts';
 export { readMidiHand, writeMidiFingers, type MidiHand, type TrackChoice } from './finger-copy.ts';
+export * from './programme-midi.ts';

@@ -2,20 +2,20 @@ import {
   beatTicksOf,
   signatureOf,
   TICKS_PER_QUARTER,
-  type Meter,
   type Performance,
   type PlayedPart,
   type Score,
 } from '@fivespan/core';
 import { writeMidi as writeBytes, type MidiEvent } from 'midi-file';
-
-/** An event at its place in the file, before places become distances. */
-interface TimedEvent {
-  readonly ticks: number;
-  /** Order among events of one place: what describes the music, note-offs, note-ons. */
-  readonly rank: 0 | 1 | 2;
-  readonly event: MidiEvent;
-}
+import {
+  bytesAsText,
+  inRange,
+  LARGEST_DELTA,
+  microsecondsAQuarter,
+  timeSignature,
+  trackOf,
+  type TimedEvent,
+} from './timed-event.ts';
 
 /** The players whose notes are in the file: one chorus. The arpeggio study is an exercise beside it. */
 const TRACKS = [
@@ -26,44 +26,15 @@ const TRACKS = [
 /** Acoustic grand piano, General MIDI program 1 counted from one. */
 const GRAND_PIANO = 0;
 
-/** The longest distance between two events: four bytes of seven bits. Source: SMF 1.1, variable-length quantities. */
-const LARGEST_DELTA = 0x0fffffff;
-
-/** The longest tempo: three bytes. Source: SMF 1.1, FF 51 03. */
-const LARGEST_TEMPO = 0xffffff;
-
-function inRange(name: string, value: number, low: number, high: number): number {
-  if (!Number.isInteger(value) || value < low || value > high) {
-    throw new RangeError(`${name} must be an integer from ${low} to ${high}, not ${value}`);
-  }
-  return value;
-}
-
-/** UTF-8, one byte a character: the library writes the low byte of each. */
-function bytesAsText(text: string): string {
-  return Array.from(new TextEncoder().encode(text), (byte) => String.fromCharCode(byte)).join('');
-}
-
 function quartersAMinute(score: Score): number {
   return (score.tempoBpm * beatTicksOf(score.meter)) / TICKS_PER_QUARTER;
-}
-
-function timeSignature(meter: Meter): MidiEvent {
-  return {
-    deltaTime: 0,
-    type: 'timeSignature',
-    numerator: inRange('meter.count', meter.count, 1, 255),
-    denominator: meter.unit,
-    metronome: inRange('clocks a click', (24 * beatTicksOf(meter)) / TICKS_PER_QUARTER, 1, 255),
-    thirtyseconds: 8,
-  };
 }
 
 /** What describes the music: tempo, metres, keys, section markers. A pickup is a short bar of its own metre. */
 function conductorEvents(score: Score, start: number): TimedEvent[] {
   const events: TimedEvent[] = [];
   const add = (ticks: number, event: MidiEvent): number => events.push({ ticks: ticks - start, rank: 0, event });
-  const tempo = inRange('tempo', Math.round(60_000_000 / quartersAMinute(score)), 1, LARGEST_TEMPO);
+  const tempo = microsecondsAQuarter(quartersAMinute(score));
   add(start, { deltaTime: 0, type: 'trackName', text: bytesAsText(score.title) });
   add(start, { deltaTime: 0, type: 'setTempo', microsecondsPerBeat: tempo });
   let meter = '';
@@ -109,18 +80,6 @@ function noteEvents(score: Score, part: PlayedPart, channel: number, lengthTicks
       { ticks: startTicks, rank: 2, event: { deltaTime: 0, type: 'noteOn', channel, noteNumber, velocity } },
       { ticks: off, rank: 1, event: { deltaTime: 0, type: 'noteOff', channel, noteNumber, velocity: 64 } },
     ];
-  });
-}
-
-/** A track: places become distances, and it ends with the music's last tick. */
-function trackOf(events: readonly TimedEvent[], lengthTicks: number): MidiEvent[] {
-  const sorted = [...events].sort((a, b) => a.ticks - b.ticks || a.rank - b.rank);
-  let at = 0;
-  const end: TimedEvent = { ticks: lengthTicks, rank: 2, event: { deltaTime: 0, type: 'endOfTrack', meta: true } };
-  return [...sorted, end].map(({ ticks, event }) => {
-    const deltaTime = inRange('distance in ticks', ticks - at, 0, LARGEST_DELTA);
-    at = ticks;
-    return { ...event, deltaTime };
   });
 }
 

@@ -1,4 +1,4 @@
-import type { Issue, Result } from '@fivespan/core';
+import type { Finger, Issue, Result } from '@fivespan/core';
 
 /** The largest MIDI file taken. An hour of piano has about a megabyte. */
 export const LARGEST_MIDI_BYTES = 8 * 1024 * 1024;
@@ -20,6 +20,8 @@ export interface KeyEvent extends Placed {
   readonly at: number;
   /** Its status byte where the file leaves it out (running status), which a meta event put in before it would end. */
   readonly leftOutStatus: number | null;
+  /** The finger that stands right before it, at the same moment, as a lyric or text. */
+  readonly finger: Finger | null;
 }
 
 export interface ScannedTrack {
@@ -29,6 +31,7 @@ export interface ScannedTrack {
   readonly lengthAt: number;
   readonly length: number;
   readonly keys: readonly KeyEvent[];
+  /** Whether it has lyrics that are no fingers. */
   readonly hasLyrics: boolean;
 }
 
@@ -92,6 +95,12 @@ function idAt(bytes: Uint8Array, at: number): string {
   return String.fromCharCode(...bytes.subarray(at, at + 4));
 }
 
+/** A finger as our copies have it: a lyric or text of one digit. */
+function fingerIn(type: number, text: Uint8Array): Finger | null {
+  const digit = (text[0] ?? 0) - 0x30;
+  return (type === 0x05 || type === 0x01) && text.length === 1 && digit >= 1 && digit <= 5 ? (digit as Finger) : null;
+}
+
 /** Bytes after the status of channel events 8x to Ex. Source: MIDI 1.0. */
 const DATA_BYTES = [2, 2, 2, 2, 1, 1, 2];
 
@@ -109,17 +118,22 @@ function scanTrack(bytes: Uint8Array, lengthAt: number, timeline: Timeline): Sca
   let hasLyrics = false;
   let ticks = 0;
   let running: number | null = null;
+  let fingerBefore: Finger | null = null;
   while (reading.at < reading.end) {
-    ticks += reading.length();
+    const delta = reading.length();
+    ticks += delta;
+    const finger = delta === 0 ? fingerBefore : null;
+    fingerBefore = null;
     const at = reading.at;
     const first = reading.byte();
     if (first === 0xff) {
       const type = reading.byte();
       const size = reading.length();
       const start = reading.skip(size);
+      fingerBefore = fingerIn(type, bytes.subarray(start, start + size));
       if (type === 0x03 && name === '') {
         name = String.fromCharCode(...bytes.subarray(start, start + Math.min(size, 200)));
-      } else if (type === 0x05) hasLyrics = true;
+      } else if (type === 0x05) hasLyrics ||= fingerBefore === null;
       else if (type === 0x51 && size === 3) {
         timeline.tempi.push({ ticks, microsecondsAQuarter: number32(bytes, start - 1) & 0xffffff });
       } else if (type === 0x58 && size >= 2) {
@@ -142,7 +156,7 @@ function scanTrack(bytes: Uint8Array, lengthAt: number, timeline: Timeline): Sca
     if (command !== 8 && command !== 9) continue;
     const kind = command === 9 && data[1] > 0 ? 'down' : 'up';
     const leftOutStatus = first >= 0x80 ? null : running;
-    keys.push({ ticks, kind, channel: running & 0xf, key: data[0], at, leftOutStatus });
+    keys.push({ ticks, kind, channel: running & 0xf, key: data[0], at, leftOutStatus, finger });
   }
   return { name, lengthAt, length, keys, hasLyrics };
 }
