@@ -5,8 +5,21 @@
  * checks/swing-recordings.ts` prints the table that packages/core/src/performance/trio/measured-swing.ts holds.
  */
 import { existsSync, readdirSync, readFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
 import { join } from 'node:path';
-import { parseMidi } from 'midi-file';
+
+/** What we use of midi-file, found from the workspace that has it. */
+const { parseMidi } = createRequire(join(import.meta.dirname, '../packages/formats/package.json'))('midi-file') as {
+  readonly parseMidi: (bytes: Uint8Array) => {
+    readonly header: { readonly ticksPerBeat?: number };
+    readonly tracks: readonly (readonly {
+      readonly deltaTime: number;
+      readonly type: string;
+      readonly noteNumber: number;
+      readonly velocity: number;
+    }[])[];
+  };
+};
 
 export const OPEN_DATA = join(process.env['FIVESPAN_OPEN_DATA'] ?? join(import.meta.dirname, '../../shared'), 'data');
 export const HAS_RECORDINGS = existsSync(join(OPEN_DATA, 'jtd')) && existsSync(join(OPEN_DATA, 'groove'));
