@@ -92,6 +92,7 @@ describe('numerals', () => {
     ['| Cm6 | Am7b5 D7 | Gm7 | Dm7b5 G7 | Cm6 |', 'im6 iim7b5/v V7/v vm7 iim7b5 V7 im6'],
     ['| C6 | D7 Db7 | C6 | A7 Ab7 | G7 | C6 |', 'I6 V7/V subV7 I6 V7/ii subV7/V V7 I6'],
     ['| Cmaj7 | Dm7b5 | G7 | Cmaj7 |', 'Imaj7 iim7b5 V7 Imaj7'],
+    ['| Cmaj7 | Dm7 | F/G | Cmaj7 | Dm7/G | C6 |', 'Imaj7 iim7 V9sus Imaj7 V9sus I6'],
     ['| Cmaj7 | Fm7 | Bb7 | Cmaj7 |', 'Imaj7 ivm7 bVII7 Imaj7'],
     ['| Cmaj7 | N.C. | Dm7 G7 | Cmaj7 |', 'Imaj7  iim7 V7 Imaj7'],
   ])('%s', (changes, expected) => expect(numerals(read(changes))).toBe(expected));
@@ -101,6 +102,13 @@ describe('numerals', () => {
     expect(modes('| Cmaj7 | A7 | Dm7 | G7 | C6 |')).toEqual([null, 'minor', 'major', 'major', null]);
     expect(modes('| Cm6 | D7 | G7 | Cm6 |')[2]).toBe('minor');
     expect(modes('| C6 | E7 | Amaj7 | Dm7 G7 | C6 |')[1]).toBe('major');
+  });
+
+  test('a chord over a bass that makes it a suspended dominant keeps its own notes in the ladder', () => {
+    for (const { chord, chordScales } of read('| Cmaj7 | F/G | Cmaj7 | Dm7/G | C6 |').slots) {
+      if (chord?.bass === null) continue;
+      expect(chordScales[0]?.notes.map(formatNoteName).sort()).toEqual(['A', 'B', 'C', 'D', 'E', 'F', 'G']);
+    }
   });
 
   test('every reason has words', () => {
@@ -172,6 +180,8 @@ describe('pins', () => {
 describe('figures', () => {
   test.each([
     ['ii-V-I', '| Dm7 | G7sus G7 | Cmaj7 | C6 |', ['C major: Dm7 G7sus G7 Cmaj7']],
+    ['ii-V-I', '| Dm7 | F/G | Cmaj7 | C6 |', ['C major: Dm7 F/G Cmaj7']],
+    ['ii-V-I', '| Dm7/G | G7 | Cmaj7 | C6 |', ['C major: Dm7/G G7 Cmaj7']],
     ['ii-V-I', '| Dm7b5 | G7alt | Cm6 | Cm6 |', ['C minor: Dm7b5 G7alt Cm6 Cm6']],
     ['ii-V', '| Cmaj7 | F#m7 B7 | Fm7 Bb7 | Cmaj7 |', ['E minor: F#m7 B7']],
     ['ii-subV-I', '| Dm7 | Db7 | Cmaj7 | C6 |', ['C major: Dm7 Db7 Cmaj7']],

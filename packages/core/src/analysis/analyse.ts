@@ -1,5 +1,5 @@
 import { unfold, type Chart, type Form } from '../chart/index.ts';
-import { usualKey, type Key, type PitchClass } from '../theory/index.ts';
+import { usualKey, type Chord, type Key, type PitchClass } from '../theory/index.ts';
 import {
   NO_ANALYSIS_PINS,
   type Analysis,
@@ -10,7 +10,7 @@ import {
 } from './analysis.ts';
 import { figuresIn } from './figure/figures.ts';
 import type { ReadEvent } from './figure/read-event.ts';
-import { eventsOf, nextOf, type HarmonicEvent } from './harmony/event.ts';
+import { eventsOf, isSuspendedOverBass, nextOf, type HarmonicEvent } from './harmony/event.ts';
 import { costTablesOf, functionAt, groundOf, type Ground } from './harmony/ground.ts';
 import { rankHomes, type HomeCandidate } from './harmony/home-key.ts';
 import { HOME_COUNT, REGION_KEY_COUNT } from './harmony/key-costs.ts';
@@ -97,6 +97,15 @@ function rankedReadings(
   return ranked;
 }
 
+/**
+ * The ladder asks what a chord does on its own root: F/G, read as a suspended G, is there the IV whose Lydian has the
+ * notes of G Mixolydian.
+ */
+function forLadder(chord: Chord, reading: Reading): Reading {
+  if (!isSuspendedOverBass(chord)) return reading;
+  return { ...reading, role: 'predominant', target: null, targetMode: null };
+}
+
 /** Stretches of slots in one key. */
 function regionsOf(slots: readonly AnalysedSlot[]): Region[] {
   const regions: { key: Key; fromSlot: number; toSlot: number }[] = [];
@@ -177,7 +186,7 @@ function analyseForm(chart: Chart, form: Form, pins: AnalysisPins): Analysis {
       return { played, chord: null, reading: silenceIn(current), alternatives: [], chordScales: [] };
     }
     current = read.reading.key;
-    return { played, chord, ...read, chordScales: chordScalesFor(chord, read.reading) };
+    return { played, chord, ...read, chordScales: chordScalesFor(chord, forLadder(chord, read.reading)) };
   });
   return { chart, form, key, keyFound, regions: regionsOf(slots), slots, cadences };
 }

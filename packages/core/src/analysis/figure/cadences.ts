@@ -70,9 +70,11 @@ export function cadencesIn({ chords }: Line): Cadence[] {
   for (let index = 0; index < chords.length; index++) {
     const two = chords[index] as ReadEvent;
     const isRestated = index > 0 && varies((chords[index - 1] as ReadEvent).event, two.event);
-    if (!isTwoClass(two) || isRestated) continue;
-    const goal = up(two.event.root, 10);
-    const from = afterVariations(chords, index);
+    // Dm7/G before G7 is a ii too, for all that it sounds as a suspended V
+    const isTwo = isTwoClass(two) || two.event.chord.quality === 'minor';
+    if (!isTwo || isRestated) continue;
+    const goal = up(pitchClassOf(two.event.chord.root), 10);
+    const from = isTwoClass(two) ? afterVariations(chords, index) : index + 1;
     const { to, fifth, substitute } = dominantsTo(goal, chords, from);
     if (!fifth && !substitute) continue;
     const [five] = [chords[to - 1] as ReadEvent];

@@ -1,5 +1,5 @@
 import type { Form } from '../../chart/index.ts';
-import { degree, degreeOnStep, pitchClassOf, type Chord } from '../../theory/index.ts';
+import { degree, degreeOnStep, pitchClassOf, setOfChord, type Chord } from '../../theory/index.ts';
 
 /**
  * Chords as far as their functions differ: M major with a sixth or seventh, T plain major triad, m minor, D dominant,
@@ -11,8 +11,10 @@ export type ChordClass = 'M' | 'T' | 'm' | 'D' | 'h' | 'o' | '+' | 's' | 'p';
 export interface HarmonicEvent {
   readonly chord: Chord;
   readonly chordClass: ChordClass;
-  /** Pitch class of the root. */
+  /** Pitch class of the root; of the bass where the chord over it sounds as its suspended dominant (F/G, Dm7/G). */
   readonly root: number;
+  /** What the numeral adds to the degree: the chord's suffix, `9sus` over such a bass. */
+  readonly suffix: string;
   /** Indices of its slots in the form. */
   readonly slots: readonly number[];
   readonly startTicks: number;
@@ -56,6 +58,16 @@ export function hasMinorSeventh({ chord }: HarmonicEvent): boolean {
   return degreeOnStep(chord, 6) === MINOR_SEVENTH;
 }
 
+/**
+ * Whether a chord over a bass outside it is a suspended dominant by another name: a major chord a whole step below the
+ * bass (F/G), a minor one a fifth above it (Dm7/G), both G9sus. Common practice.
+ */
+export function isSuspendedOverBass(chord: Chord): boolean {
+  if (chord.bass === null || (setOfChord(chord) & (1 << pitchClassOf(chord.bass))) !== 0) return false;
+  const up = (pitchClassOf(chord.bass) - pitchClassOf(chord.root) + 12) % 12;
+  return (chord.quality === 'major' && up === 2) || (chord.quality === 'minor' && up === 5);
+}
+
 function weightOf(durationTicks: number, barTicks: number): number {
   if (durationTicks * 2 <= barTicks) return 1;
   if (durationTicks <= barTicks) return 2;
@@ -76,11 +88,13 @@ export function eventsOf(form: Form, cuts: ReadonlySet<number> = new Set()): Har
     if (slots.length === 0 || opening === undefined || closing === undefined) return;
     const { chord } = opening.slot;
     if (chord.kind === 'no chord') return;
+    const isSuspended = isSuspendedOverBass(chord);
     const barTicks = opening.playedBar.bar.durationTicks;
     events.push({
       chord,
-      chordClass: classOfChord(chord),
-      root: pitchClassOf(chord.root),
+      chordClass: isSuspended ? 's' : classOfChord(chord),
+      root: pitchClassOf(isSuspended && chord.bass !== null ? chord.bass : chord.root),
+      suffix: isSuspended ? '9sus' : chord.suffix,
       slots,
       startTicks: opening.startTicks,
       endTicks: closing.endTicks,

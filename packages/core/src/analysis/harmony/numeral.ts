@@ -1,5 +1,5 @@
-import { degree, type Chord, type Degree, type Key } from '../../theory/index.ts';
-import type { ChordClass } from './event.ts';
+import { degree, type Degree, type Key } from '../../theory/index.ts';
+import type { ChordClass, HarmonicEvent } from './event.ts';
 import { modeOfClass, type HarmonicFunction } from './harmonic-function.ts';
 
 /** Degrees by semitones above the tonic, as numerals name them: ♭II, ♭III, ♭V, ♭VI, ♭VII. Common practice. */
@@ -37,19 +37,22 @@ export function romanOfTarget(target: number, mode: Key['mode'] | null): string 
  * (`iim7`, `V7(b9)`, `Imaj7`, `#ivdim7`, `bVII7`); applied chords name what they lead to (`V7/ii`, `subV7/IV`, `iim7/IV`).
  * Degrees count against the major scale on the tonic in minor too (`bIIImaj7`, `bVI7`). Common practice.
  */
-export function formatNumeral(chord: Chord, chordClass: ChordClass, place: number, chosen: HarmonicFunction): string {
+export function formatNumeral(
+  { chordClass, suffix }: Pick<HarmonicEvent, 'chordClass' | 'suffix'>,
+  place: number,
+  chosen: HarmonicFunction,
+): string {
   const { style, target, targetMode, goalCase } = chosen;
   const own = modeOfClass(chordClass);
-  if (style === 'degree' || target === null)
-    return roman(place, own, isRaised(place, chordClass, chosen)) + chord.suffix;
+  if (style === 'degree' || target === null) return roman(place, own, isRaised(place, chordClass, chosen)) + suffix;
   const goal = target === 0 ? '' : `/${romanOfTarget(target, goalCase ?? targetMode)}`;
   switch (style) {
     case 'V of':
-      return `V${chord.suffix}${goal}`;
+      return `V${suffix}${goal}`;
     case 'subV of':
-      return `subV${chord.suffix}${goal}`;
+      return `subV${suffix}${goal}`;
     case 'ii of':
-      return `ii${chord.suffix}${goal}`;
+      return `ii${suffix}${goal}`;
     default:
       return style satisfies never;
   }

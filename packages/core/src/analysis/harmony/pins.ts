@@ -71,7 +71,7 @@ export function pinned(
     const named = allowed.map((choices, key) =>
       choices.filter((chosen) => {
         const place = (event.root - (key % 12) + 12) % 12;
-        return formatNumeral(event.chord, event.chordClass, place, chosen) === numeral;
+        return formatNumeral(event, place, chosen) === numeral;
       }),
     );
     return named.slice(0, REGION_KEY_COUNT).some((choices) => choices.length > 0) ? named : allowed;

@@ -22,7 +22,7 @@ export function readingOf(event: HarmonicEvent, key: Key, chosen: HarmonicFuncti
   const parallel: Key = { tonic: key.tonic, mode: key.mode === 'major' ? 'minor' : 'major' };
   return {
     key,
-    numeral: formatNumeral(event.chord, event.chordClass, place, chosen),
+    numeral: formatNumeral(event, place, chosen),
     role,
     reason: {
       code,
