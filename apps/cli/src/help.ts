@@ -38,8 +38,7 @@ export function helpOf(command: Command): string {
     '',
     ...columns([...options, ['--help', 'this page']]),
     '',
-    INPUTS,
-    '',
+    ...(command.operands.startsWith('CHART') ? [INPUTS, ''] : []),
     `Example: ${command.example}`,
   ].join('\n');
 }

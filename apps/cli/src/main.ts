@@ -47,7 +47,7 @@ export async function main(words: readonly string[]): Promise<ExitCode> {
       process.stdout.write(`${helpOf(command)}\n`);
       return EXIT.done;
     }
-    if (call.operands.length === 0) throw new UsageError('a chart is missing');
+    if (call.operands.length === 0) throw new UsageError(`${command.operands} is missing`);
     const { run } = await command.load();
     return await run(call);
   } catch (error) {
