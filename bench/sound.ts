@@ -139,27 +139,30 @@ function realTime(bank: Bank): void {
   const left = new Float32Array(BLOCK_FRAMES);
   const right = new Float32Array(BLOCK_FRAMES);
   const deadline = (BLOCK_FRAMES / rate) * 1000;
-  for (const pass of ['warming up', 'measured']) {
+  // Whatever else runs on the machine interrupts some blocks: of several plays, each block's shortest time is its own cost.
+  let times: number[] = [];
+  for (let play = 0; play < 1 + RUNS; play++) {
     const engine = new SoundEngine(rate);
     engine.load(prepared);
     engine.play();
-    const times: number[] = [];
+    const now: number[] = [];
     while (engine.positionSeconds < schedule.endSeconds) {
       const start = performance.now();
       engine.process(left, right);
-      times.push(performance.now() - start);
+      now.push(performance.now() - start);
     }
-    if (pass === 'warming up') continue;
-    times.sort((a, b) => a - b);
-    const share = (ms: number): string => `${((100 * ms) / deadline).toFixed(2)} %`;
-    const mean = times.reduce((sum, each) => sum + each, 0) / times.length;
-    console.log(
-      `\nReal time: share of the ${deadline.toFixed(2)} ms that 128 frames at 48 kHz last, ${times.length} blocks`,
-    );
-    console.log(
-      `  mean ${share(mean)}, 99.9th of 100 ${share(times[Math.floor(times.length * 0.999)] ?? 0)}, worst ${share(times.at(-1) ?? 0)}`,
-    );
+    // the first play compiles
+    if (play > 0) times = now.map((time, block) => Math.min(time, times[block] ?? Infinity));
   }
+  times.sort((a, b) => a - b);
+  const share = (ms: number): string => `${((100 * ms) / deadline).toFixed(2)} %`;
+  const mean = times.reduce((sum, each) => sum + each, 0) / times.length;
+  console.log(
+    `\nReal time: share of the ${deadline.toFixed(2)} ms that 128 frames at 48 kHz last, ${times.length} blocks`,
+  );
+  console.log(
+    `  mean ${share(mean)}, 999 of 1000 under ${share(times[Math.floor(times.length * 0.999)] ?? 0)}, worst ${share(times.at(-1) ?? 0)}`,
+  );
 }
 
 /** Node 20 starts a worker on plain JavaScript only: this loads the loader of TypeScript, then this file. */

@@ -205,6 +205,11 @@ export class SoundEngine {
     this.#live?.noteOff(instrumentOf(instrument), midi);
   }
 
+  /** The live player's damper pedal. */
+  setSustain(down: boolean): void {
+    this.#live?.setSustain(down);
+  }
+
   /**
    * Writes the next frames over both channels.
    * @param frames at most the arrays' length; all of it unless told

@@ -8,6 +8,7 @@ export const BLOCK_FRAMES = 128;
 const VOICE_CAP = 96;
 
 const MELODIC_CHANNEL = 0;
+const SUSTAIN_PEDAL = 64;
 /** Channel 10 as printed: General MIDI's drum channel. */
 const DRUM_CHANNEL = 9;
 
@@ -113,6 +114,11 @@ export class Synthesizer {
 
   noteOff(instrument: Instrument, key: number, channel = MELODIC_CHANNEL): void {
     this.#processor.noteOff(instrument.isKit ? DRUM_CHANNEL : channel, key);
+  }
+
+  /** Holds what is struck on a channel, or lets go: the damper pedal (MIDI controller 64). */
+  setSustain(down: boolean, channel = MELODIC_CHANNEL): void {
+    this.#processor.controllerChange(channel, SUSTAIN_PEDAL, down ? 127 : 0);
   }
 
   /** The traits of the note just struck, alone, after `restart`. Undefined when nothing sounds on that key. */
