@@ -119,6 +119,9 @@ const MAJOR_SEVENTH = degree('7');
 /** What a minor predominant owes that lies more than two bars and then goes to no dominant of its own: it is rather somebody's I. */
 const RESTING = 4;
 
+/** What a minor chord with the sixth or seventh of a tonic costs more where another chord is home. */
+const TONIC_MINOR_ELSEWHERE = 6;
+
 function isResting(event: HarmonicEvent, around: Surroundings): boolean {
   return event.chordClass === 'm' && event.weight === 4 && !(around.toNext === 5 && around.next.chordClass !== 'm');
 }
@@ -147,8 +150,9 @@ export function keyChord(
     (mode === 'blues' ? BLUES[event.chordClass]?.[place] : undefined) ?? PLAIN[modeOf(mode)][event.chordClass]?.[place];
   if (plain === undefined) return [];
   const [cost, role, code] = plain;
-  // a m6 or m(maj7) is somebody's tonic: it stands in for no major I; a half-diminished before its V is that V's ii
-  const standsIn = code === 'tonic.stand-in' && isTonicMinor(event) ? 3 : 0;
+  // a m6 or m(maj7) is somebody's tonic: it stands in for no major I, nor is it the v of one; a half-diminished before
+  // its V is that V's ii
+  const isOutOfPlace = isTonicMinor(event) && (code === 'tonic.stand-in' || (code === 'borrowed' && place === 7));
   const isItsTwo =
     event.chordClass === 'h' && code !== 'predominant' && around.toNext === 5 && around.next.chordClass === 'D';
   const leadsHome = role === 'dominant' || code === 'predominant' || code === 'minor-two';
@@ -157,7 +161,7 @@ export function keyChord(
       role,
       code,
       style: 'degree',
-      cost: cost + standsIn,
+      cost: cost + (isOutOfPlace ? TONIC_MINOR_ELSEWHERE : 0),
       debt: (isItsTwo ? ALONE : 0) + (isResting(event, around) && role === 'predominant' ? RESTING : 0),
       target: leadsHome ? 0 : null,
       targetMode: leadsHome ? modeOfHome(mode, role, around) : null,
