@@ -5,7 +5,7 @@
 import { createHash } from 'node:crypto';
 import { setFlagsFromString } from 'node:v8';
 import { runInNewContext } from 'node:vm';
-import { decodeAll, type Bank, type InstrumentId } from '@fivespan/sound/bank';
+import { decodeAll, instrumentOf, type Bank, type InstrumentId } from '@fivespan/sound/bank';
 import {
   atRate,
   BLOCK_FRAMES,
@@ -15,6 +15,7 @@ import {
   renderPart,
   renderSchedule,
   SoundEngine,
+  soundingVelocity,
   Synthesizer,
   transposed,
   type PlayedEvent,
@@ -89,11 +90,14 @@ function onsetsAfterSilence(samples: Float32Array): number[] {
 }
 
 describe('time', () => {
-  /** Where a note of this instrument begins to sound: its recording has a little silence of its own before the stroke. */
-  const ownDelay = (instrument: InstrumentId, midi: number): number =>
-    onsetsAfterSilence(
-      render(single(instrument, [{ startSeconds: 0, durationSeconds: 0.05, midi, velocity: 90 }], 0.5)).left,
-    )[0] ?? NaN;
+  /** Where a note begins to sound when the synthesizer itself plays it: its recording has a little silence before the stroke. */
+  const ownDelay = (instrument: InstrumentId, midi: number): number => {
+    const plain = new Synthesizer(bank, RATE);
+    const left = new Float32Array(BLOCK_FRAMES * 16);
+    plain.noteOn(instrumentOf(instrument), midi, soundingVelocity(90));
+    for (let at = 0; at < left.length; at += BLOCK_FRAMES) plain.process(left, left.slice(), at, BLOCK_FRAMES);
+    return onsetsAfterSilence(left)[0] ?? NaN;
+  };
 
   test.each<[InstrumentId, number]>([
     ['grand', 60],
@@ -373,6 +377,34 @@ describe('while it plays', () => {
     expect(peak(left, Math.round(RATE * 0.05))).toBe(0);
     engine.seek(4);
     expect(engine.positionSeconds).toBe(4);
+  });
+
+  test('pausing while a note is already dying away makes nothing louder', () => {
+    const engine = new SoundEngine(RATE);
+    engine.load(preparedOf(single('grand', [{ startSeconds: 0, durationSeconds: 0.1, midi: 48, velocity: 110 }], 1)));
+    engine.play();
+    const left = new Float32Array(RATE / 2);
+    const right = new Float32Array(RATE / 2);
+    engine.process(left, right, Math.round(RATE * 0.35));
+    const before = peak(left, Math.round(RATE * 0.33), Math.round(RATE * 0.35));
+    expect(before).toBeGreaterThan(0.0005);
+    engine.pause();
+    engine.process(left, right);
+    expect(peak(left)).toBeLessThanOrEqual(before * 1.1);
+    expect(peak(left, 0, 100)).toBeGreaterThan(before / 4);
+    expect(peak(left, Math.round(RATE * 0.03))).toBe(0);
+  });
+
+  test('where the tail is short, what rings is faded, not cut', () => {
+    const { left } = render(
+      single('jazz kit', [{ startSeconds: 0, durationSeconds: 0.1, midi: 49, velocity: 110 }], 0.2),
+      {
+        tailSeconds: 0.8,
+      },
+    );
+    expect(left.length).toBe(RATE);
+    expect(peak(left, Math.round(RATE * 0.5), Math.round(RATE * 0.6))).toBeGreaterThan(0.02);
+    expect(peak(left, RATE - 100)).toBeLessThan(1e-4);
   });
 
   test('a tempo change moves the notes still to come and the ends of those that sound, without a click', () => {
