@@ -136,38 +136,48 @@ function jtdTakes(): Take[] {
     });
 }
 
-const RIDE_KEYS = [51, 53, 59];
+export const RIDE_KEYS = [51, 53, 59];
 
-function grooveTakes(): Take[] {
+/** A drum stroke of a recording played to a click. */
+interface RecordedStroke {
+  /** Place in beats from the start; on the grid it would be whole. */
+  readonly beat: number;
+  readonly key: number;
+  readonly velocity: number;
+}
+
+/** The drum takes, as played. */
+export function drumTakes(): { readonly name: string; readonly bpm: number; readonly strokes: RecordedStroke[] }[] {
   const folder = join(OPEN_DATA, 'groove');
   return readdirSync(folder)
     .filter((file) => file.endsWith('.mid'))
     .sort()
     .map((file) => {
       const { header, tracks } = parseMidi(readFileSync(join(folder, file)));
-      const ticksPerBeat = header.ticksPerBeat ?? 480;
-      const rides: number[] = [];
-      for (const track of tracks) {
+      const strokes = tracks.flatMap((track) => {
         let ticks = 0;
-        for (const event of track) {
+        return track.flatMap((event): RecordedStroke[] => {
           ticks += event.deltaTime;
-          if (event.type === 'noteOn' && event.velocity > 0 && RIDE_KEYS.includes(event.noteNumber)) {
-            rides.push(ticks / ticksPerBeat);
-          }
-        }
-      }
-      rides.sort((a, b) => a - b);
-      const beats = Array.from({ length: Math.ceil(rides.at(-1) ?? 0) + 1 }, (_, index) => index);
-      return {
-        name: file,
-        bpm: Number(/_(\d+)_beat/u.exec(file)?.[1]),
-        ride: pairsOf(beats, rides).map(ratioOf),
-        soloist: [],
-        soloistLateOn: [],
-        soloistLateOff: [],
-        bassLateOn: [],
-      };
+          const { type, noteNumber: key, velocity } = event;
+          return type === 'noteOn' && velocity > 0
+            ? [{ beat: ticks / (header.ticksPerBeat ?? 480), key, velocity }]
+            : [];
+        });
+      });
+      return { name: file, bpm: Number(/_(\d+)_beat/u.exec(file)?.[1]), strokes };
     });
+}
+
+function grooveTakes(): Take[] {
+  return drumTakes().map(({ name, bpm, strokes }) => {
+    const rides = strokes
+      .filter(({ key }) => RIDE_KEYS.includes(key))
+      .map(({ beat }) => beat)
+      .sort((a, b) => a - b);
+    const beats = Array.from({ length: Math.ceil(rides.at(-1) ?? 0) + 1 }, (_, index) => index);
+    const ride = pairsOf(beats, rides).map(ratioOf);
+    return { name, bpm, ride, soloist: [], soloistLateOn: [], soloistLateOff: [], bassLateOn: [] };
+  });
 }
 
 export function recordedTakes(): Take[] {

@@ -37,7 +37,11 @@ async function bundle() {
   const folder = `${Date.now().toString(36)}-${process.pid}`;
   const { metafile } = await build({
     absWorkingDir: root,
-    entryPoints: { main: 'apps/cli/src/main.ts', 'lesson-worker': 'apps/cli/src/lesson/lesson-worker.ts' },
+    entryPoints: {
+      main: 'apps/cli/src/main.ts',
+      'lesson-worker': 'apps/cli/src/lesson/lesson-worker.ts',
+      'sound-worker': 'apps/cli/src/sound/sound-worker.ts',
+    },
     outdir: join(dist, folder),
     bundle: true,
     splitting: true,

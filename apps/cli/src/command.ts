@@ -12,6 +12,8 @@ export class UsageError extends Error {
 /** One option as the help prints it and the parser reads it. */
 export interface OptionText {
   readonly type: 'string' | 'boolean';
+  /** One letter that says the same: `o` for `-o`. */
+  readonly short?: string;
   /** What stands after the option in the help, `KEY` or `small|medium|large`; absent for a switch. */
   readonly value?: string;
   readonly text: string;
@@ -35,5 +37,10 @@ export interface Call {
 }
 
 export function parserOptions(command: Command): NonNullable<ParseArgsConfig['options']> {
-  return Object.fromEntries(Object.entries(command.options).map(([name, { type }]) => [name, { type }]));
+  return Object.fromEntries(
+    Object.entries(command.options).map(([name, { type, short }]) => [
+      name,
+      short === undefined ? { type } : { type, short },
+    ]),
+  );
 }

@@ -125,4 +125,48 @@ export const COMMANDS: readonly Command[] = [
     example: 'fivespan fingering etude.musicxml --hand-side right',
     load: () => import('./commands/fingering.ts'),
   },
+  {
+    name: 'sound',
+    summary: 'play it: a trio to practise with, or the demonstration, as WAV, FLAC, MP3 or MIDI',
+    operands: 'CHART',
+    options: {
+      out: {
+        type: 'string',
+        short: 'o',
+        value: 'FILE',
+        text: 'where to write: .wav, .flac, .mp3 or .mid (default: out/ and the title, .wav)',
+      },
+      tempo: { type: 'string', value: 'BPM,BPM', text: 'beats a minute; several make a ladder (default: its own)' },
+      choruses: { type: 'string', value: 'N', text: 'times through in each key and tempo (default 3)' },
+      keys: {
+        type: 'string',
+        value: 'CYCLE|KEY,KEY',
+        text: 'round by fourths, fifths, half-steps-up, half-steps-down, whole-steps-up, or keys by name (default: its own)',
+      },
+      with: {
+        type: 'string',
+        value: 'left,right,piano,bass,drums,all',
+        text: 'who plays (default left,bass,drums: the right hand is yours)',
+      },
+      demo: { type: 'boolean', text: 'the right hand plays the demonstration chorus too' },
+      'set-up': {
+        type: 'string',
+        value: 'trio|solo',
+        text: 'solo: the left hand walks, no bass player (default trio)',
+      },
+      'count-in': { type: 'string', value: 'BARS', text: 'bars of sticks before it begins (default 2)' },
+      swing: {
+        type: 'string',
+        value: 'measured|published',
+        text: 'as recordings swing at the tempo, or by the published curve (default measured)',
+      },
+      seed,
+      level,
+      hand,
+      rate: { type: 'string', value: '44100|48000', text: 'samples a second (default 44100)' },
+      bits: { type: 'string', value: '16|24', text: 'of WAV and FLAC (default 16)' },
+    },
+    example: 'fivespan sound examples/DEMO.chart --tempo 90 --keys fourths --out practice.mp3',
+    load: () => import('./commands/sound.ts'),
+  },
 ];

@@ -29,7 +29,8 @@ export function generalHelp(): string {
 /** The help of one command. */
 export function helpOf(command: Command): string {
   const options = Object.entries(command.options).map(
-    ([name, { value, text }]) => [`--${name}${value === undefined ? '' : ` ${value}`}`, text] as const,
+    ([name, { short, value, text }]) =>
+      [`${short === undefined ? '' : `-${short}, `}--${name}${value === undefined ? '' : ` ${value}`}`, text] as const,
   );
   return [
     `fivespan ${command.name}: ${command.summary}`,

@@ -83,7 +83,7 @@ describe('playDrums', () => {
     const everywhere = Array.from({ length: 16 * 8 }, (_, eighth) => ({ startTicks: eighth * 480 }));
     const comments = (solo: DrummingOptions['solo']): number =>
       SEEDS.flatMap((seed) => drums('meter: 4/4', seed, { solo })).filter((each) => each.role === 'comping').length;
-    expect(comments([])).toBeGreaterThan(2 * comments(everywhere));
+    expect(comments([])).toBeGreaterThan(1.5 * comments(everywhere));
   });
 
   it('takes brushes when slow: swirls and taps, no ride, no crash', () => {

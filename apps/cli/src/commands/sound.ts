@@ -1,0 +1,209 @@
+import { basename, dirname, extname, join } from 'node:path';
+import {
+  analyse,
+  barTicksOf,
+  beatTicksOf,
+  DEFAULT_TEMPO_BPM,
+  inTurn,
+  keysAlong,
+  KEY_CYCLES,
+  TRIO_PLAYERS,
+  type Analysis,
+  type Chart,
+  type Key,
+  type Programme,
+  type TrioPlayer,
+} from '@fivespan/core';
+import { EXIT, UsageError, type Call, type ExitCode } from '../command.ts';
+import { lineOfIssue, readInput, titleOf } from '../input.ts';
+import { folderOfTitle } from '../lesson/folder-name.ts';
+import { writeStaged } from '../lesson/staged-folder.ts';
+import { choiceOf, choicesOf, keysOf, textOf } from '../options.ts';
+import { bankFile } from '../sound/bank-file.ts';
+import { makeSound, type MadeSound } from '../sound/make-sound.ts';
+import { SOUND_KINDS, type SoundKind, type SoundOrder } from '../sound/sound-order.ts';
+
+/** What a shell expects of a program that was interrupted (128 + SIGINT). Common practice. */
+const EXIT_INTERRUPTED = 130 as ExitCode;
+
+/** Longest file: the sound engine takes two hours, pickup and last bar included. */
+const LONGEST_MINUTES = 119;
+const MOST_CHORUSES = 99;
+const MOST_COUNT_IN = 8;
+
+/** Players as they are asked for. */
+const PLAYER_WORDS: Readonly<Record<string, readonly TrioPlayer[]>> = {
+  right: ['right hand'],
+  left: ['left hand'],
+  piano: ['right hand', 'left hand'],
+  bass: ['bass'],
+  drums: ['drums'],
+  all: TRIO_PLAYERS,
+};
+
+function countOf(call: Call, name: string, fallback: number, least: number, most: number): number {
+  const text = textOf(call, name) ?? String(fallback);
+  const count = Number(text);
+  if (!/^\d+$/u.test(text) || count < least || count > most) {
+    throw new UsageError(`--${name} takes a whole number from ${least} to ${most}, not '${text}'`);
+  }
+  return count;
+}
+
+function kindOf(path: string): SoundKind {
+  const ending = extname(path).slice(1).toLowerCase();
+  const kind = SOUND_KINDS.find((each) => each === ending);
+  if (kind === undefined) {
+    throw new UsageError(
+      `--out takes a name that ends in ${SOUND_KINDS.map((each) => `.${each}`).join(', ')}, not '${path}'`,
+    );
+  }
+  return kind;
+}
+
+/** One tempo, or several with commas: a ladder. */
+function tempiOf(call: Call, own: number): number[] {
+  const text = textOf(call, 'tempo') ?? String(own);
+  return text.split(',').map((word) => {
+    const tempo = Number(word);
+    if (!/^\s*\d+\s*$/u.test(word) || tempo < 20 || tempo > 400) {
+      throw new UsageError(`--tempo takes beats a minute from 20 to 400, several with commas, not '${word}'`);
+    }
+    return tempo;
+  });
+}
+
+/** A cycle from the tune's own key, keys by name, or the tune's own. */
+function programmeKeys(call: Call, own: Key): readonly Key[] {
+  const text = textOf(call, 'keys')?.trim();
+  const cycle = KEY_CYCLES.find((each) => each.replaceAll(' ', '-') === text);
+  return cycle === undefined ? keysOf(call, own.mode, [own]) : keysAlong(own, cycle);
+}
+
+/** Everybody but the right hand, which is the student's; with --demo it plays too. */
+function playersOf(call: Call): readonly TrioPlayer[] {
+  const words = (textOf(call, 'with') ?? 'left,bass,drums').split(',').map((word) => word.trim());
+  const asked = words.flatMap((word) => {
+    const players = PLAYER_WORDS[word];
+    if (players === undefined) {
+      throw new UsageError(`--with takes ${Object.keys(PLAYER_WORDS).join(', ')}, several with commas, not '${word}'`);
+    }
+    return players;
+  });
+  if (call.options['demo'] === true) asked.push('right hand');
+  return TRIO_PLAYERS.filter((player) => asked.includes(player));
+}
+
+/** Minutes a programme takes but for its last bar, before any of it is played. */
+function minutesOf(chart: Chart, { form }: Analysis, { choruses, countInBars }: Programme): number {
+  const beats = (ticks: number): number => ticks / beatTicksOf(chart.meter);
+  const countInBeats = beats(barTicksOf(chart.meter)) * countInBars;
+  return choruses.reduce((sum, { tempoBpm }, index) => {
+    const isCounted = choruses[index - 1]?.tempoBpm !== tempoBpm;
+    return sum + (beats(form.endTicks) + (isCounted ? countInBeats : 0)) / tempoBpm;
+  }, 0);
+}
+
+function programmeOf(call: Call, chart: Chart, analysis: Analysis): Programme {
+  const setUp = choiceOf(call, 'set-up', ['trio', 'solo'], 'trio');
+  const asked = playersOf(call);
+  // where the left hand walks there is no bass player
+  const players = setUp === 'solo' ? asked.filter((player) => player !== 'bass') : asked;
+  if (players.length === 0)
+    throw new UsageError('--with bass has nobody to play in --set-up solo: the left hand walks there');
+  const programme: Programme = {
+    setUp,
+    swing: choiceOf(call, 'swing', ['measured', 'published'], 'measured'),
+    countInBars: countOf(call, 'count-in', 2, 0, MOST_COUNT_IN),
+    choruses: inTurn({
+      keys: programmeKeys(call, analysis.key),
+      tempi: tempiOf(call, chart.tempoBpm ?? DEFAULT_TEMPO_BPM),
+      choruses: countOf(call, 'choruses', 3, 1, MOST_CHORUSES),
+      players,
+    }),
+  };
+  const minutes = minutesOf(chart, analysis, programme);
+  if (minutes > LONGEST_MINUTES) {
+    throw new UsageError(
+      `that would last ${Math.ceil(minutes)} minutes, and one file takes ${LONGEST_MINUTES}: fewer choruses, keys or tempi`,
+    );
+  }
+  return programme;
+}
+
+/** One line that grows on a terminal; elsewhere a short line each quarter. */
+function progressTeller(title: string) {
+  let quarter = -1;
+  return (what: string, done: number, total: number): void => {
+    const text = `${title}: ${what} ${Math.floor((done * 100) / total)} %`;
+    if (process.stderr.isTTY) process.stderr.write(`\r\u001b[K${text}`);
+    else if (Math.floor((done * 4) / total) !== quarter) process.stderr.write(`${text}\n`);
+    quarter = Math.floor((done * 4) / total);
+  };
+}
+
+const clockText = (seconds: number): string =>
+  `${Math.floor(seconds / 60)}:${String(Math.floor(seconds % 60)).padStart(2, '0')}`;
+
+async function makeWatched(order: SoundOrder): Promise<MadeSound> {
+  const tell = progressTeller(order.title);
+  const interrupt = new AbortController();
+  const onInterrupt = (): void => interrupt.abort(new Error('interrupted'));
+  process.once('SIGINT', onInterrupt);
+  try {
+    return await makeSound(order, ({ what, done, total }) => tell(what, done, total), interrupt.signal);
+  } finally {
+    if (process.stderr.isTTY) process.stderr.write('\r\u001b[K');
+    process.off('SIGINT', onInterrupt);
+  }
+}
+
+/** Makes a track to practise with, or the demonstration to imitate. */
+export async function run(call: Call): Promise<ExitCode> {
+  const [operand, ...more] = call.operands;
+  if (operand === undefined || more.length > 0) throw new UsageError('takes one chart');
+  const input = await readInput(operand);
+  if ('issues' in input) {
+    process.stderr.write(input.issues.map((issue) => `${lineOfIssue(input.file, issue)}\n`).join(''));
+    process.stderr.write('Nothing was written.\n');
+    return EXIT.faults;
+  }
+  for (const warning of input.warnings) process.stderr.write(`${lineOfIssue(input.file, warning)}\n`);
+
+  const title = titleOf(input);
+  const out = textOf(call, 'out') ?? join('out', `${folderOfTitle(title)}.wav`);
+  const kind = kindOf(out);
+  const choices = choicesOf(call, input.choices);
+  const programme = programmeOf(call, input.chart, analyse(input.chart, choices.pins.analysis));
+  const sampleRate = Number(choiceOf(call, 'rate', ['44100', '48000'], '44100')) as SoundOrder['sampleRate'];
+  const bits = Number(choiceOf(call, 'bits', ['16', '24'], '16')) as SoundOrder['bits'];
+  const bank = kind === 'mid' ? { path: '' } : await bankFile();
+  if ('fault' in bank) {
+    process.stderr.write(`fivespan sound: ${bank.fault}\n`);
+    return EXIT.faults;
+  }
+
+  let made: MadeSound;
+  try {
+    const order = { chart: input.chart, choices, programme, kind, title, bankFile: bank.path, sampleRate, bits };
+    made = await makeWatched(order);
+  } catch (error) {
+    if ((error as Error).message !== 'interrupted') throw error;
+    process.stderr.write('Interrupted: nothing was written.\n');
+    return EXIT_INTERRUPTED;
+  }
+  if (made.kind === 'faults') {
+    process.stderr.write(made.messages.map((message) => `fivespan sound: ${message}\n`).join(''));
+    return EXIT.faults;
+  }
+  try {
+    await writeStaged(dirname(out), [{ path: basename(out), bytes: made.bytes }]);
+  } catch (error) {
+    process.stderr.write(`fivespan sound: cannot write '${out}': ${(error as Error).message}\n`);
+    return EXIT.faults;
+  }
+  const chapters = `${made.chapters} ${made.chapters === 1 ? 'chorus' : 'choruses'}`;
+  process.stdout.write(`${out}  ${clockText(made.seconds)}  ${chapters}  ${(made.bytes.length / 1e6).toFixed(1)} MB\n`);
+  process.stdout.write('Practise at a moderate level and take breaks; stop if anything hurts or your ears ring.\n');
+  return EXIT.done;
+}

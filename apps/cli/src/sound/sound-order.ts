@@ -1,0 +1,24 @@
+import type { Chart, Choices, Programme } from '@fivespan/core';
+
+/** What kind of file is made, by the ending of its name. */
+export type SoundKind = 'wav' | 'flac' | 'mp3' | 'mid';
+export const SOUND_KINDS: readonly SoundKind[] = ['wav', 'flac', 'mp3', 'mid'];
+
+/** One file to make: plain data, handed to the worker. */
+export interface SoundOrder {
+  readonly chart: Chart;
+  readonly choices: Choices;
+  readonly programme: Programme;
+  readonly kind: SoundKind;
+  readonly title: string;
+  /** The sound bank's file; not looked at for MIDI. */
+  readonly bankFile: string;
+  readonly sampleRate: 44_100 | 48_000;
+  readonly bits: 16 | 24;
+}
+
+/** What the worker says: how far it is, what is wrong, or that the file is made. */
+export type SoundMessage =
+  | { readonly kind: 'progress'; readonly what: 'playing' | 'sounding'; readonly done: number; readonly total: number }
+  | { readonly kind: 'faults'; readonly messages: readonly string[] }
+  | { readonly kind: 'made'; readonly bytes: Uint8Array; readonly seconds: number; readonly chapters: number };

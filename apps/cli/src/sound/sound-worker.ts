@@ -1,0 +1,70 @@
+import { readFile } from 'node:fs/promises';
+import { parentPort } from 'node:worker_threads';
+import { formatKey, messageOf, playProgramme, remedyOf, typeset, type PlayedProgramme } from '@fivespan/core';
+import { writeProgrammeMidi } from '@fivespan/formats/midi';
+import type { Chapter, SoundFormat } from '@fivespan/sound/encode';
+import type { SoundMessage, SoundOrder } from './sound-order.ts';
+
+const say = (message: SoundMessage): void => parentPort?.postMessage(message);
+
+/** Progress as messages, at most one for each hundredth of the way. Cancelling ends the whole worker. */
+function told(what: 'playing' | 'sounding') {
+  let last = -1;
+  return {
+    report: (done: number, total: number): void => {
+      const hundredth = Math.floor((done * 100) / total);
+      if (hundredth !== last) say({ kind: 'progress', what, done, total });
+      last = hundredth;
+    },
+    cancelled: (): boolean => false,
+  };
+}
+
+/** A chapter for each chorus; the count-in belongs to the chorus it leads to, the ending to the last. */
+function chaptersOf({ segments }: PlayedProgramme): Chapter[] {
+  return segments.flatMap((segment, index): Chapter[] => {
+    if (segment.kind !== 'chorus') return [];
+    const before = segments[index - 1];
+    const { startSeconds } = before?.kind === 'count-in' ? before : segment;
+    return [
+      { startSeconds, title: `${typeset(formatKey(segment.key))}, ${segment.tempoBpm} bpm, chorus ${segment.time}` },
+    ];
+  });
+}
+
+const formatOf = (kind: 'wav' | 'flac' | 'mp3', bits: 16 | 24): SoundFormat =>
+  kind === 'mp3' ? { kind, bitrate: 192 } : { kind, bits };
+
+/** Renders and encodes; the sound packages are loaded only now, so that a MIDI file never waits for them. */
+async function soundOf(order: SoundOrder, kind: 'wav' | 'flac' | 'mp3', played: PlayedProgramme): Promise<void> {
+  const [{ openBank }, { NoteStore }, { soundFile }] = await Promise.all([
+    import('@fivespan/sound/bank'),
+    import('@fivespan/sound/engine'),
+    import('@fivespan/sound/encode'),
+  ]);
+  const bank = await openBank(await readFile(order.bankFile), 'full');
+  if (!bank.ok) {
+    say({ kind: 'faults', messages: bank.issues.map((issue) => `${messageOf(issue)}; ${remedyOf(issue)}`) });
+    return;
+  }
+  const store = new NoteStore(bank.value, order.sampleRate);
+  const tags = { title: order.title, chapters: chaptersOf(played) };
+  const made = await soundFile(store, played, formatOf(kind, order.bits), tags, {}, told('sounding'));
+  if (made === undefined) return;
+  const bytes = Uint8Array.from(Buffer.concat(made.parts));
+  say({ kind: 'made', bytes, seconds: made.seconds, chapters: tags.chapters.length });
+}
+
+async function make(order: SoundOrder): Promise<void> {
+  const played = playProgramme(order.chart, order.choices, order.programme, told('playing'));
+  if (played === undefined) return;
+  if (order.kind !== 'mid') {
+    await soundOf(order, order.kind, played);
+    return;
+  }
+  const bytes = writeProgrammeMidi(order.title, played);
+  say({ kind: 'made', bytes, seconds: played.endSeconds, chapters: chaptersOf(played).length });
+}
+
+// A rejection ends the worker with its error, which the command passes on.
+parentPort?.once('message', (order: SoundOrder) => void make(order));
