@@ -49,8 +49,8 @@ export interface TrioPerformance {
   readonly endSeconds: number;
 }
 
-/** How far each player strays in time, microseconds, and no further than a 24th of a beat. Our own, narrower than the recordings' quartiles. */
-export const TIME_DRIFT: Readonly<Record<TrioPlayer, DriftBounds>> = {
+/** How far each player strays in time, microseconds, and no further than a 24th of a beat. Our own, within what the recordings' quartiles leave. */
+const TIME_DRIFT: Readonly<Record<TrioPlayer, DriftBounds>> = {
   'right hand': { farthest: 15_000, push: 7000 },
   'left hand': { farthest: 12_000, push: 6000 },
   bass: { farthest: 9000, push: 4500 },
@@ -60,6 +60,9 @@ const DRIFT_SHARE_OF_BEAT = 24;
 
 /** How far velocities stray, hundredths of a step. Our own. */
 const VELOCITY_DRIFT: DriftBounds = { farthest: 700, push: 400 };
+
+/** How far a bass note's share of its length strays, thousandths: fingers stop a string a little sooner or later. Our own. */
+const LENGTH_DRIFT: DriftBounds = { farthest: 70, push: 40 };
 
 /** How many of a hundred valley notes are ghosted. Our own. */
 const GHOSTED_PERCENT = 45;
@@ -141,9 +144,10 @@ function highestOf(keys: readonly Midi[]): Midi {
   return keys.reduce((high, key) => (key > high ? key : high));
 }
 
-function bassNotes({ bass, bars }: TrioParts, clock: Clock, quarterSeconds: number): Meant[] {
-  const share = quarterSeconds < FAST_QUARTER_SECONDS ? SOUNDING.fastBass : SOUNDING.bass;
+function bassNotes({ bass, bars }: TrioParts, clock: Clock, quarterSeconds: number, length: Drift): Meant[] {
+  const usual = quarterSeconds < FAST_QUARTER_SECONDS ? SOUNDING.fastBass : SOUNDING.bass;
   return bass.map(({ startTicks, durationTicks, pitch }) => {
+    const share = Math.min(1, usual + length() / 1000);
     const bar = barAt(bars, startTicks);
     const beatTicks = bar === undefined ? TICKS_PER_QUARTER : beatTicksOf(bar.meter);
     const beat = Math.floor((startTicks - (bar?.startTicks ?? 0)) / beatTicks);
@@ -201,7 +205,8 @@ export function performTrio(parts: TrioParts, options: TrioOptions): TrioPerform
   const swingOf = trioSwing(quarterSeconds, parts.feel, swing);
   const clock = (of: Swing): Clock => clockIn(parts.bars, tickSeconds, of);
   const ghosts = randomSource(seed, 'ghosted notes');
-  const walking = (of: Swing): Meant[] => bassNotes(parts, clock(of), quarterSeconds);
+  const walking = (of: Swing): Meant[] =>
+    bassNotes(parts, clock(of), quarterSeconds, drift(randomSource(seed, 'bass length'), LENGTH_DRIFT));
   const meant: Readonly<Record<TrioPlayer, readonly Meant[]>> = {
     'right hand': lineNotes(parts, clock(swingOf.soloist), () => ghosts.integer(100) < GHOSTED_PERCENT),
     'left hand': setUp === 'solo' ? walking(swingOf.drums) : chordNotes(parts, clock(swingOf.drums)),
