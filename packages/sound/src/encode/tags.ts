@@ -35,6 +35,9 @@ export function checkTags({ chapters }: SoundTags): void {
   }
 }
 
+/** Every host has it; no host's types are loaded here, so that nothing else of one slips in. */
+declare const TextEncoder: new () => { encode(text: string): Uint8Array };
+
 export const utf8 = (text: string): Uint8Array => new TextEncoder().encode(text);
 
 /** One array out of many. */
