@@ -290,6 +290,23 @@ describe('who is heard', () => {
     expect(peak(leftOnly.left)).toBeGreaterThan(peak(full.left));
   });
 
+  test('safe in mono: the sides together lose less than 2 dB of any player, less than 1 of the trio', () => {
+    const schedule = excerpt(6);
+    for (const players of [[0], [1], [2], [3], [0, 1, 2, 3]]) {
+      const events = schedule.events.filter(({ player }) => players.includes(player));
+      const { left, right } = render({ ...schedule, events });
+      let sides = 0;
+      let together = 0;
+      for (const [index, sample] of left.entries()) {
+        const other = right[index] ?? 0;
+        sides += (sample ** 2 + other ** 2) / 2;
+        together += ((sample + other) / 2) ** 2;
+      }
+      const lostDb = -10 * Math.log10(together / sides);
+      expect.soft(lostDb, `players ${players.join(' ')}`).toBeLessThan(players.length === 1 ? 2 : 1);
+    }
+  });
+
   test('louder touches are louder, step by step', () => {
     const levels = [1, 20, 40, 60, 80, 100, 127].map((velocity) => {
       const { left, right } = render(
