@@ -162,6 +162,18 @@ describe('playProgramme', () => {
     );
   });
 
+  it('strays in time within its bounds, from note to note rather than at random', () => {
+    const choruses = inTurn({ keys: [E_FLAT], tempi: [120], choruses: 12, players: ['bass'] });
+    const bass = by(play(TUNE.replace('key:', 'feel: even\nkey:'), { choruses, countInBars: 0 }), 'bass').slice(0, -1);
+    const late = bass.map(({ startSeconds }) => startSeconds - Math.round(startSeconds / 0.5) * 0.5);
+    expect(late.length).toBeGreaterThan(300);
+    // docs/sound.md: the bass by at most 9 ms
+    for (const each of late) expect(Math.abs(each)).toBeLessThanOrEqual(0.009 + 1e-9);
+    const average = mean(late);
+    const together = mean(late.slice(1).map((each, index) => (each - average) * (late[index]! - average)));
+    expect(together / mean(late.map((each) => (each - average) ** 2))).toBeGreaterThan(0.5);
+  });
+
   it('leads a pickup in while the sticks count, once', () => {
     const played = play(`key: C major\npickup: 2\nA:\n| G7 |\n| Cmaj7 | Dm7 | G7 | Cmaj7 |\n`);
     expect(played.segments[0]).toMatchObject({ kind: 'count-in', durationTicks: 2 * BAR });
