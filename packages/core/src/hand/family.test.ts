@@ -39,7 +39,9 @@ describe('a family inside a chord-scale', () => {
     ['C', ALTERED, ['Db Fb Gb Ab Bb', 'Eb Gb Ab Bb C']],
     ['D', ALTERED, ['Eb Gb Ab Bb C', 'F Ab Bb C D']],
     // as functions would spell them: Cb Ebb Fb Gb Ab
-    ['Bb', ALTERED, ['B D E F# G#', 'C# E F# G# A#']],
+    ['Bb', ALTERED, ['Cb D Fb Gb Ab', 'Db Fb Gb Ab Bb']],
+    ['F', ALTERED, ['Gb A Cb Db Eb', 'Ab Cb Db Eb F']],
+    ['G#', MELODIC_MINOR, ['G# B C# D# E#', 'A# C# D# E# F##']],
     ['C', MELODIC_MINOR, ['C Eb F G A', 'D F G A B']],
     ['F', LOCRIAN_NATURAL_2, ['Ab Cb Db Eb F', 'Bb Db Eb F G']],
     ['F#', ALTERED, ['G Bb C D E', 'A C D E F#']],

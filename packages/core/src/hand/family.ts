@@ -1,5 +1,4 @@
 import {
-  letterOf,
   modulo,
   pitchClassOf,
   setOfNotes,
@@ -8,10 +7,8 @@ import {
   type PitchClass,
   type PitchClassSet,
 } from '../theory/index.ts';
-import { positionAt } from './position.ts';
 import type { Family, Position, Shape } from './shape.ts';
-import { NAMED_SHAPES } from './shapes.ts';
-import { parentSpelling, spellThumbs } from './thumb-spelling.ts';
+import { parentSpelling, spellPosition } from './thumb-spelling.ts';
 
 /** Intervals tried for a chain, in semitones: fifths first, then the smallest. Their complements give the same chains backwards. */
 const CHAIN_INTERVALS = [7, 1, 2, 3, 4, 6] as const;
@@ -91,22 +88,6 @@ export function orderThumbs(thumbs: PitchClassSet, root: PitchClass): ThumbOrder
 }
 
 /**
- * The shape's position at a thumb, spelled. A shape with a trade name follows its thumb; one without has no spelling of its
- * own (0 3 4 6 9 could be written many ways) and takes the chord-scale's, where that has each letter once.
- */
-function positionInside(shape: Shape, thumb: NoteName, parent: readonly NoteName[]): Position {
-  const byThumb = positionAt(shape, thumb);
-  if (NAMED_SHAPES.includes(shape) || byThumb.notes.every((note) => parent.includes(note))) return byThumb;
-  if (new Set(parent.map(letterOf)).size < parent.length) return byThumb;
-  const byScale = shape.steps.map((step) =>
-    parent.find((note) => pitchClassOf(note) === (pitchClassOf(thumb) + step) % 12),
-  );
-  const [first] = byScale;
-  if (first === undefined || byScale.includes(undefined)) return byThumb;
-  return { ...byThumb, thumb: first, notes: byScale as unknown as Position['notes'] };
-}
-
-/**
  * All positions of a shape inside a chord-scale, found by trying all twelve thumbs.
  * @param notes the chord-scale from its root up, spelled; any set of notes will do.
  * @throws RangeError where there are no notes.
@@ -121,9 +102,10 @@ export function familyIn(shape: Shape, notes: readonly NoteName[]): Family {
   const { thumbs, chainSemitones } = orderThumbs(thumbsIn(shape, set), pitchClassOf(root));
   return {
     shape,
-    positions: spellThumbs(shape, thumbs, chainSemitones, notes, parent).map((thumb) =>
-      positionInside(shape, thumb, parent),
-    ),
+    positions: thumbs.map((thumb): Position => {
+      const spelled = spellPosition(shape, thumb, notes, parent) as unknown as Position['notes'];
+      return { shape, thumb: spelled[0], notes: spelled, set: setOfNotes(spelled) };
+    }),
     chainSemitones,
     complete: coverOf(shape, set) === set,
   };

@@ -14,12 +14,6 @@ import type { Shape } from './shape.ts';
 const LOWEST_FIFTHS = -15;
 const HIGHEST_FIFTHS = 19;
 
-/** How chains step on the line of fifths, by semitones: those in which neighbours have one spelled interval. */
-const FIFTHS_OF_CHAIN: ReadonlyMap<number, number> = new Map([
-  [7, 1],
-  [2, 2],
-]);
-
 /** The letters upwards; the place of a letter on this list and that on the line of fifths differ by a factor of four. */
 const LETTERS = 'CDEFGAB';
 
@@ -40,59 +34,71 @@ export function parentSpelling(notes: readonly NoteName[]): readonly NoteName[] 
   return respelled.every((each) => each !== undefined) ? respelled : notes;
 }
 
-/** What a spelled thumb costs; compared place by place. Infinite where a note would need more than two accidentals. */
-function spellingCosts(
-  shape: Shape,
-  thumb: number,
-  notes: readonly NoteName[],
-  parent: readonly NoteName[],
-): readonly number[] {
-  const position = shape.degrees.map((each) => thumb + each) as NoteName[];
-  if (position.some((each) => each < LOWEST_FIFTHS || each > HIGHEST_FIFTHS)) return [Number.POSITIVE_INFINITY];
-  return [
-    position.filter((each) => Math.abs(accidentalsOf(each)) > 1).length,
-    position.filter((each) => !parent.includes(each)).length,
-    notes.includes(thumb as NoteName) ? 0 : 1,
-    position.reduce((sum, each) => sum + Math.abs(accidentalsOf(each)), 0),
-    Math.abs(thumb - (notes[0] ?? 0)),
-  ];
+/** Whether a note reads well there: at most one accidental, unless the chord-scale itself is written so (F𝄪 in G♯ minor). */
+function readsWell(note: number, notes: readonly NoteName[]): boolean {
+  if (note < LOWEST_FIFTHS || note > HIGHEST_FIFTHS) return false;
+  return Math.abs(accidentalsOf(note as NoteName)) <= 1 || notes.includes(note as NoteName);
 }
 
-/**
- * How the thumbs of a family inside a chord-scale are spelled, so that the positions read as a musician would write them:
- * of the enharmonic spellings those with the fewest double accidentals in the positions, then the most notes as in the
- * parent spelling, then thumbs as in the chord-scale, then the fewest accidentals, then the accidentals of the root's side.
- * A chain of fifths or whole steps is spelled as one: B C♯ and not B D♭. Common practice.
- * @param thumbs in the order of the family
- * @param chainSemitones semitones between neighbours, null where they form no chain
- * @param notes the chord-scale from its root up, spelled.
- * @param parent its parent spelling, `parentSpelling(notes)`.
- */
-export function spellThumbs(
+/** The position's notes as a scale spells them, where it has them all, each on its letter, and they read well. */
+function spelledAsIn(
+  scale: readonly NoteName[],
   shape: Shape,
-  thumbs: readonly PitchClass[],
-  chainSemitones: number | null,
+  thumb: PitchClass,
+  reads: (note: NoteName) => boolean,
+): NoteName[] | undefined {
+  const spelled = shape.steps.map((step) => scale.find((note) => pitchClassOf(note) === (thumb + step) % 12));
+  const isGood = spelled.every((note): note is NoteName => note !== undefined && reads(note));
+  return isGood && new Set(spelled.map(letterOf)).size === spelled.length ? spelled : undefined;
+}
+
+/** Notes by the shape's degrees on the enharmonic spelling of the thumb that reads best. */
+function spelledByThumb(
+  shape: Shape,
+  thumb: PitchClass,
   notes: readonly NoteName[],
   parent: readonly NoteName[],
 ): NoteName[] {
-  const step = FIFTHS_OF_CHAIN.get(chainSemitones ?? 0);
-  const runs = step === undefined ? thumbs.map((each) => [each]) : [thumbs];
-  return runs.flatMap((run) => {
-    const [first] = run;
-    if (first === undefined) return [];
-    let best: { names: number[]; costs: readonly number[] } | undefined;
-    for (const candidate of spellingsOf(first, 2)) {
-      const names = run.map((_, index) => candidate + index * (step ?? 0));
-      const costs = names
-        .map((name) => spellingCosts(shape, name, notes, parent))
-        .reduce((sum, each) => each.map((cost, index) => cost + (sum[index] ?? 0)));
-      if (best === undefined || isLess(costs, best.costs)) best = { names, costs };
-    }
-    if (best === undefined || best.costs[0] === Number.POSITIVE_INFINITY) {
-      throw new RangeError(`shape must be writable on some spelling of pitch class ${first}`);
-    }
-    return best.names.map(noteNameFromFifths);
-  });
+  let best: { spelled: number[]; costs: readonly number[] } | undefined;
+  for (const candidate of spellingsOf(thumb, 2)) {
+    const spelled = shape.degrees.map((each) => candidate + each);
+    if (spelled.some((each) => each < LOWEST_FIFTHS || each > HIGHEST_FIFTHS)) continue;
+    const costs = [
+      spelled.filter((each) => !readsWell(each, [])).length,
+      spelled.filter((each) => !parent.includes(each as NoteName)).length,
+      notes.includes(candidate) ? 0 : 1,
+      spelled.reduce((sum, each) => sum + Math.abs(accidentalsOf(each as NoteName)), 0),
+      Math.abs(candidate - (notes[0] ?? 0)),
+    ];
+    if (best === undefined || isLess(costs, best.costs)) best = { spelled, costs };
+  }
+  if (best === undefined) throw new RangeError(`shape must be writable on some spelling of pitch class ${thumb}`);
+  return best.spelled.map(noteNameFromFifths);
+}
+
+/**
+ * How a position inside a chord-scale is spelled, thumb first, so that it reads as a musician would write it. In a scale
+ * that can be written with each letter once, as that is: so the notes follow the thumb, over C7alt as D♭ F♭ G♭ A♭ B♭.
+ * A note that would take a double accidental the scale does not have is written as the chord-scale's function has it: over
+ * F7alt G♭ A C♭ D♭ E♭, the A being the chord's third. Otherwise by the thumb, on the spelling of it that reads best. Common practice.
+ * @param notes the chord-scale from its root up, spelled.
+ * @param parent its parent spelling, `parentSpelling(notes)`.
+ */
+export function spellPosition(
+  shape: Shape,
+  thumb: PitchClass,
+  notes: readonly NoteName[],
+  parent: readonly NoteName[],
+): NoteName[] {
+  const hasEachLetterOnce = new Set(parent.map(letterOf)).size === parent.length;
+  return (
+    (hasEachLetterOnce
+      ? (spelledAsIn(parent, shape, thumb, (note) => readsWell(note, notes)) ??
+        spelledAsIn([...parent.filter((note) => readsWell(note, [])), ...notes], shape, thumb, (note) =>
+          readsWell(note, []),
+        ))
+      : undefined) ?? spelledByThumb(shape, thumb, notes, parent)
+  );
 }
 
 /** Compares lists of costs, the first difference decides. */

@@ -1,6 +1,7 @@
 import {
   accidentalsOf,
   degree,
+  letterOf,
   noteAbove,
   notesOfKey,
   pitchClass,
@@ -30,13 +31,15 @@ function isPlain(note: NoteName): boolean {
 }
 
 /**
- * How a player writes the half step into a goal: the key's own note where the key has one; else from below as the goal's
- * leading note, from above the natural where there is one (B into B♭), else the flat second; a double accidental never.
- * Common practice.
+ * How a player writes the half step into a goal: the key's own note on the letter beside it where the key has one; else
+ * from below as the goal's leading note, from above the natural where there is one (B into B♭), else the flat second; a double
+ * accidental never. Common practice.
  */
 function halfStepBeside(goal: NoteName, semitones: -1 | 1, key: Key): NoteName {
   const spellings = spellingsOf(pitchClass(pitchClassOf(goal) + semitones), 1);
-  const inKey = notesOfKey(key).find((note) => isPlain(note) && spellings.includes(note));
+  const inKey = notesOfKey(key).find(
+    (note) => isPlain(note) && spellings.includes(note) && letterOf(note) !== letterOf(goal),
+  );
   const byFunction = goal + degree(semitones === -1 ? '7' : 'b2');
   const leading = semitones === -1 ? spellings.find((note) => note === byFunction) : undefined;
   const natural = spellings.find((note) => accidentalsOf(note) === 0);

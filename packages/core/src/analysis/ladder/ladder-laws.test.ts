@@ -3,6 +3,7 @@ import { expect, test } from 'vitest';
 import {
   accidentalsOf,
   containsSet,
+  degreeOnStep,
   degreeAbove,
   degrees,
   differenceOf,
@@ -130,9 +131,14 @@ law('an inside scale holds every note of its chord, exactly spelled', (ladder, c
   }
 });
 
-law('a scale that holds the chord and stays in the key is inside', (ladder, chord, reading) => {
+law('a scale that holds the chord, by name its third, and stays in the key is inside', (ladder, chord, reading) => {
   const allowed = unionOf(setOfKey(reading.key), setOfChord(chord));
+  const third = degreeOnStep(chord, 2);
+  const kinds: readonly ScaleKind[] = Object.values(SCALE_KINDS);
   for (const each of ladder) {
+    const kind = kinds.find(({ id }) => each.id === `${id}@1`);
+    // Lydian ♯2 has the keys of a minor chord and is no scale for one
+    if (third !== undefined && kind?.degrees.includes(third) !== true) continue;
     if (containsSet(each.set, setOfChord(chord)) && containsSet(allowed, each.set)) {
       expect(each.inside, each.id).toBe(true);
     }

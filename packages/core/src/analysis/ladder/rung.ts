@@ -1,6 +1,7 @@
 import {
   containsClass,
   containsSet,
+  degreeOnStep,
   differenceOf,
   formatNoteName,
   guideTonesOf,
@@ -117,13 +118,21 @@ function codeOf(
   return fits.inside ? 'scale.in-key' : 'scale.holds-chord';
 }
 
+/**
+ * Whether the scale's third is the chord's: Lydian ♯2 has the keys of a minor chord, but nobody plays it over one.
+ */
+function hasThirdOf(kind: ScaleKind, chord: Chord): boolean {
+  const third = degreeOnStep(chord, 2);
+  return third === undefined || kind.degrees.includes(third);
+}
+
 /** A scale on the chord's own root. */
 export function ownRootScale(ground: Ground, kind: ScaleKind, claim: Claim): ChordScale {
   const { chord, reading, chordSet, allowed } = ground;
   const spelledDegrees = degreesOver(chord, kind.degrees);
   const set = setOfScale({ kind, root: chord.root });
   const holds = containsSet(set, chordSet);
-  const inside = holds && (claim.usual || containsSet(allowed, set));
+  const inside = holds && (claim.usual || (containsSet(allowed, set) && hasThirdOf(kind, chord)));
   const root = inside ? chord.root : movedRoot(chord.root, spelledDegrees);
   const notes = inside ? spellExactly(root, spelledDegrees) : spellPlainly(root, spelledDegrees);
   return chordScaleOn(
