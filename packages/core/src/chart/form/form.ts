@@ -1,4 +1,5 @@
 import type { Bar, Section, Slot } from '../chart.ts';
+import { barTicksOf, beatTicksOf } from '../meter.ts';
 
 /** A written bar at one of the times it is played. */
 export interface PlayedBar {
@@ -41,6 +42,12 @@ export function playedBarAt({ bars }: Form, ticks: number): PlayedBar {
   const bar = bars[low];
   if (bar === undefined) throw new RangeError('form must have at least one bar');
   return bar;
+}
+
+/** The beat of a played bar that a tick falls on, from 1, perhaps between two. A pickup's beats are the last ones of a bar. */
+export function beatAt({ bar, startTicks }: PlayedBar, ticks: number): number {
+  const skippedTicks = bar.number === 0 ? barTicksOf(bar.meter) - bar.durationTicks : 0;
+  return (skippedTicks + ticks - startTicks) / beatTicksOf(bar.meter) + 1;
 }
 
 /** The chart with its repeats, endings and jumps played out. Every slot of `bars` is in `slots`, in time order, without gaps. */

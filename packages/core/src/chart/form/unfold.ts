@@ -1,6 +1,6 @@
 import { barsOf, type Bar, type Chart, type Section } from '../chart.ts';
-import { barTicksOf, beatTicksOf } from '../meter.ts';
-import type { Form, PlayedBar, PlayedSlot } from './form.ts';
+import { beatTicksOf } from '../meter.ts';
+import { beatAt, type Form, type PlayedBar, type PlayedSlot } from './form.ts';
 import { repeatsOf, type Repeat } from './repeat.ts';
 
 /** A form is never longer; readChart refuses a chart that would be. */
@@ -95,8 +95,6 @@ export function unfold(chart: Chart): Form {
     const playedBar: PlayedBar = { bar, section: sections[index] as Section, pass, index: bars.length, startTicks };
     bars.push(playedBar);
     const beatTicks = beatTicksOf(bar.meter);
-    // a pickup's beats are the last ones of a bar
-    const skippedTicks = bar.number === 0 ? barTicksOf(bar.meter) - bar.durationTicks : 0;
     for (const slot of bar.slots) {
       const slotStart = startTicks + slot.startTicks;
       slots.push({
@@ -105,7 +103,7 @@ export function unfold(chart: Chart): Form {
         index: slots.length,
         startTicks: slotStart,
         endTicks: slotStart + slot.durationTicks,
-        beat: (skippedTicks + slot.startTicks) / beatTicks + 1,
+        beat: beatAt(playedBar, slotStart),
         beats: slot.durationTicks / beatTicks,
       });
     }

@@ -9,7 +9,7 @@ import {
 import { barsOf, formatMeter } from '../../chart/index.ts';
 import { familyIn, USUAL_SHAPES, type Family } from '../../hand/index.ts';
 import { formatKey, formatNoteName, notesOfChord, pitchClassOf, type Key, type NoteName } from '../../theory/index.ts';
-import { chordsAsWritten, placeOfSlot, type BarBeat } from './as-written.ts';
+import { beatReported, chordsAsWritten, placeOfSlot, type BarBeat } from './as-written.ts';
 
 export interface FamilyReport {
   readonly shape: string;
@@ -135,8 +135,8 @@ function reportChord({ played, chord, reading, alternatives, chordScales }: Anal
   return {
     slot: played.slot.id,
     bar: played.playedBar.bar.number,
-    beat: played.beat,
-    beats: played.beats,
+    beat: beatReported(played.beat),
+    beats: beatReported(played.beats),
     symbol: played.slot.chord.symbol,
     notes: chord === null ? [] : names(notesOfChord(chord)),
     key: formatKey(reading.key),

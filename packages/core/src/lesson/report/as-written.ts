@@ -7,6 +7,11 @@ export interface BarBeat {
   readonly beat: number;
 }
 
+/** A beat as reports have it: three decimals, since a third of a beat has no end. */
+export function beatReported(beat: number): number {
+  return Math.round(beat * 1000) / 1000;
+}
+
 /** The written slots in the order of the paper, each as it reads the first time it is played; unplayed ones left out. */
 export function chordsAsWritten(analysis: Analysis): AnalysedSlot[] {
   const first = new Map<string, AnalysedSlot>();
@@ -21,5 +26,5 @@ export function chordsAsWritten(analysis: Analysis): AnalysedSlot[] {
 export function placeOfSlot(played: PlayedSlot): { readonly from: BarBeat; readonly to: BarBeat } {
   const { number: bar, meter } = played.playedBar.bar;
   const last = Math.max(played.beat, Math.min(Math.ceil(played.beat + played.beats) - 1, beatsOf(meter)));
-  return { from: { bar, beat: played.beat }, to: { bar, beat: last } };
+  return { from: { bar, beat: beatReported(played.beat) }, to: { bar, beat: beatReported(last) } };
 }

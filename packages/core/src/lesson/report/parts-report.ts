@@ -1,6 +1,7 @@
-import { beatTicksOf, playedBarAt } from '../../chart/index.ts';
+import { beatAt, playedBarAt } from '../../chart/index.ts';
 import { formatNoteName, midiOf } from '../../theory/index.ts';
 import type { Lesson } from '../lesson.ts';
+import { beatReported } from './as-written.ts';
 
 /** The public JSON of `bass`, version 1: docs/json.md. */
 export interface BassReport {
@@ -28,6 +29,8 @@ export interface ChorusReport {
     readonly thumb: string;
     readonly shape: string;
     readonly chordScale: string;
+    /** The chord it belongs to: an anticipation's is the coming one. */
+    readonly slot: string;
     readonly why: { readonly code: string; readonly args: Readonly<Record<string, string>> };
   }[];
 }
@@ -37,10 +40,10 @@ export function reportBass({ bass, analysis }: Lesson): BassReport {
   return {
     version: 1,
     notes: bass.map((note) => {
-      const { bar, startTicks } = playedBarAt(analysis.form, note.startTicks);
+      const playedBar = playedBarAt(analysis.form, note.startTicks);
       return {
-        bar: bar.number,
-        beat: 1 + (note.startTicks - startTicks) / beatTicksOf(bar.meter),
+        bar: playedBar.bar.number,
+        beat: beatReported(beatAt(playedBar, note.startTicks)),
         name: formatNoteName(note.pitch.name),
         midi: midiOf(note.pitch),
         function: note.function,
@@ -64,6 +67,7 @@ export function reportChorus({ chorus, analysis, plan, choices }: Lesson): Choru
       thumb: formatNoteName(note.position.thumb),
       shape: note.position.shape.name,
       chordScale: plan.slots[note.slotIndex]?.chordScale?.id ?? '',
+      slot: analysis.slots[note.slotIndex]?.played.slot.id ?? '',
       why: note.why,
     })),
   };

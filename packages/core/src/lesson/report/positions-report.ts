@@ -2,6 +2,7 @@ import { keysOf, type Position } from '../../hand/index.ts';
 import { formatNoteName, midiOf, pitchAt, roughnessOver, type Chord, type Midi } from '../../theory/index.ts';
 import type { Lesson } from '../lesson.ts';
 import { familiesOf, reportFamily, type FamilyReport } from './analysis-report.ts';
+import { beatReported } from './as-written.ts';
 
 /** The public JSON of `positions`, version 1: docs/json.md. One entry for each chord each time it is played. */
 export interface PositionsReport {
@@ -50,7 +51,7 @@ export function reportPositions({ plan }: Lesson): PositionsReport {
       slot: analysed.played.slot.id,
       pass: analysed.played.playedBar.pass,
       bar: analysed.played.playedBar.bar.number,
-      beat: analysed.played.beat,
+      beat: beatReported(analysed.played.beat),
       symbol: analysed.played.slot.chord.symbol,
       chordScale:
         chordScale === null

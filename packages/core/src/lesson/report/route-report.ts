@@ -1,8 +1,9 @@
 import type { Analysis, AnalysedSlot } from '../../analysis/index.ts';
-import { beatTicksOf } from '../../chart/index.ts';
+import { beatAt } from '../../chart/index.ts';
 import { reachOf, stretchMm, type HandSize, type ReachVerdict } from '../../hand/index.ts';
 import { familyMove, type Route, type RouteStep } from '../../plan/index.ts';
 import { formatNoteName, pitchClassOf } from '../../theory/index.ts';
+import { beatReported } from './as-written.ts';
 
 /** The public JSON of `route`, version 1: docs/json.md. */
 export interface RouteReport {
@@ -38,12 +39,11 @@ export interface RouteReport {
 function reportStep(analysis: Analysis, step: RouteStep, before: RouteStep | undefined, hand: HandSize) {
   const { played } = analysis.slots[step.slotIndex] as AnalysedSlot;
   const move = before === undefined ? null : familyMove(before.family, step.family);
-  const { bar, startTicks } = played.playedBar;
   return {
     slot: played.slot.id,
     pass: played.playedBar.pass,
-    bar: bar.number,
-    beat: 1 + (step.startTicks - startTicks) / beatTicksOf(bar.meter),
+    bar: played.playedBar.bar.number,
+    beat: beatReported(beatAt(played.playedBar, step.startTicks)),
     symbol: played.slot.chord.symbol,
     chordScale: {
       id: step.chordScale.id,
