@@ -15,7 +15,7 @@ export type Clock = (ticks: number) => number;
  * Whether a bar's eighths swing in pairs: whole quarters, and no metre that counts eighths itself. So nothing swings in
  * 6/8, 12/8 or 7/8. Common practice.
  */
-export function swings({ meter, durationTicks }: ClockBar): boolean {
+function swings({ meter, durationTicks }: ClockBar): boolean {
   return !isCompound(meter) && meter.unit <= 4 && durationTicks % TICKS_PER_QUARTER === 0;
 }
 

@@ -1,8 +1,9 @@
-import { beatsOf, beatTicksOf, isCompound, TICKS_PER_QUARTER } from '../chart/index.ts';
+import { beatsOf, beatTicksOf, TICKS_PER_QUARTER } from '../chart/index.ts';
 import type { Score, ScoreBar, ScoreNote, ScoreStaff } from '../score/index.ts';
 import { midiOf } from '../theory/index.ts';
+import { barAt, clockIn, type Clock } from './bar-clock.ts';
 import type { Performance, PlayedNote, PlayedPart } from './performance.ts';
-import { accompanimentSwing, EVEN, soloistSwing, swung, type Swing } from './swing.ts';
+import { accompanimentSwing, EVEN, soloistSwing, type Swing } from './swing.ts';
 
 /** How loud each hand plays, MIDI velocity. From memory. */
 const VELOCITY = { 'right hand': 84, 'left hand': 72, 'arpeggio study': 78 } as const;
@@ -15,47 +16,17 @@ const SOUNDING = { 'right hand': 0.92, 'left hand': 0.94, 'arpeggio study': 0.92
 /** Shortest sounding of any note, so that none vanishes. */
 const SHORTEST_SECONDS = 0.03;
 
-/** Turns ticks into seconds with one feel; time 0 is the first bar's start, the pickup included. */
-type Clock = (ticks: number) => number;
-
 /** Seconds of a quarter note: the tempo counts beats of the opening metre. */
 function quarterSecondsOf(score: Score): number {
   return (60 / score.tempoBpm / beatTicksOf(score.meter)) * TICKS_PER_QUARTER;
 }
 
-/**
- * Whether a bar's eighths swing in pairs: whole quarters, and no metre that counts eighths itself. So nothing swings in
- * 6/8, 12/8 or 7/8. Common practice.
- */
-function swings({ meter, durationTicks }: ScoreBar): boolean {
-  return !isCompound(meter) && meter.unit <= 4 && durationTicks % TICKS_PER_QUARTER === 0;
-}
-
-/** A clock in one player's swing: beats late by the delay, off-beat eighths by the ratio. Where a bar does not swing, straight. */
+/** A clock in one player's swing; time 0 is the first bar's start, the pickup included. */
 function clockOf(score: Score, swing: Swing): Clock {
-  const origin = score.bars[0]?.startTicks ?? 0;
   const tickSeconds = quarterSecondsOf(score) / TICKS_PER_QUARTER;
-  return (ticks) => {
-    const bar = barAt(score.bars, ticks);
-    if (bar === undefined || !swings(bar)) return (ticks - origin) * tickSeconds;
-    const inBar = ticks - bar.startTicks;
-    const beat = Math.floor(inBar / TICKS_PER_QUARTER);
-    const share = inBar / TICKS_PER_QUARTER - beat;
-    const played = bar.startTicks - origin + (beat + swung(share, swing.ratio)) * TICKS_PER_QUARTER;
-    return played * tickSeconds + swing.delaySeconds;
-  };
-}
-
-/** The bar a tick lies in; the last one for the end of the form. Bars ascend. */
-function barAt(bars: readonly ScoreBar[], ticks: number): ScoreBar | undefined {
-  let low = 0;
-  let high = bars.length - 1;
-  while (low < high) {
-    const middle = (low + high + 1) >> 1;
-    if ((bars[middle] as ScoreBar).startTicks <= ticks) low = middle;
-    else high = middle - 1;
-  }
-  return bars[low];
+  const origin = (score.bars[0]?.startTicks ?? 0) * tickSeconds;
+  const clock = clockIn(score.bars, tickSeconds, swing);
+  return (ticks) => clock(ticks) - origin;
 }
 
 /** Where phrases begin and end, in ticks. */
