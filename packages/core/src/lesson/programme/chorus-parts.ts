@@ -9,6 +9,7 @@ import {
 } from '../../parts/index.ts';
 import type { CompChord, DrumStroke, PartNote } from '../../parts/index.ts';
 import type { TrioParts } from '../../performance/index.ts';
+import type { Analysis } from '../../analysis/index.ts';
 import { barTicksOf } from '../../chart/index.ts';
 import { randomSource } from '../../random.ts';
 import { midi, pitchAt, pitchClassOf, type Chord } from '../../theory/index.ts';
@@ -20,17 +21,44 @@ export interface ChorusOrder {
   readonly time: number;
   readonly tempoBpm: number;
   readonly kit: DrumKit;
+  /** Whose chorus comes after; null where the piece ends. */
+  readonly next: Lesson | null;
+}
+
+/**
+ * The analysis with the next chorus's first chord after its own last one, so that the bass leads on into it, into another key
+ * too.
+ */
+function leadingOn(analysis: Analysis, next: Analysis): Analysis {
+  const first = next.slots.find(({ played }) => played.startTicks >= 0);
+  if (first === undefined) return analysis;
+  const { played } = first;
+  const { endTicks } = analysis.form;
+  const moved = {
+    ...first,
+    played: {
+      ...played,
+      startTicks: endTicks,
+      endTicks: endTicks + played.endTicks - played.startTicks,
+      playedBar: { ...played.playedBar, startTicks: endTicks },
+    },
+  };
+  return { ...analysis, slots: [...analysis.slots, moved] };
 }
 
 /**
  * What everyone plays in one chorus of a lesson. The first time through, line and bass are the printed ones; then each draws
- * from a source of its own. The comping listens to the demonstration line also where that is not heard, so that a student finds room.
+ * from a source of its own, and the bass leads on into what comes after. The comping listens to the demonstration line also where that is not heard, so that a student finds room.
  */
-export function partsOfChorus(lesson: Lesson, { time, tempoBpm, kit }: ChorusOrder): TrioParts {
+export function partsOfChorus(lesson: Lesson, { time, tempoBpm, kit, next }: ChorusOrder): TrioParts {
   const { analysis, plan, chart, choices } = lesson;
   const named = (part: string) => randomSource(choices.seed, time === 0 ? part : `${part} ${time + 1}`);
   const line = time === 0 ? lesson.chorus : improviseChorus(plan, { level: choices.level, random: named('chorus') });
-  const bass = time === 0 ? lesson.bass : walkBass(analysis, named('bass'));
+  const goesOn = next === null ? analysis : leadingOn(analysis, next.analysis);
+  const bass =
+    time === 0
+      ? lesson.bass
+      : walkBass(goesOn, named('bass')).filter(({ slotIndex }) => slotIndex < analysis.slots.length);
   return {
     bars: analysis.form.bars.map(({ bar, startTicks }) => ({
       startTicks,

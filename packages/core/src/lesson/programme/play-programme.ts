@@ -110,6 +110,12 @@ export function playProgramme(
   const lessons = new Map<string, Lesson>();
   let now = 0;
 
+  const lessonIn = (key: Key): Lesson => {
+    const lesson = lessons.get(formatKey(key)) ?? makeLesson(chart, choices, key);
+    lessons.set(formatKey(key), lesson);
+    return lesson;
+  };
+
   const playerOf = (plays: TrioPlayer, kit: DrumKit): number => {
     const instrument = instrumentOf(plays, kit);
     const known = heard.findIndex((each) => each.plays === plays && each.instrument === instrument);
@@ -149,8 +155,8 @@ export function playProgramme(
   const times = timesOf(choruses);
   for (const [index, { key, tempoBpm, players }] of choruses.entries()) {
     if (progress.cancelled()) return undefined;
-    const lesson = lessons.get(formatKey(key)) ?? makeLesson(chart, choices, key);
-    lessons.set(formatKey(key), lesson);
+    const lesson = lessonIn(key);
+    const after = choruses[index + 1];
     const time = times[index] as number;
     const kit = kitAt(tempoBpm);
     const before = choruses[index - 1];
@@ -164,7 +170,12 @@ export function playProgramme(
       if (parts.endTicks > 0)
         put({ kind: 'count-in', tempoBpm, meter, key, time: 0 }, parts, ['drums'], choices.seed, 0);
     }
-    const parts = partsOfChorus(lesson, { time, tempoBpm, kit });
+    const parts = partsOfChorus(lesson, {
+      time,
+      tempoBpm,
+      kit,
+      next: after === undefined ? null : lessonIn(after.key),
+    });
     const { meter } = lesson.chart;
     put({ kind: 'chorus', tempoBpm, meter, key, time: time + 1 }, parts, players, seedOf(choices.seed, index), time);
     progress.report(index + 1, choruses.length);

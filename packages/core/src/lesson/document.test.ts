@@ -1,0 +1,76 @@
+import { describe, expect, test } from 'vitest';
+import { messageOf } from '../issue/index.ts';
+import { parseKey, type Key } from '../theory/index.ts';
+import { DOCUMENT_VERSION, readLessonDocument, writeLessonDocument } from './document.ts';
+import { ENGINE_VERSION } from './engine.ts';
+import { DEFAULT_CHOICES, type Choices } from './lesson.ts';
+
+const key = (text: string): Key => parseKey(text) as Key;
+
+const CHOICES: Choices = {
+  keys: [key('Eb major'), key('B major')],
+  seed: 7,
+  level: 2,
+  hand: { spanMm: 190 },
+  pins: {
+    analysis: {
+      regions: [{ slot: 'b1.1', pass: 1, key: key('Ab major') }],
+      numerals: [{ slot: 'b2.1', pass: 2, numeral: 'V7' }],
+    },
+    plan: {
+      chordScales: [{ slot: 'b1.1', pass: 1, chordScale: 'lydian@1' }],
+      positions: [{ slot: 'b1.1', pass: 1, shape: 'minor-pentatonic', thumbMidi: 60 }],
+    },
+  },
+};
+
+const document = { chartText: '| Fm7 | Bb7 | Ebmaj7 |\n# ♭ stays\n', choices: CHOICES, engine: ENGINE_VERSION };
+
+/** The document as JSON with one field changed, by its path. */
+function changed(path: readonly string[], value: unknown): string {
+  const root = JSON.parse(writeLessonDocument(document)) as Record<string, unknown>;
+  let at = root;
+  for (const step of path.slice(0, -1)) at = at[step] as Record<string, unknown>;
+  at[path.at(-1) as string] = value;
+  return JSON.stringify(root);
+}
+
+describe('the lesson document', () => {
+  test.each([
+    ['everything chosen', CHOICES],
+    ['nothing chosen', DEFAULT_CHOICES],
+  ])('reads back what was written: %s', (_, choices) => {
+    const read = readLessonDocument(writeLessonDocument({ ...document, choices }));
+    expect(read).toEqual({ ok: true, value: { ...document, choices }, warnings: [] });
+  });
+
+  test.each([
+    ['cut off', writeLessonDocument(document).slice(0, -20), 'lesson.not-json'],
+    ['no object', '[]', 'lesson.field'],
+    ['a newer version', changed(['version'], DOCUMENT_VERSION + 1), 'lesson.newer'],
+    ['a seed that is none', changed(['choices', 'seed'], -1), 'lesson.field'],
+    ['a key that cannot be written', changed(['choices', 'keys'], ['G# major']), 'lesson.field'],
+    ['a hand that is no hand', changed(['choices', 'hand'], { spanMm: 20 }), 'lesson.field'],
+    [
+      'a thumb off the keyboard',
+      changed(['choices', 'pins', 'plan', 'positions'], [{ slot: 'a', pass: 1, shape: 'x', thumbMidi: 200 }]),
+      'lesson.field',
+    ],
+    ['a field of its own', changed(['choices', 'colour'], 'red'), 'lesson.field'],
+  ])('is refused with a reason: %s', (_, text, code) => {
+    const read = readLessonDocument(text);
+    expect(read.ok).toBe(false);
+    if (read.ok) return;
+    expect(read.issues.map((issue) => issue.code)).toContain(code);
+  });
+
+  test('another engine is told before it makes other music', () => {
+    const read = readLessonDocument(writeLessonDocument({ ...document, engine: ENGINE_VERSION + 1 }));
+    expect(read.ok && read.warnings.map((issue) => issue.code)).toEqual(['lesson.engine']);
+  });
+
+  test('names the field that is wrong', () => {
+    const read = readLessonDocument(changed(['choices', 'level'], 9));
+    expect(read.ok ? '' : read.issues.map(messageOf).join()).toContain('choices.level');
+  });
+});
