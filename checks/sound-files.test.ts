@@ -242,6 +242,18 @@ describe('every file', () => {
     expect((await fileOf({ kind: 'flac', bits: 16 })).bytes.equals(once.bytes)).toBe(true);
   });
 
+  test('is the same whether the piece was short enough to be kept between measuring and writing or not', async () => {
+    // 300 s is the border: the same few notes, then silence up to this side of it and that
+    const kept = await fileOf({ kind: 'wav', bits: 16 }, { ...schedule, endSeconds: 299 });
+    const mixedTwice = await fileOf({ kind: 'wav', bits: 16 }, { ...schedule, endSeconds: 301 });
+    const music = (bytes: Buffer): string =>
+      createHash('sha256')
+        .update((chunksOf(bytes).get('data') ?? Buffer.alloc(0)).subarray(0, 299 * RATE * 4))
+        .digest('hex');
+    expect(mixedTwice.seconds).toBe(kept.seconds + 2);
+    expect(music(mixedTwice.bytes)).toBe(music(kept.bytes));
+  });
+
   test('a loop has exactly its frames and is not limited', async () => {
     const file = await soundFile(store, { ...schedule, endSeconds: 3 }, { kind: 'wav', bits: 16 }, TAGS, {
       isLoop: true,

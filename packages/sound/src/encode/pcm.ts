@@ -20,5 +20,8 @@ export function interleaved(
   return out;
 }
 
-const whole = (sample: number, scale: number): number =>
-  Math.max(-scale, Math.min(scale - 1, Math.round(sample * scale)));
+/** `+ 0.5` rounded down is Math.round, several times faster in a loop. */
+function whole(sample: number, scale: number): number {
+  const value = Math.floor(sample * scale + 0.5);
+  return value >= scale ? scale - 1 : value < -scale ? -scale : value;
+}

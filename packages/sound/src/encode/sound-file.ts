@@ -1,5 +1,5 @@
 import { UNWATCHED, type Progress } from '@fivespan/core';
-import { renderTo, type NoteStore, type RenderOptions, type Schedule } from '../engine/index.ts';
+import { renderTo, type NoteStore, type RenderOptions, type Schedule, type SoundSink } from '../engine/index.ts';
 import type { SoundEncoder } from './encoder.ts';
 import { flacEncoder } from './flac.ts';
 import { Limiter } from './limiter.ts';
@@ -24,6 +24,26 @@ const CEILING = 10 ** (-1.5 / 20);
 /** Quietest and loudest correction, so that a nearly silent piece is not blown up into noise. */
 const LOWEST_GAIN = 0.05;
 const HIGHEST_GAIN = 20;
+
+/** A piece up to this long is kept between measuring and writing (at most 115 MB); a longer one is mixed twice, the same bit for bit. */
+const KEPT_SECONDS = 300;
+
+interface Kept {
+  readonly left: Float32Array;
+  readonly right: Float32Array;
+}
+
+/** Gives kept sound on as rendering would: frames given on, or undefined when cancelled. */
+function replay(kept: readonly Kept[], frames: number, sink: SoundSink, progress: Progress): number | undefined {
+  let done = 0;
+  for (const { left, right } of kept) {
+    if (progress.cancelled()) return undefined;
+    sink(left, right, left.length);
+    done += left.length;
+    progress.report(done, frames);
+  }
+  return frames;
+}
 
 /** A finished sound file. */
 export interface SoundFile {
@@ -50,7 +70,7 @@ async function encoderOf(format: SoundFormat, sampleRate: number, tags: SoundTag
 }
 
 /**
- * Renders a schedule into a sound file: once to measure how loud it is, once more (the notes are there now) at TARGET_LUFS,
+ * Renders a schedule into a sound file: measured first, then written at TARGET_LUFS,
  * limited so that nothing clips. A loop's file has exactly the loop's frames and goes round without a click (not as MP3, whose
  * frames do not allow it); it is softer than the target where its peaks would clip.
  * @param progress steps are frames of both passes
@@ -71,7 +91,17 @@ export async function soundFile(
     cancelled: () => progress.cancelled(),
   });
   const meter = new LoudnessMeter(sampleRate);
-  const frames = renderTo(store, schedule, (left, right, count) => meter.add(left, right, count), options, pass(0));
+  const kept: Kept[] | undefined = schedule.endSeconds <= KEPT_SECONDS ? [] : undefined;
+  const frames = renderTo(
+    store,
+    schedule,
+    (left, right, count) => {
+      meter.add(left, right, count);
+      kept?.push({ left: left.slice(0, count), right: right.slice(0, count) });
+    },
+    options,
+    pass(0),
+  );
   if (frames === undefined) return undefined;
   const playedLufs = meter.integratedLufs;
   const wanted = playedLufs === undefined ? 1 : 10 ** ((TARGET_LUFS - playedLufs) / 20);
@@ -88,19 +118,15 @@ export async function soundFile(
     skip -= from;
     if (count > from) parts.push(encoder.add(left.subarray(from, count), right.subarray(from, count), count - from));
   };
-  const again = renderTo(
-    store,
-    schedule,
-    (left, right, count) => {
-      for (let index = 0; index < count; index++) {
-        left[index] = (left[index] as number) * gain;
-        right[index] = (right[index] as number) * gain;
-      }
-      add(left, right, count);
-    },
-    options,
-    pass(1),
-  );
+  const louder = (left: Float32Array, right: Float32Array, count: number): void => {
+    for (let index = 0; index < count; index++) {
+      left[index] = (left[index] as number) * gain;
+      right[index] = (right[index] as number) * gain;
+    }
+    add(left, right, count);
+  };
+  const again =
+    kept === undefined ? renderTo(store, schedule, louder, options, pass(1)) : replay(kept, frames, louder, pass(1));
   if (again === undefined) return undefined;
   add(new Float32Array(limiter.delayFrames), new Float32Array(limiter.delayFrames), limiter.delayFrames);
   const { head, tail } = encoder.finish();

@@ -11,11 +11,11 @@ const MOST_BYTES = 2 ** 32 - 2 ** 16;
  */
 export function wavEncoder(sampleRate: number, bits: BitDepth, tags: SoundTags): SoundEncoder {
   checkTags(tags);
-  const bytesASample = bits / 8;
   let dataBytes = 0;
   return {
     add: (left, right, frames) => {
-      const bytes = sampleBytes(interleaved(left, right, frames, bits), bytesASample);
+      const samples = interleaved(left, right, frames, bits);
+      const bytes = bits === 16 ? bytesOf16(samples) : bytesOf24(samples);
       dataBytes += bytes.length;
       if (dataBytes > MOST_BYTES) throw new RangeError('sound must be shorter: a WAVE file holds 4 GB');
       return bytes;
@@ -40,11 +40,23 @@ export function wavEncoder(sampleRate: number, bits: BitDepth, tags: SoundTags):
   };
 }
 
-function sampleBytes(samples: Int32Array, bytesASample: number): Uint8Array {
-  const bytes = new Uint8Array(samples.length * bytesASample);
-  let at = 0;
-  for (const sample of samples) {
-    for (let byte = 0; byte < bytesASample; byte++) bytes[at++] = (sample >> (8 * byte)) & 0xff;
+function bytesOf16(samples: Int32Array): Uint8Array {
+  const bytes = new Uint8Array(samples.length * 2);
+  for (let index = 0; index < samples.length; index++) {
+    const sample = samples[index] as number;
+    bytes[index * 2] = sample;
+    bytes[index * 2 + 1] = sample >> 8;
+  }
+  return bytes;
+}
+
+function bytesOf24(samples: Int32Array): Uint8Array {
+  const bytes = new Uint8Array(samples.length * 3);
+  for (let index = 0; index < samples.length; index++) {
+    const sample = samples[index] as number;
+    bytes[index * 3] = sample;
+    bytes[index * 3 + 1] = sample >> 8;
+    bytes[index * 3 + 2] = sample >> 16;
   }
   return bytes;
 }
