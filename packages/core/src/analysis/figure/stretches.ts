@@ -25,8 +25,13 @@ function mayRest({ event, chosen }: ReadEvent): boolean {
       return event.chord.degrees.includes(SHARP_ELEVENTH);
     case 'D':
       return !chosen.isHome && (chosen.target === null || chosen.debt > 0);
-    default:
+    case 'h':
+    case 'o':
+    case '+':
+    case 'p':
       return false;
+    default:
+      return event.chordClass satisfies never;
   }
 }
 
