@@ -2,6 +2,7 @@ import {
   comp,
   improviseChorus,
   leadVoicings,
+  HIGHEST_BASS,
   LOWEST_BASS,
   playDrums,
   walkBass,
@@ -12,7 +13,7 @@ import type { TrioParts } from '../../performance/index.ts';
 import type { Analysis } from '../../analysis/index.ts';
 import { barTicksOf } from '../../chart/index.ts';
 import { randomSource } from '../../random.ts';
-import { midi, pitchAt, pitchClassOf, type Chord } from '../../theory/index.ts';
+import { midi, midiOf, pitchAt, pitchClassOf, type Chord } from '../../theory/index.ts';
 import type { Lesson } from '../lesson.ts';
 
 /** Which time through, and how. */
@@ -72,6 +73,23 @@ export function partsOfChorus(lesson: Lesson, { time, tempoBpm, kit, next }: Cho
     comping: comp(analysis, { style: 'rootless', solo: line, random: named('comping') }),
     drums: playDrums(analysis, { feel: chart.feel, tempoBpm, kit, solo: line, random: named('drums') }),
   };
+}
+
+/**
+ * A walking line whose last note lies beside the first one of the line that follows: moved by an octave where it is a half step
+ * from it in another octave and the hand has the key. What is printed stays as it is.
+ */
+export function landingOn(parts: TrioParts, next: TrioParts): TrioParts {
+  const last = parts.bass.at(-1);
+  const first = next.bass.find(({ startTicks }) => startTicks >= 0);
+  if (last === undefined || first === undefined) return parts;
+  const way = midiOf(first.pitch) - midiOf(last.pitch);
+  if (Math.abs(way) !== 11 && Math.abs(way) !== 13) return parts;
+  const octaves = Math.sign(way);
+  const key = midiOf(last.pitch) + 12 * octaves;
+  if (key < LOWEST_BASS || key > HIGHEST_BASS) return parts;
+  const moved = { ...last, pitch: { ...last.pitch, octave: last.pitch.octave + octaves } };
+  return { ...parts, bass: [...parts.bass.slice(0, -1), moved] };
 }
 
 /** The last slot on the tonic: what the piece ends on. */

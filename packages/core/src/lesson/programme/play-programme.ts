@@ -5,7 +5,7 @@ import { UNWATCHED, type Progress } from '../../progress.ts';
 import { formatKey, type Key } from '../../theory/index.ts';
 import type { Choices, Lesson } from '../lesson.ts';
 import { makeLesson } from '../make-lesson.ts';
-import { endingOf, partsOfChorus } from './chorus-parts.ts';
+import { endingOf, landingOn, partsOfChorus } from './chorus-parts.ts';
 import { countIn } from './count-in.ts';
 import type { Programme, ProgrammeChorus } from './programme.ts';
 
@@ -153,10 +153,28 @@ export function playProgramme(
   };
 
   const times = timesOf(choruses);
+  const ahead = new Map<number, TrioParts>();
+  /** The parts of a chorus, made once; undefined past the last. */
+  const partsAt = (index: number): TrioParts | undefined => {
+    const chorus = choruses[index];
+    if (chorus === undefined) return undefined;
+    const after = choruses[index + 1];
+    const { key, tempoBpm } = chorus;
+    const parts =
+      ahead.get(index) ??
+      partsOfChorus(lessonIn(key), {
+        time: times[index] as number,
+        tempoBpm,
+        kit: kitAt(tempoBpm),
+        next: after === undefined ? null : lessonIn(after.key),
+      });
+    ahead.set(index, parts);
+    return parts;
+  };
+
   for (const [index, { key, tempoBpm, players }] of choruses.entries()) {
     if (progress.cancelled()) return undefined;
     const lesson = lessonIn(key);
-    const after = choruses[index + 1];
     const time = times[index] as number;
     const kit = kitAt(tempoBpm);
     const before = choruses[index - 1];
@@ -170,12 +188,10 @@ export function playProgramme(
       if (parts.endTicks > 0)
         put({ kind: 'count-in', tempoBpm, meter, key, time: 0 }, parts, ['drums'], choices.seed, 0);
     }
-    const parts = partsOfChorus(lesson, {
-      time,
-      tempoBpm,
-      kit,
-      next: after === undefined ? null : lessonIn(after.key),
-    });
+    const own = partsAt(index) as TrioParts;
+    const next = partsAt(index + 1);
+    const parts = next === undefined || time === 0 ? own : landingOn(own, next);
+    ahead.delete(index);
     const { meter } = lesson.chart;
     put({ kind: 'chorus', tempoBpm, meter, key, time: time + 1 }, parts, players, seedOf(choices.seed, index), time);
     progress.report(index + 1, choruses.length);

@@ -174,6 +174,21 @@ describe('playProgramme', () => {
     expect(together / mean(late.map((each) => (each - average) ** 2))).toBeGreaterThan(0.5);
   });
 
+  it('leads the bass into the next key: half a step from a new chorus to the next one', () => {
+    const keys = keysAlong(E_FLAT, 'fourths');
+    const played = play(TUNE, { choruses: inTurn({ keys, tempi: [120], choruses: 2, players: ['bass'] }) });
+    const seams = played.segments.filter(({ kind, time }) => kind === 'chorus' && time === 1).slice(1);
+    expect(seams).toHaveLength(11);
+    const ways = seams.map(({ startSeconds }) => {
+      const before = by(played, 'bass').findLast((each) => each.startSeconds < startSeconds - 0.1)!;
+      const after = by(played, 'bass').find((each) => each.startSeconds > startSeconds - 0.1)!;
+      return after.midi - before.midi;
+    });
+    // by a half step, a scale step or its dominant (common practice); never on the same key
+    for (const way of ways) expect(way).not.toBe(0);
+    expect(ways.filter((way) => Math.abs(way) === 1).length).toBeGreaterThan(5);
+  });
+
   it('leads a pickup in while the sticks count, once', () => {
     const played = play(`key: C major\npickup: 2\nA:\n| G7 |\n| Cmaj7 | Dm7 | G7 | Cmaj7 |\n`);
     expect(played.segments[0]).toMatchObject({ kind: 'count-in', durationTicks: 2 * BAR });
