@@ -1,4 +1,5 @@
 import {
+  rankedKeys,
   wordsOfLadderReason,
   wordsOfReason,
   type Analysis,
@@ -75,6 +76,8 @@ export interface AnalysisReport {
     readonly title: string;
     readonly key: string;
     readonly keyFound: string;
+    /** Other keys it could be in, best first, and how much worse each is than the one found. */
+    readonly otherKeys: readonly { readonly key: string; readonly costAbove: number }[];
     readonly meter: string;
     readonly tempoBpm: number | null;
     readonly barCount: number;
@@ -83,6 +86,9 @@ export interface AnalysisReport {
   readonly chords: readonly ChordReport[];
   readonly cadences: readonly { readonly kind: string; readonly key: string; readonly slots: readonly string[] }[];
 }
+
+/** How many keys are told beside the one found. */
+const OTHER_KEYS_TOLD = 3;
 
 const names = (notes: readonly NoteName[]): string[] => notes.map(formatNoteName);
 
@@ -196,6 +202,10 @@ export function reportAnalysis(analysis: Analysis): AnalysisReport {
       title: chart.title,
       key: formatKey(analysis.key),
       keyFound: formatKey(analysis.keyFound),
+      otherKeys: rankedKeys(chart)
+        .filter(({ key }) => formatKey(key) !== formatKey(analysis.keyFound))
+        .slice(0, OTHER_KEYS_TOLD)
+        .map(({ key, costAbove }) => ({ key: formatKey(key), costAbove })),
       meter: formatMeter(chart.meter),
       tempoBpm: chart.tempoBpm,
       barCount: barsOf(chart).filter((bar) => bar.number > 0).length,
