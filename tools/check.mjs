@@ -13,6 +13,7 @@ const CHECKS = [
   ['lint', bin('oxlint'), '-c', 'oxlint.config.mjs', '--type-aware', '--deny-warnings'],
   ['types: core', bin('tsc'), '-p', 'packages/core'],
   ['types: formats', bin('tsc'), '-p', 'packages/formats'],
+  ['types: sound', bin('tsc'), '-p', 'packages/sound'],
   ['types: cli', bin('tsc'), '-p', 'apps/cli'],
   ['types: tests and tools', bin('tsc'), '-p', '.'],
   ['dead code', bin('knip'), '--no-progress'],
