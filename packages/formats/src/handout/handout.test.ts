@@ -28,6 +28,20 @@ describe('a handout', () => {
     expect(Buffer.compare(first, fresh)).toBe(0);
   });
 
+  it('is made of a chart of a thousand bars that uses one hand every other bar', async () => {
+    const bars = Array.from({ length: 250 }, () => 'Dm7:iim7 | G7:V7 | Cmaj7:Imaj7 | A7:V7/ii').join(' | ');
+    const long = inventedLesson({ key: 'C major', sections: [['A', bars]] });
+    // the engraver's systems are cut at the page anyway; without them the test is quick
+    const silent = {
+      ...long,
+      score: { ...long.score, thumbs: [], staves: long.score.staves.map((staff) => ({ ...staff, notes: [] })) },
+    };
+    for (const view of ['study', 'play'] as const) {
+      const pdf = await writeHandout(silent, { ...options, view, paper: 'letter' });
+      expect(pdf.length).toBeGreaterThan(10_000);
+    }
+  });
+
   it('is made where there is no music, no position and no title', async () => {
     const bare = {
       ...lesson,

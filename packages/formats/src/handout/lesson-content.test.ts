@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { formatNoteName } from '@fivespan/core';
+import { formatNoteName, noteName } from '@fivespan/core';
 import { chordLine } from '../diagram/index.ts';
 import { isSameEveryTime, playedBars, writtenBars } from './chart-content.ts';
 import { inventedLesson } from './invented-lesson.ts';
@@ -32,6 +32,18 @@ describe('what a handout says', () => {
     expect(positionsOfRoute(lesson).map((each) => formatNoteName(each.thumb)).length).toBeGreaterThan(1);
   });
 
+  it('has one picture of the same keys under two names', () => {
+    const [first, ...others] = lesson.plan.slots;
+    const { position, thumbMidi } = first!;
+    const sharp = { ...position!, thumb: noteName('E#') };
+    const slots = [first!, { ...others[0]!, position: sharp, thumbMidi }];
+    const [used, ...rest] = usedPositions({ ...lesson, plan: { ...lesson.plan, slots } });
+    expect(rest).toEqual([]);
+    expect(used!.position.thumb).toBe(noteName('F'));
+    expect(used!.otherNames).toEqual([noteName('E#')]);
+    expect(used!.uses.map((use) => use.chord.symbol)).toEqual(['Fm7', 'Bb7']);
+  });
+
   it('marks shapes apart, the most used one not at all', () => {
     const minor = inventedLesson({
       key: 'C minor',
@@ -60,8 +72,11 @@ describe('what a handout says', () => {
   });
 
   it('says bars as one says them', () => {
-    expect(barRanges([1, 2, 3, 5, 7, 8])).toBe('1–3, 5, 7–8');
-    expect(ENGLISH.bars('4', 1, true)).toBe('pickup, bar\u00A04');
+    expect(barRanges([1, 2, 3, 5, 7, 8])).toEqual({ text: '1–3, 5, 7–8', more: 0 });
+    const fours = Array.from({ length: 250 }, (_, index) => 1 + 4 * index);
+    expect(barRanges(fours)).toEqual({ text: '1, 5, 9, 13, 17, 21, 25, 29, 33, 37', more: 240 });
+    expect(ENGLISH.bars('1, 5, 9', 250, false, 240)).toBe('bars\u00A01, 5, 9 … and 240 more');
+    expect(ENGLISH.bars('4', 1, true, 0)).toBe('pickup, bar\u00A04');
   });
 
   it('says once for each chord what rubs and where it goes', () => {

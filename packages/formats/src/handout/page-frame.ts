@@ -113,28 +113,34 @@ export function noteRuns(text: string): Run[] {
   return [textRun(text, 'sans', 8.5, SOFT)];
 }
 
-/** A paragraph as one block. */
-export function paragraphBlock(
+/** Lines of a paragraph that stay together; a longer one may go on on the next page. */
+const LINES_TOGETHER = 8;
+
+/** A paragraph, as one block where it has a few lines. */
+export function paragraphBlocks(
   { canvas, frame }: Printing,
   runs: readonly Run[],
   gapPt: number,
   leadingPt = 13,
-): Block {
+): Block[] {
   const lines = breakLines(canvas, runs, frame.widthPt);
-  return {
-    heightPt: lines.length * leadingPt,
-    gapPt,
-    keepWithNext: false,
-    draw: (target, topPt) => {
-      target.tagged('P', () =>
-        lines.forEach((line, index) => target.put(line, frame.leftPt, topPt + leadingPt * (index + 0.74))),
-      );
-    },
-  };
+  return Array.from({ length: Math.ceil(lines.length / LINES_TOGETHER) }, (_, index) => {
+    const piece = lines.slice(index * LINES_TOGETHER, (index + 1) * LINES_TOGETHER);
+    return {
+      heightPt: piece.length * leadingPt,
+      gapPt: index === 0 ? gapPt : 0,
+      keepWithNext: false,
+      draw: (target: Canvas, topPt: number) => {
+        target.tagged('P', () =>
+          piece.forEach((line, at) => target.put(line, frame.leftPt, topPt + leadingPt * (at + 0.74))),
+        );
+      },
+    };
+  });
 }
 
 /** Says that a character is missing, where a title or a name has one that no font has. */
 export function missingCharacterBlocks(printing: Printing, lesson: Lesson): Block[] {
   const { canvas, words } = printing;
-  return hasMissingCharacters(canvas, lesson) ? [paragraphBlock(printing, noteRuns(words.missingCharacters), 2)] : [];
+  return hasMissingCharacters(canvas, lesson) ? paragraphBlocks(printing, noteRuns(words.missingCharacters), 2) : [];
 }

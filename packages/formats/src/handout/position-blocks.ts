@@ -84,9 +84,11 @@ function captionLines(
   const soft = (text: string): Run => textRun(text, 'sans', grid.textPt, SOFT);
   const bars = [...new Set(used.uses.flatMap((use) => use.bars))].sort((a, b) => a - b);
   const counted = bars.filter((bar) => bar > 0);
-  const barText = words.bars(barRanges(counted), counted.length, bars.length > counted.length);
+  const { text, more } = barRanges(counted);
+  const barText = words.bars(text, counted.length, bars.length > counted.length, more);
   const name = noteText(used.position.thumb) + markOf(marks, used.position.shape);
-  const lines = breakLines(canvas, [bold(words.thumb(name)), soft(` · ${barText}`)], widthPt).slice();
+  const also = used.otherNames.length === 0 ? '' : words.alsoNamed(used.otherNames.map(noteText));
+  const lines = breakLines(canvas, [bold(words.thumb(name)), soft(`${also} · ${barText}`)], widthPt).slice();
   if (!grid.withTheory) return lines;
   for (const use of used.uses.slice(0, MOST_USES)) {
     const over = plain(`${words.over(chordLine(use.chord), scaleText(use.chord, use.chordScale))} `);
@@ -96,7 +98,7 @@ function captionLines(
     else lines.push(...breakLines(canvas, [over], widthPt), [plain(INDENT), ...degrees]);
   }
   const rest = used.uses.length - MOST_USES;
-  if (rest > 0) lines.push([soft(words.otherBars(rest))]);
+  if (rest > 0) lines.push([soft(words.otherUses(rest))]);
   return lines;
 }
 

@@ -7,7 +7,7 @@ import { chartBlocks } from './chart-block.ts';
 import { chordRuns, type Tab } from './chord-symbol.ts';
 import { legendBlock } from './legend-block.ts';
 import { musicBlocks, tabMarksOf } from './music-block.ts';
-import { headingBlock, missingCharacterBlocks, noteRuns, paragraphBlock, titleBlock } from './page-frame.ts';
+import { headingBlock, missingCharacterBlocks, noteRuns, paragraphBlocks, titleBlock } from './page-frame.ts';
 import { breakLines } from './paragraph.ts';
 import { chordsWithoutPosition, positionBlocks, shapeText } from './position-blocks.ts';
 import { practiceSteps } from './practice-steps.ts';
@@ -48,7 +48,7 @@ function labelledBlock(
 function rubsBlocks(printing: Printing, lesson: Lesson): Block[] {
   const rubbing = rubbingChords(lesson, printing.words);
   if (rubbing.length === 0)
-    return [paragraphBlock(printing, [textRun(printing.words.nothingRubs, 'sans', TEXT_PT)], 3)];
+    return paragraphBlocks(printing, [textRun(printing.words.nothingRubs, 'sans', TEXT_PT)], 3);
   return rubbing.map(({ chord, sentences }, index) =>
     labelledBlock(printing, chordRuns(chord, TEXT_PT * 1.12), sentences, index === 0 ? 3 : 4),
   );
@@ -103,6 +103,11 @@ function stepsBlock({ canvas, frame, words }: Printing, lesson: Lesson): Block {
   };
 }
 
+/** Blocks that belong to what comes after them. */
+function kept(blocks: readonly Block[]): Block[] {
+  return blocks.map((block) => ({ ...block, keepWithNext: true }));
+}
+
 /** Everything for the desk: numerals, families, what rubs, the written music, the steps. */
 export function studyBlocks(printing: Printing, lesson: Lesson): Block[] {
   const { words } = printing;
@@ -135,9 +140,9 @@ export function studyBlocks(printing: Printing, lesson: Lesson): Block[] {
   const shapeNote = words.shapes(shapes.map((shape) => ({ mark: markOf(marks, shape), ...shapeText(shape, words) })));
   const without = chordsWithoutPosition(lesson);
   section(words.whereTheThumbGoes, shapes.length === 1 ? shapeNote : '', [
-    ...(shapes.length > 1 ? [{ ...paragraphBlock(printing, noteRuns(shapeNote), 0, 12), keepWithNext: true }] : []),
+    ...(shapes.length > 1 ? kept(paragraphBlocks(printing, noteRuns(shapeNote), 0, 12)) : []),
     ...positionBlocks(printing, positions, { columns: 3, withTheory: true, textPt: 8.5 }, marks),
-    ...(without.length > 0 ? [paragraphBlock(printing, [textRun(words.noPosition(without), 'sans', TEXT_PT)], 8)] : []),
+    ...(without.length > 0 ? paragraphBlocks(printing, [textRun(words.noPosition(without), 'sans', TEXT_PT)], 8) : []),
   ]);
   section(words.whatRubs, '', rubsBlocks(printing, lesson));
 

@@ -5,6 +5,7 @@ import {
   type Family,
   type Lesson,
   type Midi,
+  type NoteName,
   type PlannedSlot,
   type Position,
 } from '@fivespan/core';
@@ -22,6 +23,8 @@ export interface UsedPosition {
   readonly position: Position;
   readonly thumbMidi: Midi;
   readonly family: Family | null;
+  /** The thumb's other names: over other chords the same key may be spelled another way. */
+  readonly otherNames: readonly NoteName[];
   readonly uses: readonly PositionUse[];
 }
 
@@ -36,29 +39,39 @@ function isHeld(slot: PlannedSlot): slot is HeldSlot {
   return slot.chordScale !== null && slot.position !== null && slot.thumbMidi !== null;
 }
 
-/** The positions a lesson's route uses, in the order the hand meets them. */
+/** A position while its uses are gathered. */
+interface Gathered {
+  readonly used: Pick<UsedPosition, 'position' | 'thumbMidi' | 'family'>;
+  readonly names: Set<NoteName>;
+  readonly uses: Map<string, { chord: Chord; chordScale: ChordScale; bars: Set<number> }>;
+}
+
+/**
+ * The positions a lesson's route uses, in the order the hand meets them. The same keys under the hand are one position,
+ * however its thumb is spelled; it is named as the first time.
+ */
 export function usedPositions(lesson: Lesson): UsedPosition[] {
-  const found = new Map<
-    string,
-    { used: UsedPosition; uses: Map<string, { chord: Chord; chordScale: ChordScale; bars: Set<number> }> }
-  >();
+  const found = new Map<string, Gathered>();
   for (const slot of lesson.plan.slots) {
     const chord = slot.analysed.chord;
     if (!isHeld(slot) || chord === null) continue;
     const { position, thumbMidi, family, chordScale } = slot;
-    const place = `${position.shape.id} ${thumbMidi} ${position.thumb}`;
-    let entry = found.get(place);
-    if (entry === undefined) {
-      entry = { used: { position, thumbMidi, family, uses: [] }, uses: new Map() };
-      found.set(place, entry);
-    }
+    const place = `${position.shape.id} ${thumbMidi}`;
+    const entry: Gathered = found.get(place) ?? {
+      used: { position, thumbMidi, family },
+      names: new Set(),
+      uses: new Map(),
+    };
+    found.set(place, entry);
+    entry.names.add(position.thumb);
     const over = `${chord.symbol} ${chordScale.id}`;
     const use = entry.uses.get(over) ?? { chord, chordScale, bars: new Set<number>() };
     use.bars.add(slot.analysed.played.playedBar.bar.number);
     entry.uses.set(over, use);
   }
-  return [...found.values()].map(({ used, uses }) => ({
+  return [...found.values()].map(({ used, names, uses }) => ({
     ...used,
+    otherNames: [...names].slice(1),
     uses: [...uses.values()].map(({ chord, chordScale, bars }) => ({
       chord,
       chordScale,
@@ -67,16 +80,20 @@ export function usedPositions(lesson: Lesson): UsedPosition[] {
   }));
 }
 
-/** Bars as one says them: `1–2, 5`. */
-export function barRanges(bars: readonly number[]): string {
+/** Stretches of bars that are named before the rest is counted: about two lines under a picture. */
+const MOST_STRETCHES = 10;
+
+/** Bars as one says them, `1–2, 5`, and how many more there are where they are too many to name. */
+export function barRanges(bars: readonly number[]): { readonly text: string; readonly more: number } {
   const ranges: string[] = [];
-  for (let index = 0; index < bars.length;) {
+  let index = 0;
+  while (index < bars.length && ranges.length < MOST_STRETCHES) {
     let end = index;
     while (end + 1 < bars.length && bars[end + 1] === (bars[end] as number) + 1) end++;
     ranges.push(end === index ? `${bars[index]}` : `${bars[index]}–${bars[end]}`);
     index = end + 1;
   }
-  return ranges.join(', ');
+  return { text: ranges.join(', '), more: bars.length - index };
 }
 
 /** The positions of the route in order, each time the hand moves or changes its shape. */

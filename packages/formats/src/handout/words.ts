@@ -62,14 +62,20 @@ export const ENGLISH = {
   /** A shape without a trade name. */
   unnamedShape: 'half steps from the thumb',
   thumb: (name: string) => `thumb ${name}`,
-  bars: (numbers: string, count: number, pickup: boolean) =>
-    [pickup ? 'pickup' : '', count === 0 ? '' : count === 1 ? `bar\u00A0${numbers}` : `bars\u00A0${numbers}`]
+  /** Behind the name: other names the chart has for the thumb's key. */
+  alsoNamed: (names: readonly string[]) => `, on the chart also ${joined(names)}`,
+  /** @param more bars that `numbers` does not name */
+  bars: (numbers: string, count: number, pickup: boolean, more: number) =>
+    [
+      pickup ? 'pickup' : '',
+      count === 0 ? '' : `${count === 1 ? 'bar' : 'bars'}\u00A0${numbers}${more === 0 ? '' : ` … and ${more} more`}`,
+    ]
       .filter((each) => each !== '')
       .join(', '),
   over: (chord: string, scale: string) => `over ${chord} (${scale}):`,
   noPosition: (chords: readonly string[]) =>
     `None of the five-note shapes lies inside the chord-scale of ${joined(chords)}: play the chord there, or rest.`,
-  otherBars: (count: number) => `and ${count} more`,
+  otherUses: (count: number) => `and over ${count} more`,
 
   whatRubs: 'What rubs, and where it goes',
   nothingRubs: 'Nothing: no note of these chord-scales lies a half step above a tone of its chord.',
