@@ -52,7 +52,10 @@ export interface ChartSizes extends ChartType {
 }
 
 const BAR_PADDING_PT = 7;
+/** Between chords at full size; closer where they are set smaller. */
 const SLOT_GAP_PT = 7;
+/** Symbols are made smaller down to this share of their size: a bar of thirty chords still fits the page. */
+export const SMALLEST_SCALE = 0.1;
 /** Room for a time signature, in sizes of the chord symbols. */
 const METER_EMS = 0.85;
 /** A repeat sign's thick and thin line with its dots. */
@@ -87,7 +90,7 @@ function numeralRuns(slot: ChartSlot, sizePt: number, words: HandoutWords): Run[
 /** The width a bar's symbols need at a share of their size. */
 export function neededWidth(canvas: Canvas, bar: ChartBar, sizes: ChartSizes, scale: number): number {
   const slots = bar.slots.reduce((sum, slot) => sum + slotWidth(canvas, slot, sizes, scale), 0);
-  const gaps = Math.max(0, bar.slots.length - 1) * SLOT_GAP_PT;
+  const gaps = Math.max(0, bar.slots.length - 1) * SLOT_GAP_PT * scale;
   return slots + gaps + leadOf(bar, sizes) + BAR_PADDING_PT + (bar.asWritten && bar.bar.endsRepeatTimes > 0 ? 6 : 2);
 }
 
@@ -101,18 +104,24 @@ function leadOf(bar: ChartBar, sizes: ChartSizes): number {
 }
 
 /** Where a bar's slots begin: as time goes, pushed apart where symbols need the room. */
-function slotStarts(widths: readonly number[], slots: readonly ChartSlot[], from: number, to: number): number[] {
+function slotStarts(
+  widths: readonly number[],
+  slots: readonly ChartSlot[],
+  from: number,
+  to: number,
+  gap: number,
+): number[] {
   const starts: number[] = [];
   slots.forEach((slot, index) => {
     const byTime = from + slot.start * (to - from);
-    const after = index === 0 ? from : (starts[index - 1] as number) + (widths[index - 1] as number) + SLOT_GAP_PT;
+    const after = index === 0 ? from : (starts[index - 1] as number) + (widths[index - 1] as number) + gap;
     starts.push(Math.max(index === 0 ? from : byTime, after));
   });
   let limit = to;
   for (let index = starts.length - 1; index >= 0; index--) {
     const most = limit - (widths[index] as number);
     if ((starts[index] as number) > most) starts[index] = most;
-    limit = (starts[index] as number) - SLOT_GAP_PT;
+    limit = (starts[index] as number) - gap;
   }
   return starts;
 }
@@ -142,7 +151,7 @@ export function drawBar(
 ): void {
   const { x, top, width } = place;
   let { scale } = place;
-  while (scale > 0.3 && neededWidth(canvas, bar, sizes, scale) > width) scale -= 0.04;
+  while (scale > SMALLEST_SCALE && neededWidth(canvas, bar, sizes, scale) > width) scale -= 0.04;
   const chordBaseline = top + heights.above + sizes.chordPt * 1.0;
   const numeralBaseline = chordBaseline + sizes.numeralPt * 1.5;
   const tabTop = (heights.numerals ? numeralBaseline : chordBaseline) + sizes.tabPt * 0.75;
@@ -168,7 +177,8 @@ export function drawBar(
   }
   const widths = bar.slots.map((slot) => slotWidth(canvas, slot, sizes, scale));
   const to = x + width - BAR_PADDING_PT - (written !== null && written.endsRepeatTimes > 0 ? 6 : 0);
-  const starts = slotStarts(widths, bar.slots, x + leadOf(bar, sizes), to);
+  const gap = SLOT_GAP_PT * scale;
+  const starts = slotStarts(widths, bar.slots, x + leadOf(bar, sizes), to, gap);
   bar.slots.forEach((slot, index) => {
     const at = starts[index] as number;
     canvas.put(chordRuns(slot.chord, sizes.chordPt * scale), at, chordBaseline);
@@ -176,7 +186,7 @@ export function drawBar(
     const tabPt = sizes.tabPt * scale;
     drawTabs(canvas, slot.tabs, at, tabTop, tabPt);
     if (slot.next !== null) {
-      const end = (starts[index + 1] ?? to + SLOT_GAP_PT) - SLOT_GAP_PT;
+      const end = (starts[index + 1] ?? to + gap) - gap;
       drawTabs(canvas, [slot.next], end - tabSize(tabPt).widthPt, tabTop, tabPt);
     }
   });

@@ -1,6 +1,6 @@
 import type { Block } from './block.ts';
 import type { Canvas } from './canvas.ts';
-import { drawBar, neededWidth, type ChartBar, type ChartSizes, type ChartType, type RowHeights } from './chart-bar.ts';
+import { drawBar, neededWidth, SMALLEST_SCALE, type ChartBar, type ChartSizes, type ChartType, type RowHeights } from './chart-bar.ts';
 import { tabSize } from './chord-symbol.ts';
 import type { Printing } from './printing.ts';
 
@@ -19,10 +19,15 @@ function fullBars(bars: readonly ChartBar[]): number {
   return bars.reduce((sum, bar) => sum + (bar.isPickup ? PICKUP_SHARE : 1), 0);
 }
 
+function fullCount(bars: readonly ChartBar[]): number {
+  return bars.filter((bar) => !bar.isPickup).length;
+}
+
 /** The next row of a section: as many bars as go, a power of two where all do not, so that phrases stay in view. */
 function nextRow(canvas: Canvas, bars: readonly ChartBar[], sizes: ChartSizes): ChartBar[] {
   const pickups = bars.findIndex((bar) => !bar.isPickup);
-  const before = pickups < 0 ? bars.length : pickups;
+  // a chart from elsewhere may have nothing but short bars
+  const before = Math.min(pickups < 0 ? bars.length : pickups, sizes.barsInRow);
   for (let count = sizes.barsInRow; count > 1; count = count === 3 ? 2 : Math.ceil(count / 2)) {
     const row = bars.slice(0, before + count);
     const needed = row.reduce((sum, bar) => sum + neededWidth(canvas, bar, sizes, LEAST_SCALE), 0);
@@ -38,16 +43,19 @@ function sumOf(values: readonly number[]): number {
   return values.reduce((sum, each) => sum + each, 0);
 }
 
-/** Bars of a row are equally wide where their symbols allow it; a crowded one takes room from the others. */
-function rowOf(canvas: Canvas, bars: readonly ChartBar[], sizes: ChartSizes): Row {
+/**
+ * Bars of a row are equally wide where their symbols allow it; a crowded one takes room from the others.
+ * @param barsAcross how many bars the width is for: with fewer the row ends early, unless its symbols need more room.
+ */
+function rowOf(canvas: Canvas, bars: readonly ChartBar[], sizes: ChartSizes, barsAcross: number): Row {
   const needsAt = (scale: number): number[] => bars.map((bar) => neededWidth(canvas, bar, sizes, scale));
   let scale = 1;
-  while (scale > 0.3 && sumOf(needsAt(scale)) > sizes.widthPt) scale -= SCALE_STEP;
+  while (scale > SMALLEST_SCALE && sumOf(needsAt(scale)) > sizes.widthPt) scale -= SCALE_STEP;
   const needed = needsAt(scale);
-  // a row with fewer bars than others keeps their width
   const full = fullBars(bars);
-  const missing = Math.max(0, sizes.barsInRow - bars.filter((bar) => !bar.isPickup).length);
-  const width = Math.max((sizes.widthPt * full) / (full + missing), Math.min(sizes.widthPt, sumOf(needed)));
+  const missing = Math.max(0, barsAcross - fullCount(bars));
+  const share = (sizes.widthPt * full) / (full + missing);
+  const width = sumOf(needed) > share ? sizes.widthPt : share;
   const crowded = new Set<number>();
   for (;;) {
     const rest = width - sumOf([...crowded].map((index) => needed[index] as number));
@@ -72,10 +80,14 @@ function rowsOf(canvas: Canvas, bars: readonly ChartBar[], sizes: ChartSizes): R
   }
   const rows: Row[] = [];
   for (const section of sections) {
+    let above = sizes.barsInRow;
     for (let from = 0; from < section.length;) {
       const row = nextRow(canvas, section.slice(from), sizes);
-      rows.push(rowOf(canvas, row, sizes));
       from += row.length;
+      // rows fill the width; only a section's last one, where it has fewer bars than the row above, keeps their width
+      const count = fullCount(row);
+      rows.push(rowOf(canvas, row, sizes, from < section.length ? count : above));
+      above = count;
     }
   }
   return rows;

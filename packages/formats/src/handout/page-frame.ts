@@ -1,4 +1,4 @@
-import { beatTicksOf, type Lesson } from '@fivespan/core';
+import { beatTicksOf, isCompound, type Lesson } from '@fivespan/core';
 import { noteText } from '../diagram/index.ts';
 import type { Block } from './block.ts';
 import { HAIRLINE, readText, SOFT, textRun, type Canvas, type Run } from './canvas.ts';
@@ -18,6 +18,15 @@ export function titleOf(lesson: Lesson, words: HandoutWords): string {
   return title === '' ? words.untitled : title;
 }
 
+/**
+ * Swing or even, where the tune has a bar that could swing; compound metres and those counted in eighths do not. Common
+ * practice.
+ */
+function feelOf({ score }: Lesson, words: HandoutWords): string[] {
+  const couldSwing = score.bars.some(({ meter }) => !isCompound(meter) && meter.unit <= 4);
+  return couldSwing ? [words.feel[score.feel]] : [];
+}
+
 /** Title and, below it, key, tempo, feel and which page this is. */
 export function titleBlock({ canvas, frame, words }: Printing, lesson: Lesson, view: View): Block {
   const titlePt = 23;
@@ -34,7 +43,7 @@ export function titleBlock({ canvas, frame, words }: Printing, lesson: Lesson, v
   const left: Run[] = [
     soft(`${words.key(noteText(key.tonic), key.mode)} · `),
     { kind: 'beat', ticks: beatTicksOf(lesson.score.meter), sizePt: linePt * 1.25, colour: SOFT },
-    soft(` = ${lesson.score.tempoBpm} · ${words.feel[lesson.score.feel]} · ${words.page[view]}`),
+    soft(` = ${[lesson.score.tempoBpm, ...feelOf(lesson, words), words.page[view]].join(' · ')}`),
   ];
   const titleHeight = title.length * titlePt * 1.2;
   const heightPt = titleHeight + linePt * 1.95;
