@@ -20,7 +20,7 @@ function ourStrokes(tempoBpm: number): Stroke[] {
   );
   if (!chart.ok) throw new TypeError('text must be a chart');
   const choruses = inTurn({ keys: [chart.value.key!], tempi: [tempoBpm], choruses: 4, players: ['drums'] });
-  const programme = { setUp: 'trio', swing: 'measured', countInBars: 0, choruses } as const;
+  const programme = { setUp: 'trio', swing: 'measured', voicings: 'rootless', countInBars: 0, choruses } as const;
   const { events } = playProgramme(chart.value, DEFAULT_CHOICES, programme)!;
   return events.map(({ startSeconds, midi, velocity }) => ({
     beat: (startSeconds * tempoBpm) / 60,

@@ -37,7 +37,7 @@ function playedAt(tempoBpm: number, swing: SwingSource = 'measured', feel = 'swi
     tempoBpm,
     players: ['right hand', 'left hand', 'bass', 'drums'] as const,
   }));
-  const programme = { setUp: 'trio', swing, countInBars: 0, choruses } as const;
+  const programme = { setUp: 'trio', swing, voicings: 'rootless', countInBars: 0, choruses } as const;
   return playProgramme(chart.value, { ...DEFAULT_CHOICES, level: 2 }, programme)!;
 }
 

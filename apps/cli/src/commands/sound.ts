@@ -114,6 +114,7 @@ function programmeOf(call: Call, chart: Chart, analysis: Analysis): Programme {
   const programme: Programme = {
     setUp,
     swing: choiceOf(call, 'swing', ['measured', 'published'], 'measured'),
+    voicings: choiceOf(call, 'voicings', ['rootless', 'shells'], 'rootless'),
     countInBars: countOf(call, 'count-in', 2, 0, MOST_COUNT_IN),
     choruses: inTurn({
       keys: programmeKeys(call, analysis.key),

@@ -17,7 +17,13 @@ function programme(tempi: readonly number[]): PlayedProgramme {
   const keys = ['Eb major', 'Ab major'].map((key) => parseKey(key) as Key);
   const players = ['right hand', 'left hand', 'bass', 'drums'] as const;
   const choruses = inTurn({ keys, tempi, choruses: 1, players });
-  return playProgramme(chart.value, DEFAULT_CHOICES, { setUp: 'trio', swing: 'measured', countInBars: 1, choruses })!;
+  return playProgramme(chart.value, DEFAULT_CHOICES, {
+    setUp: 'trio',
+    swing: 'measured',
+    voicings: 'rootless',
+    countInBars: 1,
+    choruses,
+  })!;
 }
 
 /** Events of a file in seconds, by its own tempo track. */

@@ -7,6 +7,7 @@ import {
   playDrums,
   walkBass,
   type DrumKit,
+  type VoicingStyle,
 } from '../../parts/index.ts';
 import type { CompChord, DrumStroke, PartNote } from '../../parts/index.ts';
 import type { TrioParts } from '../../performance/index.ts';
@@ -22,6 +23,7 @@ export interface ChorusOrder {
   readonly time: number;
   readonly tempoBpm: number;
   readonly kit: DrumKit;
+  readonly voicings: VoicingStyle;
   /** Whose chorus comes after; null where the piece ends. */
   readonly next: Lesson | null;
 }
@@ -51,7 +53,7 @@ function leadingOn(analysis: Analysis, next: Analysis): Analysis {
  * What everyone plays in one chorus of a lesson. The first time through, line and bass are the printed ones; then each draws
  * from a source of its own, and the bass leads on into what comes after. The comping listens to the demonstration line also where that is not heard, so that a student finds room.
  */
-export function partsOfChorus(lesson: Lesson, { time, tempoBpm, kit, next }: ChorusOrder): TrioParts {
+export function partsOfChorus(lesson: Lesson, { time, tempoBpm, kit, voicings, next }: ChorusOrder): TrioParts {
   const { analysis, plan, chart, choices } = lesson;
   const named = (part: string) => randomSource(choices.seed, time === 0 ? part : `${part} ${time + 1}`);
   const line = time === 0 ? lesson.chorus : improviseChorus(plan, { level: choices.level, random: named('chorus') });
@@ -70,7 +72,7 @@ export function partsOfChorus(lesson: Lesson, { time, tempoBpm, kit, next }: Cho
     endTicks: analysis.form.endTicks,
     line,
     bass,
-    comping: comp(analysis, { style: 'rootless', solo: line, random: named('comping') }),
+    comping: comp(analysis, { style: voicings, solo: line, random: named('comping') }),
     drums: playDrums(analysis, { feel: chart.feel, tempoBpm, kit, solo: line, random: named('drums') }),
   };
 }
@@ -102,7 +104,7 @@ function homeSlot({ analysis }: Lesson): number {
  * One bar that ends the piece, at home: the tonic's last chord held, its root in the bass, crash and bass drum; without the chord
  * where the tune never has it. Ticks count from the bar's start. Common practice.
  */
-export function endingOf(lesson: Lesson, kit: DrumKit): TrioParts {
+export function endingOf(lesson: Lesson, kit: DrumKit, voicings: VoicingStyle): TrioParts {
   const { analysis, chart } = lesson;
   const { meter } = chart;
   const slotIndex = homeSlot(lesson);
@@ -113,7 +115,7 @@ export function endingOf(lesson: Lesson, kit: DrumKit): TrioParts {
   while (key % 12 !== pitchClassOf(tonic)) key++;
   const why = { code: 'bass.root', args: {} };
   const bass: PartNote[] = [{ startTicks: 0, durationTicks, pitch: pitchAt(tonic, midi(key)), slotIndex, why }];
-  const voicing = chord === null ? undefined : leadVoicings(analysis, 'rootless')[slotIndex];
+  const voicing = chord === null ? undefined : leadVoicings(analysis, voicings)[slotIndex];
   const comping: CompChord[] =
     voicing === undefined
       ? []

@@ -94,7 +94,7 @@ function timesOf(choruses: readonly ProgrammeChorus[]): number[] {
  * @param progress counts choruses
  * @returns undefined where it was cancelled
  * @throws RangeError where the programme has no chorus, a tempo is not 20 to 400, or countInBars is no whole number from 0 to 8
- * @example playProgramme(chart, DEFAULT_CHOICES, { setUp: 'trio', swing: 'measured', countInBars: 2, choruses })
+ * @example playProgramme(chart, DEFAULT_CHOICES, { setUp: 'trio', swing: 'measured', voicings: 'rootless', countInBars: 2, choruses })
  */
 export function playProgramme(
   chart: Chart,
@@ -103,7 +103,7 @@ export function playProgramme(
   progress: Progress = UNWATCHED,
 ): PlayedProgramme | undefined {
   checkProgramme(programme);
-  const { setUp, swing, countInBars, choruses } = programme;
+  const { setUp, swing, voicings, countInBars, choruses } = programme;
   const heard: Heard[] = [];
   const events: ProgrammeEvent[] = [];
   const segments: ProgrammeSegment[] = [];
@@ -166,6 +166,7 @@ export function playProgramme(
         time: times[index] as number,
         tempoBpm,
         kit: kitAt(tempoBpm),
+        voicings,
         next: after === undefined ? null : lessonIn(after.key),
       });
     ahead.set(index, parts);
@@ -196,7 +197,7 @@ export function playProgramme(
     put({ kind: 'chorus', tempoBpm, meter, key, time: time + 1 }, parts, players, seedOf(choices.seed, index), time);
     progress.report(index + 1, choruses.length);
     if (index === choruses.length - 1) {
-      const ending = endingOf(lesson, kit);
+      const ending = endingOf(lesson, kit, voicings);
       put({ kind: 'ending', tempoBpm, meter, key, time: 0 }, ending, players, seedOf(choices.seed, index + 1), time);
     }
   }

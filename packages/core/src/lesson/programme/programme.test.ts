@@ -16,7 +16,14 @@ function play(text: string, more: Partial<Programme> = {}, choices = DEFAULT_CHO
   const chart = inventedChart(text);
   const { key } = analyse(chart, NO_ANALYSIS_PINS);
   const choruses = inTurn({ keys: [key], tempi: [120], choruses: 2, players: TRIO_PLAYERS });
-  return playProgramme(chart, choices, { setUp: 'trio', swing: 'measured', countInBars: 2, choruses, ...more })!;
+  return playProgramme(chart, choices, {
+    setUp: 'trio',
+    swing: 'measured',
+    voicings: 'rootless',
+    countInBars: 2,
+    choruses,
+    ...more,
+  })!;
 }
 
 const by = ({ players, events }: PlayedProgramme, plays: TrioPlayer) =>
@@ -107,6 +114,15 @@ describe('playProgramme', () => {
     const solo = play(TUNE, { setUp: 'solo' });
     expect(by(solo, 'bass')).toEqual([]);
     expect(by(solo, 'left hand').map(({ midi }) => midi)).toEqual(by(trio, 'bass').map(({ midi }) => midi));
+  });
+
+  it('comps with shells where asked: two notes, the root lowest', () => {
+    const shells = by(play(TUNE, { voicings: 'shells' }), 'left hand');
+    const rootless = by(play(TUNE), 'left hand');
+    expect(Math.min(...shells.map(({ midi }) => midi))).toBeLessThan(Math.min(...rootless.map(({ midi }) => midi)));
+    const struck = new Map<number, number>();
+    for (const { startSeconds } of shells) struck.set(startSeconds, (struck.get(startSeconds) ?? 0) + 1);
+    for (const count of struck.values()) expect(count).toBe(2);
   });
 
   it('counts in again where the tempo changes, and takes brushes where it is slow', () => {
@@ -200,7 +216,7 @@ describe('playProgramme', () => {
     const chart = inventedChart(TUNE);
     const choruses = inTurn({ keys: [E_FLAT], tempi: [120], choruses: 3, players: ['bass'] });
     const told: string[] = [];
-    const programme: Programme = { setUp: 'trio', swing: 'measured', countInBars: 0, choruses };
+    const programme: Programme = { setUp: 'trio', swing: 'measured', voicings: 'rootless', countInBars: 0, choruses };
     const stopped = playProgramme(chart, DEFAULT_CHOICES, programme, {
       report: (done, total) => told.push(`${done}/${total}`),
       cancelled: () => told.length === 2,

@@ -1,3 +1,4 @@
+import type { VoicingStyle } from '../../parts/index.ts';
 import type { SetUp, SwingSource, TrioPlayer } from '../../performance/index.ts';
 import { pitchClass, pitchClassOf, usualKey, type Key } from '../../theory/index.ts';
 
@@ -13,6 +14,8 @@ export interface ProgrammeChorus {
 export interface Programme {
   readonly setUp: SetUp;
   readonly swing: SwingSource;
+  /** What the left hand comps with. */
+  readonly voicings: VoicingStyle;
   /** Bars of sticks before the first chorus and before each change of tempo. */
   readonly countInBars: number;
   readonly choruses: readonly ProgrammeChorus[];

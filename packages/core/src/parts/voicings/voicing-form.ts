@@ -11,7 +11,7 @@ import {
   type NoteName,
 } from '../../theory/index.ts';
 
-/** 'shells': the root with one guide tone, for a hand without a bass player. 'rootless': four notes over somebody's bass. */
+/** 'shells': the root with one guide tone, a hand's first comping. 'rootless': four notes over somebody's bass. */
 export type VoicingStyle = 'shells' | 'rootless';
 
 /** How a voicing is stacked; A and B are the two ways a rootless voicing lies in the hand. */
