@@ -1,6 +1,14 @@
 import type { Block } from './block.ts';
 import type { Canvas } from './canvas.ts';
-import { drawBar, neededWidth, SMALLEST_SCALE, type ChartBar, type ChartSizes, type ChartType, type RowHeights } from './chart-bar.ts';
+import {
+  drawBar,
+  neededWidth,
+  SMALLEST_SCALE,
+  type ChartBar,
+  type ChartSizes,
+  type ChartType,
+  type RowHeights,
+} from './chart-bar.ts';
 import { tabSize } from './chord-symbol.ts';
 import type { Printing } from './printing.ts';
 

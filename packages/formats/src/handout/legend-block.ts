@@ -1,12 +1,18 @@
 import type { Block } from './block.ts';
-import { SOFT, textRun } from './canvas.ts';
+import { SOFT, textRun, type Run } from './canvas.ts';
 import { drawTab, tabSize, type Tab } from './chord-symbol.ts';
 import type { Printing } from './printing.ts';
 
-/** What the tabs under the chart mean, and a note after them. */
+/** A sign of the page and what it means: a tab, or a word set as what it stands for. */
+export interface LegendSign {
+  readonly sign: Tab['kind'] | Run;
+  readonly text: string;
+}
+
+/** What the tabs under the chart and the looks of the degrees mean, and a note after them. */
 export function legendBlock(
   { canvas, frame }: Printing,
-  signs: readonly (readonly [Tab['kind'], string])[],
+  signs: readonly LegendSign[],
   sizePt: number,
   note = '',
 ): Block {
@@ -17,16 +23,22 @@ export function legendBlock(
     keepWithNext: false,
     draw: (target, topPt) => {
       const { widthPt } = tabSize(tabPt);
+      const baseline = topPt + sizePt * 1.28;
       let x = frame.leftPt;
       target.tagged('P', () => {
-        for (const [kind, text] of signs) {
-          drawTab(target, { name: null, mark: '', kind }, x, topPt + sizePt * 0.28, tabPt);
-          x += widthPt + 5;
+        for (const { sign, text } of signs) {
+          if (typeof sign === 'string') {
+            drawTab(target, { name: null, mark: '', kind: sign }, x, topPt + sizePt * 0.28, tabPt);
+            x += widthPt + 5;
+          } else {
+            target.put([sign], x, baseline);
+            x += canvas.widthOf(sign) + 4;
+          }
           const run = textRun(text, 'sans', sizePt, SOFT);
-          target.put([run], x, topPt + sizePt * 1.28);
+          target.put([run], x, baseline);
           x += canvas.widthOf(run) + 18;
         }
-        if (note !== '') target.put([textRun(note, 'sans', sizePt, SOFT)], x, topPt + sizePt * 1.28);
+        if (note !== '') target.put([textRun(note, 'sans', sizePt, SOFT)], x, baseline);
       });
     },
   };

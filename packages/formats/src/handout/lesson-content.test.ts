@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { formatNoteName, noteName } from '@fivespan/core';
+import { findShape, formatNoteName, noteName } from '@fivespan/core';
 import { chordLine } from '../diagram/index.ts';
 import { isSameEveryTime, playedBars, writtenBars } from './chart-content.ts';
 import { inventedLesson } from './invented-lesson.ts';
@@ -7,6 +7,7 @@ import { practiceSteps, shareOfTempo } from './practice-steps.ts';
 import { rubbingChords } from './rubs.ts';
 import { barRanges, stretchesOf, positionsOfRoute, usedPositions } from './used-positions.ts';
 import { shapeMarks, shapesOfRoute } from './shape-mark.ts';
+import { shapeText } from './shape-text.ts';
 import { tabMarksOf } from './music-block.ts';
 import { ENGLISH } from './words.ts';
 
@@ -69,6 +70,15 @@ describe('what a handout says', () => {
     const bars = playedBars({ ...minor, plan: { ...minor.plan, slots } }, { numerals: false, tabs: 'route' });
     expect(bars[0]!.slots[0]!.next?.name).toBe(first!.position!.thumb);
     expect(bars[0]!.slots[0]!.next?.mark).not.toBe(bars[0]!.slots[0]!.tabs[0]!.mark);
+  });
+
+  it('says what each shape puts under the fingers, in half steps only where the trade has no name for it', () => {
+    const text = (id: string): string => shapeText(findShape(id)!, ENGLISH).replaceAll('\u00A0', ' ');
+    expect(text('minor-pentatonic')).toBe('minor pentatonic (1 ♭3 4 5 ♭7)');
+    // by hand: C7(♭9) from its third, E G B♭ C D♭, is 0 3 6 8 9
+    expect(text('0-3-6-8-9')).toBe('dominant flat nine, thumb on the 3 (3 5 ♭7 1 ♭2)');
+    // Forte's 5-31A (see ../shared reference, section 8) is in no trade's list
+    expect(text('0-1-3-6-9')).toBe('the thumb’s note, then 1, 3, 6 and 9 half steps above it');
   });
 
   it('says bars as one says them', () => {

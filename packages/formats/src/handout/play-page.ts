@@ -26,7 +26,7 @@ export function playBlocks(printing: Printing, lesson: Lesson): Block[] {
     blocks.push(
       legendBlock(
         printing,
-        [['now', words.thumbNow], ...(moves ? ([['other', words.thumbNext]] as const) : [])],
+        [{ sign: 'now', text: words.thumbNow }, ...(moves ? [{ sign: 'other', text: words.thumbNext } as const] : [])],
         11,
         others.length === 0 ? '' : words.otherShapes(others),
       ),

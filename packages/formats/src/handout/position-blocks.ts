@@ -1,11 +1,11 @@
-import { midi, typeset, type Chord, type ChordScale, type Lesson, type NoteName, type Shape } from '@fivespan/core';
+import { midi, typeset, type Chord, type ChordScale, type Lesson, type NoteName } from '@fivespan/core';
 import {
   chordLine,
   degreeLabel,
-  degreeText,
   drawKeyboard,
   noteText,
   thumbsWithin,
+  type DegreeLabel,
   type DiagramWords,
 } from '../diagram/index.ts';
 import type { Block } from './block.ts';
@@ -21,7 +21,6 @@ import {
   type Stretch,
   type UsedPosition,
 } from './used-positions.ts';
-import type { HandoutWords } from './words.ts';
 
 /** How the pictures of positions are laid out. */
 export interface PositionGrid {
@@ -53,23 +52,31 @@ function scaleText(chord: Chord, chordScale: ChordScale): string {
   return chordScale.scale.root === chord.root ? name : `${noteText(chordScale.scale.root)} ${name}`;
 }
 
-/** Shapes without a trade name are known by their steps: `0-1-4-7-10`. */
-const UNNAMED = /^\d/u;
+/** A degree, or a word about degrees, as it is set: bold a chord tone, italic a tension, ✕ before what rubs. */
+export function degreeRun(text: string, kind: DegreeLabel['kind'], sizePt: number): Run {
+  if (kind === 'tension') return textRun(text, 'sans-italic', sizePt, SOFT);
+  return textRun(kind === 'rubs' ? `✕${text}` : text, 'sans-bold', sizePt);
+}
 
-/** A shape's name and what it puts under the fingers: degrees of the thumb, or half steps where it has no trade name. */
-export function shapeText({ id, name, degrees, steps }: Shape, words: HandoutWords): { name: string; degrees: string } {
-  if (UNNAMED.test(id)) return { name: words.unnamedShape, degrees: steps.join(NO_BREAK) };
-  return { name, degrees: degrees.map((each) => degreeText(each)).join(NO_BREAK) };
+/** What a note of a position is over a chord of its. */
+function labelsOf(used: UsedPosition, use: PositionUse): DegreeLabel[] {
+  return used.position.notes.map((note) => degreeLabel(use.chord, use.chordScale, note));
+}
+
+/** The kinds of degrees that the captions of these positions have. */
+export function kindsOfDegrees(positions: readonly UsedPosition[]): Set<DegreeLabel['kind']> {
+  return new Set(
+    positions
+      .flatMap((used) => used.uses.slice(0, MOST_USES).flatMap((use) => labelsOf(used, use)))
+      .map((label) => label.kind),
+  );
 }
 
 /** What the five notes are over a chord, thumb first. */
 function degreeRuns(used: UsedPosition, use: PositionUse, sizePt: number): Run[] {
-  return used.position.notes.map((note, index) => {
-    const { text, kind } = degreeLabel(use.chord, use.chordScale, note);
-    const space = index === used.position.notes.length - 1 ? '' : ' ';
-    const written = (kind === 'rubs' ? `✕${text}` : text) + space;
-    return kind === 'tension' ? textRun(written, 'sans-italic', sizePt, SOFT) : textRun(written, 'sans-bold', sizePt);
-  });
+  return labelsOf(used, use).map(({ text, kind }, index, all) =>
+    degreeRun(index === all.length - 1 ? text : `${text} `, kind, sizePt),
+  );
 }
 
 function captionLines(

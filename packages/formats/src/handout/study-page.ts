@@ -4,20 +4,23 @@ import type { Block } from './block.ts';
 import { INK, readText, textRun, type Run } from './canvas.ts';
 import { writtenBars } from './chart-content.ts';
 import { chartBlocks } from './chart-block.ts';
-import { chordRuns, type Tab } from './chord-symbol.ts';
-import { legendBlock } from './legend-block.ts';
+import type { ChartBar } from './chart-bar.ts';
+import { chordRuns } from './chord-symbol.ts';
+import { legendBlock, type LegendSign } from './legend-block.ts';
 import { musicBlocks, tabMarksOf } from './music-block.ts';
 import { headingBlock, missingCharacterBlocks, noteRuns, paragraphBlocks, titleBlock } from './page-frame.ts';
 import { breakLines } from './paragraph.ts';
-import { chordsWithoutPosition, positionBlocks, shapeText } from './position-blocks.ts';
+import { chordsWithoutPosition, degreeRun, kindsOfDegrees, positionBlocks } from './position-blocks.ts';
 import { practiceSteps } from './practice-steps.ts';
 import type { Printing } from './printing.ts';
 import { rubbingChords } from './rubs.ts';
 import { markOf, shapeMarks, shapesOfRoute } from './shape-mark.ts';
-import { positionsOfRoute, usedPositions } from './used-positions.ts';
+import { shapeText } from './shape-text.ts';
+import { positionsOfRoute, usedPositions, type UsedPosition } from './used-positions.ts';
 
 const TEXT_PT = 9;
 const LEADING_PT = 13;
+const LEGEND_PT = 7.5;
 
 /** A label at the left and sentences at its right. */
 function labelledBlock(
@@ -47,8 +50,7 @@ function labelledBlock(
 
 function rubsBlocks(printing: Printing, lesson: Lesson): Block[] {
   const rubbing = rubbingChords(lesson, printing.words);
-  if (rubbing.length === 0)
-    return paragraphBlocks(printing, [textRun(printing.words.nothingRubs, 'sans', TEXT_PT)], 3);
+  if (rubbing.length === 0) return paragraphBlocks(printing, [textRun(printing.words.nothingRubs, 'sans', TEXT_PT)], 3);
   return rubbing.map(({ chord, sentences }, index) =>
     labelledBlock(printing, chordRuns(chord, TEXT_PT * 1.12), sentences, index === 0 ? 3 : 4),
   );
@@ -103,6 +105,20 @@ function stepsBlock({ canvas, frame, words }: Printing, lesson: Lesson): Block {
   };
 }
 
+/** The signs that this page has, with their meaning. */
+function legendSigns({ words }: Printing, bars: readonly ChartBar[], positions: readonly UsedPosition[]): LegendSign[] {
+  const tabs = new Set(bars.flatMap((bar) => bar.slots.flatMap((slot) => slot.tabs.map((tab) => tab.kind))));
+  const kinds = kindsOfDegrees(positions);
+  const ofTabs = [
+    { sign: 'now', text: words.thumbHere },
+    { sign: 'other', text: words.thumbElsewhere },
+  ] as const;
+  const ofDegrees = (['chord tone', 'tension', 'rubs'] as const)
+    .filter((kind) => kinds.has(kind))
+    .map((kind) => ({ sign: degreeRun(words.degreeLook[kind], kind, LEGEND_PT), text: words.degreeKind[kind] }));
+  return [...ofTabs.filter(({ sign }) => tabs.has(sign)), ...ofDegrees];
+}
+
 /** Blocks that belong to what comes after them. */
 function kept(blocks: readonly Block[]): Block[] {
   return blocks.map((block) => ({ ...block, keepWithNext: true }));
@@ -119,25 +135,15 @@ export function studyBlocks(printing: Printing, lesson: Lesson): Block[] {
   const bars = writtenBars(lesson, { numerals: true, tabs: 'family' });
   blocks.push(...chartBlocks(printing, bars, { chordPt: 14.5, numeralPt: 8, tabPt: 7, barsInRow: 4 }));
 
-  const tabs = bars.flatMap((bar) => bar.slots.flatMap((slot) => slot.tabs));
-  const has = (kind: Tab['kind']): boolean => tabs.some((tab) => tab.kind === kind);
-  const signs = [
-    ['now', words.thumbHere],
-    ['other', words.thumbElsewhere],
-  ] as const;
-  if (has('now'))
-    blocks.push(
-      legendBlock(
-        printing,
-        signs.filter(([kind]) => has(kind)),
-        7,
-      ),
-    );
-
   const positions = usedPositions(lesson);
+  const signs = legendSigns(printing, bars, positions);
+  if (signs.length > 0) blocks.push(legendBlock(printing, signs, LEGEND_PT));
+
   const marks = shapeMarks(lesson);
   const shapes = shapesOfRoute(lesson);
-  const shapeNote = words.shapes(shapes.map((shape) => ({ mark: markOf(marks, shape), ...shapeText(shape, words) })));
+  const shapeNote = words.shapes(
+    shapes.map((shape) => ({ mark: markOf(marks, shape), shape: shapeText(shape, words) })),
+  );
   const without = chordsWithoutPosition(lesson);
   section(words.whereTheThumbGoes, shapes.length === 1 ? shapeNote : '', [
     ...(shapes.length > 1 ? kept(paragraphBlocks(printing, noteRuns(shapeNote), 0, 12)) : []),

@@ -49,18 +49,22 @@ export const ENGLISH = {
   times: (count: number) => `${count} times`,
   thumbHere: 'thumb here',
   thumbElsewhere: 'other thumbs of the family',
+  /** How degrees are set, each word set so itself. */
+  degreeLook: { 'chord tone': 'bold', tension: 'italic', rubs: '' },
+  degreeKind: { 'chord tone': 'chord tone', tension: 'tension', rubs: 'rubs (avoid note)' },
   thumbNow: 'thumb now',
   thumbNext: 'thumb next',
   otherShapes: (marks: readonly string[]) => `${marks.join(' ')} another shape: see the pictures`,
 
   whereTheThumbGoes: 'Where the thumb goes',
   /** What lies under the fingers, shape by shape. */
-  shapes: (shapes: readonly { readonly mark: string; readonly name: string; readonly degrees: string }[]) =>
+  shapes: (shapes: readonly { readonly mark: string; readonly shape: string }[]) =>
     shapes.length === 1 && shapes[0] !== undefined
-      ? `${shapes[0].name}: ${shapes[0].degrees} under fingers 1 2 3 4 5`
-      : `Under fingers 1 2 3 4 5: ${shapes.map(({ mark, name, degrees }) => `${mark === '' ? '' : `with\u00A0${mark} `}${name} ${degrees}`).join('; ')}.`,
+      ? `Under fingers 1 2 3 4 5: ${shapes[0].shape}`
+      : `Under fingers 1 2 3 4 5: ${shapes.map(({ mark, shape }) => (mark === '' ? shape : `with\u00A0${mark} ${shape}`)).join('; ')}.`,
+  namedShape: (name: string, degrees: string) => `${name} (${degrees})`,
   /** A shape without a trade name. */
-  unnamedShape: 'half steps from the thumb',
+  unnamedShape: (halfSteps: readonly string[]) => `the thumb’s note, then ${joined(halfSteps)} half steps above it`,
   thumb: (name: string) => `thumb ${name}`,
   /** Behind the name: other names the chart has for the thumb's key. */
   alsoNamed: (names: readonly string[]) => `, on the chart also ${joined(names)}`,
