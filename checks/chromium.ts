@@ -1,0 +1,50 @@
+/** Debian's Chromium for checks, driven without a window and cut off from every network. */
+import { existsSync } from 'node:fs';
+import { chromium, type Browser, type Page } from 'playwright-core';
+
+const PROGRAM = '/usr/bin/chromium';
+
+/** Why a check goes without; undefined where Chromium is. */
+export const NO_CHROMIUM = existsSync(PROGRAM) ? undefined : 'no Chromium here (Debian package chromium)';
+
+/** An address that no network has; https, because audio worklets and hashes want a secure page. */
+export const ORIGIN = 'https://fivespan.invalid';
+
+/** What the page may ask for, by path. */
+export type Files = Readonly<Record<string, { readonly contentType: string; readonly body: string | Uint8Array }>>;
+
+/** A browser with a fresh profile. */
+export function openChromium(): Promise<Browser> {
+  return chromium.launch({
+    executablePath: PROGRAM,
+    headless: true,
+    args: [
+      '--no-sandbox',
+      '--disable-gpu',
+      '--disable-quic',
+      '--no-first-run',
+      '--disable-background-networking',
+      '--disable-component-update',
+      '--disable-sync',
+    ],
+  });
+}
+
+/** An empty page that gets these files and nothing else. */
+export async function openPage(browser: Browser, files: Files): Promise<Page> {
+  const page = await browser.newPage();
+  await page.route('**/*', async (route) => {
+    const { origin, pathname } = new URL(route.request().url());
+    const file = origin === ORIGIN ? files[pathname] : undefined;
+    if (pathname === '/')
+      await route.fulfill({ contentType: 'text/html', body: '<!doctype html><title>check</title>' });
+    else if (file === undefined) await route.abort();
+    else
+      await route.fulfill({
+        contentType: file.contentType,
+        body: typeof file.body === 'string' ? file.body : Buffer.from(file.body),
+      });
+  });
+  await page.goto(`${ORIGIN}/`);
+  return page;
+}
