@@ -17,7 +17,7 @@ export interface PlacedBlock {
 }
 
 /** Gaps are tightened to these shares, one after the other, where that saves a page. */
-const TIGHTER = [1, 0.85, 0.7];
+const TIGHTER = [1, 0.85, 0.7, 0.55];
 
 /** Puts blocks on as few pages as they need, their gaps as wide as that allows. */
 export function fitPages(blocks: readonly Block[], topPt: number, bottomPt: number): PlacedBlock[][] {

@@ -1,12 +1,13 @@
 import type { Lesson } from '@fivespan/core';
 import type { Engraver } from '../engraving/index.ts';
-import { fitPages } from './block.ts';
+import { fitPages, type Block, type PlacedBlock } from './block.ts';
 import { Canvas } from './canvas.ts';
 import type { HandoutFonts } from './fonts.ts';
 import { drawFooter, titleOf, type View } from './page-frame.ts';
 import { bytesOf, PAPERS, PdfDocument, type Paper } from './pdf-document.ts';
-import { frameOf } from './printing.ts';
+import { frameOf, type Printing } from './printing.ts';
 import { playBlocks } from './play-page.ts';
+import { CLOSE, ROOMY } from './setting.ts';
 import { studyBlocks } from './study-page.ts';
 import { ENGLISH, type HandoutWords } from './words.ts';
 
@@ -19,6 +20,26 @@ export interface HandoutOptions {
   /** Parsed once (see openHandoutFonts) and reused between handouts. */
   readonly fonts: HandoutFonts;
   readonly words?: HandoutWords;
+}
+
+function fit({ frame }: Printing, blocks: readonly Block[]): PlacedBlock[][] {
+  return fitPages(blocks, frame.topPt, frame.bottomPt);
+}
+
+/** A last page filled less than this share is worth a closer setting, where that saves it. */
+const SPARSE = 0.55;
+/** Beyond this many pages one more is no matter, and engraving all again takes long. */
+const MOST_PAGES_SET_AGAIN = 8;
+
+/** The study page, roomy; closer where that spares a last page with little on it. */
+function studyPages(printing: Printing, lesson: Lesson): PlacedBlock[][] {
+  const { topPt, bottomPt } = printing.frame;
+  const roomy = fit(printing, studyBlocks(printing, lesson, ROOMY));
+  const last = roomy.at(-1)?.at(-1);
+  const filled = last === undefined ? 1 : (last.topPt + last.block.heightPt - topPt) / (bottomPt - topPt);
+  if (roomy.length < 2 || roomy.length > MOST_PAGES_SET_AGAIN || filled > SPARSE) return roomy;
+  const close = fit(printing, studyBlocks(printing, lesson, CLOSE));
+  return close.length < roomy.length ? close : roomy;
 }
 
 /**
@@ -34,8 +55,7 @@ export async function writeHandout(lesson: Lesson, options: HandoutOptions): Pro
   const canvas = new Canvas(document, fonts);
   const frame = frameOf(paper);
   const printing = { canvas, engraver, frame, words };
-  const blocks = view === 'study' ? studyBlocks(printing, lesson) : playBlocks(printing, lesson);
-  const pages = fitPages(blocks, frame.topPt, frame.bottomPt);
+  const pages = view === 'study' ? studyPages(printing, lesson) : fit(printing, playBlocks(printing, lesson));
   pages.forEach((page, index) => {
     document.addPage({ size: [...PAPERS[paper]], margin: 0 });
     for (const { block, topPt } of page) block.draw(canvas, topPt);

@@ -1,0 +1,13 @@
+/** How close a study page is set. */
+export interface Setting {
+  /** From line to line of its sentences. */
+  readonly leadingPt: number;
+  /** Words under the pictures. */
+  readonly captionPt: number;
+  /** Height of a staff that stands alone, and of one of two. */
+  readonly staffMm: { readonly alone: number; readonly grand: number };
+}
+
+export const ROOMY: Setting = { leadingPt: 13, captionPt: 8.5, staffMm: { alone: 5.2, grand: 5.6 } };
+/** Where that saves a page. */
+export const CLOSE: Setting = { leadingPt: 12, captionPt: 8, staffMm: { alone: 4.5, grand: 4.6 } };
