@@ -203,6 +203,28 @@ describe.skipIf(!hasPoppler)(`handouts${hasPoppler ? '' : ' (skipped: poppler-ut
     expect(struct).toContain('Figure');
   });
 
+  it('say what their signs mean, and name a feel only where the metre can swing', async () => {
+    const text = (name: string, view: View): Promise<string> =>
+      write(inventedLesson(CHARTS[name]!), view, 'a4').then((file) => read('pdftotext', '-layout', file, '-'));
+    const study = await text('repeats', 'study');
+    expect(study).toMatch(/thumb here.*bold\s+chord tone\s+italic\s+tension\s+✕\s+rubs \(avoid note\)/u);
+    expect(await text('repeats', 'play')).not.toContain('chord tone');
+    // common practice: three four swings, six eight does not
+    expect(await text('waltz', 'study')).toContain('= 132 · swing · study page');
+    for (const view of ['study', 'play'] as const)
+      expect(await text('compound', view)).toContain(`= 66 · ${view} page`);
+  });
+
+  it('are set closer where a last page would hold little more than the steps', async () => {
+    const twenty = Array.from({ length: 5 }, () => 'Bmaj7:I | C#m7:iim7 | F#7:V7 | Bmaj7:I').join(' | ');
+    const lesson = inventedLesson({ ...CHARTS['compound']!, sections: [['A', twenty]] });
+    const pages = read('pdftotext', '-layout', await write(lesson, 'study', 'a4'), '-')
+      .split('\f')
+      .slice(0, -1);
+    expect(pages.map((page) => page.includes('Steps'))).toEqual([false, true]);
+    expect(pages[1]).toContain('One way to play it');
+  });
+
   it('keep the play view bare: no numerals, no degrees, no fingers over the notes', async () => {
     const lesson = inventedLesson(CHARTS['minor']!);
     const file = await write(lesson, 'play', 'a4');
