@@ -164,6 +164,11 @@ export const COMMANDS: readonly Command[] = [
       seed,
       level,
       hand,
+      keep: {
+        type: 'string',
+        value: 'FILE.json',
+        text: 'also keep chart, choices and this programme as a lesson file, to edit and play again',
+      },
       rate: { type: 'string', value: '44100|48000', text: 'samples a second (default 44100)' },
       bits: { type: 'string', value: '16|24', text: 'of WAV and FLAC (default 16)' },
     },

@@ -4,10 +4,15 @@ import {
   barTicksOf,
   beatTicksOf,
   DEFAULT_TEMPO_BPM,
+  ENGINE_VERSION,
+  FASTEST_BPM,
   inTurn,
   keysAlong,
   KEY_CYCLES,
+  MOST_COUNT_IN_BARS,
+  SLOWEST_BPM,
   TRIO_PLAYERS,
+  writeLessonDocument,
   type Analysis,
   type Chart,
   type Key,
@@ -29,7 +34,9 @@ const EXIT_INTERRUPTED = 130 as ExitCode;
 /** Longest file: the sound engine takes two hours, pickup and last bar included. */
 const LONGEST_MINUTES = 119;
 const MOST_CHORUSES = 99;
-const MOST_COUNT_IN = 8;
+
+/** Options that make a programme anew: with any of them a kept one is left aside. */
+const PROGRAMME_OPTIONS = ['tempo', 'choruses', 'keys', 'with', 'demo', 'set-up', 'voicings', 'count-in', 'swing'];
 
 /** Players as they are asked for. */
 const PLAYER_WORDS: Readonly<Record<string, readonly TrioPlayer[]>> = {
@@ -66,8 +73,10 @@ function tempiOf(call: Call, own: number): number[] {
   const text = textOf(call, 'tempo') ?? String(own);
   return text.split(',').map((word) => {
     const tempo = Number(word);
-    if (!/^\s*\d+\s*$/u.test(word) || tempo < 20 || tempo > 400) {
-      throw new UsageError(`--tempo takes beats a minute from 20 to 400, several with commas, not '${word}'`);
+    if (!/^\s*\d+\s*$/u.test(word) || tempo < SLOWEST_BPM || tempo > FASTEST_BPM) {
+      throw new UsageError(
+        `--tempo takes beats a minute from ${SLOWEST_BPM} to ${FASTEST_BPM}, several with commas, not '${word}'`,
+      );
     }
     return tempo;
   });
@@ -104,18 +113,19 @@ function minutesOf(chart: Chart, { form }: Analysis, { choruses, countInBars }: 
   }, 0);
 }
 
-function programmeOf(call: Call, chart: Chart, analysis: Analysis): Programme {
+/** The programme the options describe. */
+function describedProgramme(call: Call, chart: Chart, analysis: Analysis): Programme {
   const setUp = choiceOf(call, 'set-up', ['trio', 'solo'], 'trio');
   const asked = playersOf(call);
   // where the left hand walks there is no bass player
   const players = setUp === 'solo' ? asked.filter((player) => player !== 'bass') : asked;
   if (players.length === 0)
     throw new UsageError('--with bass has nobody to play in --set-up solo: the left hand walks there');
-  const programme: Programme = {
+  return {
     setUp,
     swing: choiceOf(call, 'swing', ['measured', 'published'], 'measured'),
     voicings: choiceOf(call, 'voicings', ['rootless', 'shells'], 'rootless'),
-    countInBars: countOf(call, 'count-in', 2, 0, MOST_COUNT_IN),
+    countInBars: countOf(call, 'count-in', 2, 0, MOST_COUNT_IN_BARS),
     choruses: inTurn({
       keys: programmeKeys(call, analysis.key),
       tempi: tempiOf(call, chart.tempoBpm ?? DEFAULT_TEMPO_BPM),
@@ -123,6 +133,12 @@ function programmeOf(call: Call, chart: Chart, analysis: Analysis): Programme {
       players,
     }),
   };
+}
+
+/** The programme kept in a lesson file, or the one the options describe; one that is too long for a file is refused. */
+function programmeOf(call: Call, chart: Chart, analysis: Analysis, kept: Programme | null): Programme {
+  const isDescribed = PROGRAMME_OPTIONS.some((name) => call.options[name] !== undefined);
+  const programme = kept !== null && !isDescribed ? kept : describedProgramme(call, chart, analysis);
   const minutes = minutesOf(chart, analysis, programme);
   if (minutes > LONGEST_MINUTES) {
     throw new UsageError(
@@ -174,8 +190,11 @@ export async function run(call: Call): Promise<ExitCode> {
   const title = titleOf(input);
   const out = textOf(call, 'out') ?? join('out', `${folderOfTitle(title)}.wav`);
   const kind = kindOf(out);
-  const choices = choicesOf(call, input.choices);
-  const programme = programmeOf(call, input.chart, analyse(input.chart, choices.pins.analysis));
+  const chosen = choicesOf(call, input.choices);
+  const analysis = analyse(input.chart, chosen.pins.analysis);
+  const programme = programmeOf(call, input.chart, analysis, chosen.programme);
+  const choices = { ...chosen, programme };
+  const keep = textOf(call, 'keep');
   const sampleRate = Number(choiceOf(call, 'rate', ['44100', '48000'], '44100')) as SoundOrder['sampleRate'];
   const bits = Number(choiceOf(call, 'bits', ['16', '24'], '16')) as SoundOrder['bits'];
   const bank = kind === 'mid' ? { path: '' } : await bankFile();
@@ -199,6 +218,10 @@ export async function run(call: Call): Promise<ExitCode> {
   }
   try {
     await writeStaged(dirname(out), [{ path: basename(out), bytes: made.bytes }]);
+    if (keep !== undefined) {
+      const document = writeLessonDocument({ chartText: input.text, choices, engine: ENGINE_VERSION });
+      await writeStaged(dirname(keep), [{ path: basename(keep), bytes: new TextEncoder().encode(document) }]);
+    }
   } catch (error) {
     process.stderr.write(`fivespan sound: cannot write '${out}': ${(error as Error).message}\n`);
     return EXIT.faults;

@@ -12,6 +12,16 @@ const CHOICES: Choices = {
   seed: 7,
   level: 2,
   hand: { spanMm: 190 },
+  programme: {
+    setUp: 'trio',
+    swing: 'measured',
+    voicings: 'rootless',
+    countInBars: 2,
+    choruses: [
+      { key: key('Eb major'), tempoBpm: 90, players: ['left hand', 'bass', 'drums'] },
+      { key: key('Ab major'), tempoBpm: 120, players: ['drums'] },
+    ],
+  },
   pins: {
     analysis: {
       regions: [{ slot: 'b1.1', pass: 1, key: key('Ab major') }],
@@ -56,6 +66,7 @@ describe('the lesson document', () => {
       changed(['choices', 'pins', 'plan', 'positions'], [{ slot: 'a', pass: 1, shape: 'x', thumbMidi: 200 }]),
       'lesson.field',
     ],
+    ['a programme nobody plays', changed(['choices', 'programme', 'choruses'], []), 'lesson.field'],
     ['a field of its own', changed(['choices', 'colour'], 'red'), 'lesson.field'],
   ])('is refused with a reason: %s', (_, text, code) => {
     const read = readLessonDocument(text);

@@ -1,9 +1,11 @@
 import * as v from 'valibot';
 import type { Issue, Result } from '../issue/index.ts';
 import { WIDEST_SPAN_MM, NAMED_HANDS, NARROWEST_SPAN_MM } from '../hand/index.ts';
+import { TRIO_PLAYERS } from '../performance/index.ts';
 import { formatKey, parseKey, type Key } from '../theory/index.ts';
 import { ENGINE_VERSION } from './engine.ts';
 import type { Choices } from './lesson.ts';
+import { FASTEST_BPM, MOST_COUNT_IN_BARS, MOST_PROGRAMME_CHORUSES, SLOWEST_BPM } from './programme/programme.ts';
 
 /** Newest version of the document that this program writes; older ones are migrated, one step at a time. */
 export const DOCUMENT_VERSION = 1;
@@ -43,6 +45,25 @@ const VERSION_1 = v.strictObject({
         spanMm: v.pipe(v.number(), v.integer(), v.minValue(NARROWEST_SPAN_MM), v.maxValue(WIDEST_SPAN_MM)),
       }),
     ]),
+    programme: v.nullable(
+      v.strictObject({
+        setUp: v.picklist(['trio', 'solo']),
+        swing: v.picklist(['measured', 'published']),
+        voicings: v.picklist(['rootless', 'shells']),
+        countInBars: v.pipe(v.number(), v.integer(), v.minValue(0), v.maxValue(MOST_COUNT_IN_BARS)),
+        choruses: v.pipe(
+          v.array(
+            v.strictObject({
+              key,
+              tempoBpm: v.pipe(v.number(), v.integer(), v.minValue(SLOWEST_BPM), v.maxValue(FASTEST_BPM)),
+              players: v.pipe(v.array(v.picklist(TRIO_PLAYERS)), v.minLength(1), v.maxLength(TRIO_PLAYERS.length)),
+            }),
+          ),
+          v.minLength(1),
+          v.maxLength(MOST_PROGRAMME_CHORUSES),
+        ),
+      }),
+    ),
     pins: v.strictObject({
       analysis: v.strictObject({
         regions: v.array(v.strictObject({ slot, pass, key })),
@@ -76,6 +97,13 @@ export function writeLessonDocument(document: LessonDocument): string {
       seed: choices.seed,
       level: choices.level,
       hand: choices.hand,
+      programme:
+        choices.programme === null
+          ? null
+          : {
+              ...choices.programme,
+              choruses: choices.programme.choruses.map((chorus) => ({ ...chorus, key: formatKey(chorus.key) })),
+            },
       pins: {
         analysis: {
           regions: analysis.regions.map((pin) => ({ slot: pin.slot, pass: pin.pass, key: formatKey(pin.key) })),

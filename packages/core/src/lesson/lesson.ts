@@ -5,6 +5,7 @@ import type { BassNote, HandNote } from '../parts/index.ts';
 import type { Performance } from '../performance/index.ts';
 import { NO_PLAN_PINS, type Plan, type PlanPins } from '../plan/index.ts';
 import type { Score } from '../score/index.ts';
+import type { Programme } from './programme/programme.ts';
 import type { Key } from '../theory/index.ts';
 
 /** What the teacher chose. With the chart, enough to make everything again. */
@@ -15,6 +16,8 @@ export interface Choices {
   /** 1 (plain) to 3 (free): how the bass walks, how busy the chorus is and how far outside it goes. */
   readonly level: 1 | 2 | 3;
   readonly hand: HandSize;
+  /** What is played, chorus after chorus; null where no table was kept. */
+  readonly programme: Programme | null;
   readonly pins: { readonly analysis: AnalysisPins; readonly plan: PlanPins };
 }
 
@@ -24,6 +27,7 @@ export const DEFAULT_CHOICES: Choices = {
   seed: 1,
   level: 1,
   hand: 'medium',
+  programme: null,
   pins: { analysis: NO_ANALYSIS_PINS, plan: NO_PLAN_PINS },
 };
 

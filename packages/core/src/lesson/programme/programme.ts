@@ -21,6 +21,12 @@ export interface Programme {
   readonly choruses: readonly ProgrammeChorus[];
 }
 
+/** Bounds of a programme: beyond them it is a slip of the pen, or more than a file holds. */
+export const SLOWEST_BPM = 20;
+export const FASTEST_BPM = 400;
+export const MOST_COUNT_IN_BARS = 8;
+export const MOST_PROGRAMME_CHORUSES = 1200;
+
 /** Ways round the twelve keys, by semitones from one to the next. Common practice. */
 const CYCLES = { fourths: 5, fifths: 7, 'half steps up': 1, 'half steps down': 11, 'whole steps up': 2 } as const;
 export type KeyCycle = keyof typeof CYCLES;
