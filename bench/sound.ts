@@ -1,7 +1,8 @@
 /**
- * What a second of trio costs, against Debian's fluidsynth in the same run: effects off in both, the same web bank, 44.1 kHz.
+ * What a second of trio costs, against Debian's fluidsynth in the same run: effects off in both, the same web bank, the same
+ * notes, 44.1 kHz. The trio plays the demo tune; an invented load (checks/trio-schedule.ts) is measured beside it.
  * Run: npx tsx bench/sound.ts
- * The cost of one more second is the slope between a 1-chorus and a 12-chorus piece, in processor time (user and system);
+ * The cost of one more second is the slope between a short and a long piece, in processor time (user and system);
  * starting and loading, which the slope leaves out, are reported apart. Needs Debian's fluidsynth and bash.
  */
 import { spawnSync } from 'node:child_process';
@@ -26,10 +27,9 @@ import {
 import { bankFiles, testBank } from '../checks/sound-bank.ts';
 import { scheduleMidi } from '../checks/schedule-midi.ts';
 import { trioSchedule } from '../checks/trio-schedule.ts';
+import { demoTrio } from './demo-trio.ts';
 
 const SAMPLE_RATE = 44_100;
-const SHORT = 1;
-const LONG = 12;
 /** Runs of each; the least is taken: other work on the machine only ever adds. */
 const RUNS = 3;
 
@@ -88,21 +88,20 @@ function plainly(bank: Bank, schedule: Schedule): void {
 
 const least = (work: () => number): number => Math.min(...Array.from({ length: RUNS }, work));
 
-async function compare(bank: Bank): Promise<void> {
+async function compare(bank: Bank, name: string, short: Schedule, long: Schedule): Promise<void> {
   const folder = mkdtempSync(join(tmpdir(), 'fivespan-bench-'));
-  const pieces = [SHORT, LONG].map((choruses) => {
-    const schedule = trioSchedule(choruses);
-    const midi = join(folder, `${choruses}.mid`);
+  const pieces = [short, long].map((schedule, index) => {
+    const midi = join(folder, `${index}.mid`);
     writeFileSync(midi, scheduleMidi(schedule));
     return { schedule, midi };
   }) as [Piece, Piece];
   const { web } = await bankFiles();
   const more = pieces[1].schedule.endSeconds - pieces[0].schedule.endSeconds;
   const slope = (cost: (piece: Piece) => number): { perSecond: number; fixed: number } => {
-    const short = least(() => cost(pieces[0]));
-    const long = least(() => cost(pieces[1]));
-    const perSecond = (long - short) / more;
-    return { perSecond, fixed: short - perSecond * pieces[0].schedule.endSeconds };
+    const ofShort = least(() => cost(pieces[0]));
+    const ofLong = least(() => cost(pieces[1]));
+    const perSecond = (ofLong - ofShort) / more;
+    return { perSecond, fixed: ofShort - perSecond * pieces[0].schedule.endSeconds };
   };
   cpuSeconds(() => void renderTo(new NoteStore(bank, SAMPLE_RATE), pieces[0].schedule, () => {})); // compiled before it counts
   let counters = '';
@@ -116,9 +115,9 @@ async function compare(bank: Bank): Promise<void> {
   const fluid = slope(({ midi }) => fluidsynthSeconds(web, midi));
   const plain = slope(({ schedule }) => cpuSeconds(() => plainly(bank, schedule)));
   rmSync(folder, { recursive: true });
-  const line = (name: string, { perSecond, fixed }: { perSecond: number; fixed: number }): string =>
-    `${name.padEnd(34)} ${(perSecond * 1000).toFixed(2).padStart(6)} ms   ${(perSecond / fluid.perSecond).toFixed(2).padStart(5)}   ${fixed.toFixed(2).padStart(5)} s`;
-  console.log(`One more second of trio (${more.toFixed(0)} s more, ${counters})`);
+  const line = (what: string, { perSecond, fixed }: { perSecond: number; fixed: number }): string =>
+    `${what.padEnd(34)} ${(perSecond * 1000).toFixed(2).padStart(6)} ms   ${(perSecond / fluid.perSecond).toFixed(2).padStart(5)}   ${fixed.toFixed(2).padStart(5)} s`;
+  console.log(`\n${name}: one more second of trio (${more.toFixed(0)} s more, ${counters})`);
   console.log('                                      cost   of fluidsynth   start and loading');
   console.log(line('fluidsynth (Debian)', fluid));
   console.log(line('the synthesizer used plainly', plain));
@@ -134,7 +133,7 @@ interface Piece {
 function realTime(bank: Bank): void {
   const rate = 48_000;
   const store = new NoteStore(bank, rate);
-  const schedule = trioSchedule(2);
+  const schedule = demoTrio(1, 4);
   const prepared = prepare(store, planOf(store, schedule));
   if (prepared === undefined) return;
   const left = new Float32Array(BLOCK_FRAMES);
@@ -171,7 +170,7 @@ const WORKER = `require('tsx/cjs/api').register(); import('tsx/esm/api').then(({
 
 /** Two workers, half of the piece each, against one: from the moment that all have opened the bank. */
 async function sideBySide(): Promise<void> {
-  const frames = Math.round(trioSchedule(LONG).endSeconds * SAMPLE_RATE);
+  const frames = Math.round(demoTrio(12, 3).endSeconds * SAMPLE_RATE);
   const wall = async (parts: readonly (readonly [number, number])[]): Promise<number> => {
     const workers = parts.map(([from, to]) => new Worker(WORKER, { eval: true, workerData: { from, to } }));
     const reports = (): Promise<unknown> => Promise.all(workers.map((worker) => once(worker, 'message')));
@@ -196,13 +195,15 @@ async function sideBySide(): Promise<void> {
   }
   const [least = 0] = runs.sort((a, b) => a - b);
   console.log(
-    `\nSide by side: ${LONG} choruses by two workers in ${least.toFixed(2)} of one worker's time (least of ${RUNS} runs)`,
+    `\nSide by side: twelve keys of three choruses by two workers in ${least.toFixed(2)} of one worker's time (least of ${RUNS} runs)`,
   );
 }
 
 if (isMainThread) {
   const bank = await testBank();
-  await compare(bank);
+  await compare(bank, 'The demo, 1 and 12 choruses', demoTrio(1, 1), demoTrio(1, 12));
+  await compare(bank, 'The demo, 1 chorus and 3 in each of twelve keys', demoTrio(1, 1), demoTrio(12, 3));
+  await compare(bank, 'The invented load, 1 and 12 choruses', trioSchedule(1), trioSchedule(12));
   realTime(bank);
   await sideBySide();
 } else {
@@ -210,7 +211,7 @@ if (isMainThread) {
   const bank = await testBank();
   parentPort?.postMessage('ready');
   parentPort?.once('message', () => {
-    renderPart(new NoteStore(bank, SAMPLE_RATE), trioSchedule(LONG), from, to);
+    renderPart(new NoteStore(bank, SAMPLE_RATE), demoTrio(12, 3), from, to);
     parentPort?.postMessage('done');
   });
 }
