@@ -5,9 +5,9 @@ import { Canvas } from './canvas.ts';
 import type { HandoutFonts } from './fonts.ts';
 import { drawFooter, titleOf, type View } from './page-frame.ts';
 import { bytesOf, PAPERS, PdfDocument, type Paper } from './pdf-document.ts';
-import { frameOf, type Printing } from './printing.ts';
+import { frameOf, type Frame } from './printing.ts';
 import { playBlocks } from './play-page.ts';
-import { CLOSE, ROOMY } from './setting.ts';
+import { CLOSE, ROOMY, type Setting } from './setting.ts';
 import { studyBlocks } from './study-page.ts';
 import { ENGLISH, type HandoutWords } from './words.ts';
 
@@ -22,23 +22,18 @@ export interface HandoutOptions {
   readonly words?: HandoutWords;
 }
 
-function fit({ frame }: Printing, blocks: readonly Block[]): PlacedBlock[][] {
-  return fitPages(blocks, frame.topPt, frame.bottomPt);
-}
-
 /** A last page filled less than this share is worth a closer setting, where that saves it. */
 const SPARSE = 0.55;
 /** Beyond this many pages one more is no matter, and engraving all again takes long. */
 const MOST_PAGES_SET_AGAIN = 8;
 
-/** The study page, roomy; closer where that spares a last page with little on it. */
-function studyPages(printing: Printing, lesson: Lesson): PlacedBlock[][] {
-  const { topPt, bottomPt } = printing.frame;
-  const roomy = fit(printing, studyBlocks(printing, lesson, ROOMY));
+/** Pages set roomy; closer where that spares a last page with little on it. */
+function pagesOf({ topPt, bottomPt }: Frame, blocksIn: (setting: Setting) => Block[]): PlacedBlock[][] {
+  const roomy = fitPages(blocksIn(ROOMY), topPt, bottomPt);
   const last = roomy.at(-1)?.at(-1);
   const filled = last === undefined ? 1 : (last.topPt + last.block.heightPt - topPt) / (bottomPt - topPt);
   if (roomy.length < 2 || roomy.length > MOST_PAGES_SET_AGAIN || filled > SPARSE) return roomy;
-  const close = fit(printing, studyBlocks(printing, lesson, CLOSE));
+  const close = fitPages(blocksIn(CLOSE), topPt, bottomPt);
   return close.length < roomy.length ? close : roomy;
 }
 
@@ -55,7 +50,9 @@ export async function writeHandout(lesson: Lesson, options: HandoutOptions): Pro
   const canvas = new Canvas(document, fonts);
   const frame = frameOf(paper);
   const printing = { canvas, engraver, frame, words };
-  const pages = view === 'study' ? studyPages(printing, lesson) : fit(printing, playBlocks(printing, lesson));
+  const pages = pagesOf(frame, (setting) =>
+    view === 'study' ? studyBlocks(printing, lesson, setting) : playBlocks(printing, lesson, setting),
+  );
   pages.forEach((page, index) => {
     document.addPage({ size: [...PAPERS[paper]], margin: 0 });
     for (const { block, topPt } of page) block.draw(canvas, topPt);

@@ -7,11 +7,12 @@ import { musicBlocks, tabMarksOf } from './music-block.ts';
 import { headingBlock, missingCharacterBlocks, titleBlock } from './page-frame.ts';
 import { positionBlocks } from './position-blocks.ts';
 import type { Printing } from './printing.ts';
+import type { Setting } from './setting.ts';
 import { shapeMarks } from './shape-mark.ts';
 import { usedPositions } from './used-positions.ts';
 
 /** Only what the hands need, large: the form with the thumb now and next, the keyboards, one chorus. */
-export function playBlocks(printing: Printing, lesson: Lesson): Block[] {
+export function playBlocks(printing: Printing, lesson: Lesson, { staffMm }: Setting): Block[] {
   const { words } = printing;
   const blocks: Block[] = [titleBlock(printing, lesson, 'play'), ...missingCharacterBlocks(printing, lesson)];
   const content = { numerals: false, tabs: 'route' } as const;
@@ -39,7 +40,7 @@ export function playBlocks(printing: Printing, lesson: Lesson): Block[] {
     numerals: false,
     fingers: false,
     thumbs: true,
-    staffHeightMm: 7,
+    staffHeightMm: staffMm.play,
     tabMarks: tabMarksOf(lesson),
   });
   if (music.length > 0) blocks.push(headingBlock(printing, words.chorus, []), ...music);
