@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { paginate, type Block } from './block.ts';
+import { fitPages, paginate, type Block } from './block.ts';
 
 const block = fc.record({
   heightPt: fc.integer({ min: 1, max: 400 }),
@@ -52,6 +52,18 @@ describe('pages', () => {
       }),
       { seed: 4, numRuns: 300 },
     );
+  });
+
+  it('are set closer where that keeps a section in one piece', () => {
+    const plain = { gapPt: 20, keepWithNext: false, draw: () => {} };
+    const heading = { ...plain, heightPt: 20, keepWithNext: true, isHeading: true };
+    const low = { ...plain, heightPt: 225 };
+    // three and their gaps are 715 high, closer 709, 703, 697: only then they fit 700
+    const pages = fitPages([low, low, low, heading, low], TOP, BOTTOM);
+    expect(pages.map((page) => page.length)).toEqual([3, 2]);
+    expect(pages[0]![1]!.topPt).toBeCloseTo(TOP + 225 + 20 * 0.55);
+    const gapsKept = fitPages([low, low, heading, low], TOP, BOTTOM);
+    expect(gapsKept[0]![1]!.topPt).toBe(TOP + 245);
   });
 
   it('refuse a block that no page can hold', () => {

@@ -7,6 +7,8 @@ export interface Block {
   readonly gapPt: number;
   /** Whether it must stand on the same page as the block after it: headings, and what belongs to one thing. */
   readonly keepWithNext: boolean;
+  /** Set on a heading: a page may begin with it and no section is torn. */
+  readonly isHeading?: boolean;
   draw(canvas: Canvas, topPt: number): void;
 }
 
@@ -16,10 +18,15 @@ export interface PlacedBlock {
   readonly topPt: number;
 }
 
-/** Gaps are tightened to these shares, one after the other, where that saves a page. */
+/** Gaps are tightened to these shares, one after the other, where that saves a page or keeps a section in one piece. */
 const TIGHTER = [1, 0.85, 0.7, 0.55];
 
-/** Puts blocks on as few pages as they need, their gaps as wide as that allows. */
+/** Pages that begin in the middle of a section. */
+function tornPages(pages: readonly (readonly PlacedBlock[])[]): number {
+  return pages.slice(1).filter(([first]) => first?.block.isHeading !== true).length;
+}
+
+/** Puts blocks on as few pages as they need, then with as few torn sections, their gaps as wide as that allows. */
 export function fitPages(blocks: readonly Block[], topPt: number, bottomPt: number): PlacedBlock[][] {
   const [loose = [], ...tighter] = TIGHTER.map((share) =>
     paginate(
@@ -28,7 +35,10 @@ export function fitPages(blocks: readonly Block[], topPt: number, bottomPt: numb
       bottomPt,
     ),
   );
-  return tighter.reduce((best, pages) => (pages.length < best.length ? pages : best), loose);
+  return tighter.reduce((best, pages) => {
+    const fewer = best.length - pages.length;
+    return fewer > 0 || (fewer === 0 && tornPages(pages) < tornPages(best)) ? pages : best;
+  }, loose);
 }
 
 /**

@@ -109,6 +109,7 @@ export function headingBlock({ canvas, frame }: Printing, text: string, note: re
     heightPt: sizePt * 1.9,
     gapPt: 16,
     keepWithNext: true,
+    isHeading: true,
     draw: (target, topPt) => {
       target.artifact(() => target.line(frame.leftPt, topPt, frame.rightPt, topPt, 0.7));
       target.document.outline.addItem(text);
