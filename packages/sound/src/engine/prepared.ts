@@ -20,6 +20,8 @@ export interface Prepared {
   readonly player: Int32Array;
   readonly gainLeft: Float32Array;
   readonly gainRight: Float32Array;
+  /** Right gain over left, by player. */
+  readonly balance: Float64Array;
   readonly notes: readonly RenderedNote[];
   /** The slowest rate at which the rendered notes are long enough. */
   readonly slowestRate: number;
@@ -55,7 +57,7 @@ export function planOf(store: NoteStore, schedule: Schedule, slowestRate = 1): P
     // A note peaks below full scale: after the release from there it is silent whatever its level.
     const held = (soundingSeconds(schedule, event) / slowestRate) * store.sampleRate;
     const frames = Math.ceil(held) + audibleFrames(found.release, 1, SILENCE) + 1;
-    needed.set(found.name, Math.max(needed.get(found.name) ?? 0, frames));
+    for (const name of [found.name, ...found.parents]) needed.set(name, Math.max(needed.get(name) ?? 0, frames));
   }
   return { schedule, events, needed, slowestRate };
 }
@@ -101,7 +103,7 @@ export function prepare(
     if (found !== undefined) {
       let note = indexOf.get(found.name);
       if (note === undefined) {
-        const stored = store.note(instrument, event.midi, event.velocity, needed.get(found.name) ?? 0);
+        const stored = store.note(instrument, event.midi, event.velocity, needed.get(found.name) ?? 0, needed);
         if (stored === undefined) throw new Error(`${found.name} was planned and cannot be rendered`);
         note = notes.push(stored.rendered) - 1;
         indexOf.set(found.name, note);
@@ -125,6 +127,7 @@ export function prepare(
     player: Int32Array.from(chosen, ({ event }) => event.player),
     gainLeft: Float32Array.from(chosen, gain(0)),
     gainRight: Float32Array.from(chosen, gain(1)),
+    balance: Float64Array.from(settings, ({ sides: [left, right] }) => right / left),
     notes,
     slowestRate,
   };

@@ -288,6 +288,7 @@ export class SoundEngine {
       player,
       prepared.gainLeft[event] as number,
       prepared.gainRight[event] as number,
+      prepared.balance[player] as number,
     );
   }
 

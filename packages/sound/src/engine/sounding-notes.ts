@@ -1,6 +1,6 @@
 import { addFour, addMoving, addReleased, addReleasedPair, addSteady, GAIN, GAIN_RIGHT, STEP } from './mix.ts';
 import { PEAK_STEP_FRAMES, SILENCE, type RenderedNote } from './note-store.ts';
-import type { PlayerGains } from './player-gains.ts';
+import { MOST_PLAYERS, type PlayerGains } from './player-gains.ts';
 import { audibleFrames, releaseGain, type Release } from './release.ts';
 
 /** Notes that can sound at once; a trio with long cymbals has about 30. Above it the oldest makes room. */
@@ -15,14 +15,19 @@ const NOTHING = new Float32Array(0);
 
 /**
  * The notes that sound now, oldest first. That order is the order of adding and so part of what comes out: equal notes give
- * equal samples however the output is cut. Notes with the same sound on both sides go through one bus, at half the cost.
+ * equal samples however the output is cut. Notes with the same sound on both sides go through a bus
+ * of their player, which is then laid between left and right, at half the cost.
  */
 export class SoundingNotes {
   readonly #fade: Release;
   readonly #left = new Float64Array(MOST_MIXED_FRAMES);
   readonly #right = new Float64Array(MOST_MIXED_FRAMES);
-  readonly #both = new Float64Array(MOST_MIXED_FRAMES);
-  /** Notes waiting to be added to both sides together. */
+  /** One bus for each player. */
+  readonly #middle = Array.from({ length: MOST_PLAYERS }, () => new Float64Array(MOST_MIXED_FRAMES));
+  /** Right over left of each bus; not a number while nothing is on it. */
+  readonly #middleBalance = new Float64Array(MOST_PLAYERS);
+  /** Notes of one player waiting to be added to their bus together. */
+  #waitingPlayer = 0;
   readonly #waiting: Float32Array[] = [NOTHING, NOTHING, NOTHING, NOTHING];
   readonly #waitingAt = new Int32Array(TOGETHER);
   readonly #waitingGain = new Float64Array(TOGETHER);
@@ -37,6 +42,7 @@ export class SoundingNotes {
   readonly #leaveSeconds = new Float64Array(SLOTS);
   readonly #gainLeft = new Float64Array(SLOTS);
   readonly #gainRight = new Float64Array(SLOTS);
+  readonly #balance = new Float64Array(SLOTS);
   readonly #player = new Int32Array(SLOTS);
 
   /** @param fade how a note ends that is held longer than it was rendered, or stopped */
@@ -57,6 +63,7 @@ export class SoundingNotes {
     player: number,
     gainLeft: number,
     gainRight: number,
+    balance: number,
   ): void {
     if (this.#count === SLOTS) this.#remove(0);
     const slot = this.#count++;
@@ -66,6 +73,7 @@ export class SoundingNotes {
     this.#leaveSeconds[slot] = leaveSeconds;
     this.#gainLeft[slot] = gainLeft;
     this.#gainRight[slot] = gainRight;
+    this.#balance[slot] = balance;
     this.#player[slot] = player;
     this.#leaveAt(slot, leaveFrame);
   }
@@ -136,10 +144,9 @@ export class SoundingNotes {
   mix(left: Float32Array, right: Float32Array, offset: number, run: number, now: number, gains: PlayerGains): void {
     const busLeft = this.#left;
     const busRight = this.#right;
-    const both = this.#both;
     busLeft.fill(0, 0, run);
     busRight.fill(0, 0, run);
-    both.fill(0, 0, run);
+    this.#middleBalance.fill(NaN);
     for (let slot = 0; slot < this.#count; slot++) {
       const player = this.#player[slot] as number;
       const gain = gains.gain[player] as number;
@@ -150,14 +157,16 @@ export class SoundingNotes {
       const gainRight = this.#gainRight[slot] as number;
       this.#gains[GAIN] = gain * gainLeft;
       this.#gains[STEP] = step * gainLeft;
-      if (note.left === note.right && gainLeft === gainRight) {
+      if (note.left === note.right && this.#isOnBus(player, slot, run)) {
+        // Those waiting come first: the order of adding is always the notes' order.
+        if (player !== this.#waitingPlayer) this.#addWaiting(run);
+        this.#waitingPlayer = player;
         if (step === 0 && this.#isSteady(slot, now + run)) {
           this.#wait(note.left, (now - (this.#startFrame[slot] as number)) | 0, run);
           continue;
         }
-        // Those waiting come first: the order of adding is always the notes' order.
         this.#addWaiting(run);
-        this.#add(both, note.left, slot, run, now);
+        this.#add(this.#middle[player] as Float64Array, note.left, slot, run, now);
       } else if (step === 0 && (this.#leaveFrame[slot] as number) <= now) {
         const frames = Math.min(run, (this.#endFrame[slot] as number) - now) | 0;
         const at = (now - (this.#startFrame[slot] as number)) | 0;
@@ -172,11 +181,30 @@ export class SoundingNotes {
       }
     }
     this.#addWaiting(run);
-    for (let index = 0; index < run; index++) {
-      const middle = both[index] as number;
-      left[offset + index] = (busLeft[index] as number) + middle;
-      right[offset + index] = (busRight[index] as number) + middle;
+    for (let player = 0; player < MOST_PLAYERS; player++) {
+      const balance = this.#middleBalance[player] as number;
+      if (Number.isNaN(balance)) continue;
+      const middle = this.#middle[player] as Float64Array;
+      for (let index = 0; index < run; index++) {
+        const both = middle[index] as number;
+        busLeft[index] = (busLeft[index] as number) + both;
+        busRight[index] = (busRight[index] as number) + both * balance;
+      }
     }
+    for (let index = 0; index < run; index++) {
+      left[offset + index] = busLeft[index] as number;
+      right[offset + index] = busRight[index] as number;
+    }
+  }
+
+  /** Whether a note can go on its player's bus: not beside notes from before that player was moved to another place. */
+  #isOnBus(player: number, slot: number, run: number): boolean {
+    const balance = this.#balance[slot] as number;
+    const present = this.#middleBalance[player] as number;
+    if (!Number.isNaN(present)) return present === balance;
+    this.#middleBalance[player] = balance;
+    (this.#middle[player] as Float64Array).fill(0, 0, run);
+    return true;
   }
 
   /** Whether a note is neither left nor over before a frame. */
@@ -189,7 +217,7 @@ export class SoundingNotes {
     this.#waitingAt[this.#waitingCount] = at;
     this.#waitingGain[this.#waitingCount] = this.#gains[GAIN] as number;
     if (++this.#waitingCount < TOGETHER) return;
-    addFour(this.#both, this.#waiting, this.#waitingAt, this.#waitingGain, run);
+    addFour(this.#middle[this.#waitingPlayer] as Float64Array, this.#waiting, this.#waitingAt, this.#waitingGain, run);
     this.#waitingCount = 0;
   }
 
@@ -199,7 +227,7 @@ export class SoundingNotes {
     for (let index = 0; index < this.#waitingCount; index++) {
       this.#gains[GAIN] = this.#waitingGain[index] as number;
       addSteady(
-        this.#both,
+        this.#middle[this.#waitingPlayer] as Float64Array,
         0,
         this.#waiting[index] as Float32Array,
         this.#waitingAt[index] as number,
@@ -258,6 +286,7 @@ export class SoundingNotes {
       this.#leaveSeconds[each] = this.#leaveSeconds[each + 1] as number;
       this.#gainLeft[each] = this.#gainLeft[each + 1] as number;
       this.#gainRight[each] = this.#gainRight[each + 1] as number;
+      this.#balance[each] = this.#balance[each + 1] as number;
       this.#player[each] = this.#player[each + 1] as number;
     }
     this.#notes[last] = undefined;
