@@ -21,13 +21,6 @@ const QUIET_BLOCKS = 64;
  */
 export const TONE_STEP = 4;
 
-/**
- * Velocities from one rendered tone colour to the next; those between are blended of the two beside them, where these have the
- * same recordings. Kits are rendered for each step: a
- * drum is soon rendered, and what changes with the touch there is more than a filter. Chosen by measuring, see the README.
- */
-const blendedOver = ({ isKit }: Instrument): number => (isKit ? TONE_STEP : 16);
-
 /** A note rendered without end, as long as was needed so far. */
 export interface RenderedNote {
   readonly left: Float32Array;
@@ -50,11 +43,7 @@ export interface StoredNote {
 interface Tone {
   readonly velocity: number;
   readonly traits: NoteTraits;
-  /** The rendered tones this one is blended of, softer one first, each with its gain; none when it is rendered itself. */
-  readonly parents: readonly { readonly tone: Tone; readonly gain: number }[];
 }
-
-const NO_LENGTHS: ReadonlyMap<string, number> = new Map();
 
 /** How much a store may keep, unless told: enough for a trio in one key, and under what a phone's browser gives a page. */
 const DEFAULT_BUDGET_BYTES = 256_000_000;
@@ -108,15 +97,7 @@ export class NoteStore {
     instrument: InstrumentId,
     key: number,
     velocity: number,
-  ):
-    | {
-        readonly name: string;
-        readonly gain: number;
-        readonly release: Release;
-        /** Names of the notes it is blended of. */
-        readonly parents: readonly string[];
-      }
-    | undefined {
+  ): { readonly name: string; readonly gain: number; readonly release: Release } | undefined {
     const played = soundingVelocity(velocity);
     const tone = this.#toneOf(instrumentOf(instrument), key, played);
     const own = this.#traitsOf(instrumentOf(instrument), key, played);
@@ -125,84 +106,34 @@ export class NoteStore {
       name: nameOf(instrument, key, tone.velocity),
       gain: 10 ** ((tone.traits.attenuationCentibels - own.attenuationCentibels) / 200),
       release: this.#releaseOf(tone.traits.releaseFrames),
-      parents: tone.parents.map((parent) => nameOf(instrument, key, parent.tone.velocity)),
     };
   }
 
   /**
    * The note, rendered now or before.
    * @param frames how long it must be at least, unless it ends earlier by itself
-   * @param lengths how long other notes will be needed, by name: those it is blended of are then rendered only once
    * @returns undefined when nothing sounds on that key
    */
-  note(
-    instrument: InstrumentId,
-    key: number,
-    velocity: number,
-    frames: number,
-    lengths: ReadonlyMap<string, number> = NO_LENGTHS,
-  ): StoredNote | undefined {
+  note(instrument: InstrumentId, key: number, velocity: number, frames: number): StoredNote | undefined {
     const found = this.lookUp(instrument, key, velocity);
-    const tone = this.#toneOf(instrumentOf(instrument), key, soundingVelocity(velocity));
-    if (found === undefined || tone === null) return undefined;
-    return { rendered: this.#kept(instrumentOf(instrument), key, tone, frames, lengths), gain: found.gain };
-  }
-
-  /** A tone from the store, or made and put there. */
-  #kept(
-    instrument: Instrument,
-    key: number,
-    tone: Tone,
-    frames: number,
-    lengths: ReadonlyMap<string, number>,
-  ): RenderedNote {
-    const name = nameOf(instrument.id, key, tone.velocity);
-    const kept = this.#notes.get(name);
+    if (found === undefined) return undefined;
+    const kept = this.#notes.get(found.name);
     if (kept !== undefined && (!kept.isCut || kept.left.length >= Math.min(frames, this.#scratchLeft.length))) {
-      this.#notes.delete(name);
-      this.#notes.set(name, kept);
-      return kept;
+      this.#notes.delete(found.name);
+      this.#notes.set(found.name, kept);
+      return { rendered: kept, gain: found.gain };
     }
-    if (kept !== undefined) this.#forget(name, kept);
-    const wanted = Math.max(frames, lengths.get(name) ?? 0);
-    const made =
-      tone.parents.length === 0
-        ? this.#render(instrument, key, tone, wanted)
-        : this.#blend(
-            tone,
-            tone.parents.map((parent) => this.#kept(instrument, key, parent.tone, wanted, lengths)),
-            wanted,
-          );
-    this.#notes.set(name, made);
-    this.#bytes += bytesOf(made);
-    for (const [other, oldest] of this.#notes) {
-      if (this.#bytes <= this.#budgetBytes || other === name) break;
-      this.#forget(other, oldest);
+    const tone = this.#toneOf(instrumentOf(instrument), key, soundingVelocity(velocity));
+    if (tone === null) return undefined;
+    if (kept !== undefined) this.#forget(found.name, kept);
+    const rendered = this.#render(instrumentOf(instrument), key, tone, frames);
+    this.#notes.set(found.name, rendered);
+    this.#bytes += bytesOf(rendered);
+    for (const [name, oldest] of this.#notes) {
+      if (this.#bytes <= this.#budgetBytes || name === found.name) break;
+      this.#forget(name, oldest);
     }
-    return made;
-  }
-
-  /** The tone between two rendered ones, as long as is wanted or as they are. */
-  #blend({ traits, parents }: Tone, notes: readonly RenderedNote[], frames: number): RenderedNote {
-    const longest = Math.max(...notes.map(({ left }) => left.length));
-    const ends = notes.map(({ isCut, left }) => (isCut ? left.length : Infinity));
-    const wanted = Math.ceil(Math.min(frames, this.#scratchLeft.length) / BLOCK_FRAMES) * BLOCK_FRAMES;
-    const length = Math.min(longest, wanted, ...ends);
-    const side = (of: (note: RenderedNote) => Float32Array): Float32Array => {
-      const out = new Float32Array(length);
-      for (const [index, note] of notes.entries()) addScaled(out, of(note), parents[index]?.gain ?? 0);
-      return out;
-    };
-    const left = side((note) => note.left);
-    const right = notes.every((note) => note.left === note.right) ? left : side((note) => note.right);
-    return {
-      left,
-      right,
-      isCut: length < longest || notes.some(({ isCut }) => isCut),
-      peaksAhead: peaksAhead(left, right, length),
-      release: this.#releaseOf(traits.releaseFrames),
-      exclusiveClass: traits.exclusiveClass,
-    };
+    return { rendered, gain: found.gain };
   }
 
   #forget(name: string, note: RenderedNote): void {
@@ -272,64 +203,25 @@ export class NoteStore {
     if (known !== undefined) return known;
     const lowest = velocity - ((velocity - 1) % TONE_STEP);
     const highest = Math.min(127, lowest + TONE_STEP - 1);
-    const signatures = new Map<number, string>();
-    for (let each = lowest; each <= highest; each++) signatures.set(each, this.#recordingsOf(instrument, key, each));
+    const preset = this.#synthesizer.presetOf(instrument);
+    const signatures: string[] = [];
     for (let each = lowest; each <= highest; each++) {
-      const alike = [...signatures.keys()].filter((other) => signatures.get(other) === signatures.get(each));
-      const middle = alike[alike.length >> 1] ?? each;
-      const traits = this.#traitsOf(instrument, key, middle);
-      this.#tones.set(
-        nameOf(instrument.id, key, each),
-        traits === null
-          ? null
-          : {
-              velocity: middle,
-              traits,
-              parents: this.#parentsOf(instrument, key, middle, traits.attenuationCentibels),
-            },
+      signatures.push(
+        preset
+          .getVoiceParameters(key, each)
+          .map(({ sample, generators }) => `${sample.name}:${generators.join(',')}`)
+          .join(';'),
       );
     }
-    return this.#tones.get(name) ?? null;
-  }
-
-  /** Which recordings a velocity plays, with what settings. */
-  #recordingsOf(instrument: Instrument, key: number, velocity: number): string {
-    return this.#synthesizer
-      .presetOf(instrument)
-      .getVoiceParameters(key, velocity)
-      .map(({ sample, generators }) => `${sample.name}:${generators.join(',')}`)
-      .join(';');
-  }
-
-  #parentsOf(instrument: Instrument, key: number, velocity: number, attenuationCentibels: number): Tone['parents'] {
-    const apart = blendedOver(instrument);
-    const softer = velocity - ((velocity - MIDDLE) % apart);
-    const louder = softer + apart;
-    if (softer === velocity || softer < 1 || louder > 127) return [];
-    const recordings = this.#recordingsOf(instrument, key, velocity);
-    const place = (velocity - softer) / apart;
-    const parents: Tone['parents'][number][] = [];
-    for (const [parent, share] of [
-      [softer, 1 - place],
-      [louder, place],
-    ] as const) {
-      const traits = this.#traitsOf(instrument, key, parent);
-      if (traits === null || this.#recordingsOf(instrument, key, parent) !== recordings) return [];
-      const gain = share * 10 ** ((traits.attenuationCentibels - attenuationCentibels) / 200);
-      parents.push({ tone: { velocity: parent, traits, parents: [] }, gain });
+    for (let each = lowest; each <= highest; each++) {
+      const alike = signatures.flatMap((signature, index) =>
+        signature === signatures[each - lowest] ? [lowest + index] : [],
+      );
+      const middle = alike[alike.length >> 1] ?? each;
+      const traits = this.#traitsOf(instrument, key, middle);
+      this.#tones.set(nameOf(instrument.id, key, each), traits === null ? null : { velocity: middle, traits });
     }
-    return parents;
-  }
-}
-
-/** The first step's middle velocity: rendered tones lie multiples of TONE_STEP above it. */
-const MIDDLE = 3;
-
-/** Adds `source`, times a gain, to `out`, as far as both go. */
-function addScaled(out: Float32Array, source: Float32Array, gain: number): void {
-  const length = Math.min(out.length, source.length);
-  for (let index = 0; index < length; index++) {
-    out[index] = (out[index] as number) + (source[index] as number) * gain;
+    return this.#tones.get(name) ?? null;
   }
 }
 

@@ -57,7 +57,7 @@ export function planOf(store: NoteStore, schedule: Schedule, slowestRate = 1): P
     // A note peaks below full scale: after the release from there it is silent whatever its level.
     const held = (soundingSeconds(schedule, event) / slowestRate) * store.sampleRate;
     const frames = Math.ceil(held) + audibleFrames(found.release, 1, SILENCE) + 1;
-    for (const name of [found.name, ...found.parents]) needed.set(name, Math.max(needed.get(name) ?? 0, frames));
+    needed.set(found.name, Math.max(needed.get(found.name) ?? 0, frames));
   }
   return { schedule, events, needed, slowestRate };
 }
@@ -103,7 +103,7 @@ export function prepare(
     if (found !== undefined) {
       let note = indexOf.get(found.name);
       if (note === undefined) {
-        const stored = store.note(instrument, event.midi, event.velocity, needed.get(found.name) ?? 0, needed);
+        const stored = store.note(instrument, event.midi, event.velocity, needed.get(found.name) ?? 0);
         if (stored === undefined) throw new Error(`${found.name} was planned and cannot be rendered`);
         note = notes.push(stored.rendered) - 1;
         indexOf.set(found.name, note);

@@ -15,7 +15,7 @@ const DRUM_CHANNEL = 9;
 /**
  * What we need of the synthesizer beyond its public face: the clock (so that every note is rendered from time 0 and comes
  * out the same whatever was rendered before) and what its modulators made of a note's generators. The version is pinned;
- * `synthesizer.test.ts` fails if these move.
+ * `checks/sound-notes.test.ts` fails if these move.
  */
 interface Voice {
   readonly isActive: boolean;
