@@ -307,6 +307,43 @@ describe('who is heard', () => {
     }
   });
 
+  test('a player off the middle: equal power between the sides, however the output is cut', () => {
+    const { events } = single(
+      'acoustic bass',
+      [{ startSeconds: 0.1, durationSeconds: 0.5, midi: 40, velocity: 90 }],
+      1,
+    );
+    const drums = Array.from({ length: 9 }, (_, index): PlayedEvent => {
+      return { startSeconds: index / 10, durationSeconds: 0.1, midi: 51, velocity: 60 + index, player: 1 };
+    });
+    const schedule: Schedule = {
+      players: [
+        { name: 'bass', instrument: 'acoustic bass', pan: -0.4, level: 1 },
+        { name: 'drums', instrument: 'jazz kit', pan: 0.6, level: 1 },
+      ],
+      events: [...events, ...drums],
+      endSeconds: 1,
+    };
+    for (const [player, pan] of [-0.4, 0.6].entries()) {
+      const { left, right } = render(schedule, { muted: [1 - player] });
+      const angle = ((pan + 1) * Math.PI) / 4;
+      const wrong = left.findIndex((each, at) => Math.abs((right[at] ?? 0) - each * Math.tan(angle)) > 1e-6);
+      expect(wrong).toBe(-1);
+    }
+    const prepared = preparedOf(schedule);
+    const played = [128, 1024, 77].map((block) => {
+      const engine = new SoundEngine(RATE);
+      engine.load(prepared);
+      engine.play();
+      const left = new Float32Array(RATE);
+      const right = new Float32Array(RATE);
+      for (let at = 0; at < RATE; at += block)
+        engine.process(left.subarray(at, at + block), right.subarray(at, at + block));
+      return hash(left, right);
+    });
+    expect(new Set(played).size).toBe(1);
+  });
+
   test('louder touches are louder, step by step', () => {
     const levels = [1, 20, 40, 60, 80, 100, 127].map((velocity) => {
       const { left, right } = render(
