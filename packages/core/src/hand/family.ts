@@ -1,4 +1,5 @@
 import {
+  accidentalsOf,
   modulo,
   pitchClassOf,
   setOfNotes,
@@ -7,6 +8,7 @@ import {
   type PitchClass,
   type PitchClassSet,
 } from '../theory/index.ts';
+import { positionAt } from './position.ts';
 import type { Family, Position, Shape } from './shape.ts';
 import { parentSpelling, spellPosition } from './thumb-spelling.ts';
 
@@ -87,6 +89,33 @@ export function orderThumbs(thumbs: PitchClassSet, root: PitchClass): ThumbOrder
   return { thumbs: ascending, chainSemitones: null };
 }
 
+/** How chains step on the line of fifths, by semitones: those in which neighbours have one spelled interval. */
+const FIFTHS_OF_CHAIN: ReadonlyMap<number, number> = new Map([
+  [7, 1],
+  [2, 2],
+]);
+
+/**
+ * Thumbs a fifth or a whole step apart are spelled so: where one had to leave the scale's spelling (A for B double flat over
+ * A flat altered), the others go with it (B, not C flat), unless that would take a double accidental.
+ */
+function spelledAsChain(
+  positions: readonly Position[],
+  chainSemitones: number | null,
+  parent: readonly NoteName[],
+): readonly Position[] {
+  const step = FIFTHS_OF_CHAIN.get(chainSemitones ?? 0);
+  const anchor = positions.findIndex(({ thumb }) => !parent.includes(thumb));
+  const origin = positions[anchor];
+  if (step === undefined || origin === undefined) return positions;
+  return positions.map((position, index) => {
+    const thumb = (origin.thumb + (index - anchor) * step) as NoteName;
+    const spelled = position.shape.degrees.map((each) => thumb + each) as NoteName[];
+    if (thumb === position.thumb || spelled.some((note) => Math.abs(accidentalsOf(note)) > 1)) return position;
+    return positionAt(position.shape, thumb);
+  });
+}
+
 /**
  * All positions of a shape inside a chord-scale, found by trying all twelve thumbs.
  * @param notes the chord-scale from its root up, spelled; any set of notes will do.
@@ -100,12 +129,13 @@ export function familyIn(shape: Shape, notes: readonly NoteName[]): Family {
   const set = setOfNotes(notes);
   const parent = parentSpelling(notes);
   const { thumbs, chainSemitones } = orderThumbs(thumbsIn(shape, set), pitchClassOf(root));
+  const positions = thumbs.map((thumb): Position => {
+    const spelled = spellPosition(shape, thumb, notes, parent) as unknown as Position['notes'];
+    return { shape, thumb: spelled[0], notes: spelled, set: setOfNotes(spelled) };
+  });
   return {
     shape,
-    positions: thumbs.map((thumb): Position => {
-      const spelled = spellPosition(shape, thumb, notes, parent) as unknown as Position['notes'];
-      return { shape, thumb: spelled[0], notes: spelled, set: setOfNotes(spelled) };
-    }),
+    positions: spelledAsChain(positions, chainSemitones, parent),
     chainSemitones,
     complete: coverOf(shape, set) === set,
   };

@@ -37,10 +37,10 @@ function isPlain(note: NoteName): boolean {
  */
 function halfStepBeside(goal: NoteName, semitones: -1 | 1, key: Key): NoteName {
   const spellings = spellingsOf(pitchClass(pitchClassOf(goal) + semitones), 1);
+  const byFunction = (goal + degree(semitones === -1 ? '7' : 'b2')) as NoteName;
   const inKey = notesOfKey(key).find(
-    (note) => isPlain(note) && spellings.includes(note) && letterOf(note) !== letterOf(goal),
+    (note) => isPlain(note) && spellings.includes(note) && letterOf(note) === letterOf(byFunction),
   );
-  const byFunction = goal + degree(semitones === -1 ? '7' : 'b2');
   const leading = semitones === -1 ? spellings.find((note) => note === byFunction) : undefined;
   const natural = spellings.find((note) => accidentalsOf(note) === 0);
   return inKey ?? leading ?? natural ?? spellings.find((note) => note === byFunction) ?? (spellings[0] as NoteName);

@@ -2,6 +2,7 @@ import type { Analysis, AnalysedSlot, Reason } from '../analysis/index.ts';
 import { beatTicksOf } from '../chart/index.ts';
 import type { RandomSource } from '../random.ts';
 import {
+  accidentalsOf,
   degree,
   degreeOnStep,
   formatNoteName,
@@ -29,7 +30,10 @@ function groundOf(chord: Chord): NoteName {
 function fifthOf(chord: Chord): NoteName {
   const own = degreeOnStep(chord, 4);
   if (own !== undefined) return noteAbove(chord.root, own);
-  return noteAbove(chord.root, degree(chord.degrees.includes(degree('#11')) ? 'b5' : '5'));
+  if (!chord.degrees.includes(degree('#11'))) return noteAbove(chord.root, degree('5'));
+  const flatFifth = noteAbove(chord.root, degree('b5'));
+  // G flat altered walks to C, not to D double flat
+  return Math.abs(accidentalsOf(flatFifth)) <= 1 ? flatFifth : noteAbove(chord.root, degree('#11'));
 }
 
 /** Starts of the slot's beats: its own start, then every beat line of the bar inside it. */

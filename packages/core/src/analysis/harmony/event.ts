@@ -29,6 +29,7 @@ export interface HarmonicEvent {
 
 const SIXTH = degree('6');
 const MINOR_SEVENTH = degree('b7');
+const MAJOR_SEVENTH = degree('7');
 
 export function classOfChord(chord: Chord): ChordClass {
   switch (chord.quality) {
@@ -43,7 +44,8 @@ export function classOfChord(chord: Chord): ChordClass {
     case 'diminished':
       return 'o';
     case 'augmented':
-      return '+';
+      // with a major seventh it rests or moves like a major seventh chord; it is nobody's dominant
+      return degreeOnStep(chord, 6) === MAJOR_SEVENTH ? 'M' : '+';
     case 'suspended':
       return 's';
     case 'power':
