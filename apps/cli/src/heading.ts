@@ -10,7 +10,7 @@ export function headingOf(title: string, { chart, key, keyFound }: Analysis): st
       (formatKey(key) === formatKey(keyFound) ? '' : ` (sounds like ${typeset(formatKey(keyFound))})`),
     formatMeter(chart.meter),
     ...(chart.tempoBpm === null ? [] : [`${beat} = ${chart.tempoBpm}`]),
-    chart.feel,
+    ...(isCompound(chart.meter) || chart.meter.unit > 4 ? [] : [chart.feel]),
     `${bars} ${bars === 1 ? 'bar' : 'bars'}`,
   ].join(' · ');
 }

@@ -11,6 +11,7 @@ import {
 import { EXIT, UsageError, type Call, type ExitCode } from '../command.ts';
 import { lineOfIssue, readInput, reportIssue, titleOf, type FaultyInput, type Input } from '../input.ts';
 import { FILES_IN_A_KEY } from '../lesson/pack.ts';
+import { tellPinIssues } from '../lesson/lesson-of.ts';
 import { makePacks } from '../lesson/pack-pool.ts';
 import { progressLine } from '../lesson/progress-line.ts';
 import { writeStaged, type OutputFile } from '../lesson/staged-folder.ts';
@@ -70,6 +71,7 @@ export async function run(call: Call): Promise<ExitCode> {
   for (const warning of input.warnings) process.stderr.write(`${lineOfIssue(input.file, warning)}\n`);
 
   const base = choicesOf(call, input.choices);
+  tellPinIssues(input, base);
   const { key } = analyse(input.chart, base.pins.analysis);
   const choices = { ...base, keys: keysOf(call, key.mode, base.keys) };
   const keys = keysOfLesson(input.chart, choices);

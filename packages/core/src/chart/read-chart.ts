@@ -18,7 +18,7 @@ import { understandRepeats, type RepeatPlace, type RepeatSigns } from './repeat-
 export const LONGEST_CHART_CHARACTERS = 500_000;
 export const MOST_CHART_BARS = 10_000;
 /** A repeat is played from twice to this often. */
-const MOST_TIMES = 32;
+export const MOST_REPEAT_TIMES = 32;
 
 type Writable<Type> = { -readonly [Property in keyof Type]: Type[Property] };
 
@@ -242,7 +242,7 @@ function readMusicItem(reading: Reading, item: MusicItem): void {
     case 'repeat end': {
       const place = placeAt(reading, item.start);
       const { times } = item;
-      if (times !== null && (times < 2 || times > MOST_TIMES)) {
+      if (times !== null && (times < 2 || times > MOST_REPEAT_TIMES)) {
         reading.issues.add('chart.repeat-times', { times }, { ...place, bar: lastBar?.number ?? 1 });
       }
       if (lastBar === undefined) reading.issues.add('chart.repeat-unopened', {}, place);

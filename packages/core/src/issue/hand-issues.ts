@@ -12,6 +12,11 @@ export const HAND_ISSUES = {
     message: ({ notes, note }) => `'${notes}' has ${note} twice`,
     remedy: () => 'five different notes, the thumb first: C D E G A',
   },
+  'plan.pin-numeral': {
+    severity: 'warning',
+    message: ({ numeral, chord }) => `${chord} cannot be read as ${numeral}: the pin is left out`,
+    remedy: ({ known }) => `one of its readings: ${known}`,
+  },
   'plan.pin-lost': {
     severity: 'warning',
     message: ({ slot, pass }) => `a choice was made for chord ${slot}, time ${pass}, which the chart no longer has`,

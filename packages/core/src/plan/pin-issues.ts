@@ -1,4 +1,4 @@
-import type { Analysis } from '../analysis/index.ts';
+import { NO_ANALYSIS_PINS, type Analysis, type AnalysisPins } from '../analysis/index.ts';
 import { findShape, reachOf, type HandSize } from '../hand/index.ts';
 import type { Issue } from '../issue/index.ts';
 import { modulo, pitchClass } from '../theory/index.ts';
@@ -6,17 +6,32 @@ import { HIGHEST_PINNED_THUMB } from './pinned.ts';
 import type { PlanPins } from './plan.ts';
 
 /**
- * What is wrong with pins, as warnings: a slot that the chart no longer has, a chord-scale that is not in the slot's ladder, a
+ * What is wrong with pins, as warnings: a slot that the chart no longer has, a numeral the chord cannot have, a chord-scale that is not in the slot's ladder, a
  * shape nobody knows, a thumb off the keyboard, a position out of the hand's reach (it is obeyed all the same). Such
  * pins but the last are left out of the plan.
  */
-export function planPinIssues(analysis: Analysis, pins: PlanPins, hand: HandSize): Issue[] {
+export function planPinIssues(
+  analysis: Analysis,
+  pins: PlanPins,
+  hand: HandSize,
+  analysisPins: AnalysisPins = NO_ANALYSIS_PINS,
+): Issue[] {
   const slotOf = (pin: { readonly slot: string; readonly pass: number }) =>
     analysis.slots.find(({ played }) => played.slot.id === pin.slot && played.playedBar.pass === pin.pass);
   const issues: Issue[] = [];
   const add = (code: Issue['code'], args: Issue['args'], bar: number | undefined): void => {
     issues.push({ code, args, place: bar === undefined ? {} : { bar } });
   };
+  for (const pin of [...analysisPins.regions, ...analysisPins.numerals]) {
+    if (slotOf(pin) === undefined) add('plan.pin-lost', { slot: pin.slot, pass: pin.pass }, undefined);
+  }
+  for (const pin of analysisPins.numerals) {
+    const slot = slotOf(pin);
+    if (slot === undefined || slot.reading.numeral === pin.numeral) continue;
+    const known = [slot.reading, ...slot.alternatives.map(({ reading }) => reading)].map(({ numeral }) => numeral);
+    const chord = slot.played.slot.chord.symbol;
+    add('plan.pin-numeral', { numeral: pin.numeral, chord, known: known.join(', ') }, slot.played.playedBar.bar.number);
+  }
   for (const pin of pins.chordScales) {
     const slot = slotOf(pin);
     const bar = slot?.played.playedBar.bar.number;

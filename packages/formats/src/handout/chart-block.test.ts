@@ -31,7 +31,7 @@ afterAll(() => engraver.close());
 function rowWidths(bars: string, chordPt: number): number[] {
   const lesson = inventedLesson({ key: 'F major', meter: { count: 3, unit: 4 }, sections: [['A', bars]] });
   const document = new PdfDocument('', 'en');
-  document.addPage();
+  document.addPage({ size: [595, 842], margin: 0 });
   const canvas = new LineKeeper(document, fonts);
   const printing = { canvas, engraver, frame, words: ENGLISH };
   const content = { numerals: true, tabs: 'family' } as const;

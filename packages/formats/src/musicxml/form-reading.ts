@@ -1,3 +1,4 @@
+import { MOST_REPEAT_TIMES } from '@fivespan/core';
 import type { ReadForm } from './read-part.ts';
 import { child, numberOf, type Node } from './xml-node.ts';
 
@@ -33,7 +34,10 @@ export function readBarline(node: Node, form: ReadForm): void {
   const ending = child(node, 'ending');
   if (repeat?.attributes['direction'] === 'forward') form.startsRepeat = true;
   if (repeat?.attributes['direction'] === 'backward') {
-    form.endsRepeatTimes = Math.max(2, Math.min(99, Math.trunc(numberOf(repeat.attributes['times'], 2))));
+    form.endsRepeatTimes = Math.max(
+      2,
+      Math.min(MOST_REPEAT_TIMES, Math.trunc(numberOf(repeat.attributes['times'], 2))),
+    );
   }
   const type = ending?.attributes['type'];
   if (type === 'start') form.startsEnding = endingNumbers(ending?.attributes['number'] ?? '');
