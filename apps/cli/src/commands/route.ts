@@ -23,6 +23,10 @@ const MOVES: readonly string[] = [
   'down a half step',
 ];
 
+/** What is said where a position strains this hand. Source: BAPAM's advice to musicians (breaks, no pain, a specialist). */
+const CAUTION =
+  'Where it says so, a position lies near the limit of this hand or beyond: play it seldom, take breaks, stop if it hurts, and see a clinician if it comes back.';
+
 function row(step: RouteReport['steps'][number], index: number): string[] {
   const move = step.familyMoveSemitones;
   return [
@@ -30,6 +34,7 @@ function row(step: RouteReport['steps'][number], index: number): string[] {
     String(step.beat),
     typeset(step.symbol),
     typeset(`${step.chordScale.root} ${step.chordScale.name}`) + (step.inside ? '' : ' (outside)'),
+    typeset(step.shape),
     index === 0 ? 'begins' : move === null ? 'another shape' : (MOVES[move] as string),
     typeset(step.thumb),
     step.notes.map((note, finger) => `${finger + 1} ${typeset(note)}`).join('  '),
@@ -39,11 +44,12 @@ function row(step: RouteReport['steps'][number], index: number): string[] {
 }
 
 function readable(heading: string, { steps, totalTravelMm, searched }: RouteReport): string {
-  const head = ['bar', 'beat', 'chord', 'chord-scale', 'the family', 'thumb', 'fingers', 'thumb travels', ''];
+  const head = ['bar', 'beat', 'chord', 'chord-scale', 'shape', 'the family', 'thumb', 'fingers', 'thumb travels', ''];
   return [
     heading,
     table([head, ...steps.map(row)]),
     `The thumb travels ${Math.round(totalTravelMm)} mm in all; ${searched} ways from one position to the next were compared, none is cheaper.`,
+    ...(steps.some(({ reach }) => reach !== 'easy') ? [CAUTION] : []),
   ].join('\n\n');
 }
 
