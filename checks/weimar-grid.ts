@@ -4,6 +4,7 @@
  */
 import { existsSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
+import { readChart, type Chart } from '@fivespan/core';
 
 export interface WeimarGrid {
   readonly solo: string;
@@ -83,4 +84,18 @@ export function ourText(grid: WeimarGrid): string {
     return `${label}:\n| ${texts.join(' | ')} |`;
   });
   return `meter: ${beatsOfGrid(grid)}/4\n\n${sections.join('\n')}\n`;
+}
+
+/** The grid as a chart without a stated key. A bar with a beat too many or too few (one grid) is cut or filled to read at all. */
+export function chartOfGrid(grid: WeimarGrid): Chart {
+  const beats = beatsOfGrid(grid);
+  const sections = grid.sections
+    .filter(({ bars }) => bars.length > 0)
+    .map((section) => ({
+      ...section,
+      bars: section.bars.map((bar) => Array.from({ length: beats }, (_, beat) => bar[beat] ?? '')),
+    }));
+  const chart = readChart(ourText({ ...grid, sections }));
+  if (!chart.ok) throw new TypeError(`${grid.solo}: ${JSON.stringify(chart.issues)}`);
+  return chart.value;
 }

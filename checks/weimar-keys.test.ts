@@ -14,7 +14,6 @@ import {
   NO_ANALYSIS_PINS,
   parseKey,
   pitchClassOf,
-  readChart,
   setOfChord,
   type Analysis,
   type Chart,
@@ -27,21 +26,7 @@ import { costTablesOf, groundOf } from '../packages/core/src/analysis/harmony/gr
 import { homeCost } from '../packages/core/src/analysis/harmony/home-key.ts';
 import { HOME_COUNT, KEY_COSTS, type KeyCosts } from '../packages/core/src/analysis/harmony/key-costs.ts';
 import { leastCost } from '../packages/core/src/analysis/harmony/search.ts';
-import { beatsOfGrid, ourText, weimarGrids, type WeimarGrid } from './weimar-grid.ts';
-
-/** The grid as a chart without a stated key. A bar with a beat too many or too few (one grid) is cut or filled to read at all. */
-function chartOf(grid: WeimarGrid): Chart {
-  const beats = beatsOfGrid(grid);
-  const sections = grid.sections
-    .filter(({ bars }) => bars.length > 0)
-    .map((section) => ({
-      ...section,
-      bars: section.bars.map((bar) => Array.from({ length: beats }, (_, beat) => bar[beat] ?? '')),
-    }));
-  const chart = readChart(ourText({ ...grid, sections }));
-  if (!chart.ok) throw new TypeError(`${grid.solo}: ${JSON.stringify(chart.issues)}`);
-  return chart.value;
-}
+import { beatsOfGrid, chartOfGrid, weimarGrids, type WeimarGrid } from './weimar-grid.ts';
 
 /** `Bb-maj`, `C-min`: a stated major or minor key; undefined for `blues`, `chrom`, `mix` and none. */
 function statedKey(grid: WeimarGrid): Key | undefined {
@@ -64,7 +49,7 @@ for (const grid of weimarGrids ?? []) if (!first.has(grid.title)) first.set(grid
 const tunes: readonly Tune[] = [...first.values()].flatMap((grid): Tune[] => {
   const stated = statedKey(grid);
   const isKind = grid.tonality_type === 'FUNCTIONAL' || grid.tonality_type === 'BLUES';
-  return stated === undefined || !isKind ? [] : [{ title: grid.title, stated, chart: chartOf(grid) }];
+  return stated === undefined || !isKind ? [] : [{ title: grid.title, stated, chart: chartOfGrid(grid) }];
 });
 
 const analyses = new Map<Chart, Analysis>();
@@ -186,7 +171,7 @@ describe.skipIf(weimarGrids === null)(
       let plain = 0;
       const missed: string[] = [];
       for (const grid of weimarGrids ?? []) {
-        const analysis = analysed(chartOf(grid));
+        const analysis = analysed(chartOfGrid(grid));
         // chords as written, repeats joined; a ii–V–I is m7 or m7b5, 7 a fourth up, a major or minor chord a fourth up
         const groups: { root: number; suffix: string; quality: string; from: number; to: number }[] = [];
         for (const [index, { chord }] of analysis.slots.entries()) {
@@ -232,7 +217,7 @@ describe.skipIf(weimarGrids === null)(
         (grid) => grid.sections.some(({ bars }) => bars.length >= 12) || grid.sections.length > 2,
       );
       const has = (grid: WeimarGrid, kind: RegExp): boolean =>
-        analysed(chartOf(grid)).cadences.some((cadence) => kind.test(cadence.kind));
+        analysed(chartOfGrid(grid)).cadences.some((cadence) => kind.test(cadence.kind));
       const blues = all.filter((grid) => grid.tonality_type === 'BLUES');
       const others = all.filter((grid) => grid.tonality_type !== 'BLUES');
       const found = blues.filter((grid) => has(grid, /^(minor )?blues$/u));
@@ -281,7 +266,7 @@ describe.skipIf(weimarGrids === null)(
         const count = body.sections.flatMap(({ bars }) => bars).length * beatsOfGrid(grid);
         if (track === undefined || track.length !== count) continue;
         solos++;
-        const { slots } = analysed(chartOf(body));
+        const { slots } = analysed(chartOfGrid(body));
         const perBeat = slots.flatMap((slot) => Array.from({ length: slot.played.beats }, () => slot));
         for (const [at, row] of track.entries()) {
           const slot = perBeat[at];

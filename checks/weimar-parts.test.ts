@@ -4,31 +4,8 @@
  * The rules are common practice (walking-bass.test.ts, chorus.test.ts).
  */
 import { describe, expect, test } from 'vitest';
-import {
-  chorusFaults,
-  DEFAULT_CHOICES,
-  makeLesson,
-  midiOf,
-  readChart,
-  wordsOfChorusFault,
-  type Chart,
-  type Lesson,
-} from '@fivespan/core';
-import { beatsOfGrid, ourText, weimarGrids, type WeimarGrid } from './weimar-grid.ts';
-
-/** The grid as a chart; a bar with a beat too many or too few is cut or filled. */
-function chartOf(grid: WeimarGrid): Chart {
-  const beats = beatsOfGrid(grid);
-  const sections = grid.sections
-    .filter(({ bars }) => bars.length > 0)
-    .map((section) => ({
-      ...section,
-      bars: section.bars.map((bar) => Array.from({ length: beats }, (_, beat) => bar[beat] ?? '')),
-    }));
-  const chart = readChart(ourText({ ...grid, sections }));
-  if (!chart.ok) throw new TypeError(`${grid.solo}: ${JSON.stringify(chart.issues)}`);
-  return chart.value;
-}
+import { chorusFaults, DEFAULT_CHOICES, makeLesson, midiOf, wordsOfChorusFault, type Lesson } from '@fivespan/core';
+import { chartOfGrid, weimarGrids } from './weimar-grid.ts';
 
 /** One solo a tune: several players chose the same changes. */
 const tunes = [...new Map((weimarGrids ?? []).map((grid) => [grid.title, grid])).values()];
@@ -40,7 +17,7 @@ describe.skipIf(weimarGrids === null)(`real changes (${why})`, () => {
       .filter((_, index) => index % 5 === 0)
       .map((grid, index) => {
         const level = ((index % 3) + 1) as 1 | 2 | 3;
-        return { title: grid.title, lesson: makeLesson(chartOf(grid), { ...DEFAULT_CHOICES, level, seed: index }) };
+        return { title: grid.title, lesson: makeLesson(chartOfGrid(grid), { ...DEFAULT_CHOICES, level, seed: index }) };
       });
   let made: ReturnType<typeof lessons> | undefined;
   const all = (): ReturnType<typeof lessons> => (made ??= lessons());

@@ -1,7 +1,10 @@
 import type { ParseArgsConfig } from 'node:util';
 
-/** Done; the input has faults (all listed, nothing written); the command was called wrongly. */
-export const EXIT = { done: 0, faults: 1, usage: 2 } as const;
+/**
+ * Done; the input has faults (all listed, nothing written); the command was called wrongly; interrupted, as a shell expects it
+ * (128 + SIGINT, common practice).
+ */
+export const EXIT = { done: 0, faults: 1, usage: 2, interrupted: 130 } as const;
 export type ExitCode = (typeof EXIT)[keyof typeof EXIT];
 
 /** A wrong call: its message says which option or argument, and what it takes. */

@@ -19,9 +19,6 @@ import { folderOfKey, folderOfTitle } from '../lesson/folder-name.ts';
 import { summaryOf } from '../lesson/summary.ts';
 import { choiceOf, choicesOf, keysOf, textOf } from '../options.ts';
 
-/** What a shell expects of a program that was interrupted (128 + SIGINT). Common practice. */
-const EXIT_INTERRUPTED = 130;
-
 function tell(faulty: FaultyInput, asJson: boolean): ExitCode {
   if (asJson) {
     process.stdout.write(
@@ -83,7 +80,7 @@ export async function run(call: Call): Promise<ExitCode> {
   } catch (error) {
     if ((error as Error).message !== 'interrupted') throw error;
     process.stderr.write('Interrupted: nothing was written.\n');
-    return EXIT_INTERRUPTED as ExitCode;
+    return EXIT.interrupted;
   }
   try {
     await writeStaged(out, files);

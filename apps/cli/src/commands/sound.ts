@@ -28,9 +28,6 @@ import { bankFile } from '../sound/bank-file.ts';
 import { makeSound, type MadeSound } from '../sound/make-sound.ts';
 import { SOUND_KINDS, type SoundKind, type SoundOrder } from '../sound/sound-order.ts';
 
-/** What a shell expects of a program that was interrupted (128 + SIGINT). Common practice. */
-const EXIT_INTERRUPTED = 130 as ExitCode;
-
 /** Longest file: the sound engine takes two hours, pickup and last bar included. */
 const LONGEST_MINUTES = 119;
 const MOST_CHORUSES = 99;
@@ -210,7 +207,7 @@ export async function run(call: Call): Promise<ExitCode> {
   } catch (error) {
     if ((error as Error).message !== 'interrupted') throw error;
     process.stderr.write('Interrupted: nothing was written.\n');
-    return EXIT_INTERRUPTED;
+    return EXIT.interrupted;
   }
   if (made.kind === 'faults') {
     process.stderr.write(made.messages.map((message) => `fivespan sound: ${message}\n`).join(''));
