@@ -15,6 +15,7 @@ const CHECKS = [
   ['types: formats', bin('tsc'), '-p', 'packages/formats'],
   ['types: sound', bin('tsc'), '-p', 'packages/sound'],
   ['types: cli', bin('tsc'), '-p', 'apps/cli'],
+  ['types: web', bin('tsc'), '-p', 'apps/web'],
   ['types: tests and tools', bin('tsc'), '-p', '.'],
   ['dead code', bin('knip'), '--no-progress'],
   ['notice', process.execPath, 'tools/notice.mjs'],

@@ -1,6 +1,7 @@
 export * from './meter.ts';
 export * from './chart.ts';
 export * from './read-chart.ts';
+export * from './read-around.ts';
 export * from './write-chart.ts';
 export * from './keep-ids.ts';
 export * from './transpose-chart.ts';

@@ -1,0 +1,1 @@
+export { $lessons, createLesson, openStored, removeLesson, startLessons, DEMO_CHART } from './lesson-list.ts';

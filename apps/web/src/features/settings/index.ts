@@ -1,0 +1,2 @@
+/** What this browser's user prefers. */
+export { $settings, changeSettings, type Settings } from '../../platform/settings/index.ts';

@@ -1,0 +1,9 @@
+/**
+ * The file a worker runs: every heavy job by name, its code loaded when it is first asked for. A feature defines its jobs beside
+ * what asks for them (`features/NAME/NAME-job.ts`) and is listed here.
+ */
+import { serveJobs } from './platform/workers/index.ts';
+
+serveJobs({
+  'make lesson': async () => (await import('./features/open-lesson/lesson-job.ts')).lessonJob,
+});

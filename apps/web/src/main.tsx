@@ -1,0 +1,20 @@
+/** Where the application starts: the browser's things are set going, then the first screen is shown. */
+import { StrictMode } from 'react';
+import { createRoot } from 'react-dom/client';
+import { startLessons } from './features/lesson-list/index.ts';
+import { watchAddress } from './platform/address/index.ts';
+import { watchTheme } from './platform/settings/index.ts';
+import { startWorkers } from './platform/workers/index.ts';
+import './ui/look/tokens.css';
+import './ui/look/base.css';
+import { App } from './ui/shell/App.tsx';
+
+startWorkers(() => new Worker(new URL('./jobs.ts', import.meta.url), { type: 'module' }));
+watchAddress();
+watchTheme();
+void startLessons();
+createRoot(document.getElementById('root') as HTMLElement).render(
+  <StrictMode>
+    <App />
+  </StrictMode>,
+);

@@ -1,0 +1,48 @@
+/** What this browser's user prefers: small things kept beside the lessons, of which nothing is lost if they are. */
+import { atom } from 'nanostores';
+import * as v from 'valibot';
+
+const SETTINGS = v.object({
+  theme: v.optional(v.picklist(['system', 'light', 'dark']), 'system'),
+  /** Names of notes: C D E, C D E with H and B, Do Re Mi. Chord symbols stay as written. */
+  noteNames: v.optional(v.picklist(['english', 'german', 'do re mi']), 'english'),
+  paper: v.optional(v.picklist(['a4', 'letter']), 'a4'),
+  /** Loudness of everything that sounds, linear; moderate unless told. */
+  soundLevel: v.optional(v.pipe(v.number(), v.minValue(0), v.maxValue(1)), 0.6),
+  tourSeen: v.optional(v.boolean(), false),
+  cautionsSeen: v.optional(v.boolean(), false),
+});
+export type Settings = v.InferOutput<typeof SETTINGS>;
+
+const KEY = 'fivespan.settings';
+
+function stored(): Settings {
+  try {
+    const read = v.safeParse(SETTINGS, JSON.parse(localStorage.getItem(KEY) ?? '{}'));
+    if (read.success) return read.output;
+  } catch {
+    // storage refused, or damaged text: the defaults do
+  }
+  return v.parse(SETTINGS, {});
+}
+
+export const $settings = atom<Settings>(stored());
+
+/** Changes some settings and keeps them where the browser allows it. */
+export function changeSettings(change: Partial<Settings>): void {
+  $settings.set({ ...$settings.get(), ...change });
+  try {
+    localStorage.setItem(KEY, JSON.stringify($settings.get()));
+  } catch {
+    // refused: they hold until the page is closed
+  }
+}
+
+/** Shows the theme chosen from now on. Called once, when the application starts. */
+export function watchTheme(): void {
+  $settings.subscribe(({ theme }) => {
+    const root = document.documentElement;
+    if (theme === 'system') delete root.dataset.theme;
+    else root.dataset.theme = theme;
+  });
+}

@@ -1,0 +1,148 @@
+import { UNWATCHED, type Progress } from '@fivespan/core';
+import type { WorkerOrder, WorkerReport } from './messages.ts';
+
+/** Who goes first where jobs wait: what a hand or an eye waits for, then what an ear waits for, then files. */
+export const URGENCIES = ['now', 'soon', 'later'] as const;
+export type Urgency = (typeof URGENCIES)[number];
+
+export interface JobOptions {
+  readonly urgency?: Urgency;
+  /** Ends the job: it is taken from the queue, or told to stop. The promise then rejects with the signal's reason. */
+  readonly signal?: AbortSignal;
+  readonly report?: Progress['report'];
+  /** Jobs of one name go to the same worker, which keeps what it has made (rendered notes, an open engraver). */
+  readonly home?: string;
+}
+
+interface Waiting {
+  readonly number: number;
+  readonly job: string;
+  readonly order: unknown;
+  readonly urgency: Urgency;
+  readonly home: string | undefined;
+  readonly report: Progress['report'];
+  readonly settle: (report: Exclude<WorkerReport, { kind: 'progress' }>) => void;
+}
+
+interface Hand {
+  readonly worker: Worker;
+  readonly homes: Set<string>;
+  busy: Waiting | undefined;
+}
+
+/** Cores less one: the page itself needs one, so that typing never waits. At least one worker, on a single core too. */
+function mostWorkers(): number {
+  return Math.max(1, (navigator.hardwareConcurrency || 2) - 1);
+}
+
+/** Does jobs in workers, which are started when they are needed and kept. */
+export class WorkerPool {
+  readonly #make: () => Worker;
+  readonly #hands: Hand[] = [];
+  readonly #waiting: Waiting[] = [];
+  #last = 0;
+
+  /** @param make starts a worker that calls serveJobs */
+  constructor(make: () => Worker) {
+    this.#make = make;
+  }
+
+  /** Runs a job of the worker's table. Rejects with the signal's reason when cancelled, with an Error when it failed. */
+  run<Order, Value>(job: string, order: Order, options: JobOptions = {}): Promise<Value> {
+    const { urgency = 'soon', signal, report = UNWATCHED.report, home } = options;
+    const number = ++this.#last;
+    return new Promise<Value>((resolve, reject) => {
+      if (signal?.aborted === true) {
+        reject(signal.reason as Error);
+        return;
+      }
+      const cancel = (): void => {
+        const place = this.#waiting.findIndex((each) => each.number === number);
+        if (place >= 0) this.#waiting.splice(place, 1);
+        else this.#handAt(number)?.worker.postMessage({ kind: 'cancel', number } satisfies WorkerOrder);
+        reject(signal?.reason as Error);
+      };
+      signal?.addEventListener('abort', cancel, { once: true });
+      this.#waiting.push({
+        number,
+        job,
+        order,
+        urgency,
+        home,
+        report,
+        settle: (end) => {
+          signal?.removeEventListener('abort', cancel);
+          if (end.kind === 'done') resolve(end.value as Value);
+          else if (end.kind === 'failed') reject(new Error(end.message));
+          else reject((signal?.reason as Error | undefined) ?? new DOMException('cancelled', 'AbortError'));
+        },
+      });
+      this.#giveOut();
+    });
+  }
+
+  #handAt(number: number): Hand | undefined {
+    return this.#hands.find((hand) => hand.busy?.number === number);
+  }
+
+  /** The waiting job that goes first among those a worker may take. */
+  #nextFor(hand: Hand | undefined): Waiting | undefined {
+    const mayTake = ({ home }: Waiting): boolean =>
+      home === undefined ||
+      hand?.homes.has(home) === true ||
+      !this.#hands.some((other) => other !== hand && other.homes.has(home));
+    for (const urgency of URGENCIES) {
+      const found = this.#waiting.find((each) => each.urgency === urgency && mayTake(each));
+      if (found !== undefined) return found;
+    }
+    return undefined;
+  }
+
+  #giveOut(): void {
+    for (const hand of this.#hands) if (hand.busy === undefined) this.#give(hand);
+    while (this.#hands.length < mostWorkers() && this.#nextFor(undefined) !== undefined) {
+      const hand = this.#start();
+      this.#hands.push(hand);
+      this.#give(hand);
+    }
+  }
+
+  #give(hand: Hand): void {
+    const next = this.#nextFor(hand);
+    if (next === undefined) return;
+    this.#waiting.splice(this.#waiting.indexOf(next), 1);
+    hand.busy = next;
+    if (next.home !== undefined) hand.homes.add(next.home);
+    hand.worker.postMessage({
+      kind: 'run',
+      number: next.number,
+      job: next.job,
+      order: next.order,
+    } satisfies WorkerOrder);
+  }
+
+  #start(): Hand {
+    const hand: Hand = { worker: this.#make(), homes: new Set(), busy: undefined };
+    const end = (report: Exclude<WorkerReport, { kind: 'progress' }>): void => {
+      const { busy } = hand;
+      if (busy?.number !== report.number) return;
+      hand.busy = undefined;
+      busy.settle(report);
+      this.#giveOut();
+    };
+    hand.worker.addEventListener('message', ({ data }: MessageEvent<WorkerReport>) => {
+      if (data.kind !== 'progress') end(data);
+      else if (hand.busy?.number === data.number) hand.busy.report(data.done, data.total);
+    });
+    // a worker that fails as a whole (out of memory, its file gone) ends its job and is replaced by the next
+    hand.worker.addEventListener('error', (event) => {
+      event.preventDefault();
+      this.#hands.splice(this.#hands.indexOf(hand), 1);
+      hand.worker.terminate();
+      const message = event.message === '' ? 'the worker stopped' : event.message;
+      if (hand.busy !== undefined) end({ kind: 'failed', number: hand.busy.number, message });
+      else this.#giveOut();
+    });
+    return hand;
+  }
+}

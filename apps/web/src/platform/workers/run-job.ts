@@ -1,0 +1,18 @@
+import { WorkerPool, type JobOptions } from './pool.ts';
+
+let pool: WorkerPool | undefined;
+
+/** Says how a worker is started. Called once, when the application starts; no worker is started before the first job. */
+export function startWorkers(make: () => Worker): void {
+  pool = new WorkerPool(make);
+}
+
+/**
+ * Does a job in a worker.
+ * @param job its name in the table of `jobs.ts`
+ * @throws rejects with the signal's reason where it was cancelled, with an Error where it failed
+ */
+export function runJob<Order, Value>(job: string, order: Order, options: JobOptions = {}): Promise<Value> {
+  if (pool === undefined) throw new TypeError('startWorkers must be called before runJob');
+  return pool.run<Order, Value>(job, order, options);
+}

@@ -1,0 +1,5 @@
+import { words } from '../words/index.ts';
+
+export default function ChartScreen() {
+  return <h1>{words.chart.title}</h1>;
+}

@@ -1,0 +1,48 @@
+/** The built workbench in Chromium, for journeys: built once, served on this machine, each page with a fresh profile. */
+import { join } from 'node:path';
+import type { Browser, BrowserContext, BrowserContextOptions, Page } from 'playwright-core';
+import { ensureWorkbench, serveWorkbench } from '../tools/workbench.mjs';
+import { openChromium } from './chromium.ts';
+
+const root = join(import.meta.dirname, '..');
+
+/** A served workbench and a browser to visit it with. */
+export interface Workbench {
+  readonly url: string;
+  readonly browser: Browser;
+  /** A page in a profile of its own, at the workbench's start; `context` for a second tab. Errors in it fail the check that asks `errors`. */
+  visit(options?: BrowserContextOptions): Promise<{ page: Page; context: BrowserContext; errors: string[] }>;
+  close(): Promise<void>;
+}
+
+/** Opens the workbench. `FIVESPAN_WEB_DIST` names another folder to build to, so that two runs do not build over one another. */
+export async function openWorkbench(): Promise<Workbench> {
+  const outDir = await ensureWorkbench(root, process.env['FIVESPAN_WEB_DIST'] ?? join(root, 'apps/web/dist'));
+  const { url, close } = await serveWorkbench(root, { outDir });
+  const browser = await openChromium();
+  return {
+    url,
+    browser,
+    visit: async (options = {}) => {
+      const context = await browser.newContext(options);
+      const page = await context.newPage();
+      const errors = errorsOf(page);
+      await page.goto(url);
+      return { page, context, errors };
+    },
+    close: async () => {
+      await browser.close();
+      await close();
+    },
+  };
+}
+
+/** What goes wrong in a page from now on: exceptions and errors on its console. */
+export function errorsOf(page: Page): string[] {
+  const errors: string[] = [];
+  page.on('pageerror', (error) => errors.push(error.message));
+  page.on('console', (message) => {
+    if (message.type() === 'error') errors.push(message.text());
+  });
+  return errors;
+}
