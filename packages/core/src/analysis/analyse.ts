@@ -214,7 +214,7 @@ export function rankedKeys(chart: Chart): readonly { readonly key: Key; readonly
  * What a chart's changes mean: home key, regions, a reading and a ladder of chord-scales for every chord each time it is
  * played, and the figures they make. Exact for its stated cost; linear in the bars. docs/analysis.md states the method.
  * @param pins what the teacher fixed; NO_ANALYSIS_PINS for nothing. A pin whose slot or numeral is not there is passed over.
- * @example analyse(chart, NO_ANALYSIS_PINS).slots.map((slot) => slot.reading.numeral) // → ['iim7', 'V7', 'Imaj7']
+ * @example analyse(chartOf('Fm7 | Bb7 | Ebmaj7'), NO_ANALYSIS_PINS).slots.map((slot) => slot.reading.numeral) // → ['iim7', 'V7', 'Imaj7']
  */
 export function analyse(chart: Chart, pins: AnalysisPins): Analysis {
   return analyseForm(chart, unfold(chart), pins);

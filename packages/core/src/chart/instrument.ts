@@ -17,7 +17,7 @@ const WRITTEN_ABOVE_CONCERT: Readonly<Record<InstrumentKey, Degree>> = {
 
 /**
  * The chart as a player of a transposing instrument reads it.
- * @example chartForInstrument(chartInEb, 'Bb') // in F
+ * @example formatKey(chartForInstrument(chart, 'Bb').key!) // → 'F major'
  */
 export function chartForInstrument(chart: Chart, instrument: InstrumentKey): Chart {
   return transposeChartBy(chart, WRITTEN_ABOVE_CONCERT[instrument]);

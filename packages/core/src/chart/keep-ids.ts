@@ -56,7 +56,7 @@ function keepSlotIds(before: Bar | undefined, after: Bar, barId: BarId): Slot[] 
  * The chart `after` with the ids of `before` wherever a bar or slot is still the same one: bars that did not change keep
  * theirs when others are put in, taken out or edited; a bar edited in place keeps its id, and its slots those at their
  * places. What is new gets an id that `before` does not have.
- * @example keepIds(chart, editedChart)
+ * @example barsOf(keepIds(chartOf('Fm7 | Bb7'), chartOf('Fm7 | C7 | Bb7'))).map((bar) => bar.id) // → ['b1', 'b3', 'b2']
  */
 export function keepIds(before: Chart, after: Chart): Chart {
   const barsBefore = barsOf(before);
@@ -99,7 +99,7 @@ export function keepIds(before: Chart, after: Chart): Chart {
 /**
  * Where the slots of one reading of a text are in a reading of its edited text: from ids of `before` to ids of `after`.
  * What is gone is not in it. For pins kept beside a text that is read anew each time.
- * @example slotsKept(chart, readAgain).get('b3.1' as SlotId) // → 'b4.1', where a bar was put in before it
+ * @example slotsKept(chartOf('Fm7 | Bb7'), chartOf('Fm7 | C7 | Bb7')).get('b2.1' as SlotId) // → 'b3.1'
  */
 export function slotsKept(before: Chart, after: Chart): ReadonlyMap<SlotId, SlotId> {
   const idsBefore = new Set(barsOf(before).flatMap((bar) => bar.slots.map((slot) => slot.id)));

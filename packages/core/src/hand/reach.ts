@@ -57,7 +57,7 @@ export function stretchMm(position: Position): number {
  * How a hand finds a shape with its thumb on a note. Two measures, the worse counts: the span of the whole hand in
  * millimetres, and for each two fingers the practical span of Balliauw et al. 2017 for the hand's size, whose last step
  * counts as near the limit. A figure for the usual hand and no promise: hands differ, and pain means stop.
- * @example reachOf(MINOR_PENTATONIC, pitchClass(0), 'small').verdict // → 'easy'
+ * @example reachOf(MINOR_PENTATONIC, pitchClass(0), 'medium').verdict // → 'easy'
  */
 export function reachOf(shape: Shape, thumb: PitchClass, hand: HandSize): Reach {
   const thumbMidi = lowThumb(thumb);

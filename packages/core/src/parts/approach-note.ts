@@ -71,7 +71,7 @@ function scaleStepInto(goal: NoteName, semitones: -2 | 2, scale: readonly NoteNa
  * @param goal the note that is led into: the next chord's root or written bass
  * @param key the goal's key, for the spelling
  * @param scale the notes of the chord-scale that is left
- * @example approachesTo(noteName('G'), gMinor, dAltered.notes).map((each) => formatNoteName(each.name)) // → ['F#', 'Ab', 'F', 'D']
+ * @example approachesTo(noteName('G'), parseKey('G minor')!, notesOfKey(parseKey('G minor')!)).map((each) => formatNoteName(each.name))
  */
 export function approachesTo(goal: NoteName, key: Key, scale: readonly NoteName[]): Approach[] {
   const halfSteps = ([-1, 1] as const).map((semitones): Approach => ({

@@ -145,7 +145,7 @@ const PREFERRED_POSITIONS = 3;
  * order. The highest top first; then no position twice; then as many positions as help, three at most; then the fewest
  * notes below the root; then the fingers in their order.
  * @returns undefined where no four fingers give the chord even to its seventh. `top` < 6: none exists to the 13th.
- * @example fingers 1-2-4-5 of G, D, A minor pentatonic → Gm13 over G Dorian
+ * For example fingers 1-2-4-5 of G, D, A minor pentatonic → Gm13 over G Dorian
  */
 export function stackFromFamily(stack: Stack, family: Family): StackedChord | undefined {
   let best: StackedChord | undefined;
@@ -206,7 +206,7 @@ export function semitonesInStack({ root, notes }: Stack): number[] {
  * Every shape that stacks a chord in thirds whole to its 13th, each with its fingers and the order of its positions: on the
  * chord's own root where its scale has such a stack, else on the other notes that hold its guide tones.
  * @returns in the order of `shapes`; empty where none exists.
- * @example shapesThatStack(gm7, gDorian, ALL_SHAPES).map((each) => each.fingers) // → [[1, 2, 4, 5]], the minor pentatonic alone
+ * For example over Gm7 in G Dorian the minor pentatonic alone stacks, with fingers 1-2-4-5.
  */
 export function shapesThatStack(chord: Chord, chordScale: ChordScale, shapes: readonly Shape[]): StackedChord[] {
   const stacks = stacksOf(chord, chordScale);

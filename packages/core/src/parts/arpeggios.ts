@@ -133,7 +133,7 @@ function walk(line: readonly LineNote[], { analysed }: PlannedSlot, chord: Chord
  * @param hand whose reach other rotations of a shape must keep.
  * @returns notes in time order, without gaps inside a slot, from each slot's start to its end; none over N.C. or where no
  * shape serves.
- * @example arpeggioStudy(plan) over | Gm7 | C7 | Fmaj7 | → G B♭ D F A C E G | C E G B♭ D F A C | …
+ * For example over | Gm7 | C7 | Fmaj7 | → G B♭ D F A C E G | C E G B♭ D F A C | …
  */
 export function arpeggioStudy(plan: Plan, hand: HandSize = 'medium'): HandNote[] {
   const stackedBefore = new Map<string, StackedChord | undefined>();

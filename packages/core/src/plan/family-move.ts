@@ -20,7 +20,7 @@ function thumbsOf(family: Family): readonly number[] {
 
 /**
  * The move from one family to the next as one interval, and what stays.
- * @example from G D A minor pentatonic (F Ionian) to D A E (F Lydian) → 7 semitones up, D and A kept, E new
+ * For example from G D A minor pentatonic (F Ionian) to D A E (F Lydian) → 7 semitones up, D and A kept, E new
  */
 export function familyMove(from: Family, to: Family): FamilyMove {
   const sets = new Set<PitchClassSet>(from.positions.map((each) => each.set));

@@ -22,7 +22,7 @@ const timbreOf = (model: RoughnessModel): Timbre =>
 /**
  * The one reference voicing of a chord: root from C3 to B3, then its degrees stacked upwards in thirds, tensions an octave
  * higher. One fixed voicing, because roughness depends on the voicing more than on the scale. A choice of ours.
- * @example referenceVoicing(g7) // → [55, 59, 62, 65]
+ * @example referenceVoicing(chord('G7')) // → [55, 59, 62, 65]
  */
 export function referenceVoicing(chord: Chord): readonly Midi[] {
   const root = ROOT_FROM + pitchClassOf(chord.root);
@@ -72,7 +72,7 @@ export function relativeRoughness(notes: readonly Midi[], model: RoughnessModel 
 /**
  * Roughness of a position (or any notes) over a chord's reference voicing, 0–1 as relativeRoughness. A note the voicing
  * already sounds counts once.
- * @example roughnessOver(cmaj7, [72, 74, 76, 79, 81].map(midi), 'sethares') // the major pentatonic over its chord
+ * @example roughnessOver(chord('Cmaj7'), [72, 74, 76, 79, 81].map(midi), 'sethares') // the major pentatonic over its chord
  */
 export function roughnessOver(chord: Chord, notes: readonly Midi[], model: RoughnessModel = 'sethares'): number {
   return relativeRoughness([...new Set([...referenceVoicing(chord), ...notes])], model);

@@ -16,7 +16,7 @@ function movedRoot(chord: Chord, interval: Degree): NoteName {
 /**
  * A chord moved up by an interval, exactly; its root moves to the other spelling where it would need two accidentals
  * or one of its notes three, and its notes follow. A written bass goes along with its chord.
- * @example transposeChord(g7, degree('b5')) // → Db7
+ * @example transposeChord(chord('G7'), degree('b5')).symbol // → 'Db7'
  */
 export function transposeChord(chord: ChordSymbol, interval: Degree): ChordSymbol {
   if (chord.kind === 'no chord') return chord;

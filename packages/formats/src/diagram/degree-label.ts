@@ -54,7 +54,7 @@ function isExtension(chord: Chord, value: Degree): boolean {
 
 /**
  * What a note does over a chord whose chord-scale is known.
- * @example degreeLabel(ebMaj7, ionian, noteName('Ab')) // → { pitchClass: 8, text: '4', kind: 'rubs' }
+ * @example degreeLabel(chord('Ebmaj7'), analysis.slots[2]!.chordScales[0]!, noteName('Ab')) // → { pitchClass: 8, text: '4', kind: 'rubs' }
  */
 export function degreeLabel(chord: Chord, chordScale: ChordScale | null, note: NoteName): DegreeLabel {
   const target = pitchClassOf(note);

@@ -29,7 +29,7 @@ export interface ChordText {
 
 /**
  * A chord symbol's parts as they are printed; N.C. is all root.
- * @example chordText(chord) // → { root: 'B♭', quality: '7', raised: '(♭9)', bass: '' } for Bb7(b9)
+ * @example chordText(chord('Bb7(b9)')) // → { root: 'B♭', quality: '7', raised: '(♭9)', bass: '' }
  */
 export function chordText(chord: ChordSymbol): ChordText {
   if (chord.kind === 'no chord') return { root: chord.symbol, quality: '', raised: '', bass: '' };
@@ -45,7 +45,7 @@ export function chordText(chord: ChordSymbol): ChordText {
 
 /**
  * A chord symbol on one line.
- * @example chordLine(chord) // → 'E♭maj7(♯11)'
+ * @example chordLine(chord('Ebmaj7(#11)')) // → 'E♭maj7(♯11)'
  */
 export function chordLine(chord: ChordSymbol): string {
   const { root, quality, raised, bass } = chordText(chord);

@@ -140,7 +140,7 @@ const MOST_REMEMBERED = 4096;
  * The ladder of a chord in its function: chord-scales from inside to outside, the function's own first. docs/chord-scales.md
  * states the rules.
  * @returns never empty; the first is inside; ids are unique; no two hold the same notes. Shared between calls: read only.
- * @example chordScalesFor(g7, readingOf(V7 of C major)).map((each) => each.name) // → ['Mixolydian', …, 'altered', …]
+ * @example analysis.slots[1]!.chordScales[0]!.name // → 'Mixolydian', over the V7 of a major key
  */
 export function chordScalesFor(chord: Chord, reading: Reading): readonly ChordScale[] {
   const { key, role, target, targetMode } = reading;

@@ -62,7 +62,7 @@ function parentClass(scale: Scale): number | undefined {
  * the major scale is a move of the whole family: `stay`, `up a fifth`. Another family is named with where it stands above
  * the chord's root: `melodic minor a half step up` is altered. A bebop scale adds its passing note to the mode: `add 7`. A
  * scale without a family is its own name.
- * @example moveTo({ kind: SCALE_KINDS.lydian, root: f }, f, fMajor) // → 'up a fifth'
+ * @example moveTo({ kind: SCALE_KINDS.lydian, root: noteName('F') }, noteName('F'), parseKey('F major')!) // → 'up a fifth'
  */
 export function moveTo(scale: Scale, chordRoot: NoteName, key: Key): string {
   const { passing } = scale.kind;
@@ -83,7 +83,7 @@ const TRIED = [0, 1, 11, 2, 10, 3, 9, 4, 8, 7, 5, 6] as const;
  * The one change that turns one scale into the next, in a player's words, where moving its positions does it:
  * Locrian natural 2 on Fm7b5 goes `up a minor third` to altered on Bb7.
  * @returns undefined where no move does: the scales are of different kinds.
- * @example moveBetween(setOfScale(gDorian), setOfScale(gFlatMixolydian)) // → 'tritone'
+ * @example moveBetween(setOfScale({ kind: SCALE_KINDS.dorian, root: noteName('G') }), setOfScale({ kind: SCALE_KINDS.dorian, root: noteName('Db') })) // → 'tritone'
  */
 export function moveBetween(from: PitchClassSet, to: PitchClassSet): string | undefined {
   const semitones = TRIED.find((each) => transposeSet(from, each) === to);

@@ -68,7 +68,7 @@ function resolutionsAmong(note: NoteName, goals: readonly NoteName[]): Resolutio
  * exceptions, as every dominant seventh has whatever it does.
  * @returns an avoid note's `resolvesTo` are chord tones in the scale a step away; where the scale has none (an outside
  * one), the chord's own tones a step away, which is how one comes back inside.
- * @example noteFunctionsOf(cmaj7, notesOfScale(cIonian), 'neither').avoid // → [{ note: F, resolvesTo: [{ note: E, semitones: -1 }] }]
+ * @example noteFunctionsOf(chord('Cmaj7'), notesOfKey(parseKey('C major')!), 'neither').avoid.map((each) => formatNoteName(each.note)) // → ['F']
  */
 export function noteFunctionsOf(chord: Chord, notes: readonly NoteName[], acting: Acting): NoteFunctions {
   const base = chordToneDegrees(chord);

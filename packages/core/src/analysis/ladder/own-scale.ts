@@ -6,7 +6,7 @@ const sounds = (degrees: readonly Degree[], value: Degree): boolean =>
 /**
  * A scale for a chord no table holds: the function's scale with the chord's own notes in the place of what they alter.
  * Named as musicians name such scales: the scale, then what is altered.
- * @example ownScaleKind(c7 with 9 #11 b13, SCALE_KINDS.lydianFlat7).name // → 'Lydian b7 b13'
+ * @example ownScaleKind(chord('C7(9,#11,b13)'), SCALE_KINDS.lydianFlat7).name // → 'Lydian b7 b13'
  */
 export function ownScaleKind(chord: Chord, base: ScaleKind): ScaleKind {
   const added = chord.degrees.filter((each) => !sounds(base.degrees, each));

@@ -72,7 +72,7 @@ const WORDS: Readonly<Record<Exclude<LadderReasonCode, `function.${ChordFunction
 /**
  * Why a chord-scale stands where it does on its ladder, in English for a musician, ASCII accidentals.
  * @returns undefined for a code that is not the ladder's.
- * @example wordsOfLadderReason(ladder[0].reason) // → 'leads down a fifth to a major chord'
+ * @example wordsOfLadderReason({ code: 'function.dominant of major', args: {} }) // → 'leads down a fifth to a major chord'
  */
 export function wordsOfLadderReason({ code, args }: Reason): string | undefined {
   if (code.startsWith('function.')) {

@@ -18,7 +18,7 @@ const [FLAT_FIFTH, SHARP_FIFTH, FLAT_SIXTH] = [degree('b5'), degree('#5'), degre
  * A scale's degrees as they are written over a chord on the same root: a note of the chord keeps the chord's spelling
  * (7b5 has b5 where Lydian b7 has #4); a minor third beside the chord's major one is its #9; a major third beside the
  * chord's minor one is b4, unless the scale has another fourth; a sharp fifth beside the chord's flat one is b6.
- * @example degreesOver(c7b5, SCALE_KINDS.lydianFlat7.degrees).map((each) => formatDegree(each)) // → 1 2 3 b5 5 6 b7
+ * @example degreesOver(chord('C7b5'), SCALE_KINDS.lydianFlat7.degrees).map((each) => formatDegree(each)) // → ['1', '2', '3', 'b5', '5', '6', 'b7']
  */
 export function degreesOver(chord: Chord, scaleDegrees: readonly Degree[]): Degree[] {
   const hasMajorThird = chord.degrees.includes(THIRD);

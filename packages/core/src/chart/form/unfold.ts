@@ -78,7 +78,7 @@ export function formLengthOf(chart: Chart): number {
  * Plays a chart's repeats, endings and jumps out: every bar as often as it is played, every slot with its time.
  * A da capo goes back to the first full bar, not to the pickup; after it repeats are played once, with their last
  * ending (common practice). Total for every chart that readChart gives; time grows with the length of the form.
- * @example unfold(chart).bars.map(({ bar, pass }) => `${bar.number}.${pass}`) // → ['1.1', '2.1', '1.2', '3.1']
+ * @example unfold(chartOf('|: Fm7 | 1. Bb7 :| 2. Ebmaj7 |')).bars.map(({ bar, pass }) => `${bar.number}.${pass}`) // → ['1.1', '2.1', '1.2', '3.1']
  */
 export function unfold(chart: Chart): Form {
   const written = barsOf(chart);

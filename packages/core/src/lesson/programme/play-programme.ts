@@ -94,7 +94,7 @@ function timesOf(choruses: readonly ProgrammeChorus[]): number[] {
  * @param progress counts choruses
  * @returns undefined where it was cancelled
  * @throws RangeError where the programme has no chorus, a tempo is not 20 to 400, or countInBars is no whole number from 0 to 8
- * @example playProgramme(chart, DEFAULT_CHOICES, { setUp: 'trio', swing: 'measured', voicings: 'rootless', countInBars: 2, choruses })
+ * @example playProgramme(chart, DEFAULT_CHOICES, { setUp: 'trio', swing: 'measured', voicings: 'rootless', countInBars: 2, choruses: [{ key: parseKey('F major')!, tempoBpm: 90, players: ['bass'] }] })
  */
 export function playProgramme(
   chart: Chart,

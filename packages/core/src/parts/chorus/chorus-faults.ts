@@ -83,7 +83,7 @@ function begins(plan: Plan, note: HandNote): boolean {
  * tones only (so phrases end on them), avoid notes by step to a chord tone of their chord at once or held into a chord that
  * has them, no key three times running within a phrase.
  * @param chorus in time order
- * @example chorusFaults(plan, improviseChorus(plan, options)) // → []
+ * @example chorusFaults(plan, improviseChorus(plan, { level: 1, random: randomSource(1, 'chorus') })) // → []
  */
 export function chorusFaults(plan: Plan, chorus: readonly HandNote[]): ChorusFault[] {
   const formStart = plan.slots[0]?.analysed.played.startTicks ?? 0;
