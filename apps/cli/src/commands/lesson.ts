@@ -2,20 +2,22 @@ import { join } from 'node:path';
 import {
   analyse,
   ENGINE_VERSION,
+  folderOfTitle,
   keysOfLesson,
+  LESSON_FILE,
   makeLesson,
+  PACK_FILES,
+  packPath,
   writeLessonDocument,
   type Choices,
   type Key,
 } from '@fivespan/core';
 import { EXIT, UsageError, type Call, type ExitCode } from '../command.ts';
 import { lineOfIssue, readInput, reportIssue, titleOf, type FaultyInput, type Input } from '../input.ts';
-import { FILES_IN_A_KEY } from '../lesson/pack.ts';
 import { tellPinIssues } from '../lesson/lesson-of.ts';
 import { makePacks } from '../lesson/pack-pool.ts';
 import { progressLine } from '../lesson/progress-line.ts';
 import { writeStaged, type OutputFile } from '../lesson/staged-folder.ts';
-import { folderOfKey, folderOfTitle } from '../lesson/folder-name.ts';
 import { summaryOf } from '../lesson/summary.ts';
 import { choiceOf, choicesOf, keysOf, textOf } from '../options.ts';
 
@@ -35,7 +37,7 @@ function tell(faulty: FaultyInput, asJson: boolean): ExitCode {
 async function makeFiles(input: Input, choices: Choices, keys: readonly Key[], call: Call): Promise<OutputFile[]> {
   const paper = choiceOf(call, 'paper', ['a4', 'letter'], 'a4');
   const chart = { ...input.chart, title: titleOf(input) };
-  const progress = progressLine(chart.title, keys.length * FILES_IN_A_KEY);
+  const progress = progressLine(chart.title, keys.length * PACK_FILES.length);
   const interrupt = new AbortController();
   const onInterrupt = (): void => interrupt.abort(new Error('interrupted'));
   process.once('SIGINT', onInterrupt);
@@ -48,9 +50,9 @@ async function makeFiles(input: Input, choices: Choices, keys: readonly Key[], c
     const document = writeLessonDocument({ chartText: input.text, choices, engine: ENGINE_VERSION });
     return [
       ...keys.flatMap((key, index) =>
-        (packs[index] ?? []).map(({ name, bytes }) => ({ path: `${folderOfKey(key)}/${name}`, bytes })),
+        (packs[index] ?? []).map(({ name, bytes }) => ({ path: packPath(key, name), bytes })),
       ),
-      { path: 'lesson.json', bytes: new TextEncoder().encode(document) },
+      { path: LESSON_FILE, bytes: new TextEncoder().encode(document) },
     ];
   } finally {
     progress.end();

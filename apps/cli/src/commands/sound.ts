@@ -6,6 +6,7 @@ import {
   DEFAULT_TEMPO_BPM,
   ENGINE_VERSION,
   FASTEST_BPM,
+  folderOfTitle,
   inTurn,
   keysAlong,
   KEY_CYCLES,
@@ -21,7 +22,6 @@ import {
 } from '@fivespan/core';
 import { EXIT, UsageError, type Call, type ExitCode } from '../command.ts';
 import { lineOfIssue, readInput, titleOf } from '../input.ts';
-import { folderOfTitle } from '../lesson/folder-name.ts';
 import { writeStaged } from '../lesson/staged-folder.ts';
 import { choiceOf, choicesOf, keysOf, textOf } from '../options.ts';
 import { bankFile } from '../sound/bank-file.ts';

@@ -1,31 +1,23 @@
-import type { Lesson } from '@fivespan/core';
+import { PACK_FILES, type Lesson, type PackFileName } from '@fivespan/core';
 import type { Paper } from '@fivespan/formats/handout';
 import { openPress } from './press.ts';
 
 /** One file of a lesson, made in memory. */
 export interface PackFile {
-  readonly name: string;
+  readonly name: PackFileName;
   readonly bytes: Uint8Array;
 }
 
-/** Files of a lesson in one key; the number progress counts to. */
-export const FILES_IN_A_KEY = 4;
-
 /**
- * The files of a lesson in one key: handouts for study and for play, MusicXML, MIDI.
+ * The files of a lesson in one key.
  * @param onFile called after each
  */
 export async function makePackFiles(lesson: Lesson, paper: Paper, onFile: () => void): Promise<readonly PackFile[]> {
-  const { engraver, fonts, writeHandout, writeMidi, writeMusicXml } = await openPress();
-  const makers: readonly (readonly [string, () => Promise<Uint8Array> | Uint8Array])[] = [
-    ['study.pdf', () => writeHandout(lesson, { view: 'study', paper, engraver, fonts })],
-    ['play.pdf', () => writeHandout(lesson, { view: 'play', paper, engraver, fonts })],
-    ['lesson.musicxml', () => new TextEncoder().encode(writeMusicXml(lesson.score))],
-    ['lesson.mid', () => writeMidi(lesson.score, lesson.performance)],
-  ];
+  // Loaded here, so that help and the printing commands never wait for the engraver and the PDF writer.
+  const { makePackFile } = await import('@fivespan/formats/pack');
   const files: PackFile[] = [];
-  for (const [name, make] of makers) {
-    files.push({ name, bytes: await make() });
+  for (const name of PACK_FILES) {
+    files.push({ name, bytes: await makePackFile(name, lesson, paper, openPress) });
     onFile();
   }
   return files;

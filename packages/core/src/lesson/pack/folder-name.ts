@@ -1,4 +1,4 @@
-import { formatKey, type Key } from '@fivespan/core';
+import { formatKey, type Key } from '../../theory/index.ts';
 
 /** A key as a folder's name that every system and address takes: `E-flat-major`, `F-sharp-minor`. */
 export function folderOfKey(key: Key): string {

@@ -1,0 +1,2 @@
+export * from './folder-name.ts';
+export * from './pack-file.ts';

@@ -1,0 +1,17 @@
+import type { Key } from '../../theory/index.ts';
+import { folderOfKey } from './folder-name.ts';
+
+/** The files of a lesson in one key, in the order they are made: handouts for study and for play, notation, MIDI. */
+export const PACK_FILES = ['study.pdf', 'play.pdf', 'lesson.musicxml', 'lesson.mid'] as const;
+export type PackFileName = (typeof PACK_FILES)[number];
+
+/** The lesson itself, beside the keys' folders. */
+export const LESSON_FILE = 'lesson.json';
+
+/**
+ * Where a file of a pack lies, with forward slashes: a folder for each key.
+ * @example packPath(parseKey('Eb major')!, 'study.pdf') // → 'E-flat-major/study.pdf'
+ */
+export function packPath(key: Key, file: PackFileName): string {
+  return `${folderOfKey(key)}/${file}`;
+}

@@ -1,0 +1,1 @@
+export { makePackFile, type Press } from './pack-file.ts';
