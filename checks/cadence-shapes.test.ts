@@ -2,7 +2,7 @@
  * The shapes that come out for the cadences of the trade, against:
  * - common practice: over a major ii–V–I the minor pentatonics on the ii's root and the two fifths above it; over a minor
  *   ii–V–i the minor-six pentatonics, two for each chord, a whole step apart;
- * - ../shared reference, section 8 (C: computed there from read data): minor pentatonics inside C major exactly D, E, A;
+ * - docs/sources.md, 8 (C: computed there from read data): minor pentatonics inside C major exactly D, E, A;
  *   melodic minor only on 2; harmonic minor none; Forte's 5-35 and 5-34.
  */
 import { describe, expect, it } from 'vitest';

@@ -1,6 +1,6 @@
 /**
  * Avoid notes and tensions of every chord-scale.
- * Source: ../shared reference, section 6: the definition quoted there (Nettles, 'Harmony 3', p. 15, R), the pages named
+ * Source: docs/sources.md, 6: the definition quoted there (Nettles, 'Harmony 3', p. 15, R), the pages named
  * beside it (R), values computed from the half-step rule (C), from memory (M). Each row carries its mark.
  */
 import { describe, expect, test } from 'vitest';

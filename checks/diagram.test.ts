@@ -1,6 +1,6 @@
 /**
  * Keyboard pictures against published measures.
- * Sources: ../shared/reference.md, section 1: centres of the keys in public code, dvdrndlph/pydactyl Parncutt.py (R), and
+ * Sources: docs/sources.md, 1: centres of the keys in public code, dvdrndlph/pydactyl Parncutt.py (R), and
  * widths and lengths of keys (R, weak); section 10: contrast as WCAG 2.2 computes it, and what it asks of text (R).
  */
 import { describe, expect, it } from 'vitest';

@@ -1,6 +1,6 @@
 /**
  * Five-note classes, their names, and which of them lie in which scale.
- * Sources: Forte 1973 (class names and prime forms as in ../shared reference, section 8; marks R and C there); the scale
+ * Sources: Forte 1973 (class names and prime forms as in docs/sources.md, 8; marks R and C there); the scale
  * dictionaries of the libraries tonal 6.4.2 and @musodojo/music-theory-data 28.0.0.
  */
 import { noteCollections } from '@musodojo/music-theory-data';
@@ -40,7 +40,7 @@ const thumbsOf = (shape: typeof MINOR_PENTATONIC, notes: NoteName[]): string =>
     .positions.map((each) => formatNoteName(each.thumb))
     .join(' ');
 
-/** ../shared reference, section 8 (R; vectors C). */
+/** docs/sources.md, 8 (R; vectors C). */
 const PUBLISHED: readonly (readonly [name: string, digits: string, vector: string | null])[] = [
   ['5-35', '02479', '032140'],
   ['5-34', '02469', '032221'],

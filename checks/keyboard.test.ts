@@ -1,6 +1,6 @@
 /**
  * The keyboard in millimetres.
- * Source: ../shared reference, section 1: the 'physical ruler' of the public code dvdrndlph/pydactyl (mark R), measures
+ * Source: docs/sources.md, 1: the 'physical ruler' of the public code dvdrndlph/pydactyl (mark R), measures
  * computed from it (C), a maker's table of white keys (R, weak), the hand zones of paskpiano.org (R).
  */
 import { describe, expect, it } from 'vitest';

@@ -1,6 +1,6 @@
 /**
- * Sources: Standard MIDI Files 1.1 (chunk layout, variable-length quantities; values as in ../shared/reference.md,
- * section 8, marked R; FF 2F 00 and FF 51 03 marked M, from memory); midi-file 1.2.4 as an independent reader;
+ * Sources: Standard MIDI Files 1.1 (chunk layout, variable-length quantities; values as in docs/sources.md,
+ * 8, marked R; FF 2F 00 and FF 51 03 marked M, from memory); midi-file 1.2.4 as an independent reader;
  * Debian's fluidsynth as a player.
  */
 import { spawnSync } from 'node:child_process';

@@ -4,7 +4,7 @@
  * Perception 18:505–511, as transcribed in the tests of the public code dvdrndlph/pydactyl (test_parncutt.py,
  * test_jacobs.py; melodies by Czerny, op. 821). Mark R: read in that code, not in the papers.
  * Fragments A, C, F and G of the 1997 totals are not asserted: every miss is by one point, and the code's author notes
- * inconsistencies (../shared reference, section 2). Balliauw, Herremans, Palhazi Cuervo, Sörensen 2017: the rows and rules
+ * inconsistencies (docs/sources.md, 2). Balliauw, Herremans, Palhazi Cuervo, Sörensen 2017: the rows and rules
  * given there; no totals are published, so two lines are worked by hand.
  */
 import { describe, expect, it } from 'vitest';
@@ -167,7 +167,7 @@ describe('Jacobs 2001', () => {
 });
 
 describe('the tables of spans', () => {
-  // ../shared reference, section 2 (R): min practical, comfortable, relaxed; max relaxed, comfortable, practical
+  // docs/sources.md, 2 (R): min practical, comfortable, relaxed; max relaxed, comfortable, practical
   it.each([
     [1, 2, [-5, -3, 1, 5, 8, 10]],
     [1, 3, [-4, -2, 3, 7, 10, 12]],

@@ -1,5 +1,5 @@
 /**
- * Published progressions and what they are called. Source: ../shared reference, section 7; each example's own address and
+ * Published progressions and what they are called. Source: docs/sources.md, 7; each example's own address and
  * mark (R read, C computed there from read data, M from memory) stand beside it. Numerals are compared in our form: lower
  * case for minor thirds, dominants by what they lead to (common practice); where the source prints degrees (III7 VI7 II7 V7) the
  * degrees are compared too.

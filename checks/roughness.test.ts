@@ -1,6 +1,6 @@
 /**
  * Roughness.
- * Sources: ../shared reference, section 3: public code citing Sethares 1993 (with the author's own program as its
+ * Sources: docs/sources.md, 3: public code citing Sethares 1993 (with the author's own program as its
  * reference), Hutchinson and Knopoff 1978 and Vassilakis 2001 (gh:pmcharrison/dycon, its tests; mark R), a page on the
  * minima of six-partial tones (R preinfarction.blogspot.com), values computed from the formulas (C).
  */

@@ -1,6 +1,6 @@
 /**
  * The walking bass beside recordings. Source: Weimar Jazz Database, beat track of the jazzodata package (Frieler et al.;
- * ../shared/reference.md, section 5, mark C; ../shared/data/wjd). Its bass pitches are automatic and noisy: the reference
+ * docs/sources.md, 5, mark C; ../shared/data/wjd). Its bass pitches are automatic and noisy: the reference
  * calls only orderings safe (root on beat 1 more than on 3, on 3 more than on 2 and 4; a half step the commonest approach),
  * so only these are asserted: of the data, and of our line over the same changes at every level.
  */

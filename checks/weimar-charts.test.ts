@@ -1,6 +1,6 @@
 /**
  * Real changes by others. Source: Weimar Jazz Database, chord grids (Frieler, Pfleiderer, Zaddach, Abesser: jazzodata;
- * marks R and C in ../shared reference, section 5); notes of chords against the library chord-symbol 4.0.0 (MIT).
+ * marks R and C in docs/sources.md, 5); notes of chords against the library chord-symbol 4.0.0 (MIT).
  */
 import { describe, expect, test } from 'vitest';
 import { barsOf, beatsOf, readChart, readChordSymbol, setOfChord, unfold, writeChart } from '@fivespan/core';

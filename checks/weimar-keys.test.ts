@@ -1,7 +1,7 @@
 /**
  * Home keys, cadences and local degrees on real changes. Source: Weimar Jazz Database, chord grids and beat tracks (Frieler,
  * Pfleiderer, Zaddach, Abesser: jazzodata; authors and licence in the data's README, values read from it: R). The peer:
- * Krumhansl & Kessler's key profiles (../shared reference, section 3: R), correlated with the grid's chord tones.
+ * Krumhansl & Kessler's key profiles (docs/sources.md, 3: R), correlated with the grid's chord tones.
  */
 import { existsSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
@@ -59,7 +59,7 @@ function analysed(chart: Chart): Analysis {
   return analysis;
 }
 
-/** Source: ../shared reference, section 3 (R). */
+/** Source: docs/sources.md, 3 (R). */
 const PROFILES = [
   [6.35, 2.23, 3.48, 2.33, 4.38, 4.09, 2.52, 5.19, 2.39, 3.66, 2.29, 2.88],
   [6.33, 2.68, 3.52, 5.38, 2.6, 3.53, 2.54, 4.75, 3.98, 2.69, 3.34, 3.17],

@@ -64,7 +64,7 @@ describe('a family inside a chord-scale', () => {
   });
 
   it('of one position is no chain, and may be none', () => {
-    // ../shared reference, section 8 (C): melodic minor only on 2; harmonic minor none
+    // docs/sources.md, 8 (C): melodic minor only on 2; harmonic minor none
     const one = familyIn(MINOR_PENTATONIC, scale('C', MELODIC_MINOR));
     expect(one.positions.map((each) => formatNoteName(each.thumb))).toEqual(['D']);
     expect(one).toMatchObject({ chainSemitones: null, complete: false });

@@ -12,7 +12,7 @@ export type HandSize = (typeof NAMED_HANDS)[number] | { readonly spanMm: number 
  */
 const SPAN_OF_SIZE_MM = { small: 180, medium: 227, large: 239 } as const;
 
-/** Where the zones part, in millimetres: 8.5 in ('tension-free octaves') and 9.4 in. Source: ../shared reference, section 1. */
+/** Where the zones part, in millimetres: 8.5 in ('tension-free octaves') and 9.4 in. Source: docs/sources.md, 1. */
 const MEDIUM_FROM_MM = 216;
 const LARGE_FROM_MM = 239;
 

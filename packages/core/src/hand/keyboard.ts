@@ -2,7 +2,7 @@ import { midi, modulo, type Midi } from '../theory/index.ts';
 
 /**
  * Centres of the twelve keys, in millimetres from the octave's C. Source: 'physical ruler' of the public code
- * dvdrndlph/pydactyl, Parncutt.py (../shared reference, section 1; the code cites Jacobs 2001).
+ * dvdrndlph/pydactyl, Parncutt.py (docs/sources.md, 1; the code cites Jacobs 2001).
  * All are whole or half millimetres, so that sums and differences are exact.
  */
 const CENTRES_FROM_C_MM: readonly number[] = [0, 9.5, 23.5, 37.5, 47, 70.5, 78.5, 94, 105.5, 117, 132.5, 140.5];
@@ -10,13 +10,13 @@ const CENTRES_FROM_C_MM: readonly number[] = [0, 9.5, 23.5, 37.5, 47, 70.5, 78.5
 /** From C to the next C, of the same source. */
 export const OCTAVE_MM = 164;
 
-/** A white key at its front edge: a seventh of the octave of 164.5 mm. Source: ../shared reference, section 1. */
+/** A white key at its front edge: a seventh of the octave of 164.5 mm. Source: docs/sources.md, 1. */
 export const WHITE_KEY_WIDTH_MM = 23.5;
 
-/** A black key at its base; published widths lie between 9.5 and 11 mm. Source: ../shared reference, section 1. */
+/** A black key at its base; published widths lie between 9.5 and 11 mm. Source: docs/sources.md, 1. */
 export const BLACK_KEY_WIDTH_MM = 11;
 
-/** Lengths of the keys as one sees them: whites 150, blacks 95 mm. Source: ../shared reference, section 1 (94–96 mm; six inches). */
+/** Lengths of the keys as one sees them: whites 150, blacks 95 mm. Source: docs/sources.md, 1 (94–96 mm; six inches). */
 export const WHITE_KEY_LENGTH_MM = 150;
 export const BLACK_KEY_LENGTH_MM = 95;
 

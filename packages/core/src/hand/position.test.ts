@@ -68,7 +68,7 @@ describe('families in all keys', () => {
     expect(new Set(family.positions.flatMap((each) => each.notes))).toEqual(new Set(notes));
   });
 
-  /** Contents: ../shared reference, section 6; spelled by function. */
+  /** Contents: docs/sources.md, 6; spelled by function. */
   const SCALES = [
     '1 2 3 4 5 6 7',
     '1 2 b3 4 5 6 b7',

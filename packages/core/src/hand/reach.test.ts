@@ -10,7 +10,7 @@ const VERDICTS = ['easy', 'near the limit', 'out of reach'];
 
 describe('reach', () => {
   it('is measured between the middles of the keys', () => {
-    // C to Bb: 132.5 mm; D to C: 140.5 mm (layout table of ../shared reference, section 1)
+    // C to Bb: 132.5 mm; D to C: 140.5 mm (layout table of docs/sources.md, 1)
     expect(stretchMm(positionAt(MINOR_PENTATONIC, noteName('C')))).toBe(132.5);
     expect(stretchMm(positionAt(MINOR_PENTATONIC, noteName('D')))).toBe(140.5);
     expect(stretchesOf(MINOR_PENTATONIC, midi(60)).length).toBe(10);

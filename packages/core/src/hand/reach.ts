@@ -27,13 +27,13 @@ export interface Reach {
 /**
  * What a span, thumb to little finger, is good for on the keys, in millimetres between their centres. A span of 8.5 in
  * (216 mm) plays octaves (164 mm) free of tension and just reaches a tenth (C to E, 211 mm): so 52 mm less than the span
- * are free, 5 mm less can just be reached. The statement is published (../shared reference, section 1); that the two
+ * are free, 5 mm less can just be reached. The statement is published (docs/sources.md, 1); that the two
  * margins stay the same for other spans is our reading of it.
  */
 const FREE_MARGIN_MM = 52;
 const LIMIT_MARGIN_MM = 5;
 
-/** Fingers 2 to 5 open by 6.0 in where 1 to 5 open by 8.5 in: 12/17. Source: ../shared reference, section 1. */
+/** Fingers 2 to 5 open by 6.0 in where 1 to 5 open by 8.5 in: 12/17. Source: docs/sources.md, 1. */
 const INDEX_TO_LITTLE = 12 / 17;
 
 /** All ten pairs of a position's fingers and how far apart their keys lie, thumb on this key. */

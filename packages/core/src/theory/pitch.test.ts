@@ -4,7 +4,7 @@ import { accidentalsOf, letterOf, modulo, noteName, pitchClass, spellingsOf } fr
 import { formatPitch, midi, midiOf, pitchAt } from './pitch.ts';
 
 describe('pitches', () => {
-  // scientific pitch notation, middle C is C4 = MIDI 60 (../shared reference, section 8, mark R)
+  // scientific pitch notation, middle C is C4 = MIDI 60 (docs/sources.md, 8, mark R)
   test.each([
     ['C', 4, 60],
     ['A', 0, 21],

@@ -15,15 +15,15 @@ export interface Timbre {
   readonly amplitudes: { readonly kind: 'geometric'; readonly ratio: number } | { readonly kind: 'inverse' };
 }
 
-/** Six partials falling by 0.88. Source: Sethares 1993 as in ../shared reference, section 3 (C). */
+/** Six partials falling by 0.88. Source: Sethares 1993 as in docs/sources.md, 3 (C). */
 export const SETHARES_TIMBRE: Timbre = { harmonics: 6, amplitudes: { kind: 'geometric', ratio: 0.88 } };
-/** Eleven partials falling as 1/n. Source: Hutchinson and Knopoff 1978 as in ../shared reference, section 3 (R). */
+/** Eleven partials falling as 1/n. Source: Hutchinson and Knopoff 1978 as in docs/sources.md, 3 (R). */
 export const HUTCHINSON_KNOPOFF_TIMBRE: Timbre = { harmonics: 11, amplitudes: { kind: 'inverse' } };
 
 /** A published formula for the roughness of partials sounding together. */
 export type RoughnessModel = 'sethares' | 'sethares-minimum' | 'hutchinson-knopoff' | 'vassilakis';
 
-/** Constants of the exponential models. Source: ../shared reference, section 3. */
+/** Constants of the exponential models. Source: docs/sources.md, 3. */
 interface ExponentialConstants {
   readonly slow: number;
   readonly fast: number;
@@ -97,7 +97,7 @@ function pairRoughness(a: SoundPartial, b: SoundPartial, model: RoughnessModel):
 /**
  * Roughness of partials sounding together, by a published formula. Sethares 1993 sums over pairs (amplitudes multiplied;
  * 'sethares-minimum': the smaller one, with the constants of the author's program, 2005); Hutchinson and Knopoff 1978
- * divides by the sum of squared amplitudes; Vassilakis 2001. Sources and golden values: ../shared reference, section 3.
+ * divides by the sum of squared amplitudes; Vassilakis 2001. Sources and golden values: docs/sources.md, 3.
  * Unbounded and comparable only within one model: see relativeRoughness for a 0–1 scale.
  * @example roughnessOf(partialsOf([60, 61].map(midi), HUTCHINSON_KNOPOFF_TIMBRE), 'hutchinson-knopoff') // → 0.484…
  */

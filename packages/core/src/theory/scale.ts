@@ -62,7 +62,7 @@ function kind(
 }
 
 /**
- * Scale kinds by id. Contents and names: ../shared reference, section 6, and common practice; checked in all keys
+ * Scale kinds by id. Contents and names: docs/sources.md, 6, and common practice; checked in all keys
  * against @musodojo/music-theory-data and tonal in checks/scales.test.ts. Spelled by function: altered and
  * half-whole have the dominant's 3 and #9. A new kind is one row here; the ladder finds it by itself.
  */

@@ -19,7 +19,7 @@ export interface Palette {
 }
 
 /**
- * Two themes. Text keeps at least 4.5:1 on what it stands on (WCAG 2.2, 1.4.3; formula in ../shared reference, section
+ * Two themes. Text keeps at least 4.5:1 on what it stands on (WCAG 2.2, 1.4.3; formula in docs/sources.md,
  * 10); a test computes it.
  */
 export const PALETTES = {

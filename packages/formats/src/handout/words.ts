@@ -126,7 +126,7 @@ export const ENGLISH = {
     own: 'The same way round with notes of your own, the thumb where the page has it:',
     fromTo: '\u00A0to\u00A0',
   },
-  /** Source: BAPAM, ../shared reference, section 9; the level: WHO-ITU H.870, same place. */
+  /** Source: BAPAM, docs/sources.md, 9; the level: WHO-ITU H.870, same place. */
   cautions: [
     'Rest five minutes in every half hour.',
     'Stop if anything hurts; if it comes back, see a clinician.',

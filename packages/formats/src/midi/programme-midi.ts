@@ -10,7 +10,7 @@ import {
 import { writeMidi as writeBytes, type MidiEvent } from 'midi-file';
 import { bytesAsText, inRange, microsecondsAQuarter, timeSignature, trackOf, type TimedEvent } from './timed-event.ts';
 
-/** Programs on the wire, from 0. Source: General MIDI (../shared reference, section 8); kits by their usual numbers (from memory). */
+/** Programs on the wire, from 0. Source: General MIDI (docs/sources.md, 8); kits by their usual numbers (from memory). */
 const PROGRAMS: Readonly<Record<ProgrammePlayer['instrument'], number>> = {
   grand: 0,
   'acoustic bass': 32,
@@ -18,7 +18,7 @@ const PROGRAMS: Readonly<Record<ProgrammePlayer['instrument'], number>> = {
   'brush kit': 40,
 };
 
-/** The percussion channel, from 0 (../shared reference, section 8). */
+/** The percussion channel, from 0 (docs/sources.md, 8). */
 const DRUM_CHANNEL = 9;
 
 /** A segment with its place in the file. */
@@ -89,7 +89,7 @@ function conductorTrack(title: string, segments: readonly PlacedSegment[]): Time
 /**
  * A played programme as a Standard MIDI File, format 1, 960 ticks to the quarter: a track of tempi, metres, keys and markers, then
  * one for each player, drums on channel 10. Swing and drift are in the notes' times. The same music gives the same bytes.
- * Source: Standard MIDI Files 1.1 (../shared reference, section 8).
+ * Source: Standard MIDI Files 1.1 (docs/sources.md, 8).
  * @throws RangeError where a note or tempo lies outside what the format holds
  * @example const bytes = writeProgrammeMidi('Lantern Street', playProgramme(chart, choices, programme)!)
  */

@@ -168,7 +168,7 @@ function fault(code: Issue['code'], args: Issue['args']): Result<never> {
 /**
  * Reads what a fingering needs out of a Standard MIDI File, with the places of its events, so that others can be put in
  * without touching a byte. Strict: a file that is cut off or lies about a length is an error, never an exception.
- * Source: Standard MIDI Files 1.1 (../shared reference, section 8).
+ * Source: Standard MIDI Files 1.1 (docs/sources.md, 8).
  */
 export function scanMidi(bytes: Uint8Array): Result<ScannedFile> {
   if (bytes.length > LARGEST_MIDI_BYTES) {

@@ -46,7 +46,7 @@ function isBlues(line: Line, start: number, scale: number, home: Key): boolean {
   return isHome(at(1)) && hasFour && returns && leaves && ends;
 }
 
-/** The roots of a rhythm bridge above the tonic, two bars each. Source: ../shared reference, section 7 (III7 VI7 II7 V7). */
+/** The roots of a rhythm bridge above the tonic, two bars each. Source: docs/sources.md, 7 (III7 VI7 II7 V7). */
 const BRIDGE = [4, 9, 2, 7] as const;
 
 function isBridge(line: Line, start: number, tonic: number): boolean {

@@ -6,7 +6,7 @@ import { sameKey, slotsOf, type Line, type ReadEvent } from './read-event.ts';
 type Station = readonly (readonly [place: number, classes: string])[];
 
 /**
- * The usual turnarounds, station by station: I vi ii V with what stands for each. Source: ../shared reference, section 7
+ * The usual turnarounds, station by station: I vi ii V with what stands for each. Source: docs/sources.md, 7
  * (I vi ii V; iii vi ii V; III7 VI7 II7 V7; I VI7 ii V); the diminished, tritone and minor ones common practice.
  */
 const STATIONS: readonly Station[] = [

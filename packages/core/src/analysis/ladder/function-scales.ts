@@ -65,7 +65,7 @@ const {
 } = SCALE_KINDS;
 
 /**
- * Which scales a function takes, in the order a player tries them. Source: ../shared reference, section 6 (functions named
+ * Which scales a function takes, in the order a player tries them. Source: docs/sources.md, 6 (functions named
  * in the table: Dorian on ii, Lydian b7 on bVII7, IV7 and subV, Mixolydian b13 on V/ii, Mixolydian b9 #9 b13 on V/iii
  * and V/vi), the rest common practice. What the chord writes decides within a list: V7 takes Mixolydian, V7(b9) the
  * half-whole, V7(#11) Lydian b7, because the ones before do not hold it.

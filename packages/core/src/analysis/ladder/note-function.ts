@@ -20,7 +20,7 @@ const MINOR_SEVENTH = degree('b7');
 
 /**
  * Semitones above the root that a dominant bears though they may lie a half step above a chord tone: b9, #9, #11, b13.
- * Source: ../shared reference, section 6 ('dominants excepted'; common practice). The natural 4 stays an avoid note.
+ * Source: docs/sources.md, 6 ('dominants excepted'; common practice). The natural 4 stays an avoid note.
  */
 const DOMINANT_TENSIONS: ReadonlySet<number> = new Set([1, 3, 6, 8]);
 
@@ -63,7 +63,7 @@ function resolutionsAmong(note: NoteName, goals: readonly NoteName[]): Resolutio
  * Sorts a scale's notes into chord tones, tensions and avoid notes over a chord. An avoid note lies a half step (a minor
  * ninth) above a chord tone, dominants excepted for b9 #9 #11 b13; a note the symbol writes is never one. On a minor
  * seventh chord that leads to a dominant the 6 is one too: with the b3 it sounds the dominant's tritone too early.
- * Source: ../shared reference, section 6 (definition, exceptions, table).
+ * Source: docs/sources.md, 6 (definition, exceptions, table).
  * @param acting what the chord does: a 'predominant' leads to a dominant; a 'dominant' triad or sus chord has a dominant's
  * exceptions, as every dominant seventh has whatever it does.
  * @returns an avoid note's `resolvesTo` are chord tones in the scale a step away; where the scale has none (an outside

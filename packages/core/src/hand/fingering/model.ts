@@ -67,7 +67,7 @@ export type FingeringModelId = 'parncutt' | 'jacobs' | 'balliauw' | 'fivespan';
 
 export const FINGERING_MODEL_IDS: readonly FingeringModelId[] = ['parncutt', 'jacobs', 'balliauw', 'fivespan'];
 
-/** Source: Parncutt et al. 1997, rules 1–12, as in ../shared reference, section 2. Rule 3 in the natural direction only. */
+/** Source: Parncutt et al. 1997, rules 1–12, as in docs/sources.md, 2. Rule 3 in the natural direction only. */
 const PARNCUTT_WEIGHTS: RuleWeights = {
   stretch: 2,
   smallSpan: [1, 2],
@@ -88,7 +88,7 @@ const PARNCUTT_WEIGHTS: RuleWeights = {
   passWiderThanHalfStep: 0,
 };
 
-/** Source: Jacobs 2001 (../shared reference, section 2): rule 3 alike for all pairs, finger 4 alone is weak, rule 7 dropped. */
+/** Source: Jacobs 2001 (docs/sources.md, 2): rule 3 alike for all pairs, finger 4 alone is weak, rule 7 dropped. */
 const JACOBS_WEIGHTS: RuleWeights = {
   ...PARNCUTT_WEIGHTS,
   largeSpan: [1, 1],
@@ -97,7 +97,7 @@ const JACOBS_WEIGHTS: RuleWeights = {
 };
 
 /**
- * In half points. Source: Balliauw et al. 2017, its rules 1–11, as in ../shared reference, section 2, and the public code
+ * In half points. Source: Balliauw et al. 2017, its rules 1–11, as in docs/sources.md, 2, and the public code
  * dvdrndlph/pydactyl: one point a step for spans under or over the relaxed one, black keys under thumb and little finger
  * at half price, 2 for a pass onto black, 1 for another finger on the same key.
  */

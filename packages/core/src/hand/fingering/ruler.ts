@@ -10,7 +10,7 @@ export const semitoneRuler: Ruler = (from, to) => to - from;
 /**
  * Millimetres between the keys' centres, sorted into bins: the bin is the number of semitones whose average distance is
  * nearest. Source: Jacobs 2001, Music Perception 18:505–511, as in the public code dvdrndlph/pydactyl; that code's octave
- * is 164 mm, the paper's said to be 165 (../shared reference, section 2).
+ * is 164 mm, the paper's said to be 165 (docs/sources.md, 2).
  */
 export const millimetreRuler: Ruler = (from, to) => {
   if (from === to) return 0;
@@ -26,5 +26,5 @@ function placeWithImaginaryKeys(key: Midi): number {
   return 14 * Math.floor(key / 12) + withinOctave + (withinOctave > 4 ? 1 : 0);
 }
 
-/** Steps of a keyboard with imaginary black keys. Source: Balliauw et al. 2017 (../shared reference, section 2). */
+/** Steps of a keyboard with imaginary black keys. Source: Balliauw et al. 2017 (docs/sources.md, 2). */
 export const imaginaryKeyRuler: Ruler = (from, to) => placeWithImaginaryKeys(to) - placeWithImaginaryKeys(from);

@@ -55,7 +55,7 @@ export function spanOf(table: SpanTable, a: Finger, b: Finger): Span {
 
 /**
  * Semitones. Source: Parncutt, Sloboda, Clarke, Raekallio, Desain 1997, Music Perception 14:341–382, table 1, as in
- * ../shared reference, section 2 (read in the public code dvdrndlph/pydactyl).
+ * docs/sources.md, 2 (read in the public code dvdrndlph/pydactyl).
  */
 export const PARNCUTT_SPANS: SpanTable = spanTable({
   '1-2': [-5, -3, 1, 5, 8, 10],
@@ -73,7 +73,7 @@ export const PARNCUTT_SPANS: SpanTable = spanTable({
 /**
  * Steps of a keyboard with imaginary black keys, 14 to the octave, for three sizes of hand. Source: Balliauw, Herremans,
  * Palhazi Cuervo, Sörensen 2017, International Transactions in Operational Research 24 (title page from memory), as
- * transcribed in two public codes from dvdrndlph/pydactyl; the rows 1-5 agree with ../shared reference, section 2.
+ * transcribed in two public codes from dvdrndlph/pydactyl; the rows 1-5 agree with docs/sources.md, 2.
  */
 const BALLIAUW_SPANS: Readonly<Record<'small' | 'medium' | 'large', SpanTable>> = {
   small: spanTable({

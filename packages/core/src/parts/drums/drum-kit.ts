@@ -17,7 +17,7 @@ export type Drum =
   | 'ride bell';
 
 /**
- * Keys of the drums. General MIDI percussion map, from memory (36, 38, 42, 44, 51: ../shared reference, section 8, M); sticks on 31
+ * Keys of the drums. General MIDI percussion map, from memory (36, 38, 42, 44, 51: docs/sources.md, 8, M); sticks on 31
  * and the swirl of the brush kit on 40, where the snare's brush hit is 38, as wide-spread kits have them (from memory).
  */
 const KEYS: Readonly<Record<Drum, number>> = {
