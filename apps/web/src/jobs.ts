@@ -6,4 +6,6 @@ import { serveJobs } from './platform/workers/index.ts';
 
 serveJobs({
   'make lesson': async () => (await import('./features/open-lesson/lesson-job.ts')).lessonJob,
+  'pack file': async () => (await import('./features/handing-out/pack-file-job.ts')).packFileJob,
+  zip: async () => (await import('./features/handing-out/zip-job.ts')).zipJob,
 });

@@ -1,0 +1,2 @@
+/** The application's own files that are fetched when they are needed: fonts, sound bank. */
+export { fetchBytes } from './fetch-bytes.ts';
