@@ -83,6 +83,24 @@ describe('systems', () => {
   });
 });
 
+describe('pictures for a page one can point at', () => {
+  const asked = { purpose: 'engraving', parts: ['right hand', 'left hand'], tempo: true, noteIds: true } as const;
+
+  test('every note keeps its id where asked for, once; otherwise the picture is the same to the last byte', () => {
+    const xml = writeMusicXml(score, asked);
+    const written = [...xml.matchAll(/<note id="([^"]*)"/gu)].map(([, id]) => id);
+    const drawn = engraver
+      .engrave(xml, { widthMm: 180, noteIds: true })
+      .flatMap((svg) => [...svg.matchAll(/<g data-note="([^"]*)" class="note"/gu)].map(([, id]) => id));
+    expect([...drawn].sort()).toEqual([...written].sort());
+    expect(engraver.engrave(xml, { widthMm: 180 })).toEqual(systems);
+  });
+
+  test('in another ink nothing is left black', () => {
+    for (const svg of engraver.engrave(both, { widthMm: 180, ink: 'currentColor' })) expect(svg).not.toContain('#000');
+  });
+});
+
 describe('symbols read right', () => {
   test('chords, numerals and N.C. with ♭ and ♯, in order, on one line', () => {
     const harmonies = systems.flatMap((svg) => texts(svg, 'harm').map((each) => each.text));

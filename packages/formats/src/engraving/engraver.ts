@@ -15,6 +15,10 @@ export interface EngravingOptions {
   readonly fillsLastSystem?: boolean;
   /** Family list for texts, as CSS writes it. */
   readonly textFont?: string;
+  /** Colour of everything drawn, as SVG writes it: `#000` where nothing is said, `currentColor` for a page with themes. */
+  readonly ink?: string;
+  /** Whether note elements of the MusicXML that have an id keep it, as `data-note`; false where nothing is said. */
+  readonly noteIds?: boolean;
   /** Size of texts against the engraver's own; 0.9 where nothing is said, which fits the default font. */
   readonly textScale?: number;
 }
@@ -111,7 +115,12 @@ export async function createEngraver(): Promise<Engraver> {
       // symbols make way for the digits that were moved up after the engraver had placed both
       toolkit.setOptions({ bottomMarginHarm: USUAL_HARMONY_MARGIN + liftUnits, breaks: 'auto' });
       load(inOneRow(mei), ID_SEEDS.mei);
-      const style = { fontFamily: options.textFont ?? ENGRAVING_TEXT_FONT, scale };
+      const style = {
+        fontFamily: options.textFont ?? ENGRAVING_TEXT_FONT,
+        scale,
+        ink: options.ink ?? '#000',
+        noteIds: options.noteIds ?? false,
+      };
       return Array.from({ length: toolkit.getPageCount() }, (_, index) =>
         plainSvg(toolkit.renderToSVG(index + 1), style),
       );

@@ -115,6 +115,10 @@ export interface TextStyle {
   readonly fontFamily: string;
   /** Size against the engraver's own, which reckons with the widths of Times. */
   readonly scale: number;
+  /** Colour of everything drawn. */
+  readonly ink: string;
+  /** Whether notes keep their ids, as `data-note`. */
+  readonly noteIds: boolean;
 }
 
 /** Bold letters in a box the engraver measured for its own font: a little smaller, to leave white around them. */
@@ -164,21 +168,22 @@ export function plainSvg(svg: string, style: TextStyle): string {
     .replaceAll(/<style\b[^>]*>[\s\S]*?<\/style>/gu, '')
     .replace(/<svg class="definition-scale"[^>]*>/u, '<g>')
     .replace(/<\/svg>\s*<\/svg>\s*$/u, '</g>')
+    .replaceAll(/<g id="(note-[^"]*)" class="note/gu, style.noteIds ? '<g data-note="$1" class="note' : '$&')
     // ids serve only glyphs; two pictures on one page would share the others
     .replaceAll(/<(g|path|tspan|text|rect)( id="(?!E[0-9A-F]{3,4}-)[^"]*")/gu, '<$1')
     .replaceAll(/<g class="[^"]*"\s*\/>\s*/gu, '');
   const stroked = plainText(body, style)
     .replaceAll(
       /<(ellipse|path|polygon|polyline|rect)\b(?=[^>]*\sstroke-width=)(?![^>]*\sstroke=)/gu,
-      '<$1 stroke="#000"',
+      `<$1 stroke="${style.ink}"`,
     )
     .replaceAll('fill-opacity="0"', 'fill="none"')
-    .replaceAll('currentColor', '#000')
+    .replaceAll('currentColor', style.ink)
     .replaceAll(/>\s+</gu, '><');
   const [, width = '0', height = '0'] = size;
   return (
     '<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" version="1.1"' +
     ` width="${Number(width) / 10}mm" height="${Number(height) / 10}mm" viewBox="${viewBox}"` +
-    ` font-family="${style.fontFamily}" fill="#000">${stroked.trim()}</svg>\n`
+    ` font-family="${style.fontFamily}" fill="${style.ink}">${stroked.trim()}</svg>\n`
   );
 }

@@ -1,4 +1,5 @@
 export { writeMusicXml, type MusicXmlOptions } from './score-document.ts';
+export { scoreNoteId, scoreNoteOf, type ScoreNotePlace } from './note-id.ts';
 export { readMusicXml } from './lead-sheet-reading.ts';
 export { writeLeadSheet } from './lead-sheet-document.ts';
 export { readScoreHand, writeScoreFingers, type ScoreHand } from './finger-copy.ts';

@@ -35,6 +35,25 @@ export interface StaffStyle {
   /** Staff of its part, from 1; undefined where the part has one staff. */
   readonly staff: number | undefined;
   readonly fingers: 'above' | 'below' | 'none';
+  /** The id of a note's element, by the note and which of its tied pieces it is, from 0; notes have none where left out. */
+  readonly idOf?: (note: ScoreNote, piece: number) => string;
+}
+
+/** Counts the tied pieces a note is written in. */
+export interface PieceCount {
+  /** How many pieces of this note have been written before. */
+  next(note: ScoreNote): number;
+}
+
+export function pieceCount(): PieceCount {
+  const written = new Map<ScoreNote, number>();
+  return {
+    next: (note) => {
+      const before = written.get(note) ?? 0;
+      written.set(note, before + 1);
+      return before;
+    },
+  };
 }
 
 function describeNote(note: ScoreNote): string {
@@ -125,6 +144,7 @@ function notationsOf(
 }
 
 function noteElement(
+  id: string | undefined,
   content: XmlElement,
   inChord: boolean,
   segment: Segment,
@@ -135,7 +155,7 @@ function noteElement(
 ): XmlElement {
   return element(
     'note',
-    {},
+    { id },
     inChord && element('chord', {}),
     content,
     element('duration', {}, segment.endTicks - segment.startTicks),
@@ -195,11 +215,13 @@ function tupletEdges(segments: readonly Segment[]): Map<number, 'start' | 'stop'
  * The notes and rests of a staff in one bar, cut so that the metre shows, tied, beamed, with accidentals and fingers.
  * @param chords the whole staff's (see chordsOf)
  * @param accidentals this staff's memory, told of every bar in order
+ * @param pieces this staff's count of tied pieces, told of every bar in order
  */
 export function writeBarNotes(
   chords: readonly Event[],
   bar: ScoreBar,
   accidentals: AccidentalMemory,
+  pieces: PieceCount,
   style: StaffStyle,
 ): WrittenEvent[] {
   accidentals.startBar(bar.key);
@@ -242,12 +264,13 @@ export function writeBarNotes(
     });
     const elements =
       notes.length === 0
-        ? [noteElement(element('rest', {}), false, segment, undefined, [], marks(undefined), style)]
+        ? [noteElement(undefined, element('rest', {}), false, segment, undefined, [], marks(undefined), style)]
         : notes.map((note, place) => {
             const each = marks(note);
             const accidental = accidentals.next(note.pitch, each.tieFrom);
             const fingers = each.tieFrom ? [] : fingersOf(notes, place);
-            return noteElement(pitchElement(note), place > 0, segment, accidental, fingers, each, style);
+            const id = style.idOf?.(note, pieces.next(note));
+            return noteElement(id, pitchElement(note), place > 0, segment, accidental, fingers, each, style);
           });
     return { startTicks, endTicks, elements };
   });

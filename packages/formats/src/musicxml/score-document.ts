@@ -8,12 +8,14 @@ import {
   type Meter,
   type Score,
   type ScoreBar,
+  type ScoreNote,
   type ScoreStaff,
 } from '@fivespan/core';
 import { accidentalMemory } from './accidental.ts';
 import { harmonyElement, numeralElement, type Purpose } from './harmony.ts';
-import { chordsOf, writeBarNotes, type StaffStyle, type WrittenEvent } from './measure-notes.ts';
+import { chordsOf, pieceCount, writeBarNotes, type StaffStyle, type WrittenEvent } from './measure-notes.ts';
 import { NOTE_TYPES } from './notated-value.ts';
+import { scoreNoteId } from './note-id.ts';
 import { element, serialise, type XmlElement } from './xml.ts';
 
 /** What of the score is written; everything unless said otherwise. */
@@ -28,6 +30,8 @@ export interface MusicXmlOptions {
   readonly tempo?: boolean;
   /** A stretch of the score's bars by index, `to` exclusive; all of them otherwise. */
   readonly bars?: { readonly from: number; readonly to: number };
+  /** Whether note elements have ids (scoreNoteId), so that an engraved note can be traced to the score's; false unless told. */
+  readonly noteIds?: boolean;
   /** 'engraving' writes symbols as our engraver prints them and no part names; 'exchange' is for other programs. */
   readonly purpose?: Purpose;
 }
@@ -146,6 +150,13 @@ function numeralAttachments(score: Score, staff: number): Attachment[] {
     .map(({ startTicks, numeral }) => ({ ticks: startTicks, at: (offset) => numeralElement(numeral, offset, staff) }));
 }
 
+/** Ids of a staff's notes, by their place in the score. */
+function noteIdsOf(score: Score, staff: ScoreStaff): (note: ScoreNote, piece: number) => string {
+  const staffIndex = score.staves.indexOf(staff);
+  const places = new Map(staff.notes.map((note, index) => [note, index]));
+  return (note, piece) => scoreNoteId(staffIndex, places.get(note) ?? 0, piece);
+}
+
 const PIANO_ROLES: readonly ScoreStaff['role'][] = ['right hand', 'left hand'];
 
 /** The file's parts: piano first, with the symbols on its upper staff and the numerals under its lower. */
@@ -175,6 +186,7 @@ function partsOf(score: Score, bars: readonly ScoreBar[], options: MusicXmlOptio
           voice: index * 4 + 1,
           staff: staves.length > 1 ? number : undefined,
           fingers: options.fingers === false ? 'none' : staff.role === 'left hand' ? 'below' : 'above',
+          ...(options.noteIds === true ? { idOf: noteIdsOf(score, staff) } : {}),
         },
         attachments: attachments.sort((a, b) => a.ticks - b.ticks),
       };
@@ -237,15 +249,16 @@ function partElement(score: Score, bars: readonly ScoreBar[], part: Part): XmlEl
     ...each,
     chords: chordsOf(each.staff.notes),
     memory: accidentalMemory(),
+    pieces: pieceCount(),
   }));
   const measures = bars.map((bar, index) =>
     element(
       'measure',
       { number: bar.number, implicit: bar.isPickup ? 'yes' : undefined },
       attributesOf(part, bar, bars[index - 1]),
-      ...staves.flatMap(({ chords, memory, style, attachments }, place) => [
+      ...staves.flatMap(({ chords, memory, pieces, style, attachments }, place) => [
         place > 0 && element('backup', {}, element('duration', {}, bar.durationTicks)),
-        joined(writeBarNotes(chords, bar, memory, style), attachments),
+        joined(writeBarNotes(chords, bar, memory, pieces, style), attachments),
       ]),
       barlineAfter(score, bar),
     ),
