@@ -8,9 +8,10 @@ export type MarkName = 'segno' | 'coda' | 'fine' | 'to coda';
 /** The directions of a bar, apart from its chords. */
 export interface Directions {
   readonly ending: { readonly numbers: readonly number[]; readonly cell: Cell } | null;
-  readonly meter: Meter | null;
-  readonly marks: readonly { readonly mark: MarkName; readonly cell: Cell }[];
-  readonly jumps: readonly { readonly jump: Jump; readonly cell: Cell }[];
+  readonly meter: { readonly meter: Meter; readonly cell: Cell } | null;
+  /** `last` is the last word of those it is written with: `coda` of `to coda`. */
+  readonly marks: readonly { readonly mark: MarkName; readonly cell: Cell; readonly last: Cell }[];
+  readonly jumps: readonly { readonly jump: Jump; readonly cell: Cell; readonly last: Cell }[];
   /** What is left: chords, beats, `%`. */
   readonly cells: readonly Cell[];
   readonly faults: readonly DirectionFault[];
@@ -57,10 +58,10 @@ function endingNumbers(text: string): number[] | undefined {
 export function directionsOf(barCells: readonly Cell[]): Directions {
   const cells = [...barCells];
   const faults: DirectionFault[] = [];
-  const marks: { mark: MarkName; cell: Cell }[] = [];
-  const jumps: { jump: Jump; cell: Cell }[] = [];
+  const marks: Directions['marks'][number][] = [];
+  const jumps: Directions['jumps'][number][] = [];
   let ending: Directions['ending'] = null;
-  let meter: Meter | null = null;
+  let meter: Directions['meter'] = null;
 
   const first = cells[0];
   const numbered = first === undefined ? null : ENDING.exec(first.text);
@@ -68,7 +69,7 @@ export function directionsOf(barCells: readonly Cell[]): Directions {
     const text = numbered[0];
     const numbers = endingNumbers(text);
     if (numbers === undefined) faults.push({ code: 'chart.ending-number', args: { text }, cell: first });
-    else ending = { numbers, cell: first };
+    else ending = { numbers, cell: { text, start: first.start } };
     const rest = first.text.slice(text.length);
     if (rest === '') cells.shift();
     else cells[0] = { text: rest, start: first.start + text.length };
@@ -86,12 +87,12 @@ export function directionsOf(barCells: readonly Cell[]): Directions {
       if (read === undefined || left.length > 0) {
         faults.push({ code: 'chart.meter', args: { value: cell.text }, cell });
       } else {
-        meter = read;
+        meter = { meter: read, cell };
       }
     } else if (mark !== undefined) {
-      marks.push({ mark, cell });
+      marks.push({ mark, cell, last: cell });
     } else if (word === 'to' && (next === 'coda' || next === '𝄌')) {
-      marks.push({ mark: 'to coda', cell });
+      marks.push({ mark: 'to coda', cell, last: cells[index + 1] as Cell });
       index++;
     } else if (jump !== null) {
       const kind = jump[1] === 'c' ? 'da capo' : 'dal segno';
@@ -102,11 +103,11 @@ export function directionsOf(barCells: readonly Cell[]): Directions {
           const words = `${cell.text} al ${cells[index + 2]?.text ?? ''}`.trim();
           faults.push({ code: 'chart.words', args: { words, nearest: `${formatJumpKind(kind)} al fine` }, cell });
         } else {
-          jumps.push({ jump: { kind, until }, cell });
+          jumps.push({ jump: { kind, until }, cell, last: cells[index + 2] as Cell });
         }
         index += 2;
       } else {
-        jumps.push({ jump: { kind, until: 'end' }, cell });
+        jumps.push({ jump: { kind, until: 'end' }, cell, last: cell });
       }
     } else if (/^(?:to|al|seg|segn[oa]|cod[ae]|fin[ae]?|end|d\.[a-z]\.?)$/u.test(word)) {
       faults.push({ code: 'chart.words', args: { words: cell.text, nearest: nearestOf(word, WRITTEN) ?? '' }, cell });

@@ -1,5 +1,5 @@
 import type { IssueArgs, IssueCode, Result } from '../issue/index.ts';
-import type { ChordSymbol } from '../theory/index.ts';
+import { NO_CHORD, type ChordSymbol } from '../theory/index.ts';
 import type { Cell } from './bar-text.ts';
 
 /** A chord's stretch of a bar, before it has an id. */
@@ -36,6 +36,8 @@ function partsOf(cell: Cell): Part[] {
  * is one beat, and chords of one beat are joined with `&`.
  * @param before the chord that goes on into the bar, null at the chart's start
  * @param readSymbol readChordSymbol, or one that remembers what it has read
+ * @returns stretches that fill the bar also where there are faults: nobody plays where a symbol is not understood, and
+ * chords that do not share the bar lie as the example of the message has them
  */
 export function stretchesOf(
   cells: readonly Cell[],
@@ -49,19 +51,18 @@ export function stretchesOf(
   const stretches: Stretch[] = [];
   const isByBeat = cells.some((cell) => cell.text === '/' || cell.text.includes('&'));
 
-  const read = (part: Cell): ChordSymbol | null => {
+  const read = (part: Cell): ChordSymbol => {
     const chord = readSymbol(part.text);
     if (chord.ok) return chord.value;
     for (const { code, args, place } of chord.issues) {
       faults.push({ code, args, start: part.start + (place.column ?? 1) - 1 });
     }
-    return null;
+    return NO_CHORD;
   };
   const put = (part: Part, startTicks: number, ticks: number, cell: Cell): void => {
     const last = stretches.at(-1);
     if (part !== null) {
-      const chord = read(part);
-      if (chord !== null) stretches.push({ startTicks, durationTicks: ticks, chord });
+      stretches.push({ startTicks, durationTicks: ticks, chord: read(part) });
     } else if (last !== undefined) {
       last.durationTicks += ticks;
     } else if (before !== null) {
@@ -72,17 +73,22 @@ export function stretchesOf(
   };
 
   if (!isByBeat) {
-    const ticks = durationTicks / cells.length;
-    for (const [index, cell] of cells.entries()) put(cell, index * ticks, ticks, cell);
+    const isShared = beats >= cells.length && beats % cells.length === 0;
+    const ticks = isShared ? durationTicks / cells.length : beatTicks;
+    for (const [index, cell] of cells.entries()) {
+      // unevenly, the first has what the others leave: exampleOf
+      const late = isShared || index === 0 ? 0 : Math.max(0, beats - cells.length);
+      put(cell, (late + index) * ticks, ticks, cell);
+    }
     // a symbol that is not understood may be the reason for a wrong count: one fault at a time
-    if (faults.length === 0 && (beats < cells.length || beats % cells.length !== 0)) {
+    if (faults.length === 0 && !isShared) {
       faults.push({
         code: cells.length > beats ? 'chart.cells' : 'chart.split',
         args: { chords: cells.length, cells: cells.length, beats, example: exampleOf(cells, beats) },
         start: bar.start,
       });
     }
-    return { stretches, faults };
+    return { stretches: faults.length > 0 ? filled(stretches, durationTicks) : stretches, faults };
   }
 
   for (const [index, cell] of cells.entries()) {
@@ -102,7 +108,22 @@ export function stretchesOf(
   if (faults.length === 0 && cells.length !== beats) {
     faults.push({ code: 'chart.cells', args: { cells: cells.length, beats }, start: bar.start });
   }
-  return { stretches, faults };
+  return { stretches: faults.length > 0 ? filled(stretches, durationTicks) : stretches, faults };
+}
+
+/** A bar nobody plays in. */
+export function emptyStretches(durationTicks: number): Stretch[] {
+  return [{ startTicks: 0, durationTicks, chord: NO_CHORD }];
+}
+
+/** Stretches that fill a bar: each goes on to the next, nobody plays before the first, none begins after its end. */
+function filled(stretches: readonly Stretch[], durationTicks: number): Stretch[] {
+  const within = stretches.filter((stretch) => stretch.startTicks < durationTicks);
+  if (within[0]?.startTicks !== 0) within.unshift(...emptyStretches(durationTicks));
+  return within.map((stretch, index) => ({
+    ...stretch,
+    durationTicks: (within[index + 1]?.startTicks ?? durationTicks) - stretch.startTicks,
+  }));
 }
 
 /** The bar by beats, the first chord as long as can be: `Fm7 / Bb7 Ebmaj7`. */

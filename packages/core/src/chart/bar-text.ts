@@ -5,18 +5,27 @@ export interface Cell {
   readonly start: number;
 }
 
+/** A stretch of a line: its first index, and the one after its last. */
+export interface LineSpan {
+  readonly start: number;
+  readonly end: number;
+}
+
 /** What stands between two bar lines, and what the lines round it say. */
 export interface BarText {
   readonly cells: readonly Cell[];
   /** Index in the line where the bar's first cell, or the bar line before it, stands. */
   readonly start: number;
   readonly opensRepeat: boolean;
+  /** The bar lines round it with their signs and counts (`|:`, `:|x3`); null where the line's edge is one. */
+  readonly lineBefore: LineSpan | null;
+  readonly lineAfter: LineSpan | null;
 }
 
 /** What a line of music holds, in order. */
 export type MusicItem =
   | { readonly kind: 'bar'; readonly bar: BarText }
-  | { readonly kind: 'empty bar'; readonly start: number }
+  | { readonly kind: 'empty bar'; readonly bar: BarText }
   | { readonly kind: 'repeat end'; readonly times: number | null; readonly start: number }
   | { readonly kind: 'double bar' };
 
@@ -45,13 +54,15 @@ export function barTextsOf(
   let cells: Cell[] = [];
   let isOpening = opensRepeat;
   let openedAt: number | null = null;
-  let barStart = musicStart;
+  let lineBefore: LineSpan | null = null;
   /** Whether a plain single bar line stands before: two of them with nothing between are an empty bar. */
   let isAfterPlainLine = false;
   let at = musicStart;
-  const endBar = (): void => {
-    if (cells.length === 0) return;
-    items.push({ kind: 'bar', bar: { cells, start: (cells[0] as Cell).start, opensRepeat: isOpening } });
+  const endBar = (lineAfter: LineSpan | null): void => {
+    const [first] = cells;
+    if (first === undefined) return;
+    const bar = { cells, start: first.start, opensRepeat: isOpening, lineBefore, lineAfter };
+    items.push({ kind: 'bar', bar });
     cells = [];
     isOpening = false;
   };
@@ -77,13 +88,16 @@ export function barTextsOf(
     }
     const [text, closes = '', second = '', opens = ''] = barLine;
     const isPlain = closes === '' && second === '' && opens === '';
-    if (cells.length === 0 && isAfterPlainLine && isPlain) items.push({ kind: 'empty bar', start: barStart });
-    endBar();
+    const count = closes !== '' && opens === '' ? matchAt(TIMES, line, at + text.length) : null;
+    const lineAfter: LineSpan = { start: at, end: at + text.length + (count?.[0].length ?? 0) };
+    if (cells.length === 0 && isAfterPlainLine && isPlain) {
+      const start = lineBefore?.start ?? musicStart;
+      items.push({ kind: 'empty bar', bar: { cells: [], start, opensRepeat: false, lineBefore, lineAfter } });
+    }
+    endBar(lineAfter);
     if (closes !== '') {
-      const count = opens === '' ? matchAt(TIMES, line, at + text.length) : null;
       const times = count === null ? null : Number(count[1] ?? count[2]);
       items.push({ kind: 'repeat end', times, start: at });
-      at += count?.[0].length ?? 0;
     } else if (second !== '' && opens === '') {
       items.push({ kind: 'double bar' });
     }
@@ -92,9 +106,9 @@ export function barTextsOf(
       openedAt = at;
     }
     isAfterPlainLine = isPlain;
-    barStart = at;
-    at += text.length;
+    lineBefore = lineAfter;
+    at = lineAfter.end;
   }
-  endBar();
+  endBar(null);
   return { items, opensRepeat: isOpening, openedAt };
 }
