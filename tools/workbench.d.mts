@@ -1,5 +1,5 @@
 export function ensureWorkbench(root: string, outDir?: string): Promise<string>;
 export function serveWorkbench(
   root: string,
-  options: { readonly outDir: string; readonly port?: number; readonly open?: boolean },
-): Promise<{ readonly url: string; readonly close: () => Promise<void> }>;
+  options: { readonly outDir: string; readonly port?: number },
+): Promise<{ readonly url: string; readonly port: number; readonly close: () => Promise<void> }>;

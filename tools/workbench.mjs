@@ -1,11 +1,23 @@
 /** Builds the workbench when its sources are newer than what was built, and serves it on this machine. */
 import { createHash } from 'node:crypto';
-import { existsSync, mkdirSync, readdirSync, readFileSync, statSync, writeFileSync } from 'node:fs';
-import { join } from 'node:path';
+import { closeSync, existsSync, mkdirSync, openSync, readdirSync, readFileSync, rmSync, statSync } from 'node:fs';
+import { writeFileSync, writeSync } from 'node:fs';
+import { dirname, join } from 'node:path';
+import { setTimeout as wait } from 'node:timers/promises';
 import { build, preview } from 'vite';
+import { ensureBank } from './bank.mjs';
 
 /** What the built files are made of. */
-const SOURCES = ['apps/web', 'packages/core', 'packages/formats', 'packages/sound', 'examples', 'package-lock.json'];
+const SOURCES = [
+  'apps/web',
+  'packages/core',
+  'packages/formats',
+  'packages/sound',
+  'examples',
+  'package-lock.json',
+  'tools/bank.mjs',
+  'tools/workbench.mjs',
+];
 const STAMP = '.fivespan-built';
 
 /** Every source file with its size and time: what a build depends on. */
@@ -18,9 +30,49 @@ function sourcesOf(root, path = '', found = []) {
     return found;
   }
   for (const name of readdirSync(place).sort()) {
-    if (name !== 'node_modules' && !/^dist/u.test(name)) sourcesOf(root, join(path, name), found);
+    if (name !== 'node_modules' && !name.startsWith('dist')) sourcesOf(root, join(path, name), found);
   }
   return found;
+}
+
+function stampOf(root) {
+  const hash = createHash('sha256');
+  for (const source of SOURCES) hash.update(sourcesOf(root, source).join('\n'));
+  return hash.digest('hex');
+}
+
+function isRunning(pid) {
+  try {
+    process.kill(pid, 0);
+    return true;
+  } catch (error) {
+    return error.code === 'EPERM';
+  }
+}
+
+/** Does a piece of work while no other process does it to the same folder; waits for one that does. */
+async function alone(folder, work) {
+  const lock = `${folder}.lock`;
+  mkdirSync(dirname(folder), { recursive: true });
+  for (;;) {
+    try {
+      const file = openSync(lock, 'wx');
+      writeSync(file, String(process.pid));
+      closeSync(file);
+      break;
+    } catch (error) {
+      if (error.code !== 'EEXIST') throw error;
+      const owner = existsSync(lock) ? Number(readFileSync(lock, 'utf8')) : 0;
+      // one that was ended in the middle leaves its lock behind
+      if (owner > 0 && !isRunning(owner)) rmSync(lock, { force: true });
+      else await wait(200);
+    }
+  }
+  try {
+    return await work();
+  } finally {
+    rmSync(lock, { force: true });
+  }
 }
 
 /**
@@ -28,38 +80,40 @@ function sourcesOf(root, path = '', found = []) {
  * @param {string} [outDir] where to; `apps/web/dist` unless told
  * @returns {Promise<string>} the folder with the built files
  */
-export async function ensureWorkbench(root, outDir = join(root, 'apps/web/dist')) {
-  const hash = createHash('sha256');
-  for (const source of SOURCES) hash.update(sourcesOf(root, source).join('\n'));
-  const stamp = hash.digest('hex');
-  const stampFile = join(outDir, STAMP);
-  if (existsSync(stampFile) && readFileSync(stampFile, 'utf8') === stamp) return outDir;
-  mkdirSync(outDir, { recursive: true });
-  await build({
-    root: join(root, 'apps/web'),
-    configFile: join(root, 'apps/web/vite.config.ts'),
-    logLevel: 'warn',
-    build: { outDir, emptyOutDir: true },
+export function ensureWorkbench(root, outDir = join(root, 'apps/web/dist')) {
+  return alone(outDir, async () => {
+    await ensureBank(root);
+    const stamp = stampOf(root);
+    const stampFile = join(outDir, STAMP);
+    if (existsSync(stampFile) && readFileSync(stampFile, 'utf8') === stamp) return outDir;
+    console.error('Building the workbench …');
+    mkdirSync(outDir, { recursive: true });
+    await build({
+      root: join(root, 'apps/web'),
+      configFile: join(root, 'apps/web/vite.config.ts'),
+      logLevel: 'error',
+      build: { outDir, emptyOutDir: true },
+    });
+    writeFileSync(stampFile, stamp);
+    return outDir;
   });
-  writeFileSync(stampFile, stamp);
-  return outDir;
 }
 
 /**
  * Serves the built files to this machine only.
  * @param {string} root the repository
- * @param {{ outDir: string, port?: number, open?: boolean }} options port 0 takes any free one
- * @returns {Promise<{ url: string, close: () => Promise<void> }>}
+ * @param {{ outDir: string, port?: number }} options port 0 takes any free one; one that is taken gives way to the next
+ * @returns {Promise<{ url: string, port: number, close: () => Promise<void> }>}
  */
-export async function serveWorkbench(root, { outDir, port = 0, open = false }) {
+export async function serveWorkbench(root, { outDir, port = 0 }) {
   const server = await preview({
     root: join(root, 'apps/web'),
     configFile: join(root, 'apps/web/vite.config.ts'),
-    logLevel: 'warn',
+    logLevel: 'error',
     build: { outDir },
-    preview: { port, host: '127.0.0.1', open, strictPort: false },
+    preview: { port, host: '127.0.0.1', open: false, strictPort: false },
   });
   const address = server.httpServer.address();
-  const url = `http://127.0.0.1:${typeof address === 'object' && address !== null ? address.port : port}/`;
-  return { url, close: () => server.close() };
+  const taken = typeof address === 'object' && address !== null ? address.port : port;
+  return { url: `http://127.0.0.1:${taken}/`, port: taken, close: () => server.close() };
 }

@@ -2,6 +2,7 @@
 import { StrictMode } from 'react';
 import { createRoot } from 'react-dom/client';
 import { startLessons } from './features/lesson-list/index.ts';
+import { welcome } from './features/tour/index.ts';
 import { watchAddress } from './platform/address/index.ts';
 import { watchTheme } from './platform/settings/index.ts';
 import { startWorkers } from './platform/workers/index.ts';
@@ -12,7 +13,7 @@ import { App } from './ui/shell/App.tsx';
 startWorkers(() => new Worker(new URL('./jobs.ts', import.meta.url), { type: 'module' }));
 watchAddress();
 watchTheme();
-void startLessons();
+void startLessons().then(welcome);
 createRoot(document.getElementById('root') as HTMLElement).render(
   <StrictMode>
     <App />

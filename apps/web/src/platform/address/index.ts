@@ -30,6 +30,11 @@ export function hrefOf(address: Address): string {
 
 export const $address = atom<Address>(readAddress(globalThis.location?.hash ?? ''));
 
+/** Whether nothing stands behind the `#`: someone came to the workbench itself, not to a place in it. */
+export function isBareAddress(): boolean {
+  return location.hash.replace(/^#?\/?/u, '') === '';
+}
+
 /** Follows the address bar from now on. Called once, when the application starts. */
 export function watchAddress(): void {
   addEventListener('hashchange', () => $address.set(readAddress(location.hash)));

@@ -1,0 +1,2 @@
+/** What someone is shown who is here for the first time. */
+export { welcome } from './first-visit.ts';
