@@ -38,7 +38,7 @@ const packagePatterns = (folder) =>
     message: `an import never points up: ${name} is not below ${folder}`,
   }));
 
-const NODE_BUILTINS = { group: ['node:*', 'fs', 'path', 'os'], message: 'core is pure: no input or output' };
+const NODE_BUILTINS = { group: ['node:*', 'fs', 'path', 'os'], message: 'there is no Node in core, nor in a browser' };
 
 const CORE_BANS = {
   'no-restricted-globals': [
@@ -56,8 +56,43 @@ const CORE_BANS = {
   ],
 };
 
+/** The web application's own layers, lowest first: a folder may import from those before it, never from those after. */
+export const WEB_LAYERS = ['platform', 'features', 'ui'];
+
+/** What the layers of the web application may not import, beyond what lies above them. */
+const WEB_EXTRA = {
+  platform: [],
+  features: [
+    { group: ['react', 'react-dom', 'react-dom/*', 'react-aria-components'], message: 'features have no JSX' },
+  ],
+  ui: [{ group: ['**/platform/**'], message: 'ui asks features, which ask platform (CONTRIBUTING, The house)' }],
+};
+
+/** What a browser has and the rest of the world has not, or what makes two runs differ: platform wraps it. */
+export const BROWSER_GLOBALS = (
+  'window self document navigator location history screen visualViewport matchMedia localStorage ' +
+  'sessionStorage indexedDB caches cookieStore crypto fetch XMLHttpRequest WebSocket EventSource ' +
+  'BroadcastChannel Worker SharedWorker AudioContext OfflineAudioContext AudioWorkletNode Audio Image ' +
+  'FileReader Notification addEventListener removeEventListener requestAnimationFrame ' +
+  'cancelAnimationFrame requestIdleCallback getComputedStyle getSelection ResizeObserver ' +
+  'IntersectionObserver MutationObserver PerformanceObserver alert confirm prompt open print Date ' +
+  'performance'
+).split(' ');
+
+const ONLY_PLATFORM = 'only platform touches the browser: ask a feature, which asks platform';
+
+const BROWSER_BANS = {
+  'no-restricted-globals': ['error', ...BROWSER_GLOBALS.map((name) => ({ name, message: ONLY_PLATFORM }))],
+  'no-restricted-properties': [
+    'error',
+    ...BROWSER_GLOBALS.map((property) => ({ object: 'globalThis', property, message: ONLY_PLATFORM })),
+    { object: 'URL', property: 'createObjectURL', message: ONLY_PLATFORM },
+    { object: 'Math', property: 'random', message: 'pass a RandomSource in' },
+  ],
+};
+
 export default {
-  plugins: ['typescript', 'import', 'unicorn', 'oxc'],
+  plugins: ['typescript', 'import', 'unicorn', 'oxc', 'react', 'jsx-a11y'],
   categories: { correctness: 'error', suspicious: 'error' },
   ignorePatterns: ['**/dist/**', 'out/**', 'checks/fixtures/**'],
   rules: {
@@ -90,6 +125,12 @@ export default {
     'no-var': 'error',
     'prefer-const': 'error',
     'no-console': 'off',
+    // TypeScript sees it, and knows the imports that vite adds (?worker)
+    'import/default': 'off',
+    // a role on a paragraph that announces is as good as an <output>, and is a paragraph
+    'jsx-a11y/prefer-tag-over-role': 'off',
+    // the compiler's own runtime brings it in
+    'react/react-in-jsx-scope': 'off',
   },
   overrides: [
     ...CORE_STAGES.map((stage, index) => ({
@@ -126,8 +167,18 @@ export default {
       files: ['packages/formats/src/**'],
       rules: { 'no-restricted-imports': ['error', { patterns: packagePatterns('packages/formats') }] },
     },
+    ...WEB_LAYERS.map((layer, index) => ({
+      files: [`apps/web/src/${layer}/**`],
+      rules: {
+        ...(layer === 'platform' ? {} : BROWSER_BANS),
+        'no-restricted-imports': [
+          'error',
+          { patterns: [...WEB_LAYERS.slice(index + 1).map(UP), ...WEB_EXTRA[layer], NODE_BUILTINS] },
+        ],
+      },
+    })),
     {
-      files: ['**/*.test.ts'],
+      files: ['**/*.test.{ts,tsx}'],
       rules: { 'no-restricted-imports': 'off', 'no-restricted-globals': 'off', 'no-restricted-properties': 'off' },
     },
   ],

@@ -8,7 +8,7 @@ import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
 import { beforeAll, describe, expect, test } from 'vitest';
 // @ts-expect-error the lint configuration is plain JavaScript
-import { CORE_STAGES } from '../oxlint.config.mjs';
+import { BROWSER_GLOBALS, CORE_STAGES, WEB_LAYERS } from '../oxlint.config.mjs';
 
 const root = join(import.meta.dirname, '..');
 const stages = CORE_STAGES as readonly string[];
@@ -22,9 +22,30 @@ const IMPURE = [
   ['the process', 'export const args = process.argv;\n'],
 ] as const;
 
+const webLayers = WEB_LAYERS as readonly string[];
+/** From, to, and whether the house allows it: `ui → features → platform`, and ui never past features. */
+const WEB_IMPORTS = webLayers.flatMap((from, index) =>
+  webLayers.flatMap((to, place) => (from === to ? [] : [[from, to, place === index - 1] as const])),
+);
+
+const webImport = (from: string, to: string): string => `apps/web/src/${from}/one/from-${to}.ts`;
+const webGlobal = (layer: string, name: string): string => `apps/web/src/${layer}/one/${name}.ts`;
+/** One of each kind; the list itself is data. */
+const GLOBALS = ['window', 'document', 'localStorage', 'fetch', 'Worker', 'AudioContext', 'Date', 'crypto'];
+const WEB_IMPURE = [
+  ['features', 'react', "import { useState } from 'react';\nexport const y = useState;\n"],
+  ['features', 'globalThis', "export const y = globalThis.matchMedia('print');\n"],
+  ['ui', 'URL.createObjectURL', 'export const y = URL.createObjectURL(new Blob());\n'],
+  ['ui', 'globalThis', 'export const y = globalThis.localStorage;\n'],
+  ['platform', 'Node', "import { join } from 'node:path';\nexport const y = join;\n"],
+] as const;
+
 const upward = (low: string, high: string): string => `packages/core/src/${low}/up-to-${high}.ts`;
 const downward = (low: string, high: string): string => `packages/core/src/${high}/down-to-${low}.ts`;
 const impure = (what: string): string => `packages/core/src/theory/${what.replaceAll(' ', '-')}.ts`;
+
+/** Where the application starts, in the page and in a worker: they wire the layers together. */
+const WEB_ENTRIES = ['apps/web/src/main.tsx', 'apps/web/src/jobs.ts'];
 
 /** Files that lint refused for what they reach for. */
 const refused = new Set<string>();
@@ -41,6 +62,14 @@ beforeAll(() => {
     write(downward(low, high), `import { x } from '../${low}/index.ts';\nexport const y = x;\n`);
   }
   for (const [what, code] of IMPURE) write(impure(what), code);
+  for (const [from, to] of WEB_IMPORTS) {
+    write(webImport(from, to), `import { x } from '../../${to}/one/index.ts';\nexport const y = x;\n`);
+  }
+  for (const layer of webLayers) {
+    for (const name of GLOBALS) write(webGlobal(layer, name), `export const y = ${name};\n`);
+  }
+  for (const [layer, what, code] of WEB_IMPURE) write(webGlobal(layer, what), code);
+  for (const file of WEB_ENTRIES) write(file, 'export const y = document;\n');
   const run = spawnSync(join(root, 'node_modules/.bin/oxlint'), ['-c', 'oxlint.config.mjs', '-f', 'unix'], {
     cwd: folder,
     encoding: 'utf8',
@@ -58,3 +87,21 @@ describe.each(pairs)('%s and %s', (low, high) => {
 });
 
 test.each(IMPURE)('core may not use %s', (what) => expect(refused).toContain(impure(what)));
+
+describe('the workbench', () => {
+  test.each(WEB_IMPORTS)('%s may import %s: %s', (from, to, allowed) =>
+    expect(refused.has(webImport(from, to))).toBe(!allowed),
+  );
+
+  test('only platform touches the browser', () => {
+    for (const name of GLOBALS) {
+      expect(BROWSER_GLOBALS).toContain(name);
+      expect(refused).toContain(webGlobal('ui', name));
+      expect(refused).toContain(webGlobal('features', name));
+      expect(refused).not.toContain(webGlobal('platform', name));
+    }
+    for (const file of WEB_ENTRIES) expect(refused).not.toContain(file);
+  });
+
+  test.each(WEB_IMPURE)('%s may not use %s', (layer, what) => expect(refused).toContain(webGlobal(layer, what)));
+});

@@ -60,7 +60,7 @@ async function refusedBy(action: string): Promise<string> {
       await fetch(text).catch(() => undefined);
     } else if (kind === 'worker') {
       try {
-        document.body.dataset.worker = String(new Worker(text));
+        new Worker(text).terminate();
       } catch {
         // refused at once
       }

@@ -1,4 +1,4 @@
-import { UNWATCHED, type Progress } from '@fivespan/core';
+import type { Progress } from '@fivespan/core';
 import type { WorkerOrder, WorkerReport } from './messages.ts';
 
 /** Who goes first where jobs wait: what a hand or an eye waits for, then what an ear waits for, then files. */
@@ -48,8 +48,10 @@ export class WorkerPool {
   }
 
   /** Runs a job of the worker's table. Rejects with the signal's reason when cancelled, with an Error when it failed. */
+  // oxlint-disable-next-line typescript/no-unnecessary-type-parameters -- who asks names both, to be held to them
   run<Order, Value>(job: string, order: Order, options: JobOptions = {}): Promise<Value> {
-    const { urgency = 'soon', signal, report = UNWATCHED.report, home } = options;
+    const { urgency = 'soon', signal, home } = options;
+    const report: Progress['report'] = (done, total) => options.report?.(done, total);
     const number = ++this.#last;
     return new Promise<Value>((resolve, reject) => {
       if (signal?.aborted === true) {

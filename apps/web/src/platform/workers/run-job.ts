@@ -12,6 +12,7 @@ export function startWorkers(make: () => Worker): void {
  * @param job its name in the table of `jobs.ts`
  * @throws rejects with the signal's reason where it was cancelled, with an Error where it failed
  */
+// oxlint-disable-next-line typescript/no-unnecessary-type-parameters -- who asks names both, to be held to them
 export function runJob<Order, Value>(job: string, order: Order, options: JobOptions = {}): Promise<Value> {
   if (pool === undefined) throw new TypeError('startWorkers must be called before runJob');
   return pool.run<Order, Value>(job, order, options);
