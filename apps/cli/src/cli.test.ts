@@ -84,6 +84,14 @@ describe('inputs', () => {
     expect(lines[1]).toMatchObject({ file: 'Fm7 | B?7', issues: [{ line: 1, column: 8, bar: 2 }] });
     expect(lines[2]).toMatchObject({ file: 'nowhere.chart', issues: [{ code: 'file.missing' }] });
   });
+  test('wrong options are told in our words, before anything is read', () => {
+    const told = (...words: string[]) => run('lesson', 'nowhere.chart', ...words).stderr.split('\n')[0];
+    expect(told('--colour', '3')).toBe(
+      'fivespan lesson: --colour is none of its options: --keys --out --seed --level --hand --paper --json',
+    );
+    expect(told('--seed')).toBe('fivespan lesson: --seed needs a value after it');
+    expect(told('--json=4')).toBe('fivespan lesson: --json takes no value');
+  });
   test('five mistakes are listed, all five with line and column, and nothing is written', () => {
     const chart = ['key: H major', 'tempo: fast', 'A:', '| Fm7 | Bb7 Eb7 Ab7 |', '| Xm7 | % Cm7 |', ''].join('\n');
     writeFileSync(join(folder, 'five.chart'), chart);

@@ -13,7 +13,23 @@ function parse(command: Command, words: readonly string[]): Call & { readonly he
     const { help, ...options } = values;
     return { operands: positionals, options: options, help: help === true };
   } catch (error) {
-    throw new UsageError((error as Error).message);
+    throw new UsageError(wordsOf(error as Error & { readonly code?: string }, command));
+  }
+}
+
+/** What is wrong with the options, in our words; Node's own say how to escape a dash, which nobody asked. */
+function wordsOf({ code, message }: Error & { readonly code?: string }, command: Command): string {
+  const [quoted = ''] = /(?<=')-[^' =]*/u.exec(message) ?? [];
+  const names = Object.keys(parserOptions(command)).map((name) => `--${name}`);
+  switch (code) {
+    case 'ERR_PARSE_ARGS_UNKNOWN_OPTION':
+      return `${quoted} is none of its options: ${names.join(' ')}`;
+    case 'ERR_PARSE_ARGS_INVALID_OPTION_VALUE':
+      return message.includes('does not take an argument')
+        ? `${quoted} takes no value`
+        : `${quoted} needs a value after it`;
+    default:
+      return message;
   }
 }
 
