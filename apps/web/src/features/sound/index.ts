@@ -1,0 +1,1 @@
+export { hear, openSound, stopHearing, type HeardNote } from './hear.ts';

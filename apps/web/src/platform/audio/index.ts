@@ -1,0 +1,11 @@
+export { audioOut, soundOf, type AudioOut } from './audio-out.ts';
+export { BANK_URL, fetchBank } from './bank-file.ts';
+export type {
+  DeckReport,
+  DeckState,
+  PieceSettings,
+  PieceWindow,
+  SentNote,
+  StretchSeconds,
+  WindowDelivery,
+} from './messages.ts';
