@@ -8,4 +8,6 @@ serveJobs({
   'make lesson': async () => (await import('./features/open-lesson/lesson-job.ts')).lessonJob,
   'pack file': async () => (await import('./features/handing-out/pack-file-job.ts')).packFileJob,
   zip: async () => (await import('./features/handing-out/zip-job.ts')).zipJob,
+  'open sound': async () => (await import('./features/sound/hear-job.ts')).openSoundJob,
+  hear: async () => (await import('./features/sound/hear-job.ts')).hearJob,
 });
