@@ -12,6 +12,8 @@ export interface JobOptions {
   readonly report?: Progress['report'];
   /** Jobs of one name go to the same worker, which keeps what it has made (rendered notes, an open engraver). */
   readonly home?: string;
+  /** The longest it may run once a worker has begun it; then its worker is ended, and the promise rejects with a TimeoutError. */
+  readonly limitMs?: number;
 }
 
 interface Waiting {
@@ -20,9 +22,13 @@ interface Waiting {
   readonly order: unknown;
   readonly urgency: Urgency;
   readonly home: string | undefined;
+  readonly limitMs: number | undefined;
   readonly report: Progress['report'];
-  readonly settle: (report: Exclude<WorkerReport, { kind: 'progress' }>) => void;
+  readonly settle: (end: Ending) => void;
 }
+
+/** How a job ends: as its worker says, or because its time is over. */
+type Ending = Exclude<WorkerReport, { kind: 'progress' }> | { readonly kind: 'out of time' };
 
 interface Hand {
   readonly worker: Worker;
@@ -50,7 +56,7 @@ export class WorkerPool {
   /** Runs a job of the worker's table. Rejects with the signal's reason when cancelled, with an Error when it failed. */
   // oxlint-disable-next-line typescript/no-unnecessary-type-parameters -- who asks names both, to be held to them
   run<Order, Value>(job: string, order: Order, options: JobOptions = {}): Promise<Value> {
-    const { urgency = 'soon', signal, home } = options;
+    const { urgency = 'soon', signal, home, limitMs } = options;
     const report: Progress['report'] = (done, total) => options.report?.(done, total);
     const number = ++this.#last;
     return new Promise<Value>((resolve, reject) => {
@@ -71,11 +77,13 @@ export class WorkerPool {
         order,
         urgency,
         home,
+        limitMs,
         report,
         settle: (end) => {
           signal?.removeEventListener('abort', cancel);
           if (end.kind === 'done') resolve(end.value as Value);
           else if (end.kind === 'failed') reject(new Error(end.message));
+          else if (end.kind === 'out of time') reject(new DOMException('it took too long', 'TimeoutError'));
           else reject((signal?.reason as Error | undefined) ?? new DOMException('cancelled', 'AbortError'));
         },
       });
@@ -121,6 +129,23 @@ export class WorkerPool {
       job: next.job,
       order: next.order,
     } satisfies WorkerOrder);
+    if (next.limitMs !== undefined) {
+      setTimeout(() => {
+        // a job that does not listen can be stopped in no other way
+        if (hand.busy === next) this.#lose(hand, { kind: 'out of time' });
+      }, next.limitMs);
+    }
+  }
+
+  /** Ends a worker with the job it has; the next job starts another. */
+  #lose(hand: Hand, ending: Ending): void {
+    const place = this.#hands.indexOf(hand);
+    if (place >= 0) this.#hands.splice(place, 1);
+    hand.worker.terminate();
+    const { busy } = hand;
+    hand.busy = undefined;
+    busy?.settle(ending);
+    this.#giveOut();
   }
 
   #start(): Hand {
@@ -139,11 +164,8 @@ export class WorkerPool {
     // a worker that fails as a whole (out of memory, its file gone) ends its job and is replaced by the next
     hand.worker.addEventListener('error', (event) => {
       event.preventDefault();
-      this.#hands.splice(this.#hands.indexOf(hand), 1);
-      hand.worker.terminate();
       const message = event.message === '' ? 'the worker stopped' : event.message;
-      if (hand.busy !== undefined) end({ kind: 'failed', number: hand.busy.number, message });
-      else this.#giveOut();
+      this.#lose(hand, { kind: 'failed', number: hand.busy?.number ?? 0, message });
     });
     return hand;
   }

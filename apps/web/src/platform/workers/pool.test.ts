@@ -1,0 +1,71 @@
+import { afterEach, beforeEach, expect, test, vi } from 'vitest';
+import type { WorkerOrder, WorkerReport } from './messages.ts';
+import { WorkerPool } from './pool.ts';
+
+/** A worker that answers when the test says so. */
+class StillWorker extends EventTarget {
+  readonly orders: WorkerOrder[] = [];
+  isEnded = false;
+  postMessage(order: WorkerOrder): void {
+    this.orders.push(order);
+  }
+  terminate(): void {
+    this.isEnded = true;
+  }
+  answer(report: WorkerReport): void {
+    this.dispatchEvent(new MessageEvent('message', { data: report }));
+  }
+}
+
+let made: StillWorker[] = [];
+const pool = (): WorkerPool =>
+  new WorkerPool(() => {
+    const worker = new StillWorker();
+    made.push(worker);
+    return worker as unknown as Worker;
+  });
+
+beforeEach(() => {
+  made = [];
+  vi.useFakeTimers();
+  vi.stubGlobal('navigator', { hardwareConcurrency: 2 });
+});
+afterEach(() => {
+  vi.useRealTimers();
+  vi.unstubAllGlobals();
+});
+
+test('a job over its time is ended with its worker, and the next gets another', async () => {
+  const workers = pool();
+  const slow = workers.run('slow', null, { limitMs: 1000 });
+  const next = workers.run('next', null);
+  const failed = expect(slow).rejects.toMatchObject({ name: 'TimeoutError' });
+  await vi.advanceTimersByTimeAsync(999);
+  expect(made).toHaveLength(1);
+  await vi.advanceTimersByTimeAsync(1);
+  await failed;
+  expect(made[0]?.isEnded).toBe(true);
+  expect(made[1]?.orders).toMatchObject([{ kind: 'run', job: 'next' }]);
+  made[1]?.answer({ kind: 'done', number: 2, value: 'made' });
+  await expect(next).resolves.toBe('made');
+});
+
+test('a job within its time keeps its worker', async () => {
+  const workers = pool();
+  const job = workers.run('quick', null, { limitMs: 1000 });
+  made[0]?.answer({ kind: 'done', number: 1, value: 7 });
+  await expect(job).resolves.toBe(7);
+  await vi.advanceTimersByTimeAsync(5000);
+  expect(made[0]?.isEnded).toBe(false);
+});
+
+test('the time of a job counts from its beginning, not while it waits', async () => {
+  const workers = pool();
+  const first = workers.run('first', null);
+  const second = workers.run('second', null, { limitMs: 1000 });
+  await vi.advanceTimersByTimeAsync(5000);
+  made[0]?.answer({ kind: 'done', number: 1, value: 1 });
+  await first;
+  made[0]?.answer({ kind: 'done', number: 2, value: 2 });
+  await expect(second).resolves.toBe(2);
+});
