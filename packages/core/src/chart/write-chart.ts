@@ -20,7 +20,7 @@ function plainName(text: string): string {
 }
 
 /** A section's name as the text can say it: not empty, and no heading's. */
-function sectionName(name: string): string {
+export function sectionName(name: string): string {
   const plain = plainName(name).replace(/^#+\s*/u, '');
   return plain === '' || isHeaderName(plain.toLowerCase()) ? `${plain} part`.trim() : plain;
 }
@@ -39,7 +39,8 @@ function beatText(slots: readonly Slot[], startTicks: number, beatTicks: number)
   }).join('&');
 }
 
-function chordsText(bar: Bar): string {
+/** What a bar holds, as it is written: `Fm7 / / Bb7`. */
+export function chordsText(bar: Bar): string {
   const beatTicks = beatTicksOf(bar.meter);
   const [first] = bar.slots;
   const isShared =
