@@ -1,14 +1,7 @@
-export {
-  $orders,
-  forgetOrder,
-  printedLesson,
-  saveKeyFile,
-  saveLessonFile,
-  savePack,
-  stopOrder,
-  type Order,
-  type OrderedThing,
-  type OrderState,
-  type PrintedLesson,
-} from './orders.ts';
+/** What leaves the workbench: pages to see, files to save. */
+export { $orders, forgetOrder, stopOrder, type Order, type OrderedThing, type OrderState } from './orders.ts';
 export type { OrderFault } from './order-fault.ts';
+export { $preview, closePages, showPages, stopPages, type MadePages, type PagesAsked } from './preview.ts';
+export { printedLesson, type PrintedLesson } from './printed-lesson.ts';
+export { saveKeyFile, saveLessonFile, savePack } from './save-files.ts';
+export { $pagesChoice, choiceFor, choosePages, ZOOMS, type PagesChoice } from './pages-choice.ts';

@@ -1,23 +1,7 @@
-import {
-  ENGINE_VERSION,
-  folderOfKey,
-  folderOfTitle,
-  LESSON_FILE,
-  packPath,
-  writeLessonDocument,
-  type Chart,
-  type Choices,
-  type Key,
-  type PackFileName,
-} from '@fivespan/core';
-import type { Paper } from '@fivespan/formats/handout';
+import type { Key, PackFileName } from '@fivespan/core';
 import { atom } from 'nanostores';
 import { saveFile } from '../../platform/files/index.ts';
-import { runJob } from '../../platform/workers/index.ts';
-import type { OpenLesson } from '../open-lesson/index.ts';
 import { faultOf, type OrderFault } from './order-fault.ts';
-import type { PackFileOrder } from './pack-file-job.ts';
-import type { ZipEntry } from './zip-job.ts';
 
 /** What is being made, as far as its name goes. */
 export type OrderedThing =
@@ -100,84 +84,4 @@ export function stopOrder(id: number): void {
 /** Takes an ended order out of the list. */
 export function forgetOrder(id: number): void {
   $orders.set($orders.get().filter((each) => each.id !== id || each.state.kind === 'making'));
-}
-
-/** Media types of what is saved. Source: IANA's register (PDF, zip, JSON, MusicXML), RFC 6295 (from memory). */
-const TYPES: Readonly<Record<PackFileName | 'zip' | 'json', string>> = {
-  'study.pdf': 'application/pdf',
-  'play.pdf': 'application/pdf',
-  'lesson.musicxml': 'application/vnd.recordare.musicxml+xml',
-  'lesson.mid': 'audio/midi',
-  zip: 'application/zip',
-  json: 'application/json',
-};
-
-/** A lesson as the files need it: one whose chart could be read. */
-export interface PrintedLesson {
-  readonly chart: Chart;
-  readonly chartText: string;
-  readonly choices: Choices;
-}
-
-/** The open lesson as files need it; null where nothing of its chart can be read. */
-export function printedLesson(open: OpenLesson | null): PrintedLesson | null {
-  return open === null || open.chart === null
-    ? null
-    : { chart: open.chart, chartText: open.chartText, choices: open.choices };
-}
-
-const documentOf = ({ chartText, choices }: PrintedLesson): Uint8Array =>
-  new TextEncoder().encode(writeLessonDocument({ chartText, choices, engine: ENGINE_VERSION }));
-
-/** Makes one file of a lesson in one key. */
-export function makeFile(
-  { chart, choices }: PrintedLesson,
-  key: Key,
-  file: PackFileName,
-  paper: Paper,
-  options: { readonly urgency: 'soon' | 'later'; readonly signal: AbortSignal },
-): Promise<Uint8Array> {
-  const asked: PackFileOrder = { chart, choices, key, file, paper };
-  return runJob('pack file', asked, { ...options, home: 'press' });
-}
-
-/** Makes and saves one file of a lesson in one key. */
-export function saveKeyFile(lesson: PrintedLesson, key: Key, file: PackFileName, paper: Paper): Promise<void> {
-  return order({ kind: 'file', file, key }, async ({ signal }) => ({
-    name: [folderOfTitle(lesson.chart.title), folderOfKey(key), file].join('-'),
-    bytes: await makeFile(lesson, key, file, paper, { urgency: 'soon', signal }),
-    type: TYPES[file],
-  }));
-}
-
-/** Saves the lesson itself: chart and choices, to open again here or elsewhere. */
-export function saveLessonFile(lesson: PrintedLesson): Promise<void> {
-  return order({ kind: 'lesson' }, async () => ({
-    name: `${folderOfTitle(lesson.chart.title)}.${LESSON_FILE}`,
-    bytes: documentOf(lesson),
-    type: TYPES.json,
-  }));
-}
-
-/** Makes and saves a zip with some files in several keys and the lesson itself: what `fivespan lesson` puts into a folder. */
-export function savePack(
-  lesson: PrintedLesson,
-  keys: readonly Key[],
-  files: readonly PackFileName[],
-  paper: Paper,
-): Promise<void> {
-  return order({ kind: 'pack', keys: keys.length }, async ({ report, signal }) => {
-    const entries: ZipEntry[] = [];
-    const total = keys.length * files.length;
-    for (const key of keys) {
-      for (const file of files) {
-        const bytes = await makeFile(lesson, key, file, paper, { urgency: 'later', signal });
-        entries.push({ path: packPath(key, file), bytes });
-        report(entries.length, total);
-      }
-    }
-    entries.push({ path: LESSON_FILE, bytes: documentOf(lesson) });
-    const bytes = await runJob<readonly ZipEntry[], Uint8Array>('zip', entries, { urgency: 'later', signal });
-    return { name: `${folderOfTitle(lesson.chart.title)}.zip`, bytes, type: TYPES.zip };
-  });
 }

@@ -1,24 +1,200 @@
-import { keysOfLesson } from '@fivespan/core';
-import { $orders, printedLesson, saveKeyFile, savePack, saveLessonFile } from '../../features/handing-out/index.ts';
-import { $open } from '../../features/open-lesson/index.ts';
+import { formatKey, keysAlong, severityOf, type Key } from '@fivespan/core';
+import type { Paper, View } from '@fivespan/formats/handout';
+import { useEffect, useId, useMemo } from 'react';
+import {
+  $pagesChoice,
+  choiceFor,
+  choosePages,
+  closePages,
+  printedLesson,
+  saveKeyFile,
+  saveLessonFile,
+  showPages,
+  type PrintedLesson,
+} from '../../features/handing-out/index.ts';
+import { hrefOf } from '../../features/navigation/index.ts';
+import { $made, $open, type OpenLesson } from '../../features/open-lesson/index.ts';
+import { $settings, changeSettings } from '../../features/settings/index.ts';
 import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
+import { ChoicesPanel } from './ChoicesPanel.tsx';
+import { useKeyText } from './key-text.ts';
+import { OrderList } from './OrderList.tsx';
+import { PackPanel } from './PackPanel.tsx';
+import styles from './PagesScreen.module.css';
+import { Panel } from './Panel.tsx';
+import panel from './Panel.module.css';
+import { Preview } from './Preview.tsx';
 
+const VIEWS: readonly View[] = ['study', 'play'];
+const PAPERS: readonly Paper[] = ['a4', 'letter'];
+
+/** The pages as they will be printed, and everything a lesson can be saved as. */
 export default function PagesScreen() {
-  const lesson = printedLesson(useStore($open));
-  const orders = useStore($orders);
-  const key = lesson === null ? undefined : keysOfLesson(lesson.chart, lesson.choices)[0];
+  const open = useStore($open);
+  const made = useStore($made);
+  const lesson = useMemo(() => printedLesson(open), [open?.chart, open?.chartText, open?.choices]);
+  useEffect(
+    () => () => {
+      void closePages();
+    },
+    [],
+  );
+  if (open === null) return null;
+  if (lesson === null) {
+    return (
+      <>
+        <h1>{words.pages.title}</h1>
+        <p>
+          {words.pages.nothingToPrint}{' '}
+          <a href={hrefOf({ kind: 'lesson', id: open.id, screen: 'chart' })}>{words.pages.toChart}</a>
+        </p>
+      </>
+    );
+  }
+  // the key is known when the lesson has been computed for the first time: a moment
+  if (made === null) {
+    return (
+      <>
+        <h1>{words.pages.title}</h1>
+        <p role="status">{words.pages.setting}</p>
+      </>
+    );
+  }
+  return <Pages open={open} lesson={lesson} own={made.lesson.analysis.key} />;
+}
+
+function Pages({
+  open,
+  lesson,
+  own,
+}: {
+  readonly open: OpenLesson;
+  readonly lesson: PrintedLesson;
+  readonly own: Key;
+}) {
+  const { paper } = useStore($settings);
+  const { view, key: chosen } = choiceFor(open.id, useStore($pagesChoice));
+  const key = chosen?.mode === own.mode ? chosen : own;
+  const keyText = useKeyText();
+  const keyName = formatKey(key);
+  useEffect(() => {
+    void showPages({ lesson, view, key, paper });
+    // a key is the same where its name is
+  }, [lesson, view, keyName, paper]);
   return (
     <>
-      <h1>{words.pages.title}</h1>
-      {lesson !== null && key !== undefined && (
-        <>
-          <button onClick={() => void saveKeyFile(lesson, key, 'study.pdf', 'a4')}>Save PDF</button>
-          <button onClick={() => void saveLessonFile(lesson)}>Save lesson</button>
-          <button onClick={() => void savePack(lesson, [key], ['study.pdf', 'lesson.mid'], 'a4')}>Save pack</button>
-        </>
-      )}
-      <pre>{JSON.stringify(orders)}</pre>
+      <div className={styles.columns}>
+        <div className={styles.side}>
+          <h1>{words.pages.title}</h1>
+          {open.issues.some((issue) => severityOf(issue) === 'error') && (
+            <p className={panel.wrong}>
+              {words.pages.partly}{' '}
+              <a href={hrefOf({ kind: 'lesson', id: open.id, screen: 'chart' })}>{words.pages.toChart}</a>
+            </p>
+          )}
+          <WhichPages lessonId={open.id} view={view} keyShown={key} own={own} paper={paper} />
+          <p className={panel.line}>
+            <button className="main" onClick={() => void saveKeyFile(lesson, key, `${view}.pdf`, paper)}>
+              {words.pages.savePdf}
+            </button>
+          </p>
+          <Panel title={words.pages.choices}>
+            <ChoicesPanel />
+          </Panel>
+          <Panel title={words.pages.pack}>
+            <PackPanel lesson={lesson} own={own} paper={paper} />
+          </Panel>
+          <Panel title={words.pages.otherFiles}>
+            <p className="soft">{words.pages.otherFilesAbout(keyText(key))}</p>
+            <p className={panel.line}>
+              <button onClick={() => void saveKeyFile(lesson, key, 'lesson.musicxml', paper)}>
+                {words.pages.saveMusicXml}
+              </button>
+              <button onClick={() => void saveKeyFile(lesson, key, 'lesson.mid', paper)}>{words.pages.saveMidi}</button>
+            </p>
+          </Panel>
+          <Panel title={words.pages.lessonFile}>
+            <p className="soft">{words.pages.lessonFileAbout}</p>
+            <p>
+              <button onClick={() => void saveLessonFile(lesson)}>{words.pages.saveLesson}</button>
+            </p>
+          </Panel>
+        </div>
+        <Preview lessonId={open.id} />
+      </div>
+      <OrderList />
     </>
+  );
+}
+
+function WhichPages({
+  lessonId,
+  view,
+  keyShown,
+  own,
+  paper,
+}: {
+  readonly lessonId: string;
+  readonly view: View;
+  readonly keyShown: Key;
+  readonly own: Key;
+  readonly paper: Paper;
+}) {
+  const id = useId();
+  const keyText = useKeyText();
+  const keys = keysAlong(own, 'fourths');
+  return (
+    <div className={panel.fields}>
+      <fieldset>
+        <legend>{words.pages.view}</legend>
+        {VIEWS.map((each) => (
+          <label key={each} className={panel.option}>
+            <input
+              type="radio"
+              name={`${id}-view`}
+              checked={view === each}
+              onChange={() => choosePages(lessonId, { view: each })}
+            />
+            <span>
+              {words.pages.views[each].name}
+              <small>{words.pages.views[each].about}</small>
+            </span>
+          </label>
+        ))}
+      </fieldset>
+      <p className={panel.line}>
+        <label htmlFor={`${id}-key`}>{words.pages.key}</label>
+        <select
+          id={`${id}-key`}
+          value={formatKey(keyShown)}
+          onChange={(event) =>
+            choosePages(lessonId, { key: keys.find((each) => formatKey(each) === event.target.value) ?? null })
+          }
+        >
+          {keys.map((each, index) => (
+            <option key={formatKey(each)} value={formatKey(each)}>
+              {index === 0 ? words.pages.ownKey(keyText(each)) : keyText(each)}
+            </option>
+          ))}
+        </select>
+      </p>
+      <fieldset>
+        <legend>{words.pages.paper}</legend>
+        <div className={panel.row}>
+          {PAPERS.map((each) => (
+            <label key={each} className={panel.short}>
+              <input
+                type="radio"
+                name={`${id}-paper`}
+                checked={paper === each}
+                onChange={() => changeSettings({ paper: each })}
+              />
+              {words.pages.papers[each]}
+            </label>
+          ))}
+        </div>
+      </fieldset>
+    </div>
   );
 }

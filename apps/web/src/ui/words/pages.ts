@@ -1,4 +1,124 @@
+import type { PackFileName } from '@fivespan/core';
+
+const count = (number: number, one: string, many: string): string => `${number} ${number === 1 ? one : many}`;
+
 /** What the pages screen says. English; another language is another table of this shape. */
 export const PAGES_WORDS = {
-  title: 'Pages',
+  title: 'Pages and files',
+  nothingToPrint: 'There is nothing to print yet: the chart has no bar that can be read.',
+  toChart: 'To the chart',
+  partly: 'Some of the chart cannot be read; the pages leave it out.',
+
+  view: 'Page',
+  views: {
+    study: { name: 'Study page', about: 'for the desk: numerals, families, what rubs, the notes, steps to practise' },
+    play: { name: 'Play page', about: 'for the music stand: where the thumb goes now and next, and the notes' },
+  },
+  key: 'Key',
+  keyName: (tonic: string, mode: 'major' | 'minor') => `${tonic} ${mode}`,
+  ownKey: (key: string) => `${key}, the tune’s own`,
+  paper: 'Paper',
+  papers: { a4: 'A4', letter: 'Letter' },
+  savePdf: 'Save PDF',
+  print: 'Print',
+  printing: 'Getting the pages ready to print …',
+
+  preview: 'The pages as they will be printed',
+  setting: 'Setting the pages …',
+  settingAgain: 'Setting the pages anew …',
+  stop: 'Stop',
+  stopped: 'Stopped.',
+  showPages: 'Show the pages',
+  pages: (pages: number) => count(pages, 'page', 'pages'),
+  pageOf: (page: number, pages: number) => `Page ${page} of ${pages}`,
+  drawn: (page: number, pages: number) => `Page ${page} of ${pages}, as printed; its text follows`,
+  smaller: 'Smaller',
+  larger: 'Larger',
+  fit: 'Fit the width',
+  percent: (share: number) => `${Math.round(share * 100)} %`,
+
+  choices: 'Choices for this lesson',
+  level: 'Level',
+  levels: {
+    1: { name: '1, plain', about: 'roots and fifths in the bass, calm lines that stay inside' },
+    2: { name: '2, moving', about: 'chord and scale notes in the bass, busier lines' },
+    3: { name: '3, free', about: 'chromatic steps in the bass, lines that go outside and back' },
+  },
+  hand: 'Hand',
+  hands: { small: 'Small', medium: 'Medium', large: 'Large', measured: 'Measured' },
+  spanMm: 'From thumb to little finger, stretched, in mm',
+  spanRange: (least: number, most: number) => `A whole number from ${least} to ${most}.`,
+  chorus: 'Chorus and bass line',
+  chorusNumber: (seed: number) => `Number ${seed}`,
+  anotherChorus: 'Another chorus',
+  chorusBefore: 'The one before',
+
+  otherFiles: 'For other programs',
+  otherFilesAbout: (key: string) => `In ${key}: the written music, to open in a notation program or a sequencer.`,
+  saveMusicXml: 'Save MusicXML',
+  saveMidi: 'Save MIDI',
+
+  pack: 'Several keys at once',
+  packAbout: 'One .zip with a folder for each key, and the lesson file.',
+  keys: 'Keys',
+  keysOwn: (key: string) => `Only ${key}`,
+  keysChosen: 'Chosen ones',
+  keysCycle: 'All round',
+  cycle: 'By',
+  cycles: {
+    fourths: 'fourths',
+    fifths: 'fifths',
+    'half steps up': 'half steps up',
+    'half steps down': 'half steps down',
+    'whole steps up': 'whole steps up (six keys)',
+  },
+  keysKept: 'The keys are kept with the lesson.',
+  chooseKeys: 'Choose at least one key.',
+  files: 'In each folder',
+  fileNames: {
+    'study.pdf': 'Study page (PDF)',
+    'play.pdf': 'Play page (PDF)',
+    'lesson.musicxml': 'Notes (MusicXML)',
+    'lesson.mid': 'Notes (MIDI)',
+  } satisfies Record<PackFileName, string>,
+  chooseFiles: 'Choose at least one file.',
+  savePack: (keys: number, files: number) => `Save ${count(keys, 'key', 'keys')}, ${count(files, 'file', 'files')}`,
+
+  lessonFile: 'The lesson itself',
+  lessonFileAbout: 'Chart and choices in one small file, to open here again, on another machine, or to pass on.',
+  saveLesson: 'Save lesson file',
+
+  orders: 'Files',
+  making: {
+    file: (file: PackFileName, key: string) => `${PAGES_FILE_NAMES[file]}, ${key}`,
+    pack: (keys: number) => `Pack of ${count(keys, 'key', 'keys')}`,
+    lesson: 'Lesson file',
+    sound: (format: string) => `Sound, ${format}`,
+  },
+  waiting: 'begins …',
+  percentDone: (share: number) => `${Math.floor(share * 100)} %`,
+  saved: (name: string, size: string) => `saved as ${name} (${size})`,
+  nothingSaved: 'stopped; nothing was saved',
+  cannot: {
+    offline: 'could not be made: a part of the program is not on this machine yet. Go online once, then try again.',
+    memory: 'could not be made: not enough memory. Close other tabs, or ask for fewer keys.',
+    other: (message: string) => `could not be made (${message}). Try again; nothing of your lesson is lost.`,
+  },
+  pagesCannot: {
+    offline:
+      'The pages cannot be shown: a part of the program is not on this machine yet. Go online once, then try again.',
+    memory: 'The pages cannot be shown: not enough memory. Close other tabs and try again.',
+    other: (message: string) => `The pages cannot be shown (${message}). Try again; nothing of your lesson is lost.`,
+  },
+  again: 'Try again',
+  forget: 'Close',
+  megabytes: (number: string) => `${number} MB`,
+  kilobytes: (number: string) => `${number} kB`,
 } as const;
+
+const PAGES_FILE_NAMES: Readonly<Record<PackFileName, string>> = {
+  'study.pdf': 'Study page',
+  'play.pdf': 'Play page',
+  'lesson.musicxml': 'MusicXML',
+  'lesson.mid': 'MIDI',
+};

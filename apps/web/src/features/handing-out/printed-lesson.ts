@@ -1,0 +1,43 @@
+import {
+  ENGINE_VERSION,
+  writeLessonDocument,
+  type Chart,
+  type Choices,
+  type Key,
+  type PackFileName,
+} from '@fivespan/core';
+import type { Paper } from '@fivespan/formats/handout';
+import { runJob } from '../../platform/workers/index.ts';
+import type { OpenLesson } from '../open-lesson/index.ts';
+import type { PackFileOrder } from './pack-file-job.ts';
+
+/** A lesson as the files need it: one whose chart could be read. */
+export interface PrintedLesson {
+  readonly chart: Chart;
+  readonly chartText: string;
+  readonly choices: Choices;
+}
+
+/** The open lesson as files need it; null where nothing of its chart can be read. */
+export function printedLesson(open: OpenLesson | null): PrintedLesson | null {
+  return open === null || open.chart === null
+    ? null
+    : { chart: open.chart, chartText: open.chartText, choices: open.choices };
+}
+
+/** The bytes of the lesson file. */
+export const documentOf = ({ chartText, choices }: PrintedLesson): Uint8Array =>
+  new TextEncoder().encode(writeLessonDocument({ chartText, choices, engine: ENGINE_VERSION }));
+
+/** Makes one file of a lesson in one key. */
+export function makeFile(
+  { chart, choices }: PrintedLesson,
+  key: Key,
+  file: PackFileName,
+  paper: Paper,
+  options: { readonly urgency: 'soon' | 'later'; readonly signal: AbortSignal },
+): Promise<Uint8Array> {
+  // keys and programme are not printed: without them the worker sees that it has the lesson already
+  const asked: PackFileOrder = { chart, choices: { ...choices, keys: [], programme: null }, key, file, paper };
+  return runJob('pack file', asked, { ...options, home: 'press' });
+}

@@ -1,0 +1,67 @@
+import { folderOfKey, folderOfTitle, LESSON_FILE, packPath, type Key, type PackFileName } from '@fivespan/core';
+import type { Paper } from '@fivespan/formats/handout';
+import { runJob } from '../../platform/workers/index.ts';
+import { order } from './orders.ts';
+import { arePagesSame, $preview } from './preview.ts';
+import { documentOf, makeFile, type PrintedLesson } from './printed-lesson.ts';
+import type { ZipEntry } from './zip-job.ts';
+
+/** Media types of what is saved. Source: IANA's register (PDF, zip, JSON, MusicXML), RFC 6295 (from memory). */
+const TYPES: Readonly<Record<PackFileName | 'zip' | 'json', string>> = {
+  'study.pdf': 'application/pdf',
+  'play.pdf': 'application/pdf',
+  'lesson.musicxml': 'application/vnd.recordare.musicxml+xml',
+  'lesson.mid': 'audio/midi',
+  zip: 'application/zip',
+  json: 'application/json',
+};
+
+/** The pages that are shown, where they are the ones asked for: they need not be made again. */
+function shownBytes(lesson: PrintedLesson, key: Key, file: PackFileName, paper: Paper): Uint8Array | undefined {
+  const shown = $preview.get()?.shown;
+  const view = file === 'study.pdf' ? 'study' : file === 'play.pdf' ? 'play' : undefined;
+  if (shown == null || view === undefined) return undefined;
+  return arePagesSame(shown.asked, { lesson, view, key, paper }) ? shown.bytes : undefined;
+}
+
+/** Makes and saves one file of a lesson in one key. */
+export function saveKeyFile(lesson: PrintedLesson, key: Key, file: PackFileName, paper: Paper): Promise<void> {
+  return order({ kind: 'file', file, key }, async ({ signal }) => ({
+    name: [folderOfTitle(lesson.chart.title), folderOfKey(key), file].join('-'),
+    bytes:
+      shownBytes(lesson, key, file, paper) ?? (await makeFile(lesson, key, file, paper, { urgency: 'soon', signal })),
+    type: TYPES[file],
+  }));
+}
+
+/** Saves the lesson itself: chart and choices, to open again here or elsewhere. */
+export function saveLessonFile(lesson: PrintedLesson): Promise<void> {
+  return order({ kind: 'lesson' }, async () => ({
+    name: `${folderOfTitle(lesson.chart.title)}.${LESSON_FILE}`,
+    bytes: documentOf(lesson),
+    type: TYPES.json,
+  }));
+}
+
+/** Makes and saves a zip with some files in several keys and the lesson itself: what `fivespan lesson` puts into a folder. */
+export function savePack(
+  lesson: PrintedLesson,
+  keys: readonly Key[],
+  files: readonly PackFileName[],
+  paper: Paper,
+): Promise<void> {
+  return order({ kind: 'pack', keys: keys.length }, async ({ report, signal }) => {
+    const entries: ZipEntry[] = [];
+    const total = keys.length * files.length;
+    for (const key of keys) {
+      for (const file of files) {
+        const bytes = await makeFile(lesson, key, file, paper, { urgency: 'later', signal });
+        entries.push({ path: packPath(key, file), bytes });
+        report(entries.length, total);
+      }
+    }
+    entries.push({ path: LESSON_FILE, bytes: documentOf(lesson) });
+    const bytes = await runJob<readonly ZipEntry[], Uint8Array>('zip', entries, { urgency: 'later', signal });
+    return { name: `${folderOfTitle(lesson.chart.title)}.zip`, bytes, type: TYPES.zip };
+  });
+}
