@@ -1,1 +1,20 @@
-export { $lessons, createLesson, openStored, removeLesson, startLessons, DEMO_CHART } from './lesson-list.ts';
+/** The lessons kept on this machine. */
+export { $lessons, $shelf, lessonStore, readAgain, type LessonSummary, type ShelfState } from './shelf.ts';
+export {
+  $notOpened,
+  $removed,
+  createLesson,
+  DEMO_CHART,
+  dropSetAside,
+  duplicateLesson,
+  EMPTY_CHART,
+  openStored,
+  putDemoBack,
+  putRemovedBack,
+  removeLesson,
+  renameLesson,
+  saveAsFound,
+  saveNewerAsFound,
+  startLessons,
+  type NotOpened,
+} from './lesson-list.ts';

@@ -1,57 +1,198 @@
-import { DEFAULT_CHOICES, ENGINE_VERSION, readChart, writeLessonDocument, type Choices } from '@fivespan/core';
+import { DEFAULT_CHOICES, ENGINE_VERSION, readLessonDocument, writeLessonDocument, type Choices } from '@fivespan/core';
 import { atom } from 'nanostores';
 import demoChart from '../../../../../examples/DEMO.chart?raw';
-import { LessonStore, type LessonSummary, type WriteOutcome } from '../../platform/storage/index.ts';
-import { openLesson } from '../open-lesson/index.ts';
+import { saveFile } from '../../platform/files/index.ts';
+import {
+  askToPersist,
+  freshLesson,
+  guardLeaving,
+  recordsAsFound,
+  type LessonStore,
+  type ReadOutcome,
+  type StoredLesson,
+  type WriteOutcome,
+} from '../../platform/storage/index.ts';
+import {
+  closeLesson,
+  deskTurn,
+  flush,
+  headingOf,
+  isAnythingUnkept,
+  openLesson,
+  takeUpUnkept,
+  withTitle,
+} from '../open-lesson/index.ts';
+import { $lessons, lessonStore, readAgain } from './shelf.ts';
 
 /** The demo lesson's chart, as the examples have it. */
 export const DEMO_CHART: string = demoChart;
 
-/** The lessons kept here, newest first; null until they have been read. */
-export const $lessons = atom<readonly LessonSummary[] | null>(null);
+/** A chart to begin with: eight bars in which nothing is written yet. */
+export const EMPTY_CHART = `title: New lesson
+key: C major
+meter: 4/4
+tempo: 120
+feel: swing
 
-const store = new LessonStore();
+A:
+| N.C. | N.C. | N.C. | N.C. |
+| N.C. | N.C. | N.C. | N.C. |
+`;
 
-async function readAgain(): Promise<void> {
-  $lessons.set(await store.list());
+/** Lessons that were removed since the page was opened, the last one first: they can be put back. */
+export const $removed = atom<readonly StoredLesson[]>([]);
+
+/** Why a lesson could not be opened; null where nothing stands in the way. */
+export type NotOpened = Exclude<ReadOutcome, { kind: 'read' } | { kind: 'missing' }>;
+export const $notOpened = atom<(NotOpened & { readonly id: string }) | null>(null);
+
+function lessonOf(chartText: string, choices: Choices): StoredLesson {
+  const document = writeLessonDocument({ chartText, choices, engine: ENGINE_VERSION });
+  return freshLesson(headingOf(chartText).title, document);
 }
 
-/** Reads what is kept; where nothing is, the demo lesson is put there. */
+/** Reads what is kept; where nothing ever was, the demo lesson is put there. Called once, when the application starts. */
 export async function startLessons(): Promise<void> {
+  guardLeaving(isAnythingUnkept);
+  const store = await lessonStore();
   await readAgain();
-  if ($lessons.get()?.length === 0) await createLesson(DEMO_CHART);
+  if ($lessons.get()?.length === 0) {
+    await store.addOnce('demo', lessonOf(DEMO_CHART, DEFAULT_CHOICES));
+    await readAgain();
+  }
 }
 
 /**
  * Keeps a new lesson.
- * @returns its id, or what became of the write
+ * @returns its id, and what became of the write
  */
 export async function createLesson(
   chartText: string,
   choices: Choices = DEFAULT_CHOICES,
 ): Promise<{ readonly id: string; readonly outcome: WriteOutcome }> {
-  const read = readChart(chartText);
-  const id = crypto.randomUUID();
-  const now = Date.now();
-  const outcome = await store.add({
-    id,
-    title: read.ok ? read.value.title : '',
-    document: writeLessonDocument({ chartText, choices, engine: ENGINE_VERSION }),
-    createdAt: now,
-    changedAt: now,
-    revision: 1,
-  });
+  const store = await lessonStore();
+  const lesson = lessonOf(chartText, choices);
+  const outcome = await store.add(lesson);
+  // once something of one's own is kept here, the browser is asked not to clear it
+  if (outcome.kind === 'written') void askToPersist().then(readAgain);
   await readAgain();
-  return { id, outcome };
+  return { id: lesson.id, outcome };
 }
 
-/** Puts a kept lesson on the desk. @returns undefined where there is none of that id */
+/** Puts the demo lesson back. @returns the id of the one there is, where it is as it was */
+export async function putDemoBack(): Promise<{ readonly id: string; readonly outcome: WriteOutcome }> {
+  const read = await (await lessonStore()).list();
+  const { document } = lessonOf(DEMO_CHART, DEFAULT_CHOICES);
+  const same = read.kind === 'read' ? read.shelf.lessons.find((each) => each.document === document) : undefined;
+  if (same === undefined) return await createLesson(DEMO_CHART);
+  return { id: same.id, outcome: { kind: 'written', revision: same.revision } };
+}
+
+/**
+ * Puts a kept lesson on the desk.
+ * @returns undefined where there is none of that id. Where it cannot be opened, `$notOpened` says why
+ */
 export async function openStored(id: string): Promise<ReturnType<typeof openLesson> | undefined> {
-  const stored = await store.read(id);
-  return stored === undefined ? undefined : openLesson(store, stored);
+  $notOpened.set(null);
+  closeLesson();
+  const turn = deskTurn();
+  const store = await lessonStore();
+  // what was changed when it was open before may still be on its way to the disk
+  await flush();
+  if (turn !== deskTurn() || takeUpUnkept(store, id)) return { ok: false, issues: [] };
+  const read = await store.read(id);
+  // something else was opened meanwhile, or nothing is wanted any more
+  if (turn !== deskTurn()) return { ok: false, issues: [] };
+  if (read.kind === 'missing') return undefined;
+  if (read.kind === 'read') return openLesson(store, read.stored);
+  $notOpened.set({ ...read, id });
+  void readAgain();
+  return { ok: false, issues: [] };
 }
 
-export async function removeLesson(id: string): Promise<void> {
-  await store.remove(id);
+/** How often a change is tried on what another tab wrote meanwhile. */
+const MOST_TRIES = 5;
+
+/** Changes the text of a kept lesson, on what is kept when it is written. */
+async function changeText(
+  store: LessonStore,
+  id: string,
+  change: (chartText: string) => string,
+): Promise<WriteOutcome | ReadOutcome> {
+  await flush();
+  let outcome: WriteOutcome | ReadOutcome = { kind: 'missing' };
+  for (let tries = 0; tries < MOST_TRIES; tries++) {
+    const read = await store.read(id);
+    if (read.kind !== 'read') return read;
+    const document = readLessonDocument(read.stored.document);
+    if (!document.ok) return { kind: 'missing' };
+    const chartText = change(document.value.chartText);
+    outcome = await store.write(id, read.stored.revision, {
+      title: headingOf(chartText).title,
+      document: writeLessonDocument({ ...document.value, chartText }),
+    });
+    if (outcome.kind !== 'overtaken') break;
+  }
+  return outcome;
+}
+
+/** Gives a lesson another title: its chart's `title:` line changes, the rest stays byte for byte. */
+export async function renameLesson(id: string, title: string): Promise<WriteOutcome | ReadOutcome> {
+  const outcome = await changeText(await lessonStore(), id, (text) => withTitle(text, title));
   await readAgain();
+  return outcome;
+}
+
+/** Keeps the same lesson a second time. @param titleOf the copy's title, of the lesson's */
+export async function duplicateLesson(
+  id: string,
+  titleOf: (title: string) => string,
+): Promise<{ readonly id: string; readonly outcome: WriteOutcome } | undefined> {
+  await flush();
+  const store = await lessonStore();
+  const read = await store.read(id);
+  if (read.kind !== 'read') return undefined;
+  const document = readLessonDocument(read.stored.document);
+  if (!document.ok) return undefined;
+  const chartText = withTitle(document.value.chartText, titleOf(headingOf(document.value.chartText).title));
+  const copy = freshLesson(headingOf(chartText).title, writeLessonDocument({ ...document.value, chartText }));
+  const outcome = await store.add(copy);
+  await readAgain();
+  return { id: copy.id, outcome };
+}
+
+/** Removes a lesson; it can be put back as long as the page is open. @returns whether it could be done */
+export async function removeLesson(id: string): Promise<boolean> {
+  await flush();
+  const removed = await (await lessonStore()).remove(id);
+  if (removed.kind === 'removed' && removed.stored !== undefined) $removed.set([removed.stored, ...$removed.get()]);
+  await readAgain();
+  return removed.kind === 'removed';
+}
+
+/** Puts the lesson back that was removed last, or the one of an id. */
+export async function putRemovedBack(id = $removed.get()[0]?.id): Promise<WriteOutcome | undefined> {
+  const stored = $removed.get().find((each) => each.id === id);
+  if (stored === undefined) return undefined;
+  // later than what other tabs have read
+  const outcome = await (await lessonStore()).add({ ...stored, revision: stored.revision + 1 });
+  if (outcome.kind !== 'fault') $removed.set($removed.get().filter((each) => each !== stored));
+  await readAgain();
+  return outcome;
+}
+
+/** Drops a record that was set aside. */
+export async function dropSetAside(number: number): Promise<void> {
+  await (await lessonStore()).dropSetAside(number);
+  await readAgain();
+}
+
+/** Saves a text that this program cannot use as a file, as it was found. */
+export function saveAsFound(name: string, text: string): void {
+  saveFile(`${name}.json`, text, 'application/json');
+}
+
+/** Saves everything that lies in a database of a newer version as one file, as it lies there. */
+export async function saveNewerAsFound(name: string): Promise<void> {
+  saveAsFound(name, `${JSON.stringify(await recordsAsFound('fivespan'), null, 2)}\n`);
 }

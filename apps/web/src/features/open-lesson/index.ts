@@ -1,13 +1,27 @@
+/** The lesson on the desk. Everything the teacher changes goes through `changeLesson`. */
 export {
-  $open,
   $lesson,
   $made,
+  $open,
+  $unkept,
   changeLesson,
   closeLesson,
+  deskTurn,
+  flush,
+  goOnWithEngine,
+  isAnythingUnkept,
+  keepBoth,
   openLesson,
+  putBackHere,
   redo,
+  saveAgain,
+  saveLessonFile,
+  takeOther,
+  takeUpUnkept,
   undo,
   type ComputedLesson,
   type LessonChange,
   type OpenLesson,
+  type UnkeptLesson,
 } from './open-lesson.ts';
+export { headingOf, titleOnOneLine, withTitle, type TextHeading } from './heading.ts';

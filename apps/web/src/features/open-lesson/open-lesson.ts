@@ -1,18 +1,20 @@
 import {
+  ENGINE_VERSION,
   readAround,
   readLessonDocument,
-  slotsKept,
-  writeLessonDocument,
-  ENGINE_VERSION,
   type Chart,
   type Choices,
   type Issue,
   type Lesson,
-  type SlotId,
 } from '@fivespan/core';
 import { atom, computed } from 'nanostores';
+import { saveFile, fileNameOf } from '../../platform/files/index.ts';
 import type { LessonStore, StorageFault, StoredLesson } from '../../platform/storage/index.ts';
 import { runJob } from '../../platform/workers/index.ts';
+import { headingOf, withTitle } from './heading.ts';
+import { History } from './history.ts';
+import { Keeping, type Draft } from './keeping.ts';
+import { documentOf, keptOf, readKept, withText, type Kept } from './kept.ts';
 import type { LessonOrder } from './lesson-job.ts';
 
 /** The lesson on the desk: what is kept of it, and what its text reads as. */
@@ -22,16 +24,20 @@ export interface OpenLesson {
   readonly choices: Choices;
   /** The music engine that last made it (document.ts). */
   readonly engine: number;
+  /** Made by another music engine, which made other music perhaps: nothing is computed until `goOnWithEngine`. */
+  readonly isHeld: boolean;
   /** The chart as far as it can be read; null where nothing can. Ids are those of the text as it is now. */
   readonly chart: Chart | null;
   /** Everything wrong with the text, errors and warnings, in its order. */
   readonly issues: readonly Issue[];
   readonly canUndo: boolean;
   readonly canRedo: boolean;
-  /** Whether the last change is on the disk; what stands in the way where it cannot be. */
+  /** Whether the last change is on the disk; what stands in the way where it cannot be. Where `conflict` is set, it is not. */
   readonly saving: 'saved' | 'saving' | StorageFault;
   /** Set where another tab has changed the lesson and this tab's own change could not be kept over it. */
   readonly overtaken: boolean;
+  /** What another tab did that stands in the way: it changed the lesson (`overtaken`), or removed it. */
+  readonly conflict: 'changed' | 'removed' | null;
 }
 
 /** What is computed of the open lesson, and for which text and choices. */
@@ -49,13 +55,6 @@ export interface LessonChange {
   readonly together?: string;
 }
 
-interface Kept {
-  readonly chartText: string;
-  readonly choices: Choices;
-  /** The last chart that could be read: the one whose slots the pins name. */
-  readonly pinned: Chart | null;
-}
-
 export const $open = atom<OpenLesson | null>(null);
 
 /** The last computed lesson; it lags behind the text by a moment. */
@@ -68,68 +67,80 @@ export const $lesson = computed([$open, $made], (open, made) =>
     : null,
 );
 
-const MOST_UNDONE = 500;
+/** A lesson that was left with changes that could not be kept; they are still here as long as the page is. */
+export interface UnkeptLesson {
+  readonly id: string;
+  readonly title: string;
+  readonly saving: OpenLesson['saving'];
+  readonly conflict: OpenLesson['conflict'];
+}
+
+export const $unkept = atom<readonly UnkeptLesson[]>([]);
 
 interface Desk {
-  readonly store: LessonStore;
-  readonly id: string;
+  readonly keeping: Keeping;
+  readonly history: History;
   /** What is shown, and what the next write keeps. */
   newest: Kept;
-  /** Revision of what is stored, as far as this tab knows. */
-  revision: number;
-  past: { readonly kept: Kept; readonly together: string | undefined }[];
-  future: Kept[];
-  /** Writes go one after the other; only the newest of those that wait is made. */
-  writing: Promise<void>;
-  waiting: boolean;
+  engine: number;
+  isHeld: boolean;
 }
 
 let desk: Desk | undefined;
+let stopHearing: () => void = () => undefined;
+
+/** Lessons that were left: the last one, to be taken up with its history, and those whose changes are not kept. */
+let left: Desk[] = [];
 
 /** Numbers lessons that are computed, so that a late answer to an old question is dropped. */
 let asked = 0;
 let asking: AbortController | undefined;
 
-function shown(id: string, kept: Kept, engine: number, before: OpenLesson | null): OpenLesson {
-  // the text is read anew only where it changed: objects that stay the same let what shows them stay too
-  const read =
-    before !== null && before.chartText === kept.chartText
-      ? { chart: before.chart, issues: before.issues }
-      : readAround(kept.chartText);
-  return {
-    id,
-    chartText: kept.chartText,
-    choices: kept.choices,
-    engine,
-    chart: read.chart,
-    issues: read.issues,
-    canUndo: (desk?.past.length ?? 0) > 0,
-    canRedo: (desk?.future.length ?? 0) > 0,
-    saving: before?.saving ?? 'saved',
-    overtaken: before?.overtaken ?? false,
-  };
+/** Rises whenever a lesson is put on the desk or taken from it. */
+let turn = 0;
+
+/** To tell after a wait whether the desk is still the same: a lesson that comes late is not put over another. */
+export function deskTurn(): number {
+  return turn;
 }
 
-/** The pins of a chart carried over to its edited text: each follows its slot, those of slots that are gone fall away. */
-function pinsCarried(pins: Choices['pins'], before: Chart, after: Chart): Choices['pins'] {
-  const now = slotsKept(before, after);
-  const carried = <Pin extends { readonly slot: string }>(list: readonly Pin[]): Pin[] =>
-    list.flatMap((pin) => {
-      const slot = now.get(pin.slot as SlotId);
-      return slot === undefined ? [] : [{ ...pin, slot }];
-    });
-  return {
-    analysis: { regions: carried(pins.analysis.regions), numerals: carried(pins.analysis.numerals) },
-    plan: { chordScales: carried(pins.plan.chordScales), positions: carried(pins.plan.positions) },
-  };
+function draftOf({ newest, engine }: Desk): Draft {
+  return { title: headingOf(newest.chartText).title, document: documentOf(newest, engine) };
+}
+
+/** Shows the desk as it is now. */
+function show(): void {
+  if (desk === undefined) return;
+  const { newest, engine, isHeld, history, keeping } = desk;
+  const before = $open.get();
+  // the text is read anew only where it changed: objects that stay the same let what shows them stay too
+  const { chart, issues } =
+    before !== null && before.id === keeping.id && before.chartText === newest.chartText
+      ? before
+      : readAround(newest.chartText);
+  const conflict = keeping.conflict?.kind ?? null;
+  $open.set({
+    id: keeping.id,
+    chartText: newest.chartText,
+    choices: newest.choices,
+    engine,
+    isHeld,
+    chart,
+    issues,
+    canUndo: history.canUndo,
+    canRedo: history.canRedo,
+    saving: keeping.saving,
+    overtaken: conflict !== null,
+    conflict,
+  });
 }
 
 function compute(): void {
   const open = $open.get();
   asking?.abort(new DOMException('a newer question', 'AbortError'));
-  if (open === null || open.chart === null) return;
-  const { chart, chartText, choices } = open;
   const number = ++asked;
+  if (open === null || open.chart === null || open.isHeld) return;
+  const { chart, chartText, choices } = open;
   asking = new AbortController();
   const order: LessonOrder = { chart, choices, key: null };
   runJob<LessonOrder, Lesson>('make lesson', order, { urgency: 'now', signal: asking.signal }).then(
@@ -142,40 +153,14 @@ function compute(): void {
   );
 }
 
-/** Keeps what is shown, after whatever is being written now. */
-function save(): void {
+/** Puts something else on the desk: shown at once, computed, kept. */
+function put(kept: Kept): void {
   const now = desk;
-  if (now === undefined || now.waiting) return;
-  now.waiting = true;
-  now.writing = now.writing.then(async () => {
-    now.waiting = false;
-    // also where the desk has been cleared meanwhile: what was changed is kept
-    const { chartText, choices, pinned } = now.newest;
-    const outcome = await now.store.write(now.id, now.revision, {
-      title: pinned?.title ?? '',
-      document: writeLessonDocument({ chartText, choices, engine: ENGINE_VERSION }),
-      changedAt: Date.now(),
-    });
-    if (outcome.kind === 'written') now.revision = outcome.revision;
-    const after = $open.get();
-    if (desk !== now || after === null) return;
-    if (outcome.kind === 'written') {
-      $open.set({ ...after, saving: now.waiting ? 'saving' : 'saved' });
-    } else if (outcome.kind === 'overtaken') {
-      $open.set({ ...after, overtaken: true });
-    } else {
-      $open.set({ ...after, saving: outcome.fault });
-    }
-  });
-}
-
-function show(kept: Kept): void {
-  const before = $open.get();
-  if (desk === undefined || before === null) return;
-  desk.newest = kept;
-  $open.set({ ...shown(before.id, kept, ENGINE_VERSION, before), saving: 'saving' });
+  if (now === undefined) return;
+  now.newest = kept;
+  now.keeping.keep(() => draftOf(now));
+  show();
   compute();
-  save();
 }
 
 /**
@@ -183,73 +168,177 @@ function show(kept: Kept): void {
  * @example changeLesson({ chartText: 'Fm7 | Bb7 | Ebmaj7' })
  */
 export function changeLesson(change: LessonChange): void {
-  const open = $open.get();
-  if (desk === undefined || open === null) return;
-  const chartText = change.chartText ?? open.chartText;
-  let { choices, pinned } = desk.newest;
-  if (chartText !== open.chartText) {
-    const after = readAround(chartText).chart;
-    if (after !== null) {
-      if (pinned !== null) choices = { ...choices, pins: pinsCarried(choices.pins, pinned, after) };
-      pinned = after;
-    }
-  }
-  choices = { ...choices, ...change.choices };
-  const last = desk.past.at(-1);
-  const goesOn = change.together !== undefined && last?.together === change.together && desk.future.length === 0;
-  if (!goesOn) {
-    desk.past.push({ kept: desk.newest, together: change.together });
-    if (desk.past.length > MOST_UNDONE) desk.past.shift();
-  }
-  desk.future = [];
-  show({ chartText, choices, pinned });
+  if (desk === undefined) return;
+  const { newest, history } = desk;
+  const text = change.chartText ?? newest.chartText;
+  const changed = text === newest.chartText ? newest : withText(newest, text);
+  history.note(newest, change.together);
+  put({ ...changed, choices: { ...changed.choices, ...change.choices } });
 }
 
 /** Takes the last change back. */
 export function undo(): void {
-  const last = desk?.past.pop();
-  if (desk === undefined || last === undefined) return;
-  desk.future.push(desk.newest);
-  show(last.kept);
+  const kept = desk?.history.undo(desk.newest);
+  if (kept !== undefined) put(kept);
 }
 
 /** Makes a change again that was taken back. */
 export function redo(): void {
-  const next = desk?.future.pop();
-  if (desk === undefined || next === undefined) return;
-  desk.past.push({ kept: desk.newest, together: undefined });
-  show(next);
+  const kept = desk?.history.redo(desk.newest);
+  if (kept !== undefined) put(kept);
+}
+
+/** Shows what another tab has made of the lesson; what was here can be had back by undoing. */
+function follow(on: Desk, stored: StoredLesson): void {
+  const read = readKept(stored.document);
+  if (read === undefined) return;
+  if (stored.document !== draftOf(on).document) {
+    on.history.note(on.newest, 'elsewhere');
+    on.newest = read.kept;
+  }
+  if (!on.isHeld) on.engine = ENGINE_VERSION;
+  if (desk !== on) return;
+  show();
+  compute();
+}
+
+function tellUnkept(): void {
+  left = left.filter((each, index) => each.keeping.isUnkept || index === left.length - 1);
+  $unkept.set(
+    left
+      .filter(({ keeping }) => keeping.isUnkept)
+      .map(({ keeping, newest }) => ({
+        id: keeping.id,
+        title: headingOf(newest.chartText).title,
+        saving: keeping.saving,
+        conflict: keeping.conflict?.kind ?? null,
+      })),
+  );
+}
+
+function sit(at: Desk, store: LessonStore): void {
+  closeLesson();
+  desk = at;
+  stopHearing = store.hear((news) => {
+    if (news.kind === 'look again' || news.id === at.keeping.id) void at.keeping.look();
+  });
+  show();
+  compute();
+  // what was told between its reading and now was not heard
+  void at.keeping.look();
 }
 
 /**
- * Puts a stored lesson on the desk.
+ * Takes up a lesson that was left with changes that could not be kept.
+ * @returns whether there is one of that id
+ */
+export function takeUpUnkept(store: LessonStore, id: string): boolean {
+  const before = left.find(({ keeping }) => keeping.id === id && keeping.isUnkept);
+  if (before === undefined) return false;
+  left = left.filter((each) => each !== before);
+  sit(before, store);
+  before.keeping.again();
+  tellUnkept();
+  return true;
+}
+
+/**
+ * Puts a stored lesson on the desk; where it is the one that was left last, its history too.
  * @returns whether its document could be read; what is wrong is in the result
  */
 export function openLesson(store: LessonStore, stored: StoredLesson): ReturnType<typeof readLessonDocument> {
   const read = readLessonDocument(stored.document);
   if (!read.ok) return read;
   closeLesson();
-  const { chartText, choices, engine } = read.value;
-  const kept: Kept = { chartText, choices, pinned: readAround(chartText).chart };
-  desk = {
-    store,
-    id: stored.id,
-    newest: kept,
-    revision: stored.revision,
-    past: [],
-    future: [],
-    writing: Promise.resolve(),
-    waiting: false,
+  const before = left.find(({ keeping }) => keeping.id === stored.id && keeping.revision === stored.revision);
+  left = left.filter((each) => each !== before);
+  if (before !== undefined) {
+    sit(before, store);
+    return read;
+  }
+  const { engine } = read.value;
+  const made: Desk = {
+    newest: keptOf(read.value),
+    history: new History(),
+    engine,
+    isHeld: engine !== ENGINE_VERSION,
+    keeping: new Keeping(store, stored, {
+      told: () => {
+        if (desk === made) show();
+        else tellUnkept();
+      },
+      follow: (theirs) => follow(made, theirs),
+    }),
   };
-  $open.set(shown(stored.id, kept, engine, null));
-  compute();
+  sit(made, store);
   return read;
 }
 
-/** Clears the desk. What was changed is kept already, or on its way to the disk. */
+/** Clears the desk. What was changed is kept already, or on its way to the disk; what could not be is in `$unkept`. */
 export function closeLesson(): void {
+  turn++;
   asking?.abort(new DOMException('closed', 'AbortError'));
+  asked++;
+  stopHearing();
+  if (desk !== undefined) left.push(desk);
   desk = undefined;
   $open.set(null);
   $made.set(null);
+  tellUnkept();
+}
+
+/** When every change made so far, of the open lesson and of those left, is on the disk or was refused. */
+export async function flush(): Promise<void> {
+  await Promise.all([desk, ...left].map(async (each) => await each?.keeping.settled()));
+}
+
+/** Whether anything would be lost if the page were closed now. */
+export function isAnythingUnkept(): boolean {
+  return desk?.keeping.isUnkept === true || left.some(({ keeping }) => keeping.isUnkept);
+}
+
+/** Tries once more to keep what could not be kept. */
+export function saveAgain(): void {
+  desk?.keeping.again();
+}
+
+/** Goes on with a lesson that another music engine has made: its music is made anew, and may be other music. */
+export function goOnWithEngine(): void {
+  if (desk?.isHeld !== true) return;
+  desk.isHeld = false;
+  desk.engine = ENGINE_VERSION;
+  put(desk.newest);
+}
+
+/** Where another tab changed the lesson too: goes on with theirs. What was here can be had back by undoing. */
+export function takeOther(): void {
+  const conflict = desk?.keeping.conflict;
+  if (conflict?.kind === 'changed') desk?.keeping.takeOther(conflict.stored);
+}
+
+/**
+ * Where another tab changed the lesson too: what is here goes on as a lesson of its own, theirs stays.
+ * @param titleOf the new lesson's title, of the old one
+ * @returns the new lesson's id; undefined where it could not be kept
+ */
+export async function keepBoth(titleOf: (title: string) => string): Promise<string | undefined> {
+  const on = desk;
+  if (on === undefined) return undefined;
+  const chartText = withTitle(on.newest.chartText, titleOf(headingOf(on.newest.chartText).title));
+  on.newest = withText(on.newest, chartText);
+  const outcome = await on.keeping.keepAs(draftOf(on), { isSame: false });
+  return outcome.kind === 'written' ? on.keeping.id : undefined;
+}
+
+/** Where another tab has removed the lesson: puts it back. */
+export async function putBackHere(): Promise<void> {
+  if (desk !== undefined) await desk.keeping.keepAs(draftOf(desk), { isSame: true });
+}
+
+/** Saves the open lesson, or one that was left unkept, as a lesson file: what is shown, whether or not it is kept here. */
+export function saveLessonFile(id = desk?.keeping.id): void {
+  const on = [desk, ...left].find((each) => each?.keeping.id === id);
+  if (on === undefined) return;
+  const { title, document } = draftOf(on);
+  saveFile(`${fileNameOf(title, 'lesson')}.lesson.json`, document, 'application/json');
 }

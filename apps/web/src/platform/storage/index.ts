@@ -1,7 +1,18 @@
+/** What is kept on this machine. */
 export {
   LessonStore,
-  type StoredLesson,
-  type LessonSummary,
+  openLessonStore,
+  type ReadOutcome,
+  type Shelf,
+  type ShelfChange,
+  type UnusedRecord,
   type WriteOutcome,
-  type StorageFault,
 } from './lesson-store.ts';
+export { freshLesson } from './fresh-lesson.ts';
+export { recordsAsFound } from './lesson-database.ts';
+export type { LessonNews } from './lesson-news.ts';
+export { guardLeaving } from './leave-guard.ts';
+export { memoryRecords } from './memory-records.ts';
+export { askToPersist, persistence, type Persistence } from './persistence.ts';
+export type { StorageFault } from './storage-fault.ts';
+export { LONGEST_DOCUMENT, textOfRecord, type StoredLesson } from './stored-lesson.ts';

@@ -1,28 +1,19 @@
-import { Dexie, type EntityTable } from 'dexie';
-
-/** A lesson as it is kept on this machine. */
-export interface StoredLesson {
-  readonly id: string;
-  /** For lists: the chart's title. */
-  readonly title: string;
-  /** The lesson file's text, byte for byte what `lesson.json` holds (core: writeLessonDocument). */
-  readonly document: string;
-  /** Milliseconds since 1970. */
-  readonly createdAt: number;
-  readonly changedAt: number;
-  /** Rises by one with every write; a writer says which one it has read. */
-  readonly revision: number;
-}
-
-/** A lesson in a list: without its document. */
-export type LessonSummary = Omit<StoredLesson, 'document'>;
-
-/** What stands in the way of keeping things on this machine. */
-export type StorageFault =
-  | { readonly kind: 'refused' } // the browser allows no storage here
-  | { readonly kind: 'full' }
-  | { readonly kind: 'newer' } // a newer version of this program has written here
-  | { readonly kind: 'failed'; readonly message: string };
+import { messageOf, readLessonDocument } from '@fivespan/core';
+import { nowMs } from '../clock/index.ts';
+import { LessonDatabase } from './lesson-database.ts';
+import { openNewsChannel, type LessonNews, type NewsChannel } from './lesson-news.ts';
+import { memoryRecords } from './memory-records.ts';
+import type { Records, RecordsInChange } from './records.ts';
+import { faultOf, type StorageFault } from './storage-fault.ts';
+import {
+  LONGEST_DOCUMENT,
+  readRecord,
+  recordOf,
+  textOfRecord,
+  titleOfRecord,
+  type ReadRecord,
+  type StoredLesson,
+} from './stored-lesson.ts';
 
 /** What became of a write. */
 export type WriteOutcome =
@@ -31,75 +22,329 @@ export type WriteOutcome =
   | { readonly kind: 'overtaken'; readonly stored: StoredLesson | undefined }
   | { readonly kind: 'fault'; readonly fault: StorageFault };
 
-class LessonDatabase extends Dexie {
-  declare readonly lessons: EntityTable<StoredLesson, 'id'>;
+/** What became of reading one lesson. */
+export type ReadOutcome =
+  | { readonly kind: 'read'; readonly stored: StoredLesson }
+  | { readonly kind: 'missing' }
+  // by a newer version of this program; left as it is
+  | { readonly kind: 'newer'; readonly text: string }
+  // set aside just now
+  | { readonly kind: 'damaged'; readonly reason: string }
+  | { readonly kind: 'fault'; readonly fault: StorageFault };
 
-  constructor(name: string) {
-    // strict: a write is acknowledged when it is on the disk
-    super(name, { chromeTransactionDurability: 'strict' });
-    this.version(1).stores({ lessons: 'id, title, changedAt' });
-  }
+/** A record that this program cannot use, with what can be saved of it. */
+export interface UnusedRecord {
+  readonly title: string;
+  readonly text: string;
 }
 
-function faultOf(error: unknown): StorageFault {
-  const name = error instanceof Error ? error.name : '';
-  if (name === 'QuotaExceededError') return { kind: 'full' };
-  if (name === 'VersionError') return { kind: 'newer' };
-  if (name === 'MissingAPIError' || name === 'SecurityError' || name === 'InvalidStateError')
-    return { kind: 'refused' };
-  return { kind: 'failed', message: error instanceof Error ? error.message : String(error) };
+/** Everything that is kept. */
+export interface Shelf {
+  readonly lessons: readonly StoredLesson[];
+  /** By a newer version of this program; they stay where they are. */
+  readonly newer: readonly UnusedRecord[];
+  /** Damaged, and kept apart from the others. */
+  readonly setAside: readonly (UnusedRecord & {
+    readonly number: number;
+    readonly foundAt: number;
+    readonly reason: string;
+  })[];
+  /** How many the browser's database itself cannot give. */
+  readonly unreadable: number;
 }
 
-/** The lessons kept on this machine. Nothing is written that was not read before; every write is on the disk when it is acknowledged. */
-export class LessonStore {
-  readonly #database: LessonDatabase;
+/** Lessons to put and to remove, all or none. */
+export interface ShelfChange {
+  readonly put: readonly StoredLesson[];
+  readonly remove: readonly string[];
+}
 
-  constructor(name = 'fivespan') {
-    this.#database = new LessonDatabase(name);
-  }
+/** How long a browser may take to open its database. */
+const OPENING_MS = 10_000;
 
-  async list(): Promise<readonly LessonSummary[]> {
-    return (await this.#database.lessons.orderBy('changedAt').reverse().toArray()).map(
-      ({ document: _document, ...summary }) => summary,
+function timeLimit(milliseconds: number): Promise<never> {
+  return new Promise((_resolve, reject) => {
+    setTimeout(
+      () => reject(new Error(`the browser has not opened its storage in ${milliseconds / 1000} s`)),
+      milliseconds,
     );
+  });
+}
+
+/** The fault of a document that could not be read back; null where it can. */
+function faultOfDocument(document: string): StorageFault | null {
+  if (document.length > LONGEST_DOCUMENT) return { kind: 'too-large' };
+  const read = readLessonDocument(document);
+  if (read.ok) return null;
+  return { kind: 'failed', message: read.issues.map(messageOf).join('; ') };
+}
+
+/**
+ * The lessons kept on this machine. Nothing is written over what was not read before; every write is on the disk when it is
+ * acknowledged, and told to the other tabs. Every record is validated when it is read; a damaged one is set aside.
+ */
+export class LessonStore {
+  /** Why nothing lasts longer than this page; null where things are kept on the disk. */
+  readonly fault: StorageFault | null;
+  readonly #records: Records;
+  readonly #channel: NewsChannel;
+  /** Records that were found good, by id: those that did not change are not validated again. */
+  readonly #good = new Map<string, StoredLesson>();
+
+  constructor(records: Records, channel: NewsChannel, fault: StorageFault | null = null) {
+    this.#records = records;
+    this.#channel = channel;
+    this.fault = fault;
   }
 
-  async read(id: string): Promise<StoredLesson | undefined> {
-    return await this.#database.lessons.get(id);
+  /** Hears what other tabs write. @returns ends it */
+  hear(listener: (news: LessonNews) => void): () => void {
+    return this.#channel.hear(listener);
   }
 
-  /** Keeps a new lesson. */
-  async add(lesson: StoredLesson): Promise<WriteOutcome> {
+  #read(found: unknown): ReadRecord {
+    const record = found as Partial<StoredLesson> | null;
+    const good = this.#good.get(String(record?.id));
+    if (good !== undefined && good.revision === record?.revision && good.document === record.document) {
+      return { kind: 'lesson', lesson: good, isMigrated: false };
+    }
+    const read = readRecord(found);
+    if (read.kind === 'lesson' && !read.isMigrated) this.#good.set(read.lesson.id, read.lesson);
+    return read;
+  }
+
+  /** Sets damaged records aside and keeps migrated ones in their new form. */
+  async #tidy(keys: readonly unknown[]): Promise<void> {
+    if (keys.length === 0) return;
+    await this.#records.change(async (records) => {
+      for (const key of keys) {
+        const found = await records.lesson(key as string);
+        if (found !== undefined) await this.#putRight(records, found);
+      }
+    });
+  }
+
+  async #putRight(records: RecordsInChange, found: unknown): Promise<ReadRecord> {
+    const read = readRecord(found);
+    if (read.kind === 'lesson' && read.isMigrated) await records.put(recordOf(read.lesson));
+    if (read.kind === 'damaged') {
+      await records.setAside({ foundAt: nowMs(), reason: read.reason, record: found });
+      await records.remove((found as { id: unknown }).id);
+    }
+    return read;
+  }
+
+  /** Everything that is kept, the last changed first. */
+  async list(): Promise<
+    { readonly kind: 'read'; readonly shelf: Shelf } | { readonly kind: 'fault'; readonly fault: StorageFault }
+  > {
     try {
-      await this.#database.lessons.add(lesson);
-      return { kind: 'written', revision: lesson.revision };
+      const { found, unreadable } = await this.#records.lessons();
+      const lessons: StoredLesson[] = [];
+      const newer: UnusedRecord[] = [];
+      const untidy: unknown[] = [];
+      for (const each of found) {
+        const read = this.#read(each);
+        if (read.kind === 'lesson') lessons.push(read.lesson);
+        else if (read.kind === 'newer') newer.push({ title: titleOfRecord(each), text: textOfRecord(each) });
+        if (read.kind === 'damaged' || (read.kind === 'lesson' && read.isMigrated)) {
+          untidy.push((each as { id?: unknown } | null)?.id);
+        }
+      }
+      // a full disk does not keep the rest from opening: they are set aside another time
+      await this.#tidy(untidy).catch(() => undefined);
+      const setAside = (await this.#records.setAside()).map(({ number, foundAt, reason, record }) => ({
+        number,
+        foundAt,
+        reason,
+        title: titleOfRecord(record),
+        text: textOfRecord(record),
+      }));
+      lessons.sort((a, b) => b.changedAt - a.changedAt);
+      return { kind: 'read', shelf: { lessons, newer, setAside, unreadable: unreadable.length } };
     } catch (error) {
       return { kind: 'fault', fault: faultOf(error) };
     }
+  }
+
+  async read(id: string): Promise<ReadOutcome> {
+    try {
+      const found = await this.#records.lesson(id);
+      if (found === undefined) return { kind: 'missing' };
+      const read = this.#read(found);
+      if (read.kind === 'newer') return { kind: 'newer', text: textOfRecord(found) };
+      if (read.kind === 'damaged') {
+        await this.#tidy([id]);
+        return read;
+      }
+      return { kind: 'read', stored: read.lesson };
+    } catch (error) {
+      return { kind: 'fault', fault: faultOf(error) };
+    }
+  }
+
+  async #change(work: (records: RecordsInChange) => Promise<WriteOutcome>, told: LessonNews): Promise<WriteOutcome> {
+    try {
+      const outcome = await this.#records.change(work);
+      if (outcome.kind === 'written') {
+        this.#channel.tell(told.kind === 'written' ? { ...told, revision: outcome.revision } : told);
+      }
+      return outcome;
+    } catch (error) {
+      return { kind: 'fault', fault: faultOf(error) };
+    }
+  }
+
+  /** Keeps a new lesson. Where one of its id is kept already, nothing is written. */
+  async add(lesson: StoredLesson): Promise<WriteOutcome> {
+    const fault = faultOfDocument(lesson.document);
+    if (fault !== null) return { kind: 'fault', fault };
+    return await this.#change(
+      async (records) => {
+        const found = await records.lesson(lesson.id);
+        const read = found === undefined ? undefined : await this.#putRight(records, found);
+        if (read?.kind === 'newer') return { kind: 'fault', fault: { kind: 'newer' } };
+        if (read?.kind === 'lesson') return { kind: 'overtaken', stored: read.lesson };
+        await records.put(recordOf(lesson));
+        return { kind: 'written', revision: lesson.revision };
+      },
+      { kind: 'written', id: lesson.id, revision: lesson.revision },
+    );
+  }
+
+  /**
+   * Keeps a lesson once in the life of this database, under a name: the demo does not come back when it was removed, and two
+   * tabs that start together make one.
+   * @returns whether it was done now
+   */
+  async addOnce(name: string, lesson: StoredLesson): Promise<boolean> {
+    const outcome = await this.#change(
+      async (records) => {
+        if ((await records.fact(name)) !== undefined || (await records.lessons()).length > 0) {
+          return { kind: 'overtaken', stored: undefined };
+        }
+        await records.put(recordOf(lesson));
+        await records.putFact(name, true);
+        return { kind: 'written', revision: lesson.revision };
+      },
+      { kind: 'written', id: lesson.id, revision: lesson.revision },
+    );
+    return outcome.kind === 'written';
   }
 
   /** Writes a lesson over the revision that was read. */
   async write(
     id: string,
     readRevision: number,
-    change: Pick<StoredLesson, 'title' | 'document' | 'changedAt'>,
+    change: Pick<StoredLesson, 'title' | 'document'>,
   ): Promise<WriteOutcome> {
-    try {
-      return await this.#database.transaction('rw', this.#database.lessons, async (): Promise<WriteOutcome> => {
-        const stored = await this.#database.lessons.get(id);
-        if (stored?.revision !== readRevision) return { kind: 'overtaken', stored };
+    const changedAt = nowMs();
+    // what could not be read back is never written over what can
+    const fault = faultOfDocument(change.document);
+    if (fault !== null) return { kind: 'fault', fault };
+    return await this.#change(
+      async (records) => {
+        const found = await records.lesson(id);
+        if (found === undefined) return { kind: 'overtaken', stored: undefined };
+        const read = await this.#putRight(records, found);
+        if (read.kind === 'newer') return { kind: 'fault', fault: { kind: 'newer' } };
+        if (read.kind === 'lesson' && read.lesson.revision !== readRevision) {
+          return { kind: 'overtaken', stored: read.lesson };
+        }
         const revision = readRevision + 1;
-        await this.#database.lessons.put({ ...stored, ...change, revision });
+        const createdAt = read.kind === 'lesson' ? read.lesson.createdAt : changedAt;
+        await records.put(recordOf({ id, createdAt, changedAt, ...change, revision }));
         return { kind: 'written', revision };
-      });
-    } catch (error) {
-      return { kind: 'fault', fault: faultOf(error) };
-    }
+      },
+      { kind: 'written', id, revision: readRevision + 1 },
+    );
   }
 
-  async remove(id: string): Promise<StoredLesson | undefined> {
-    const stored = await this.read(id);
-    await this.#database.lessons.delete(id);
-    return stored;
+  /**
+   * Removes a lesson.
+   * @returns what was removed, to put back: undefined where there was none
+   */
+  async remove(
+    id: string,
+  ): Promise<
+    | { readonly kind: 'removed'; readonly stored: StoredLesson | undefined }
+    | { readonly kind: 'fault'; readonly fault: StorageFault }
+  > {
+    let removed: StoredLesson | undefined;
+    const outcome = await this.#change(
+      async (records) => {
+        const found = await records.lesson(id);
+        const read = found === undefined ? undefined : await this.#putRight(records, found);
+        if (read?.kind === 'newer') return { kind: 'fault', fault: { kind: 'newer' } };
+        if (read?.kind === 'lesson') removed = read.lesson;
+        await records.remove(id);
+        return { kind: 'written', revision: 0 };
+      },
+      { kind: 'removed', id },
+    );
+    return outcome.kind === 'fault' ? outcome : { kind: 'removed', stored: removed };
+  }
+
+  /**
+   * Makes many changes, all or none.
+   * @param seen the lessons as they were shown to the teacher who decided: where they are others by now, nothing is done
+   */
+  async changeAll(change: ShelfChange, seen: readonly StoredLesson[]): Promise<WriteOutcome> {
+    const fault = change.put.map((each) => faultOfDocument(each.document)).find((each) => each !== null);
+    if (fault !== undefined) return { kind: 'fault', fault };
+    return await this.#change(
+      async (records) => {
+        const now = (await records.lessons()).map((each) => this.#read(each));
+        const lessons = now.flatMap((each) => (each.kind === 'lesson' ? [each.lesson] : []));
+        const revisions = new Map(seen.map((each) => [each.id, each.revision]));
+        if (lessons.length !== seen.length || lessons.some((each) => revisions.get(each.id) !== each.revision)) {
+          return { kind: 'overtaken', stored: undefined };
+        }
+        const taken = new Set(now.flatMap((each) => (each.kind === 'newer' ? [each.id] : [])));
+        if (change.put.some((each) => taken.has(each.id))) return { kind: 'fault', fault: { kind: 'newer' } };
+        for (const id of change.remove) await records.remove(id);
+        for (const each of change.put) {
+          // over what other tabs have read: the revision goes on rising
+          await records.put(
+            recordOf({ ...each, revision: Math.max(each.revision, (revisions.get(each.id) ?? 0) + 1) }),
+          );
+        }
+        return { kind: 'written', revision: 0 };
+      },
+      { kind: 'look again' },
+    );
+  }
+
+  /** Drops a record that was set aside: the teacher has saved it, or wants it no more. */
+  async dropSetAside(number: number): Promise<void> {
+    await this.#records.dropSetAside(number);
+    this.#channel.tell({ kind: 'look again' });
+  }
+
+  /** When everything was last saved to a backup file; null where it never was, or it is not known. */
+  async backedUpAt(): Promise<number | null> {
+    const value = await this.#records.fact('backed up').catch(() => null);
+    return typeof value === 'number' && Number.isFinite(value) ? value : null;
+  }
+
+  /** Keeps that everything was saved to a backup file just now. */
+  async noteBackup(): Promise<void> {
+    const now = nowMs();
+    await this.#records.change((records) => records.putFact('backed up', now)).catch(() => undefined);
+  }
+}
+
+/**
+ * Opens the lessons kept on this machine. Where the browser allows it not, or a newer version has written there, they are
+ * kept in memory and `fault` says why; what lies there is not touched.
+ */
+export async function openLessonStore(name = 'fivespan'): Promise<LessonStore> {
+  const channel = openNewsChannel(name);
+  const database = new LessonDatabase(name);
+  try {
+    await Promise.race([database.open(), timeLimit(OPENING_MS)]);
+    return new LessonStore(database, channel);
+  } catch (error) {
+    return new LessonStore(memoryRecords(), channel, faultOf(error));
   }
 }

@@ -1,0 +1,97 @@
+import { formatKey, typeset } from '@fivespan/core';
+import { atom } from 'nanostores';
+import {
+  openLessonStore,
+  persistence,
+  type LessonStore,
+  type Persistence,
+  type Shelf,
+  type StorageFault,
+  type StoredLesson,
+} from '../../platform/storage/index.ts';
+import { headingOf } from '../open-lesson/index.ts';
+
+/** A lesson in a list. */
+export interface LessonSummary {
+  readonly id: string;
+  readonly title: string;
+  /** As the chart states it, typeset; empty where it states none. */
+  readonly keyText: string;
+  readonly tempoBpm: number | null;
+  /** Milliseconds since 1970. */
+  readonly createdAt: number;
+  readonly changedAt: number;
+  readonly revision: number;
+}
+
+/** What is told of the place where lessons are kept. */
+export interface ShelfState {
+  /** Why nothing lasts longer than this page; null where things are kept. */
+  readonly fault: StorageFault | null;
+  readonly newer: Shelf['newer'];
+  readonly setAside: Shelf['setAside'];
+  readonly unreadable: number;
+  readonly persistence: Persistence;
+  /** Milliseconds since 1970; null where everything was never saved to a backup file. */
+  readonly backedUpAt: number | null;
+}
+
+/** The lessons kept here, the last changed first; null until they have been read. */
+export const $lessons = atom<readonly LessonSummary[] | null>(null);
+
+export const $shelf = atom<ShelfState>({
+  fault: null,
+  newer: [],
+  setAside: [],
+  unreadable: 0,
+  persistence: 'unknown',
+  backedUpAt: null,
+});
+
+let opening: Promise<LessonStore> | undefined;
+
+/** The store, opened when it is first asked for. */
+export function lessonStore(): Promise<LessonStore> {
+  opening ??= openLessonStore().then((store) => {
+    store.hear(() => void readAgain());
+    return store;
+  });
+  return opening;
+}
+
+const summaries = new Map<string, { readonly of: StoredLesson; readonly summary: LessonSummary }>();
+
+/** The chart's text out of a document that was validated when it was read. */
+function chartTextOf(document: string): string {
+  return (JSON.parse(document) as { readonly chart: string }).chart;
+}
+
+function summaryOf(stored: StoredLesson): LessonSummary {
+  const known = summaries.get(stored.id);
+  if (known?.of === stored) return known.summary;
+  const { id, createdAt, changedAt, revision } = stored;
+  const { title, key, tempoBpm } = headingOf(chartTextOf(stored.document));
+  const keyText = key === null ? '' : typeset(formatKey(key));
+  const summary = { id, title, keyText, tempoBpm, createdAt, changedAt, revision };
+  summaries.set(id, { of: stored, summary });
+  return summary;
+}
+
+let asked = 0;
+
+/** Reads what is kept, for the list. */
+export async function readAgain(): Promise<void> {
+  const number = ++asked;
+  const store = await lessonStore();
+  const [read, promised, backedUpAt] = await Promise.all([store.list(), persistence(), store.backedUpAt()]);
+  // a later question has asked after what this one does not know
+  if (number !== asked) return;
+  if (read.kind === 'fault') {
+    $shelf.set({ ...$shelf.get(), fault: read.fault });
+    $lessons.set($lessons.get() ?? []);
+    return;
+  }
+  const { lessons, ...rest } = read.shelf;
+  $shelf.set({ ...rest, fault: store.fault, persistence: promised, backedUpAt });
+  $lessons.set(lessons.map(summaryOf));
+}

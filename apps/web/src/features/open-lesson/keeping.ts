@@ -1,0 +1,179 @@
+import {
+  freshLesson,
+  type LessonStore,
+  type StorageFault,
+  type StoredLesson,
+  type WriteOutcome,
+} from '../../platform/storage/index.ts';
+
+/** What is to be kept. */
+export type Draft = Pick<StoredLesson, 'title' | 'document'>;
+
+/** Another tab did something to the lesson that this one's changes cannot be put over. */
+export type Conflict = { readonly kind: 'changed'; readonly stored: StoredLesson } | { readonly kind: 'removed' };
+
+/** What is told while a lesson is kept. */
+export interface KeepingWatch {
+  /** `saving`, `conflict` or the id have changed. */
+  readonly told: () => void;
+  /** Another tab has changed the lesson, and here nothing waits to be kept. */
+  readonly follow: (stored: StoredLesson) => void;
+}
+
+/**
+ * Keeps one lesson's changes on the disk: one write after the other, of those that wait only the newest, never over a revision
+ * that was not read. Once another tab's change stands in the way nothing is written until it is told what to do.
+ */
+export class Keeping {
+  readonly #store: LessonStore;
+  readonly #watch: KeepingWatch;
+  #id: string;
+  /** Of what is stored, as far as this tab knows. */
+  #revision: number;
+  /** What is not on the disk yet; null where everything is. */
+  #draft: (() => Draft) | null = null;
+  #writing: Promise<void> = Promise.resolve();
+  #isWaiting = false;
+  #conflict: Conflict | null = null;
+  #fault: StorageFault | null = null;
+
+  constructor(store: LessonStore, stored: StoredLesson, watch: KeepingWatch) {
+    this.#store = store;
+    this.#watch = watch;
+    this.#id = stored.id;
+    this.#revision = stored.revision;
+  }
+
+  get id(): string {
+    return this.#id;
+  }
+
+  get revision(): number {
+    return this.#revision;
+  }
+
+  get conflict(): Conflict | null {
+    return this.#conflict;
+  }
+
+  get isUnkept(): boolean {
+    return this.#draft !== null;
+  }
+
+  /** Whether the last change is on the disk; what stands in the way where it cannot be. */
+  get saving(): 'saved' | 'saving' | StorageFault {
+    return this.#fault ?? this.#store.fault ?? (this.#draft === null ? 'saved' : 'saving');
+  }
+
+  /** Keeps a change. @param draft is asked when its turn comes */
+  keep(draft: () => Draft): void {
+    this.#draft = draft;
+    this.#queue();
+  }
+
+  /** Tries once more what could not be kept. */
+  again(): void {
+    if (this.#draft !== null) this.#queue();
+  }
+
+  /** When everything that waits now was written, or refused. */
+  async settled(): Promise<void> {
+    await this.#writing;
+  }
+
+  #queue(): void {
+    if (this.#isWaiting || this.#conflict !== null) return;
+    this.#isWaiting = true;
+    this.#writing = this.#writing.then(async () => {
+      this.#isWaiting = false;
+      await this.#write();
+      this.#watch.told();
+    });
+  }
+
+  async #write(): Promise<void> {
+    const draft = this.#draft;
+    if (draft === null || this.#conflict !== null) return;
+    let made: Draft;
+    let outcome: WriteOutcome;
+    try {
+      made = draft();
+      outcome = await this.#store.write(this.#id, this.#revision, made);
+    } catch (error) {
+      this.#fault = { kind: 'failed', message: error instanceof Error ? error.message : String(error) };
+      return;
+    }
+    if (outcome.kind === 'fault') {
+      this.#fault = outcome.fault;
+      return;
+    }
+    this.#fault = null;
+    if (outcome.kind === 'written') this.#wrote(draft, outcome.revision);
+    else if (outcome.stored === undefined) this.#conflict = { kind: 'removed' };
+    // both tabs made the same change
+    else if (outcome.stored.document === made.document) this.#wrote(draft, outcome.stored.revision);
+    else this.#conflict = { kind: 'changed', stored: outcome.stored };
+  }
+
+  #wrote(draft: () => Draft, revision: number): void {
+    this.#revision = revision;
+    if (this.#draft === draft) this.#draft = null;
+  }
+
+  /** Looks what is stored now: follows it, or tells that it stands in the way. */
+  async look(): Promise<void> {
+    // what waits to be written finds out by itself
+    if (this.#draft !== null && this.#conflict === null) return;
+    const id = this.#id;
+    const read = await this.#store.read(id);
+    if (id !== this.#id || (this.#draft !== null && this.#conflict === null)) return;
+    if (read.kind === 'missing') {
+      this.#conflict = { kind: 'removed' };
+    } else if (read.kind === 'newer') {
+      this.#fault = { kind: 'newer' };
+    } else if (read.kind === 'read' && (read.stored.revision > this.#revision || this.#conflict !== null)) {
+      if (this.#draft !== null) {
+        this.#conflict = { kind: 'changed', stored: read.stored };
+      } else {
+        this.#conflict = null;
+        this.#revision = read.stored.revision;
+        this.#watch.follow(read.stored);
+      }
+    }
+    this.#watch.told();
+  }
+
+  /** Lets go of what waits to be kept: the lesson goes on from what is stored. */
+  takeOther(stored: StoredLesson): void {
+    this.#draft = null;
+    this.#conflict = null;
+    this.#fault = null;
+    this.#revision = stored.revision;
+    this.#watch.follow(stored);
+    this.#watch.told();
+  }
+
+  /** Goes on as a new lesson; `isSame`: as the same one, put back after another tab has removed it. */
+  async keepAs(draft: Draft, { isSame }: { readonly isSame: boolean }): Promise<WriteOutcome> {
+    await this.#writing;
+    const kept = this.#draft;
+    const fresh = freshLesson(draft.title, draft.document);
+    const lesson = isSame ? { ...fresh, id: this.#id, revision: this.#revision + 1 } : fresh;
+    const outcome = await this.#store.add(lesson);
+    if (outcome.kind === 'written') {
+      this.#id = lesson.id;
+      this.#revision = lesson.revision;
+      this.#conflict = null;
+      this.#fault = null;
+      if (this.#draft === kept) this.#draft = null;
+      // typed meanwhile
+      else this.#queue();
+    } else if (outcome.kind === 'fault') {
+      this.#fault = outcome.fault;
+    } else if (outcome.stored !== undefined) {
+      this.#conflict = { kind: 'changed', stored: outcome.stored };
+    }
+    this.#watch.told();
+    return outcome;
+  }
+}

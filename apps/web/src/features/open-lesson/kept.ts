@@ -1,0 +1,54 @@
+import {
+  readAround,
+  readLessonDocument,
+  slotsKept,
+  writeLessonDocument,
+  type Chart,
+  type Choices,
+  type LessonDocument,
+  type SlotId,
+} from '@fivespan/core';
+
+/** What is kept of a lesson, as it is shown. */
+export interface Kept {
+  readonly chartText: string;
+  readonly choices: Choices;
+  /** The last chart that could be read: the one whose slots the pins name. */
+  readonly pinned: Chart | null;
+}
+
+export function keptOf({ chartText, choices }: LessonDocument): Kept {
+  return { chartText, choices, pinned: readAround(chartText).chart };
+}
+
+/** A document's text as it is kept, with what reading it said. */
+export function readKept(document: string): { readonly kept: Kept; readonly engine: number } | undefined {
+  const read = readLessonDocument(document);
+  return read.ok ? { kept: keptOf(read.value), engine: read.value.engine } : undefined;
+}
+
+export function documentOf({ chartText, choices }: Kept, engine: number): string {
+  return writeLessonDocument({ chartText, choices, engine });
+}
+
+/** The pins of a chart carried over to its edited text: each follows its slot, those of slots that are gone fall away. */
+function pinsCarried(pins: Choices['pins'], before: Chart, after: Chart): Choices['pins'] {
+  const now = slotsKept(before, after);
+  const carried = <Pin extends { readonly slot: string }>(list: readonly Pin[]): Pin[] =>
+    list.flatMap((pin) => {
+      const slot = now.get(pin.slot as SlotId);
+      return slot === undefined ? [] : [{ ...pin, slot }];
+    });
+  return {
+    analysis: { regions: carried(pins.analysis.regions), numerals: carried(pins.analysis.numerals) },
+    plan: { chordScales: carried(pins.plan.chordScales), positions: carried(pins.plan.positions) },
+  };
+}
+
+/** What is kept, with another text: the pins go with their slots. */
+export function withText({ choices, pinned }: Kept, chartText: string): Kept {
+  const after = readAround(chartText).chart;
+  if (after === null) return { chartText, choices, pinned };
+  if (pinned === null) return { chartText, choices, pinned: after };
+  return { chartText, choices: { ...choices, pins: pinsCarried(choices.pins, pinned, after) }, pinned: after };
+}

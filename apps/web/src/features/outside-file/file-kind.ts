@@ -1,0 +1,31 @@
+/** What a file from outside seems to be, by its first bytes. */
+export type FileKind = 'lead sheet' | 'backup' | 'lesson' | 'chart';
+
+/** How many first bytes are looked at. */
+export const HEAD_BYTES = 512;
+
+/** The largest file of each kind that is read at all. Characters are counted once more when it has been read. */
+export const LARGEST_BYTES: Readonly<Record<FileKind, number>> = {
+  'lead sheet': 20_000_000,
+  backup: 50_000_000,
+  // 2 M characters of at most 4 bytes
+  lesson: 8_000_000,
+  chart: 8_000_000,
+};
+
+/** The longest chart or lesson text, in characters (core: readLessonDocument). */
+export const LONGEST_TEXT = 2_000_000;
+
+/** What a file seems to be: its content says, not its name. Same signs as the command line goes by. */
+export function kindOf(head: Uint8Array): FileKind {
+  const start = new TextDecoder('latin1').decode(head);
+  if (
+    start.startsWith('PK') ||
+    /^\u00ef?\u00bb?\u00bf?\s*<[?!a-z]/iu.test(start) ||
+    /^(?:\u00ff\u00fe|\u00fe\u00ff)/u.test(start)
+  ) {
+    return 'lead sheet';
+  }
+  if (!/^\u00ef?\u00bb?\u00bf?\s*\{/u.test(start)) return 'chart';
+  return /"kind"\s*:\s*"fivespan backup"/u.test(start) ? 'backup' : 'lesson';
+}

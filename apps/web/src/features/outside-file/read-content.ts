@@ -1,0 +1,71 @@
+import {
+  DEFAULT_CHOICES,
+  readAround,
+  readLessonDocument,
+  severityOf,
+  writeChart,
+  type Choices,
+  type Issue,
+} from '@fivespan/core';
+import { readBackup, type Backup } from '../backup/backup-document.ts';
+import { LONGEST_TEXT, type FileKind } from './file-kind.ts';
+
+/** What a file from outside holds. */
+export type FileContent =
+  | {
+      readonly kind: 'lesson';
+      readonly chartText: string;
+      readonly choices: Choices;
+      /** What was left out or is to be mended. */
+      readonly issues: readonly Issue[];
+    }
+  | { readonly kind: 'backup'; readonly backup: Backup }
+  | { readonly kind: 'newer backup'; readonly version: number }
+  | { readonly kind: 'damaged backup'; readonly reason: string }
+  | { readonly kind: 'refused'; readonly issues: readonly Issue[] };
+
+const refuse = (code: Issue['code'], args: Issue['args'] = {}): FileContent => ({
+  kind: 'refused',
+  issues: [{ code, args, place: {} }],
+});
+
+/**
+ * A chart's text as a lesson. A text with faults comes too, as long as it has bars: the chart screen marks them.
+ */
+export function readChartContent(chartText: string, choices: Choices = DEFAULT_CHOICES): FileContent {
+  if (chartText.length > LONGEST_TEXT) return refuse('chart.too-large', { limit: LONGEST_TEXT });
+  const { chart, issues } = readAround(chartText);
+  const isWrong = issues.some((issue) => severityOf(issue) === 'error');
+  if (isWrong && (chart === null || !chartText.includes('|'))) return { kind: 'refused', issues };
+  return { kind: 'lesson', chartText, choices, issues };
+}
+
+function readLessonContent(text: string): FileContent {
+  const document = readLessonDocument(text);
+  if (!document.ok) return { kind: 'refused', issues: document.issues };
+  const content = readChartContent(document.value.chartText, document.value.choices);
+  return content.kind === 'lesson' ? { ...content, issues: [...document.warnings, ...content.issues] } : content;
+}
+
+/** Reads a file from outside: bounded, validated, nothing in it trusted. */
+export async function readContent(bytes: Uint8Array, kind: FileKind): Promise<FileContent> {
+  if (kind === 'lead sheet') {
+    const { readMusicXml } = await import('@fivespan/formats/musicxml');
+    const read = readMusicXml(bytes);
+    if (!read.ok) return { kind: 'refused', issues: read.issues };
+    return { kind: 'lesson', chartText: writeChart(read.value), choices: DEFAULT_CHOICES, issues: read.warnings };
+  }
+  let text: string;
+  try {
+    text = new TextDecoder('utf-8', { fatal: true }).decode(bytes);
+  } catch {
+    return refuse('file.not-text');
+  }
+  if (kind === 'backup') {
+    const read = readBackup(text);
+    if (read.kind === 'backup') return read;
+    if (read.kind === 'newer') return { kind: 'newer backup', version: read.version };
+    return { kind: 'damaged backup', reason: read.reason };
+  }
+  return kind === 'lesson' ? readLessonContent(text) : readChartContent(text);
+}

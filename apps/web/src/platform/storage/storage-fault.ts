@@ -1,0 +1,37 @@
+/** What stands in the way of keeping things on this machine. */
+export type StorageFault =
+  | { readonly kind: 'refused' } // the browser allows no storage here
+  | { readonly kind: 'full' }
+  | { readonly kind: 'newer' } // a newer version of this program has written here
+  | { readonly kind: 'too-large' } // longer than any lesson that can be read back
+  | { readonly kind: 'failed'; readonly message: string };
+
+/** Thrown and caught in this folder: the database was made by a newer version of this program. */
+export class NewerDatabase extends Error {
+  override readonly name = 'NewerDatabase';
+}
+
+/** Names of exceptions. Sources: Indexed Database API 3.0 (W3C), 'Exceptions'; Dexie.errnames; Storage Standard (WHATWG). */
+const FAULT_OF: Readonly<Record<string, Exclude<StorageFault['kind'], 'failed'>>> = {
+  QuotaExceededError: 'full',
+  VersionError: 'newer',
+  NewerDatabase: 'newer',
+  MissingAPIError: 'refused',
+  SecurityError: 'refused',
+  NotAllowedError: 'refused',
+  InvalidStateError: 'refused',
+};
+
+/**
+ * What an exception of the database means. A transaction that was given up names its cause inside.
+ * @example faultOf(new DOMException('', 'QuotaExceededError')) // → { kind: 'full' }
+ */
+export function faultOf(error: unknown): StorageFault {
+  const seen = new Set<unknown>();
+  for (let each = error; each instanceof Error && !seen.has(each); each = (each as { inner?: unknown }).inner) {
+    seen.add(each);
+    const kind = FAULT_OF[each.name];
+    if (kind !== undefined) return { kind };
+  }
+  return { kind: 'failed', message: error instanceof Error ? error.message : String(error) };
+}

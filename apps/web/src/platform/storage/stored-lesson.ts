@@ -1,0 +1,83 @@
+import { messageOf, readLessonDocument } from '@fivespan/core';
+import * as v from 'valibot';
+import { migrateRecord, RECORD_MIGRATIONS, type RecordMigration } from './record-migrations.ts';
+
+/** A lesson as it is kept on this machine. */
+export interface StoredLesson {
+  readonly id: string;
+  /** For lists: the chart's title. */
+  readonly title: string;
+  /** The lesson file's text, byte for byte what `lesson.json` holds (core: writeLessonDocument). */
+  readonly document: string;
+  /** Milliseconds since 1970. */
+  readonly createdAt: number;
+  readonly changedAt: number;
+  /** Rises by one with every write; a writer says which one it has read. */
+  readonly revision: number;
+}
+
+/** Version of the record around a lesson's document; the document has its own (core: DOCUMENT_VERSION). */
+export const RECORD_VERSION = RECORD_MIGRATIONS.length + 1;
+
+/** The longest document there is (core: readLessonDocument refuses longer ones). */
+export const LONGEST_DOCUMENT = 2_000_000;
+
+/** Letters, digits and hyphens: what an address can hold. */
+export const LESSON_ID = v.pipe(v.string(), v.regex(/^[\w-]{1,64}$/u, 'must be an id of letters, digits and hyphens'));
+
+const moment = v.pipe(v.number(), v.integer(), v.minValue(0), v.maxValue(8.64e15));
+
+/** What a record holds. */
+export const STORED_LESSON = v.object({
+  id: LESSON_ID,
+  title: v.pipe(v.string(), v.maxLength(10_000)),
+  document: v.pipe(v.string(), v.maxLength(LONGEST_DOCUMENT)),
+  createdAt: moment,
+  changedAt: moment,
+  revision: v.pipe(v.number(), v.safeInteger(), v.minValue(1)),
+});
+
+/** What a record turned out to be. */
+export type ReadRecord =
+  | { readonly kind: 'lesson'; readonly lesson: StoredLesson; readonly isMigrated: boolean }
+  // made by a newer version of this program: left as it is
+  | { readonly kind: 'newer'; readonly id: string }
+  | { readonly kind: 'damaged'; readonly reason: string };
+
+/** Reads a record that lay in the database, and the document in it: nothing is trusted. */
+export function readRecord(found: unknown, migrations: readonly RecordMigration[] = RECORD_MIGRATIONS): ReadRecord {
+  const migrated = migrateRecord(found, migrations);
+  const foundId = (found as { id?: unknown } | null)?.id;
+  const id = typeof foundId === 'string' ? foundId : '';
+  if (migrated.kind === 'damaged') return migrated;
+  if (migrated.kind === 'newer') return { kind: 'newer', id };
+  const parsed = v.safeParse(STORED_LESSON, migrated.record);
+  if (!parsed.success) {
+    const [issue] = parsed.issues;
+    return { kind: 'damaged', reason: `${v.getDotPath(issue) ?? 'the record'}: ${issue.message}` };
+  }
+  const document = readLessonDocument(parsed.output.document);
+  if (!document.ok) {
+    const [issue] = document.issues;
+    if (issue?.code === 'lesson.newer') return { kind: 'newer', id };
+    return { kind: 'damaged', reason: issue === undefined ? 'it cannot be read' : messageOf(issue) };
+  }
+  return { kind: 'lesson', lesson: parsed.output, isMigrated: migrated.isChanged };
+}
+
+/** A lesson as a record of the newest version. */
+export function recordOf({ id, title, document, createdAt, changedAt, revision }: StoredLesson) {
+  return { schema: RECORD_VERSION, id, title, document, createdAt, changedAt, revision };
+}
+
+/** What can be saved of a record as it was found: the document's text where there is one, else all of it. */
+export function textOfRecord(found: unknown): string {
+  const document = (found as { document?: unknown } | null)?.document;
+  return typeof document === 'string' ? document : `${JSON.stringify(found, null, 2)}\n`;
+}
+
+/** A name for a record as it was found, for lists. */
+export function titleOfRecord(found: unknown): string {
+  const title = (found as { title?: unknown } | null)?.title;
+  return typeof title === 'string' ? title.slice(0, 200) : '';
+}
