@@ -6,6 +6,9 @@ import { serveJobs } from './platform/workers/index.ts';
 
 serveJobs({
   'make lesson': async () => (await import('./features/open-lesson/lesson-job.ts')).lessonJob,
+  'read file': async () => (await import('./features/outside-file/outside-file-job.ts')).outsideFileJob,
+  'engrave parts': async () => (await import('./features/engraving/engrave-job.ts')).engraveJob,
+  'study ladder': async () => (await import('./features/study/ladder-job.ts')).ladderJob,
   'pack file': async () => (await import('./features/handing-out/pack-file-job.ts')).packFileJob,
   zip: async () => (await import('./features/handing-out/zip-job.ts')).zipJob,
   'open sound': async () => (await import('./features/sound/hear-job.ts')).openSoundJob,
