@@ -13,7 +13,12 @@ import { App } from './ui/shell/App.tsx';
 startWorkers(() => new Worker(new URL('./jobs.ts', import.meta.url), { type: 'module' }));
 watchAddress();
 watchTheme();
-void startLessons().then(welcome);
+void startLessons()
+  .then(welcome)
+  // last and on its own: the first screen needs none of it, and the development server has no built files to keep
+  .then(async () => {
+    if (import.meta.env.PROD) await (await import('./features/offline/index.ts')).startOffline();
+  });
 createRoot(document.getElementById('root') as HTMLElement).render(
   <StrictMode>
     <App />

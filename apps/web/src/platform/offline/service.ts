@@ -1,0 +1,43 @@
+import { Workbox } from 'workbox-window';
+
+/** The program beside the page that answers when there is no network. */
+let service: Workbox | undefined;
+
+function idle(): Promise<void> {
+  return new Promise((resolve) => {
+    if ('requestIdleCallback' in globalThis) requestIdleCallback(() => resolve(), { timeout: 5000 });
+    else setTimeout(resolve, 2000);
+  });
+}
+
+/** Whether this browser, at this address, can open the workbench without a network. */
+export function canBeOffline(): boolean {
+  return 'serviceWorker' in navigator && 'caches' in globalThis;
+}
+
+/**
+ * Starts the service worker, when the page has nothing better to do: the first screen goes first.
+ * @param tell `ready` once it answers for this page; `newer` when another version waits to take over
+ */
+export async function startService(tell: (what: 'ready' | 'newer') => void): Promise<void> {
+  if (!canBeOffline()) return;
+  await idle();
+  service = new Workbox('./sw.js');
+  service.addEventListener('waiting', () => tell('newer'));
+  service.addEventListener('controlling', ({ isUpdate }) => {
+    if (isUpdate === true) location.reload();
+  });
+  await service.register();
+  await navigator.serviceWorker.ready;
+  tell('ready');
+}
+
+/** Looks whether there is a newer version. */
+export async function lookForNewVersion(): Promise<void> {
+  await service?.update();
+}
+
+/** Lets the waiting version take over; the page is loaded anew when it has. */
+export function takeNewVersion(): void {
+  service?.messageSkipWaiting();
+}
