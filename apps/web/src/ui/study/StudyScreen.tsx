@@ -1,5 +1,74 @@
+import { useEffect } from 'react';
+import { $open } from '../../features/open-lesson/index.ts';
+import { hrefOf } from '../../features/navigation/index.ts';
+import { $ladderView, $soundFault, $study, forgetChosen, watchLadder } from '../../features/study/index.ts';
+import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
+import { ChordHeading } from './ChordHeading.tsx';
+import { HandPicture } from './HandPicture.tsx';
+import { Ladder } from './Ladder.tsx';
+import { Parts } from './Parts.tsx';
+import { Pins } from './Pins.tsx';
+import { Rubs } from './Rubs.tsx';
+import { StudyChart } from './StudyChart.tsx';
+import styles from './StudyScreen.module.css';
+import { WayOfHand } from './WayOfHand.tsx';
 
+/** The desk: the chart and all that is found about it. */
 export default function StudyScreen() {
-  return <h1>{words.study.title}</h1>;
+  const open = useStore($open);
+  const study = useStore($study);
+  const view = useStore($ladderView);
+  const fault = useStore($soundFault);
+  useEffect(() => {
+    const stop = watchLadder();
+    return () => {
+      stop();
+      forgetChosen();
+    };
+  }, []);
+  const isEmpty = open !== null && (open.chart === null || open.chart.sections.every(({ bars }) => bars.length === 0));
+  return (
+    <div className={styles.study}>
+      <h1 className="unseen">{words.study.title}</h1>
+      {study === null ? (
+        isEmpty ? (
+          <p>
+            {words.study.noChords}{' '}
+            {open !== null && (
+              <a href={hrefOf({ kind: 'lesson', id: open.id, screen: 'chart' })}>{words.study.toChart}</a>
+            )}
+          </p>
+        ) : (
+          <p role="status">{words.study.computing}</p>
+        )
+      ) : (
+        <>
+          <StudyChart study={study} />
+          <div className={styles.desk} aria-busy={!study.isCurrent}>
+            <div className={styles.chord}>
+              <ChordHeading study={study} />
+              <Pins study={study} />
+            </div>
+            {view === null ? (
+              <p>{words.study.silent}</p>
+            ) : (
+              <>
+                <div className={styles.keyboard}>
+                  <HandPicture study={study} view={view} />
+                  <Rubs study={study} view={view} />
+                </div>
+                <div className={styles.ladder}>
+                  <Ladder study={study} view={view} />
+                </div>
+              </>
+            )}
+          </div>
+          {fault !== null && <p role="alert">{words.study.soundFault(fault)}</p>}
+          <WayOfHand />
+          <Parts lesson={study.lesson} />
+        </>
+      )}
+    </div>
+  );
 }

@@ -1,4 +1,229 @@
 /** What the study screen says. English; another language is another table of this shape. */
+import type { CadenceKind, Outsideness } from '@fivespan/core';
+
+/** How the key's own family of positions is moved to get to a chord-scale, as said beside its thumbs. */
+const MOVES: Readonly<Record<string, string>> = {
+  stay: 'home family',
+  'up a fifth': 'raised a fifth',
+  'down a fifth': 'lowered a fifth',
+  tritone: 'a tritone away',
+  'up a half step': 'up a half step',
+  'down a half step': 'down a half step',
+};
+
+const FIGURES: Readonly<Record<CadenceKind, string>> = {
+  'ii-V-I': 'ii–V–I',
+  'ii-V': 'ii–V',
+  'V-I': 'V–I',
+  'ii-subV-I': 'ii–subV–I',
+  'subV-I': 'subV–I',
+  backdoor: 'backdoor',
+  'extended dominants': 'chain of dominants',
+  turnaround: 'turnaround',
+  plagal: 'plagal',
+  'diminished passing': 'passing diminished',
+  'diminished auxiliary': 'auxiliary diminished',
+  'line cliche': 'inner line',
+  blues: 'blues',
+  'minor blues': 'minor blues',
+  'rhythm form': 'rhythm form',
+  'rhythm bridge': 'bridge of dominants',
+  'modal stretch': 'modal stretch',
+  'modal interchange': 'lent by the parallel key',
+  'constant structure': 'one kind of chord on moving roots',
+};
+
+const STEPS: Readonly<Record<number, string>> = {
+  0: 'root',
+  1: 'second',
+  2: 'third',
+  3: 'fourth',
+  4: 'fifth',
+  5: 'sixth',
+  6: 'seventh',
+};
+
+const WAYS: Readonly<Record<number, string>> = { 1: 'a half step', 2: 'a whole step' };
+
+function joined(names: readonly string[], last = 'and'): string {
+  return names.length < 2 ? names.join('') : `${names.slice(0, -1).join(', ')} ${last} ${names.at(-1)}`;
+}
+
+function counted(count: number, one: string, many: string): string {
+  return `${count} ${count === 1 ? one : many}`;
+}
+
+const ORDINALS = ['', 'first', 'second', 'third', 'fourth', 'fifth', 'sixth'];
+
+function time(pass: number): string {
+  return `${ORDINALS[pass] ?? `${pass}th`} time`;
+}
+
 export const STUDY_WORDS = {
   title: 'Study',
-} as const;
+  computing: 'Reading the chart …',
+  noChords: 'There are no chords to study yet.',
+  toChart: 'Write some on the chart',
+  silent: 'Nobody plays a chord here.',
+
+  chart: 'Chart',
+  chartHelp: 'Arrow keys go from chord to chord. H: hear what has the focus.',
+  homeKey: (key: string) => `in ${key}`,
+  form: (name: string, key: string) => `${name} in ${key}`,
+  bar: (number: number) => (number === 0 ? 'pickup' : `bar ${number}`),
+  bars: (from: number, to: number) => (from === to ? `Bar ${from}` : `Bars ${from} to ${to}`),
+  beat: (beat: number) => {
+    const whole = Math.floor(beat + 1e-6);
+    const rest = beat - whole;
+    return rest < 0.01 ? `beat ${whole}` : Math.abs(rest - 0.5) < 0.01 ? `beat ${whole} and` : `after beat ${whole}`;
+  },
+  inKey: (numeral: string, key: string) => `${numeral} in ${key}`,
+  thumbs: (names: readonly string[]) => `thumbs ${names.join(', ')}`,
+  partOf: (figures: readonly string[]) => `part of ${joined(figures)}`,
+  playedTimes: (count: number) => `played ${count} times`,
+  figure: (kind: CadenceKind) => FIGURES[kind],
+  figureTo: (kind: CadenceKind, key: string) => `${FIGURES[kind]} in ${key}`,
+  hasPin: 'pinned',
+  section: (name: string) => `Section ${name}`,
+  repeat: (times: number) => (times > 2 ? `×${times}` : ''),
+
+  which: 'Which time',
+  time,
+  timeOf: (pass: number, passes: number) => `${time(pass)} of ${passes}`,
+
+  readings: 'Read it another way',
+  readAs: (numeral: string, key: string) => `${numeral} in ${key}`,
+  keyFromHere: 'Key from here on',
+  useKey: 'Use this key from here on',
+  asFound: 'as found',
+
+  ladder: 'Chord-scales, inside first',
+  move: (move: string) => MOVES[move] ?? move,
+  family: (thumbs: readonly string[]) => thumbs.join(' '),
+  noFamily: 'no five-note shape lies in it',
+  inside: 'inside',
+  outside: 'outside',
+  outsideness: ({ guideTonesLost, notesOutsideKey }: Outsideness): string => {
+    const parts = [
+      ...(guideTonesLost === 0 ? [] : [`loses ${counted(guideTonesLost, 'guide tone', 'guide tones')}`]),
+      ...(notesOutsideKey === 0 ? [] : [`${counted(notesOutsideKey, 'note', 'notes')} outside the key`]),
+    ];
+    return parts.length === 0 ? '' : joined(parts);
+  },
+  roughness: 'Roughness',
+  roughnessIs: (value: string) => `roughness ${value}`,
+  aboutRoughness:
+    'Roughness: how the scale grates on the chord when all sounds at once, 0 for a single note, 1 for a cluster of neighbours. It says nothing about inside or outside.',
+  inUse: 'in use',
+  use: 'Use this',
+  useRung: (name: string) => `Use ${name} here`,
+  pinned: 'pinned',
+  scale: (notes: readonly string[]) => notes.join(' '),
+
+  keyboard: 'On the keyboard',
+  positions: 'Thumb on',
+  position: (thumb: string) => `Thumb on ${thumb}`,
+  higher: 'Octave higher',
+  lower: 'Octave lower',
+  usePosition: 'Use this position',
+  backToRoute: 'Back to what is used',
+  handNear: 'This position opens the hand near its limit: play it with care, and stop if anything hurts.',
+  handBeyond: 'This position lies out of this hand’s reach: roll it or leave a note out, and stop if anything hurts.',
+  legend: {
+    now: 'thumb here',
+    others: 'other thumbs of the family',
+    hand: 'under the hand, with fingers',
+    tones: '1 3 5 7',
+    toneWord: 'chord tone',
+    tensions: '9 13',
+    tensionWord: 'tension',
+    rubs: 'rubs',
+  },
+
+  hear: 'Hear',
+  hearKey: 'H',
+  hearThe: {
+    chord: 'the chord',
+    scale: 'the chord-scale',
+    position: 'the position',
+    slot: 'the bass and the chorus here',
+    resolution: (note: string) => `how ${note} resolves`,
+  },
+  soundFault: (message: string) => `No sound: ${message}`,
+
+  rubs: 'What rubs, and where it goes',
+  nothingRubs: (name: string) => `Nothing rubs in ${name}: no note lies a half step above a tone of the chord.`,
+  rubsAbove: (degree: string, step: number, tone: string) =>
+    ` (${degree}) rubs against the chord’s ${STEPS[step] ?? 'tone'}, ${tone}.`,
+  rubsPlain: (degree: string) => ` (${degree}) rubs against the chord.`,
+  resolves: (note: string, ways: readonly { readonly semitones: number; readonly to: string }[]) =>
+    `Let ${note} ${joined(
+      ways.map(
+        ({ semitones, to }) => `${semitones < 0 ? 'fall' : 'rise'} ${WAYS[Math.abs(semitones)] ?? 'a step'} to ${to}`,
+      ),
+      'or',
+    )}.`,
+  leftOut: (thumbs: readonly string[], note: string) =>
+    thumbs.length === 1
+      ? `The position on ${thumbs[0]} leaves ${note} out.`
+      : `The positions on ${joined(thumbs)} leave ${note} out.`,
+  insteadOf: (
+    scale: string,
+    thumbs: readonly string[],
+    changes: readonly { readonly from: string; readonly to: string }[],
+  ) =>
+    `Or play ${scale}, ${thumbs.length === 1 ? 'thumb' : 'thumbs'} on ${joined(thumbs)}: ${joined(
+      changes.map(({ from, to }) => `${from} becomes ${to}`),
+    )}, and nothing rubs.`,
+
+  lookAt: (name: string) => `Look at ${name}`,
+
+  pins: 'Pinned by you',
+  pinsHere: 'Pinned at this chord',
+  pin: {
+    'chord-scale': (name: string) => `chord-scale ${name}`,
+    position: (thumb: string) => `thumb on ${thumb}`,
+    numeral: (numeral: string) => `read as ${numeral}`,
+    key: (key: string) => `${key} from here on`,
+  },
+  takeOff: 'Take the pin off',
+  takeOffThe: (what: string) => `Take the pin off: ${what}`,
+  takeAllOff: 'Take all pins off',
+  pinsTotal: (count: number) => `${counted(count, 'pin', 'pins')} in this lesson.`,
+  notObeyed: 'Not every pin can be obeyed',
+
+  route: 'The way of the hand',
+  routeHelp: 'Space starts and stops, arrow keys go from chord to chord.',
+  start: 'Start',
+  stop: 'Stop',
+  back: 'One chord back',
+  forward: 'One chord on',
+  withSound: 'with bass and chorus',
+  thumbNow: 'thumb now',
+  thumbNext: 'next',
+  nowhere: 'rest',
+  study: 'Study this chord',
+  inWords: 'The way in words',
+  step: (bar: string, chord: string, hand: string) => `${bar}, ${chord}: ${hand}`,
+  stepHand: (thumb: string, scale: string, notes: readonly string[]) =>
+    `thumb on ${thumb}, fingers on ${notes.join(' ')}, ${scale}`,
+  stepStays: 'the hand stays',
+  travel: (mm: number) => `the thumb travels ${Math.round(mm / 10)} cm in all`,
+
+  parts: 'The parts',
+  partsChoice: { both: 'The chorus over the bass', study: 'Chords in thirds' },
+  engraving: 'Engraving …',
+  engravingFailed: 'The notes could not be drawn. Reload the page and try again.',
+  nothingWritten: 'Nothing is written here: no shape has a position, or nobody plays a chord.',
+  why: 'Why it is there',
+  whyHelp: 'Point at a note, or step through them with the arrow keys: here stands why it is there. H: hear it.',
+  notesOf: {
+    'right hand': 'right hand',
+    'left hand': 'left hand',
+    'arpeggio study': 'chords in thirds',
+  },
+  note: (place: string, pitch: string, finger: number | null) =>
+    `${place}: ${pitch}${finger === null ? '' : `, finger ${finger}`}`,
+  arpeggioWhy: (note: string, degree: string, chord: string, isPassing: boolean) =>
+    isPassing ? `${note}, the ${degree}, rubs over ${chord} and passes` : `${note} is the ${degree} of ${chord}`,
+};

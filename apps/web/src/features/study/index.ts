@@ -1,0 +1,40 @@
+/** A lesson studied at the desk: a chord, its ladder, what is fixed there, and the way of the hand. */
+export { chartView, type BarView, type ChartView, type Figure, type FigureView, type SlotView } from './chart-view.ts';
+export { rubbingNotes, smootherScale, type RubbingNote, type SmootherScale } from './avoid.ts';
+export {
+  chordHeard,
+  noteHeard,
+  positionHeard,
+  resolutionHeard,
+  scaleHeard,
+  secondsPerTick,
+  stretchHeard,
+} from './hearing.ts';
+export {
+  $ladderView,
+  lookAtPosition,
+  lookAtRoute,
+  lookAtRung,
+  watchLadder,
+  type LadderView,
+  type LookedAt,
+  type Rung,
+} from './ladder.ts';
+export {
+  isPinned,
+  issuesOfPins,
+  pinChordScale,
+  pinKey,
+  pinNumeral,
+  pinPosition,
+  PIN_KINDS,
+  pinsAt,
+  unpin,
+  unpinAll,
+  type PinKind,
+  type PinsOfSlot,
+} from './pins.ts';
+export { $soundFault, silence, sound, type HeardNote } from './sounding.ts';
+export { $study, chooseSlot, forgetChosen, isSameSlot, nameOf, type SlotName, type Study } from './study.ts';
+export { $walkSounds, $walkView, startWalk, stopWalk, walkTo, type WalkView } from './walk.ts';
+export { watchRoom, type Room } from '../../platform/room/index.ts';

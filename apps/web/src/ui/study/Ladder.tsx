@@ -1,0 +1,133 @@
+import { typeset, wordsOfLadderReason } from '@fivespan/core';
+import { noteText as plainNoteText } from '@fivespan/formats/diagram';
+import { useRef, type KeyboardEvent } from 'react';
+import {
+  lookAtRung,
+  pinChordScale,
+  pinsAt,
+  scaleHeard,
+  sound,
+  type LadderView,
+  type Rung,
+  type Study,
+} from '../../features/study/index.ts';
+import { words } from '../words/index.ts';
+import { useNoteText } from '../words/note-names.ts';
+import { HEAR_KEY, onHearKey } from './hear-key.ts';
+import styles from './Ladder.module.css';
+import { PinSign } from './StudyChart.tsx';
+
+/** The chord-scales of the chosen chord, inside first: looked at with a press, used with another. */
+export function Ladder({ study, view }: { readonly study: Study; readonly view: LadderView }) {
+  const list = useRef<HTMLOListElement>(null);
+  const { rungs, lookedAt } = view;
+  const onKeyDown = (event: KeyboardEvent): void => {
+    const at = rungs.findIndex((each) => each.isLookedAt);
+    const to = { ArrowDown: at + 1, ArrowUp: at - 1, Home: 0, End: rungs.length - 1 }[event.key];
+    const rung = to === undefined ? undefined : rungs[to];
+    if (rung === undefined || !(event.target as Element).matches('[data-rung]')) return;
+    event.preventDefault();
+    lookAtRung(rung.chordScale.id);
+    list.current?.querySelector<HTMLElement>(`[data-rung="${rung.chordScale.id}"]`)?.focus();
+  };
+  return (
+    <section aria-labelledby="study-ladder" className={styles.section}>
+      <h3 id="study-ladder">{words.study.ladder}</h3>
+      <ol
+        ref={list}
+        className={styles.ladder}
+        onKeyDown={(event) => {
+          onKeyDown(event);
+          onHearKey(() => scaleHeard(lookedAt.chord, lookedAt.chordScale))(event);
+        }}
+      >
+        {rungs.map((rung) => (
+          <RungItem key={rung.chordScale.id} rung={rung} study={study} view={view} />
+        ))}
+      </ol>
+      <p className={styles.about}>{words.study.aboutRoughness}</p>
+    </section>
+  );
+}
+
+function RungItem({ rung, study, view }: { rung: Rung; study: Study; view: LadderView }) {
+  const noteText = useNoteText();
+  const { chordScale, studied, isLookedAt, isUsed } = rung;
+  const { chord, position } = view.lookedAt;
+  const isPinned = pinsAt(study.choices.pins, study.name).chordScale === chordScale.id;
+  // a scale on another root than the chord's says which
+  const root = chordScale.scale.root === chord.root ? '' : `${plainNoteText(chordScale.scale.root)} `;
+  const name = `${root}${typeset(chordScale.name)}`;
+  const thumbs = studied?.family?.positions.map(({ thumb }) => noteText(thumb)) ?? [];
+  const roughness = studied === undefined ? null : studied.roughness.toFixed(2);
+  const outsideness = words.study.outsideness(chordScale.outsideness);
+  return (
+    <li className={styles.rung} data-looked-at={isLookedAt || undefined}>
+      <button
+        type="button"
+        className={styles.look}
+        data-rung={chordScale.id}
+        tabIndex={isLookedAt ? 0 : -1}
+        aria-current={isLookedAt || undefined}
+        aria-keyshortcuts={HEAR_KEY}
+        onClick={() => lookAtRung(chordScale.id)}
+      >
+        <span className={styles.name}>
+          {name}
+          {isPinned ? (
+            <span className={styles.state}>
+              <PinSign /> {words.study.pinned}
+            </span>
+          ) : (
+            isUsed && <span className={styles.state}>{words.study.inUse}</span>
+          )}
+        </span>
+        <span className={styles.move}>
+          {typeset(words.study.move(chordScale.move))}
+          {thumbs.length > 0 && `: ${thumbs.join(' ')}`}
+          {studied !== undefined && thumbs.length === 0 && `: ${words.study.noFamily}`}
+        </span>
+        <span className={styles.out}>
+          {chordScale.inside ? words.study.inside : words.study.outside}
+          {outsideness !== '' && `: ${outsideness}`}
+        </span>
+        <span className={styles.rough}>
+          <span className={styles.bar} aria-hidden="true">
+            <span style={{ width: `${(studied?.roughness ?? 0) * 100}%` }} />
+          </span>
+          {roughness !== null && (
+            <span className={styles.number}>
+              <span className="unseen">{words.study.roughness} </span>
+              {roughness}
+            </span>
+          )}
+        </span>
+      </button>
+      {isLookedAt && (
+        <div className={styles.more}>
+          <p>{typeset(wordsOfLadderReason(chordScale.reason) ?? '')}</p>
+          <p className={styles.notes}>{chordScale.notes.map(noteText).join(' ')}</p>
+          <div className={styles.acts}>
+            {!isUsed || !isPinned ? (
+              <button
+                type="button"
+                aria-label={words.study.useRung(name)}
+                onClick={() => pinChordScale(study.name, chordScale, position)}
+              >
+                {words.study.use}
+              </button>
+            ) : null}
+            <button
+              type="button"
+              className="plain"
+              aria-keyshortcuts={HEAR_KEY}
+              onClick={() => void sound(scaleHeard(chord, chordScale))}
+            >
+              {words.study.hear} {words.study.hearThe.scale}
+            </button>
+          </div>
+        </div>
+      )}
+    </li>
+  );
+}

@@ -1,0 +1,270 @@
+import {
+  beatAt,
+  formatPitch,
+  playedBarAt,
+  typeset,
+  wordsOfBassReason,
+  wordsOfChorusReason,
+  type Lesson,
+  type ScoreStaff,
+} from '@fivespan/core';
+import { memo, useEffect, useMemo, useRef, useState, type KeyboardEvent } from 'react';
+import { $engraved, engrave, stopEngraving, tracedNote, type TracedNote } from '../../features/engraving/index.ts';
+import { noteHeard, sound } from '../../features/study/index.ts';
+import { useStore } from '../use-store.ts';
+import { words } from '../words/index.ts';
+import { spokenSigns } from '../words/spoken.ts';
+import { HEAR_KEY, onHearKey } from './hear-key.ts';
+import styles from './Parts.module.css';
+import { useRoom } from './use-room.ts';
+
+/** What is engraved together. */
+const CHOICES = {
+  both: ['right hand', 'left hand'],
+  study: ['arpeggio study'],
+} as const satisfies Record<string, readonly ScoreStaff['role'][]>;
+type Choice = keyof typeof CHOICES;
+
+/** Pixels of a page to the millimetre, as CSS has it. */
+const PX_PER_MM = 96 / 25.4;
+/** A staff's height where there is room, and on a phone. */
+const STAFF_MM = { wide: 7, narrow: 5.6 };
+const WIDE_PX = 600;
+
+/** Why a note is there, in words. */
+function whyOf({ role, why }: TracedNote): string {
+  switch (role) {
+    case 'right hand':
+      return wordsOfChorusReason(why);
+    case 'left hand':
+      return wordsOfBassReason(why);
+    case 'arpeggio study':
+      return '';
+    default:
+      return role satisfies never;
+  }
+}
+
+function sentence(text: string): string {
+  return text === '' ? '' : `${text.slice(0, 1).toUpperCase()}${text.slice(1)}.`;
+}
+
+/** A note and why it is there. */
+interface Explained {
+  readonly place: string;
+  readonly why: string;
+}
+
+function explained(lesson: Lesson, note: TracedNote): Explained {
+  const { written } = note;
+  const bar = playedBarAt(lesson.analysis.form, written.startTicks);
+  const place = `${words.study.bar(bar.bar.number)}, ${words.study.beat(beatAt(bar, written.startTicks))}`;
+  const pitch = typeset(formatPitch(written.pitch));
+  const chord = lesson.plan.slots[note.slotIndex]?.analysed.chord?.symbol ?? '';
+  const why =
+    note.role === 'arpeggio study'
+      ? words.study.arpeggioWhy(
+          pitch.replace(/-?\d+$/u, ''),
+          typeset(note.why.args['degree'] ?? ''),
+          typeset(note.why.args['chord'] ?? chord),
+          note.why.code === 'arpeggio.passing',
+        )
+      : whyOf(note);
+  return { place: words.study.note(place, pitch, written.finger), why: sentence(why) };
+}
+
+/** The written parts. Each note says why it is there, to those who point at it and to those who step through. */
+export function Parts({ lesson }: { readonly lesson: Lesson }) {
+  const [choice, setChoice] = useState<Choice>('both');
+  const engraved = useStore($engraved);
+  const box = useRef<HTMLDivElement>(null);
+  const room = useRoom(box);
+  // widths differ by a pixel or two while a page is laid out: that is no reason to engrave anew
+  const widthPx = room === null ? null : Math.floor(room.widthPx / 8) * 8;
+  const [id, setId] = useState<string | null>(null);
+
+  useEffect(() => stopEngraving, []);
+  useEffect(() => {
+    if (widthPx === null || widthPx < 160) return;
+    setId(null);
+    void engrave({
+      score: lesson.score,
+      parts: CHOICES[choice],
+      widthMm: Math.min(1000, widthPx / PX_PER_MM),
+      staffHeightMm: widthPx >= WIDE_PX ? STAFF_MM.wide : STAFF_MM.narrow,
+    });
+  }, [lesson, choice, widthPx]);
+
+  // the notes of the pictures are those of the score they were made of
+  const isOfLesson = engraved !== null && engraved.score === lesson.score;
+  const note = id === null || !isOfLesson ? undefined : tracedNote(lesson, id);
+  const told = note === undefined ? null : explained(lesson, note);
+
+  return (
+    <section aria-labelledby="study-parts" className={styles.parts}>
+      <h2 id="study-parts">{words.study.parts}</h2>
+      <div className={styles.choices} role="group" aria-labelledby="study-parts">
+        {(Object.keys(CHOICES) as Choice[]).map((each) => (
+          <button key={each} type="button" aria-pressed={choice === each} onClick={() => setChoice(each)}>
+            {words.study.partsChoice[each]}
+          </button>
+        ))}
+        <span role="status" className={styles.state}>
+          {engraved === null || engraved.state === 'busy'
+            ? words.study.engraving
+            : engraved.state === 'failed'
+              ? words.study.engravingFailed
+              : engraved.systems.length === 0
+                ? words.study.nothingWritten
+                : ''}
+        </span>
+      </div>
+      <div ref={box} className={styles.room}>
+        {engraved !== null && (
+          <Systems
+            systems={engraved.systems}
+            lesson={isOfLesson ? lesson : null}
+            onPoint={setId}
+            isStale={!isOfLesson || engraved.state === 'busy'}
+          />
+        )}
+      </div>
+      <div className={styles.why}>
+        {told === null ? (
+          <p>{words.study.whyHelp}</p>
+        ) : (
+          <p>
+            <span className={styles.place}>{told.place}</span> <span className={styles.because}>{told.why}</span>
+          </p>
+        )}
+      </div>
+    </section>
+  );
+}
+
+interface SystemsProps {
+  readonly systems: readonly string[];
+  /** Null while the pictures are of an earlier lesson. */
+  readonly lesson: Lesson | null;
+  readonly isStale: boolean;
+  readonly onPoint: (id: string | null) => void;
+}
+
+const Systems = memo(function Systems({ systems, lesson, isStale, onPoint }: SystemsProps) {
+  const box = useRef<HTMLDivElement>(null);
+
+  // every note can be reached and says what it is; one of them is in the order of Tab
+  useEffect(() => {
+    if (lesson === null) return;
+    let isFirst = true;
+    for (const element of box.current?.querySelectorAll('[data-note]') ?? []) {
+      const note = tracedNote(lesson, element.getAttribute('data-note') ?? '');
+      if (note === undefined) continue;
+      const { place, why } = explained(lesson, note);
+      element.setAttribute('role', 'button');
+      element.setAttribute('aria-label', `${words.study.notesOf[note.role]}, ${spokenSigns(`${place}. ${why}`)}`);
+      element.setAttribute('aria-keyshortcuts', HEAR_KEY);
+      element.setAttribute('tabindex', isFirst ? '0' : '-1');
+      isFirst = false;
+    }
+  }, [systems, lesson]);
+
+  const noteIn = (target: EventTarget): Element | null => (target as Element).closest('[data-note]');
+  const traced = (element: Element | null): TracedNote | undefined =>
+    element === null || lesson === null ? undefined : tracedNote(lesson, element.getAttribute('data-note') ?? '');
+  const notesHeard = (element: Element | null) => {
+    const note = traced(element);
+    if (note === undefined || lesson === null) return [];
+    const chord = lesson.plan.slots[note.slotIndex]?.analysed.chord ?? null;
+    return noteHeard(chord, note.written.pitch, note.role === 'left hand');
+  };
+  const goTo = (element: Element | undefined): void => {
+    if (element === undefined) return;
+    for (const each of box.current?.querySelectorAll('[data-note][tabindex="0"]') ?? []) {
+      each.setAttribute('tabindex', '-1');
+    }
+    element.setAttribute('tabindex', '0');
+    (element as SVGElement).focus();
+  };
+  const onKeyDown = (event: KeyboardEvent): void => {
+    const here = noteIn(event.target);
+    const note = traced(here);
+    if (here === null || note === undefined || lesson === null) return;
+    const all = [...(box.current?.querySelectorAll('[data-note]') ?? [])];
+    const to = noteAfterKey(event.key, here, note, all, (each) => traced(each));
+    if (to !== undefined) {
+      event.preventDefault();
+      goTo(to);
+    } else if (event.key === 'Enter' || event.key === ' ') {
+      event.preventDefault();
+      void sound(notesHeard(here));
+    } else onHearKey(() => notesHeard(here))(event);
+  };
+  const html = useMemo(() => systems.map((svg) => ({ __html: svg })), [systems]);
+  const idOf = (target: EventTarget): string | null => noteIn(target)?.getAttribute('data-note') ?? null;
+  return (
+    // the notes inside are the controls; this only hears what reaches it from them
+    <div
+      ref={box}
+      className={styles.systems}
+      role="group"
+      aria-labelledby="study-parts"
+      aria-busy={isStale}
+      onKeyDown={onKeyDown}
+      onFocus={(event) => onPoint(idOf(event.target))}
+      onPointerOver={(event) => {
+        const id = idOf(event.target);
+        if (id !== null) onPoint(id);
+      }}
+      onClick={(event) => {
+        const note = noteIn(event.target);
+        if (note === null) return;
+        goTo(note);
+        void sound(notesHeard(note));
+      }}
+    >
+      {html.map((each, index) => (
+        <div key={index} className={styles.system} dangerouslySetInnerHTML={each} />
+      ))}
+    </div>
+  );
+});
+
+/** The engraved note that a key leads to: along the staff, or to what sounds with it on the other one. */
+function noteAfterKey(
+  key: string,
+  here: Element,
+  note: TracedNote,
+  all: readonly Element[],
+  traced: (element: Element) => TracedNote | undefined,
+): Element | undefined {
+  const placed = all.flatMap((element) => {
+    const each = traced(element);
+    return each === undefined ? [] : [{ element, note: each }];
+  });
+  const ofStaff = placed
+    .filter((each) => each.note.role === note.role)
+    .sort((a, b) => a.note.written.startTicks - b.note.written.startTicks);
+  const others = placed.filter((each) => each.note.role !== note.role);
+  const at = ofStaff.findIndex((each) => each.element === here);
+  switch (key) {
+    case 'ArrowRight':
+      return ofStaff[at + 1]?.element;
+    case 'ArrowLeft':
+      return ofStaff[at - 1]?.element;
+    case 'Home':
+      return ofStaff[0]?.element;
+    case 'End':
+      return ofStaff.at(-1)?.element;
+    case 'ArrowUp':
+    case 'ArrowDown': {
+      const start = note.written.startTicks;
+      const nearest = others.toSorted(
+        (a, b) => Math.abs(a.note.written.startTicks - start) - Math.abs(b.note.written.startTicks - start),
+      );
+      return nearest[0]?.element;
+    }
+    default:
+      return undefined;
+  }
+}

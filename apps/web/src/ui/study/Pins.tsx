@@ -1,0 +1,99 @@
+import {
+  formatKey,
+  messageOf,
+  pitchAt,
+  pitchClass,
+  pitchClassOf,
+  remedyOf,
+  spellingsOf,
+  typeset,
+  midi,
+} from '@fivespan/core';
+import { numeralText } from '@fivespan/formats/diagram';
+import {
+  issuesOfPins,
+  PIN_KINDS,
+  pinsAt,
+  unpin,
+  unpinAll,
+  type PinKind,
+  type Study,
+} from '../../features/study/index.ts';
+import { words } from '../words/index.ts';
+import { useNoteText } from '../words/note-names.ts';
+import styles from './Pins.module.css';
+import { PinSign } from './StudyChart.tsx';
+
+/** What is pinned at the chosen chord, with a way to take each off; and pins that cannot be obeyed. */
+export function Pins({ study }: { readonly study: Study }) {
+  const noteText = useNoteText();
+  const { choices, name, planned } = study;
+  const pinned = pinsAt(choices.pins, name);
+  const { analysis, plan } = choices.pins;
+  const all = [...analysis.regions, ...analysis.numerals, ...plan.chordScales, ...plan.positions];
+  const issues = issuesOfPins(study);
+  const wordsOf = (kind: PinKind): string | null => {
+    switch (kind) {
+      case 'chord-scale': {
+        const scale = planned.analysed.chordScales.find((each) => each.id === pinned.chordScale);
+        return pinned.chordScale === null ? null : words.study.pin[kind](typeset(scale?.name ?? pinned.chordScale));
+      }
+      case 'position': {
+        if (pinned.position === null) return null;
+        const key = midi(pinned.position.thumbMidi);
+        const own = planned.position;
+        const thumb =
+          own !== null && pitchClassOf(own.thumb) === key % 12 ? own.thumb : spellingsOf(pitchClass(key), 1)[0];
+        return words.study.pin[kind](
+          thumb === undefined ? String(key) : `${noteText(thumb)}${pitchAt(thumb, key).octave}`,
+        );
+      }
+      case 'numeral':
+        return pinned.numeral === null ? null : words.study.pin[kind](numeralText(pinned.numeral));
+      case 'key':
+        return pinned.key === null ? null : words.study.pin[kind](typeset(formatKey(pinned.key)));
+      default:
+        return kind satisfies never;
+    }
+  };
+  const here = PIN_KINDS.flatMap((kind) => {
+    const what = wordsOf(kind);
+    return what === null ? [] : [{ kind, what }];
+  });
+  if (all.length === 0 && issues.length === 0) return null;
+  return (
+    <section aria-labelledby="study-pins" className={styles.pins}>
+      <h3 id="study-pins">{here.length > 0 ? words.study.pinsHere : words.study.pins}</h3>
+      {here.length > 0 && (
+        <ul>
+          {here.map(({ kind, what }) => (
+            <li key={kind}>
+              <PinSign /> <span>{what}</span>
+              <button type="button" aria-label={words.study.takeOffThe(what)} onClick={() => unpin(name, kind)}>
+                {words.study.takeOff}
+              </button>
+            </li>
+          ))}
+        </ul>
+      )}
+      {issues.length > 0 && (
+        <div role="status">
+          <p>{words.study.notObeyed}:</p>
+          <ul className={styles.issues}>
+            {issues.map((issue) => (
+              <li key={`${issue.code} ${JSON.stringify(issue.args)}`}>
+                {typeset(messageOf(issue))}; {typeset(remedyOf(issue))}
+              </li>
+            ))}
+          </ul>
+        </div>
+      )}
+      <p className={styles.total}>
+        {words.study.pinsTotal(all.length)}{' '}
+        <button type="button" className="plain" onClick={unpinAll}>
+          {words.study.takeAllOff}
+        </button>
+      </p>
+    </section>
+  );
+}
