@@ -1,8 +1,6 @@
 import { basename, dirname, extname, join } from 'node:path';
 import {
   analyse,
-  barTicksOf,
-  beatTicksOf,
   DEFAULT_TEMPO_BPM,
   ENGINE_VERSION,
   FASTEST_BPM,
@@ -10,9 +8,12 @@ import {
   inTurn,
   keysAlong,
   KEY_CYCLES,
+  LONGEST_PROGRAMME_MINUTES,
   MOST_COUNT_IN_BARS,
+  programmeMinutes,
   SLOWEST_BPM,
   TRIO_PLAYERS,
+  USUAL_CHORUSES,
   writeLessonDocument,
   type Analysis,
   type Chart,
@@ -28,8 +29,6 @@ import { bankFile } from '../sound/bank-file.ts';
 import { makeSound, type MadeSound } from '../sound/make-sound.ts';
 import { SOUND_KINDS, type SoundKind, type SoundOrder } from '../sound/sound-order.ts';
 
-/** Longest file: the sound engine takes two hours, pickup and last bar included. */
-const LONGEST_MINUTES = 119;
 const MOST_CHORUSES = 99;
 
 /** Options that make a programme anew: with any of them a kept one is left aside. */
@@ -100,16 +99,6 @@ function playersOf(call: Call): readonly TrioPlayer[] {
   return TRIO_PLAYERS.filter((player) => asked.includes(player));
 }
 
-/** Minutes a programme takes but for its last bar, before any of it is played. */
-function minutesOf(chart: Chart, { form }: Analysis, { choruses, countInBars }: Programme): number {
-  const beats = (ticks: number): number => ticks / beatTicksOf(chart.meter);
-  const countInBeats = beats(barTicksOf(chart.meter)) * countInBars;
-  return choruses.reduce((sum, { tempoBpm }, index) => {
-    const isCounted = choruses[index - 1]?.tempoBpm !== tempoBpm;
-    return sum + (beats(form.endTicks) + (isCounted ? countInBeats : 0)) / tempoBpm;
-  }, 0);
-}
-
 /** The programme the options describe. */
 function describedProgramme(call: Call, chart: Chart, analysis: Analysis): Programme {
   const setUp = choiceOf(call, 'set-up', ['trio', 'solo'], 'trio');
@@ -126,7 +115,7 @@ function describedProgramme(call: Call, chart: Chart, analysis: Analysis): Progr
     choruses: inTurn({
       keys: programmeKeys(call, analysis.key),
       tempi: tempiOf(call, chart.tempoBpm ?? DEFAULT_TEMPO_BPM),
-      choruses: countOf(call, 'choruses', 3, 1, MOST_CHORUSES),
+      choruses: countOf(call, 'choruses', USUAL_CHORUSES, 1, MOST_CHORUSES),
       players,
     }),
   };
@@ -136,10 +125,10 @@ function describedProgramme(call: Call, chart: Chart, analysis: Analysis): Progr
 function programmeOf(call: Call, chart: Chart, analysis: Analysis, kept: Programme | null): Programme {
   const isDescribed = PROGRAMME_OPTIONS.some((name) => call.options[name] !== undefined);
   const programme = kept !== null && !isDescribed ? kept : describedProgramme(call, chart, analysis);
-  const minutes = minutesOf(chart, analysis, programme);
-  if (minutes > LONGEST_MINUTES) {
+  const minutes = programmeMinutes(chart, analysis.form, programme);
+  if (minutes > LONGEST_PROGRAMME_MINUTES) {
     throw new UsageError(
-      `that would last ${Math.ceil(minutes)} minutes, and one file takes ${LONGEST_MINUTES}: fewer choruses, keys or tempi`,
+      `that would last ${Math.ceil(minutes)} minutes, and one file takes ${LONGEST_PROGRAMME_MINUTES}: fewer choruses, keys or tempi`,
     );
   }
   return programme;

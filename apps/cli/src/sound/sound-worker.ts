@@ -1,8 +1,8 @@
 import { readFile } from 'node:fs/promises';
 import { parentPort } from 'node:worker_threads';
-import { formatKey, messageOf, playProgramme, remedyOf, typeset, type PlayedProgramme } from '@fivespan/core';
+import { messageOf, playProgramme, remedyOf, type PlayedProgramme } from '@fivespan/core';
 import { writeProgrammeMidi } from '@fivespan/formats/midi';
-import type { Chapter, SoundFormat } from '@fivespan/sound/encode';
+import type { SoundFormat } from '@fivespan/sound/encode';
 import type { SoundMessage, SoundOrder } from './sound-order.ts';
 
 const say = (message: SoundMessage): void => parentPort?.postMessage(message);
@@ -20,24 +20,12 @@ function told(what: 'playing' | 'sounding') {
   };
 }
 
-/** A chapter for each chorus; the count-in belongs to the chorus it leads to, the ending to the last. */
-function chaptersOf({ segments }: PlayedProgramme): Chapter[] {
-  return segments.flatMap((segment, index): Chapter[] => {
-    if (segment.kind !== 'chorus') return [];
-    const before = segments[index - 1];
-    const { startSeconds } = before?.kind === 'count-in' ? before : segment;
-    return [
-      { startSeconds, title: `${typeset(formatKey(segment.key))}, ${segment.tempoBpm} bpm, chorus ${segment.time}` },
-    ];
-  });
-}
-
 const formatOf = (kind: 'wav' | 'flac' | 'mp3', bits: 16 | 24): SoundFormat =>
   kind === 'mp3' ? { kind, bitrate: 192 } : { kind, bits };
 
 /** Renders and encodes; the sound packages are loaded only now, so that a MIDI file never waits for them. */
 async function soundOf(order: SoundOrder, kind: 'wav' | 'flac' | 'mp3', played: PlayedProgramme): Promise<void> {
-  const [{ openBank }, { NoteStore }, { soundFile }] = await Promise.all([
+  const [{ openBank }, { NoteStore }, { chaptersOf, soundFile }] = await Promise.all([
     import('@fivespan/sound/bank'),
     import('@fivespan/sound/engine'),
     import('@fivespan/sound/encode'),
@@ -63,7 +51,8 @@ async function make(order: SoundOrder): Promise<void> {
     return;
   }
   const bytes = writeProgrammeMidi(order.title, played);
-  say({ kind: 'made', bytes, seconds: played.endSeconds, chapters: chaptersOf(played).length });
+  const choruses = played.segments.filter((segment) => segment.kind === 'chorus').length;
+  say({ kind: 'made', bytes, seconds: played.endSeconds, chapters: choruses });
 }
 
 // A rejection ends the worker with its error, which the command passes on.

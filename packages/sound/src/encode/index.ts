@@ -1,3 +1,4 @@
+export { chaptersOf } from './chapters.ts';
 export { Limiter } from './limiter.ts';
 export { kWeighting, LoudnessMeter, type Biquad } from './loudness.ts';
 export type { Mp3Bitrate } from './mp3.ts';

@@ -1,5 +1,12 @@
 import { UNWATCHED, type Progress } from '@fivespan/core';
-import { renderTo, type NoteStore, type RenderOptions, type Schedule, type SoundSink } from '../engine/index.ts';
+import {
+  renderSteps,
+  type NoteStore,
+  type RenderOptions,
+  type RenderStep,
+  type Schedule,
+  type SoundSink,
+} from '../engine/index.ts';
 import type { SoundEncoder } from './encoder.ts';
 import { flacEncoder } from './flac.ts';
 import { Limiter } from './limiter.ts';
@@ -33,14 +40,13 @@ interface Kept {
   readonly right: Float32Array;
 }
 
-/** Gives kept sound on as rendering would: frames given on, or undefined when cancelled. */
-function replay(kept: readonly Kept[], frames: number, sink: SoundSink, progress: Progress): number | undefined {
+/** Gives kept sound on as rendering would, and what it has given on in frames. */
+function* replay(kept: readonly Kept[], frames: number, sink: SoundSink): Generator<RenderStep, number, undefined> {
   let done = 0;
   for (const { left, right } of kept) {
-    if (progress.cancelled()) return undefined;
     sink(left, right, left.length);
     done += left.length;
-    progress.report(done, frames);
+    yield { done, total: frames };
   }
   return frames;
 }
@@ -70,39 +76,35 @@ async function encoderOf(format: SoundFormat, sampleRate: number, tags: SoundTag
 }
 
 /**
- * Renders a schedule into a sound file: measured first, then written at TARGET_LUFS,
+ * Renders a schedule into a sound file, step by step: measured first, then written at TARGET_LUFS,
  * limited so that nothing clips. A loop's file has exactly the loop's frames and goes round without a click (not as MP3, whose
  * frames do not allow it); it is softer than the target where its peaks would clip.
- * @param progress steps are frames of both passes
- * @returns undefined when cancelled
+ * @returns once the encoder is loaded, the steps: each tells frames of both passes and lets other work in; the last gives the file
  */
-export async function soundFile(
+export async function soundFileSteps(
   store: NoteStore,
   schedule: Schedule,
   format: SoundFormat,
   tags: SoundTags,
   options: RenderOptions = {},
-  progress: Progress = UNWATCHED,
-): Promise<SoundFile | undefined> {
+): Promise<Generator<RenderStep, SoundFile, undefined>> {
+  return stepsWith(await encoderOf(format, store.sampleRate, tags), store, schedule, options);
+}
+
+function* stepsWith(
+  encoder: SoundEncoder,
+  store: NoteStore,
+  schedule: Schedule,
+  options: RenderOptions,
+): Generator<RenderStep, SoundFile, undefined> {
   const { sampleRate } = store;
-  const encoder = await encoderOf(format, sampleRate, tags);
-  const pass = (which: 0 | 1): Progress => ({
-    report: (done, total) => progress.report(which * total + done, 2 * total),
-    cancelled: () => progress.cancelled(),
-  });
   const meter = new LoudnessMeter(sampleRate);
   const kept: Kept[] | undefined = schedule.endSeconds <= KEPT_SECONDS ? [] : undefined;
-  const frames = renderTo(
-    store,
-    schedule,
-    (left, right, count) => {
-      meter.add(left, right, count);
-      kept?.push({ left: left.slice(0, count), right: right.slice(0, count) });
-    },
-    options,
-    pass(0),
-  );
-  if (frames === undefined) return undefined;
+  const measure: SoundSink = (left, right, count) => {
+    meter.add(left, right, count);
+    kept?.push({ left: left.slice(0, count), right: right.slice(0, count) });
+  };
+  const frames = yield* pass(0, renderSteps(store, schedule, measure, options));
   const playedLufs = meter.integratedLufs;
   const wanted = playedLufs === undefined ? 1 : 10 ** ((TARGET_LUFS - playedLufs) / 20);
   // A limiter would act differently before and after a loop's seam: a loop is turned down as a whole instead.
@@ -125,9 +127,7 @@ export async function soundFile(
     }
     add(left, right, count);
   };
-  const again =
-    kept === undefined ? renderTo(store, schedule, louder, options, pass(1)) : replay(kept, frames, louder, pass(1));
-  if (again === undefined) return undefined;
+  yield* pass(1, kept === undefined ? renderSteps(store, schedule, louder, options) : replay(kept, frames, louder));
   add(new Float32Array(limiter.delayFrames), new Float32Array(limiter.delayFrames), limiter.delayFrames);
   const { head, tail } = encoder.finish();
   return {
@@ -137,4 +137,39 @@ export async function soundFile(
     gain,
     limiterGain: limiter.lowestGain,
   };
+}
+
+/** The steps of the first or second of two passes, counted over both. */
+function* pass<Value>(
+  which: 0 | 1,
+  steps: Generator<RenderStep, Value, undefined>,
+): Generator<RenderStep, Value, undefined> {
+  for (;;) {
+    const step = steps.next();
+    if (step.done === true) return step.value;
+    const { done, total } = step.value;
+    yield { done: which * total + done, total: 2 * total };
+  }
+}
+
+/**
+ * Renders a schedule into a sound file at one go (see soundFileSteps).
+ * @param progress steps are frames of both passes
+ * @returns undefined when cancelled
+ */
+export async function soundFile(
+  store: NoteStore,
+  schedule: Schedule,
+  format: SoundFormat,
+  tags: SoundTags,
+  options: RenderOptions = {},
+  progress: Progress = UNWATCHED,
+): Promise<SoundFile | undefined> {
+  const steps = await soundFileSteps(store, schedule, format, tags, options);
+  for (;;) {
+    if (progress.cancelled()) return undefined;
+    const step = steps.next();
+    if (step.done === true) return step.value;
+    progress.report(step.value.done, step.value.total);
+  }
 }

@@ -34,17 +34,27 @@ const CHUNK_FRAMES = BLOCK_FRAMES * 64;
 /** Takes the next frames; the arrays are used again after it returns. */
 export type SoundSink = (left: Float32Array, right: Float32Array, frames: number) => void;
 
+/** How far a rendering is. */
+export interface RenderStep {
+  readonly done: number;
+  readonly total: number;
+}
+
+/** Events whose notes are rendered in one step. */
+const EVENTS_A_STEP = 12;
+
 /**
- * Renders a schedule from start to end, giving on piece by piece: however long it is, little is held.
- * @returns frames given on; undefined when cancelled
+ * Renders a schedule from start to end, giving on piece by piece: however long it is, little is held. Between two steps, a few
+ * thousandths of a second each where the notes are known and some hundredths where they are new, other work may be done.
+ * @returns when it is at its end, frames given on
+ * @example for (const { done, total } of renderSteps(store, schedule, sink)) tell(done / total);
  */
-export function renderTo(
+export function* renderSteps(
   store: NoteStore,
   schedule: Schedule,
   sink: SoundSink,
   options: RenderOptions = {},
-  progress: Progress = UNWATCHED,
-): number | undefined {
+): Generator<RenderStep, number, undefined> {
   const { tailSeconds = TAIL_SECONDS, muted = [], isLoop = false } = options;
   if (!(tailSeconds >= 0 && tailSeconds <= 60)) throw new RangeError(`tailSeconds must be 0 to 60, not ${tailSeconds}`);
   const plan = planOf(store, isLoop ? twice(schedule) : schedule);
@@ -56,13 +66,17 @@ export function renderTo(
   const last = isLoop ? end : end + Math.round(tailSeconds * store.sampleRate);
   const left = new Float32Array(CHUNK_FRAMES);
   const right = new Float32Array(CHUNK_FRAMES);
+  const step = (): RenderStep => ({ done: Math.min(engine.audioFrame, end), total: end });
   let loaded = 0;
   while (engine.audioFrame < last) {
-    if (progress.cancelled()) return undefined;
     const window = windowAt(plan, loaded);
-    const prepared = window === undefined ? undefined : prepare(store, plan, UNWATCHED, window.from, window.to);
-    if (prepared !== undefined && window !== undefined) {
-      engine.load(prepared);
+    if (window !== undefined) {
+      // the notes first, a few at a time: the store has them when the window is laid out
+      for (let at = window.from; at < window.to; at += EVENTS_A_STEP) {
+        prepare(store, plan, UNWATCHED, at, Math.min(at + EVENTS_A_STEP, window.to));
+        yield step();
+      }
+      engine.load(prepare(store, plan, UNWATCHED, window.from, window.to) as Prepared);
       if (!engine.playing) engine.play();
       loaded = window.to;
     }
@@ -78,11 +92,30 @@ export function renderTo(
         fadeTail(left, right, frames, at - end, last - end);
       }
       if (at >= from) sink(left, right, frames);
-      progress.report(Math.min(engine.audioFrame, end), end);
-      if (progress.cancelled()) return undefined;
+      yield step();
     }
   }
   return last - from;
+}
+
+/**
+ * Renders a schedule from start to end at one go (see renderSteps).
+ * @returns frames given on; undefined when cancelled
+ */
+export function renderTo(
+  store: NoteStore,
+  schedule: Schedule,
+  sink: SoundSink,
+  options: RenderOptions = {},
+  progress: Progress = UNWATCHED,
+): number | undefined {
+  const steps = renderSteps(store, schedule, sink, options);
+  for (;;) {
+    if (progress.cancelled()) return undefined;
+    const step = steps.next();
+    if (step.done === true) return step.value;
+    progress.report(step.value.done, step.value.total);
+  }
 }
 
 /** The schedule and itself again: its second half is how a loop sounds once it goes round. */

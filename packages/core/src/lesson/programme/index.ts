@@ -1,2 +1,3 @@
 export * from './programme.ts';
 export * from './play-programme.ts';
+export * from './usual-programme.ts';
