@@ -1,4 +1,5 @@
 export * from './note-name.ts';
+export * from './note-language.ts';
 export * from './degree.ts';
 export * from './pitch.ts';
 export * from './pitch-class-set.ts';

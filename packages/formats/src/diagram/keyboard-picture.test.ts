@@ -1,4 +1,5 @@
 import fc from 'fast-check';
+import { createRequire } from 'node:module';
 import { describe, expect, it } from 'vitest';
 import {
   keysOf,
@@ -6,6 +7,7 @@ import {
   MINOR_PENTATONIC,
   MINOR_SIX_PENTATONIC,
   noteName,
+  noteTextIn,
   positionAt,
   usualKeys,
   type Midi,
@@ -217,5 +219,49 @@ describe('a keyboard picture', () => {
     expect(() => drawKeyboard({ ...bare, lowest: midi(0), highest: midi(60) })).toThrow(RangeError);
     const wrong = { position: positionAt(MINOR_PENTATONIC, noteName('D')), thumbMidi: midi(61) };
     expect(() => drawKeyboard({ ...bare, lowest: midi(60), highest: midi(72), hand: wrong })).toThrow(RangeError);
+  });
+});
+
+describe('names of notes in other languages', () => {
+  /** The advance width of a name in the bold face the picture asks for, in ems, as fontkit (inside pdfkit) reads it from the font. */
+  const require = createRequire(import.meta.url);
+  const fontkit = createRequire(require.resolve('pdfkit'))('fontkit') as {
+    openSync: (path: string) => { unitsPerEm: number; layout: (text: string) => { advanceWidth: number } };
+  };
+  const font = fontkit.openSync(require.resolve('dejavu-fonts-ttf/ttf/DejaVuSans-Bold.ttf'));
+  const ems = (text: string): number => font.layout(text).advanceWidth / font.unitsPerEm;
+
+  it('fit their tab, the longest too, and are said in the description', () => {
+    for (const language of ['german', 'do re mi'] as const) {
+      for (const thumb of ['Bbb', 'C##', 'Gb', 'Ab', 'B', 'Bb', 'G##', 'Eb'].map(noteName)) {
+        const position = positionAt(MINOR_PENTATONIC, noteName('C'));
+        const named = noteTextIn(language, thumb);
+        const svg = drawKeyboard(
+          {
+            lowest: midi(48),
+            highest: midi(72),
+            hand: { position, thumbMidi: midi(60) },
+            otherThumbs: thumbsWithin([thumb], midi(49), midi(59)),
+            degrees: [],
+          },
+          { noteText: (name) => noteTextIn(language, name) },
+        );
+        const label = textsIn(svg, 'tab-name').find((each) => each.text === named)!;
+        expect(label.size * ems(named)).toBeLessThan(18.5);
+        expect(label.size).toBeGreaterThanOrEqual(5);
+        expect(/<desc>(.*)<\/desc>/u.exec(svg)?.[1]).toContain(named);
+      }
+    }
+  });
+
+  it('leave the picture as it is where letters are asked for', () => {
+    const picture = {
+      lowest: midi(48),
+      highest: midi(72),
+      hand: { position: positionAt(MINOR_PENTATONIC, noteName('Eb')), thumbMidi: midi(63) },
+      otherThumbs: [],
+      degrees: [],
+    };
+    expect(drawKeyboard(picture, { noteText: (name) => noteTextIn('english', name) })).toBe(drawKeyboard(picture));
   });
 });

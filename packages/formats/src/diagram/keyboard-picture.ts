@@ -32,9 +32,13 @@ export interface KeyboardPicture {
 export interface KeyboardPictureOptions {
   readonly theme?: Theme;
   readonly words?: DiagramWords;
+  /** How notes are called, on tabs and in the description; letters with ♭ and ♯ unless told. At most five or so letters fit a tab. */
+  readonly noteText?: (name: NoteName) => string;
   /** Room below the keys for at least this many rows of tabs, so that pictures side by side line up. */
   readonly tabRows?: number;
 }
+
+type NoteText = (name: NoteName) => string;
 
 /** Families tried in this order; the first that has ♭ and ♯ is used. */
 const SANS = "'DejaVu Sans', 'Noto Sans', sans-serif";
@@ -59,6 +63,21 @@ const EMS: Readonly<Record<string, number>> = {
   '⁗': 0.77,
 };
 const DIGIT_EMS = 0.696;
+
+/** Letters of note names, in the same units and from the same table. */
+// prettier-ignore
+const LETTER_EMS: Readonly<Record<string, number>> = {
+  A: 0.774, B: 0.762, C: 0.734, D: 0.83, E: 0.683, F: 0.683, G: 0.821, H: 0.837, L: 0.637, M: 0.995, R: 0.77, S: 0.72,
+  a: 0.675, e: 0.678, i: 0.343, l: 0.343, o: 0.687, s: 0.595,
+};
+/** The widest of C to B and A: names of one letter are set in one size. */
+const CAPITAL_EMS = 0.78;
+
+/** The width of a name on a tab: one capital and its signs, or a name of several letters. */
+function nameEms(name: string): number {
+  if (!/^\p{L}{2}/u.test(name)) return CAPITAL_EMS + emsOf(name.slice(1));
+  return [...name].reduce((sum, each) => sum + (LETTER_EMS[each] ?? EMS[each] ?? DIGIT_EMS), 0);
+}
 
 function emsOf(text: string): number {
   return [...text].reduce((sum, each) => sum + (EMS[each] ?? DIGIT_EMS), 0);
@@ -169,7 +188,7 @@ function drawFinger(key: DrawnKey, finger: number, palette: Palette): string {
 }
 
 /** A tab hangs from the key's front edge; a black key's on a stem that comes down between the white keys. */
-function drawTab(tab: PlacedTab, layout: KeyboardLayout, palette: Palette): string {
+function drawTab(tab: PlacedTab, layout: KeyboardLayout, palette: Palette, nameOf: NoteText): string {
   const { key, solid } = tab;
   const topMm = layout.lengthMm + 1.2 + tab.row * TAB_ROW_MM;
   const half = TAB_WIDTH_MM / 2;
@@ -188,12 +207,12 @@ function drawTab(tab: PlacedTab, layout: KeyboardLayout, palette: Palette): stri
   const body =
     `<path class="tab ${solid ? 'now' : 'other'}" data-midi="${key.midi}" data-centre="${mm(key.centreMm)}" d="${outline}" ` +
     `fill="${solid ? palette.ink : palette.paper}" stroke="${palette.ink}" stroke-width="1.1"${dashed}/>`;
-  const name = noteText(tab.name) + tab.mark;
+  const name = nameOf(tab.name) + tab.mark;
   return (
     stem +
     body +
     textAt(key.centreMm, topMm + 13, name, {
-      sizeMm: Math.min(12.5, (TAB_WIDTH_MM - 3) / (emsOf(name.slice(1)) + 0.78)),
+      sizeMm: Math.min(12.5, (TAB_WIDTH_MM - 3) / nameEms(name)),
       fill: solid ? palette.paper : palette.ink,
       weight: 'bold',
       role: 'tab-name',
@@ -203,9 +222,9 @@ function drawTab(tab: PlacedTab, layout: KeyboardLayout, palette: Palette): stri
 }
 
 /** The name of an end of the stretch; white keys have one plain spelling. */
-function endName(key: Midi): string {
+function endName(key: Midi, nameOf: NoteText): string {
   const name = spellingsOf((key % 12) as PitchClass, 0)[0] as NoteName;
-  return noteText(name) + pitchAt(name, key).octave;
+  return nameOf(name) + pitchAt(name, key).octave;
 }
 
 function describe(
@@ -213,19 +232,20 @@ function describe(
   layout: KeyboardLayout,
   keys: readonly Midi[],
   words: DiagramWords,
+  nameOf: NoteText,
 ): { title: string; description: string } {
-  const ends = words.keyboard(endName(layout.lowest), endName(layout.highest));
+  const ends = words.keyboard(endName(layout.lowest, nameOf), endName(layout.highest, nameOf));
   const hand = picture.hand;
-  const title = hand === null ? ends : words.thumbOn(noteText(hand.position.thumb), hand.position.notes.map(noteText));
+  const title = hand === null ? ends : words.thumbOn(nameOf(hand.position.thumb), hand.position.notes.map(nameOf));
   const sentences = hand === null ? [] : [ends];
   if (hand !== null) {
     const fingers = hand.position.notes.map((name, index) => ({
       finger: index + 1,
-      note: noteText(name) + pitchAt(name, keys[index] as Midi).octave,
+      note: nameOf(name) + pitchAt(name, keys[index] as Midi).octave,
     }));
     sentences.push(words.fingers(fingers));
   }
-  const others = picture.otherThumbs.map((each) => noteText(each.name));
+  const others = picture.otherThumbs.map((each) => nameOf(each.name));
   if (others.length > 0) sentences.push(words.otherThumbs([...new Set(others)]));
   for (const kind of ['chord tone', 'tension', 'rubs'] as const) {
     const labels = picture.degrees.filter((each) => each.kind === kind).map((each) => each.text);
@@ -242,6 +262,7 @@ function describe(
  */
 export function drawKeyboard(picture: KeyboardPicture, options: KeyboardPictureOptions = {}): string {
   const palette = PALETTES[options.theme ?? 'light'];
+  const nameOf = options.noteText ?? noteText;
   const handKeys = picture.hand === null ? [] : keysOf(picture.hand.position, picture.hand.thumbMidi);
   const layout = layOutKeyboard(
     midi(Math.min(picture.lowest, ...handKeys)),
@@ -283,10 +304,10 @@ export function drawKeyboard(picture: KeyboardPicture, options: KeyboardPictureO
   // lower rows first: a tab above covers the stem that passes behind it
   const drawnTabs = [...tabs]
     .sort((a, b) => b.row - a.row)
-    .map((tab) => drawTab(tab, layout, palette))
+    .map((tab) => drawTab(tab, layout, palette, nameOf))
     .join('');
 
-  const { title, description } = describe(picture, layout, handKeys, options.words ?? ENGLISH_DIAGRAM_WORDS);
+  const { title, description } = describe(picture, layout, handKeys, options.words ?? ENGLISH_DIAGRAM_WORDS, nameOf);
   const width = layout.widthMm + 2 * MARGIN_MM;
   const below = tabRows === 0 ? 0 : 1.2 + TAB_HEIGHT_MM + (tabRows - 1) * TAB_ROW_MM;
   const height = FELT_MM + layout.lengthMm + below + 2 * MARGIN_MM;
