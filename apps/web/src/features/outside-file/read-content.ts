@@ -4,6 +4,7 @@ import {
   readLessonDocument,
   severityOf,
   writeChart,
+  type Chart,
   type Choices,
   type Issue,
 } from '@fivespan/core';
@@ -14,6 +15,7 @@ import { LONGEST_TEXT, type FileKind } from './file-kind.ts';
 export type FileContent =
   | {
       readonly kind: 'lesson';
+      readonly source: Exclude<FileKind, 'backup'>;
       readonly chartText: string;
       readonly choices: Choices;
       /** What was left out or is to be mended. */
@@ -37,14 +39,21 @@ export function readChartContent(chartText: string, choices: Choices = DEFAULT_C
   const { chart, issues } = readAround(chartText);
   const isWrong = issues.some((issue) => severityOf(issue) === 'error');
   if (isWrong && (chart === null || !chartText.includes('|'))) return { kind: 'refused', issues };
-  return { kind: 'lesson', chartText, choices, issues };
+  return { kind: 'lesson', source: 'chart', chartText, choices, issues };
+}
+
+/** A text's chart, as far as it can be read; null where nothing can. */
+export function readChartText(chartText: string): Chart | null {
+  return readAround(chartText).chart;
 }
 
 function readLessonContent(text: string): FileContent {
   const document = readLessonDocument(text);
   if (!document.ok) return { kind: 'refused', issues: document.issues };
   const content = readChartContent(document.value.chartText, document.value.choices);
-  return content.kind === 'lesson' ? { ...content, issues: [...document.warnings, ...content.issues] } : content;
+  return content.kind === 'lesson'
+    ? { ...content, source: 'lesson', issues: [...document.warnings, ...content.issues] }
+    : content;
 }
 
 /** Reads a file from outside: bounded, validated, nothing in it trusted. */
@@ -53,7 +62,8 @@ export async function readContent(bytes: Uint8Array, kind: FileKind): Promise<Fi
     const { readMusicXml } = await import('@fivespan/formats/musicxml');
     const read = readMusicXml(bytes);
     if (!read.ok) return { kind: 'refused', issues: read.issues };
-    return { kind: 'lesson', chartText: writeChart(read.value), choices: DEFAULT_CHOICES, issues: read.warnings };
+    const chartText = writeChart(read.value);
+    return { kind: 'lesson', source: 'lead sheet', chartText, choices: DEFAULT_CHOICES, issues: read.warnings };
   }
   let text: string;
   try {

@@ -1,5 +1,140 @@
+import { lazy, Suspense, useEffect, useMemo, useRef, useState } from 'react';
+import { $restored, $restoring, takeRestoringBack } from '../../features/backup/index.ts';
+import {
+  $lessons,
+  $removed,
+  putDemoBack,
+  putRemovedBack,
+  type LessonSummary,
+} from '../../features/lesson-list/index.ts';
+import { goTo } from '../../features/navigation/index.ts';
+import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
+import { BackupPart } from './BackupPart.tsx';
+import { DropPlace } from './DropPlace.tsx';
+import { FileReports } from './FileReports.tsx';
+import { LessonRow } from './LessonRow.tsx';
+import styles from './Lessons.module.css';
+import { NewLesson } from './NewLesson.tsx';
+import { ShelfTold } from './ShelfTold.tsx';
 
+const RestoreDialog = lazy(() => import('./RestoreDialog.tsx'));
+
+type Order = keyof typeof words.lessons.sortBy;
+
+const byTitle = new Intl.Collator(undefined, { numeric: true, sensitivity: 'base' });
+
+/** A text to look for another in: without case and accents. */
+function plainOf(text: string): string {
+  return text.normalize('NFD').replaceAll(/\p{M}/gu, '').toLowerCase();
+}
+
+function shownOf(lessons: readonly LessonSummary[], find: string, order: Order): readonly LessonSummary[] {
+  const plain = plainOf(find.trim());
+  const found = lessons.filter(({ title, keyText }) => plainOf(`${title} ${keyText}`).includes(plain));
+  return order === 'changed' ? found : found.sort((a, b) => byTitle.compare(a.title, b.title));
+}
+
+/** The shelf: every lesson kept on this machine, ways to get new ones, and a copy of all in one file. */
 export default function LessonsScreen() {
-  return <h1>{words.lessons.title}</h1>;
+  const lessons = useStore($lessons);
+  const restoring = useStore($restoring);
+  const [find, setFind] = useState('');
+  const [order, setOrder] = useState<Order>('changed');
+  const [told, setTold] = useState('');
+  const shown = useMemo(() => shownOf(lessons ?? [], find, order), [lessons, find, order]);
+  return (
+    <div className={styles.screen}>
+      <DropPlace />
+      <h1>{words.lessons.title}</h1>
+      <ShelfTold />
+      <NewLesson tell={setTold} />
+      <FileReports />
+      <Told text={told} />
+      {lessons === null ? (
+        <p role="status">{words.lessons.reading}</p>
+      ) : (
+        <>
+          {lessons.length > 1 && (
+            <div className={styles.finding}>
+              <label>
+                {words.lessons.find}
+                <input type="search" value={find} onChange={(event) => setFind(event.target.value)} />
+              </label>
+              <label>
+                {words.lessons.sort}
+                <select value={order} onChange={(event) => setOrder(event.target.value as Order)}>
+                  {Object.entries(words.lessons.sortBy).map(([each, text]) => (
+                    <option key={each} value={each}>
+                      {text}
+                    </option>
+                  ))}
+                </select>
+              </label>
+              <span className="soft" role="status">
+                {words.lessons.count(shown.length, lessons.length)}
+              </span>
+            </div>
+          )}
+          {lessons.length === 0 ? (
+            <p>{words.lessons.none}</p>
+          ) : shown.length === 0 ? (
+            <p>{words.lessons.noneFound(find.trim())}</p>
+          ) : (
+            <ul className={styles.list}>
+              {shown.map((lesson) => (
+                <LessonRow key={lesson.id} lesson={lesson} tell={setTold} />
+              ))}
+            </ul>
+          )}
+          <p>
+            <button className="plain" onClick={() => void openDemo()}>
+              {words.lessons.demo}
+            </button>
+          </p>
+          <BackupPart tell={setTold} />
+        </>
+      )}
+      {restoring !== null && (
+        <Suspense>
+          <RestoreDialog restoring={restoring} />
+        </Suspense>
+      )}
+    </div>
+  );
+}
+
+async function openDemo(): Promise<void> {
+  const { id, outcome } = await putDemoBack();
+  if (outcome.kind !== 'fault') goTo({ kind: 'lesson', id, screen: 'chart' });
+}
+
+/** What was done last, and how to take it back. */
+function Told({ text }: { readonly text: string }) {
+  const [removed] = useStore($removed);
+  const restored = useStore($restored);
+  const undo = useRef<HTMLButtonElement>(null);
+  // the row that had the focus is gone
+  useEffect(() => {
+    if (removed !== undefined) undo.current?.focus();
+  }, [removed]);
+  return (
+    <div className={styles.told} role="status">
+      {text !== '' && <p>{text}</p>}
+      {removed !== undefined && (
+        <p>
+          {words.lessons.removed(removed.title || words.lessons.untitled)}{' '}
+          <button ref={undo} onClick={() => void putRemovedBack()}>
+            {words.lessons.putBack}
+          </button>
+        </p>
+      )}
+      {restored !== null && (
+        <p>
+          {words.lessons.restored(restored.put, restored.removed)}{' '}
+          <button onClick={() => void takeRestoringBack()}>{words.lessons.takeBack}</button>
+        </p>
+      )}
+    </div>
+  );
 }

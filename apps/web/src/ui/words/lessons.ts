@@ -1,4 +1,167 @@
-/** What the lessons screen says. English; another language is another table of this shape. */
+/** What the lessons screen says, and what is told of keeping lessons. English; another language is another table of this shape. */
+
+const many = (count: number, one: string, more: string): string => (count === 1 ? `1 ${one}` : `${count} ${more}`);
+const megabytes = (bytes: number): string => `${Math.round(bytes / 1_000_000)} MB`;
+
 export const LESSONS_WORDS = {
   title: 'Lessons',
+  untitled: 'Untitled',
+  reading: 'Looking what is kept here …',
+
+  newChart: 'New chart',
+  paste: 'Paste a chart',
+  openFile: 'Open a file',
+  openFileHelp: 'MusicXML, a lesson file, chart text or a backup; dropping it on the page does the same.',
+  dropHere: 'Let go: a lesson is made of each file',
+  readingFile: (name: string) => `Reading ${name} …`,
+
+  find: 'Find',
+  sort: 'Order',
+  sortBy: { changed: 'last changed first', title: 'by title' },
+  count: (shown: number, all: number) =>
+    shown === all ? many(all, 'lesson', 'lessons') : `${shown} of ${all} lessons`,
+  noneFound: (text: string) => `No lesson has ‘${text}’ in its title or key.`,
+  none: 'No lesson is kept here. Begin with a new chart, or put the demo lesson back.',
+  tempo: (bpm: number) => `♩ = ${bpm}`,
+  changed: (when: string) => `changed ${when}`,
+
+  rename: 'Rename',
+  renameOf: (title: string) => `Rename ‘${title}’`,
+  newTitle: 'Title',
+  keepTitle: 'Keep',
+  cancel: 'Cancel',
+  duplicate: 'Duplicate',
+  duplicateOf: (title: string) => `Duplicate ‘${title}’`,
+  copyTitle: (title: string) => (title === '' ? 'Copy' : `${title} (copy)`),
+  remove: 'Remove',
+  removeOf: (title: string) => `Remove ‘${title}’`,
+  removed: (title: string) => `‘${title}’ was removed.`,
+  putBack: 'Put back',
+  renamed: (title: string) => `Renamed to ‘${title}’.`,
+  duplicated: (title: string) => `‘${title}’ was made.`,
+  notDone: 'That could not be done:',
+  demo: 'Put the demo lesson back',
+
+  pasteTitle: 'Paste a chart',
+  pasteHelp:
+    'Chords between bar lines. A title, key and tempo may stand above; the words below the field say what is read.',
+  pasteLabel: 'Chart text',
+  pasteExample: 'title: My tune\nkey: Eb major\ntempo: 132\n\n| Fm7 | Bb7 | Ebmaj7 | % |',
+  pasteMake: 'Make the lesson',
+  pasteReads: (bars: number, key: string) => `${many(bars, 'bar', 'bars')}${key === '' ? '' : `, ${key}`}`,
+  pasteFaults: (count: number) =>
+    `${many(count, 'place', 'places')} to mend; the lesson can be made all the same, the chart shows them.`,
+  pasteNothing: 'Nothing can be read yet.',
+
+  place: (line: number | undefined, bar: number | undefined) =>
+    [line === undefined ? '' : `line ${line}`, bar === undefined ? '' : `bar ${bar}`]
+      .filter((part) => part !== '')
+      .join(', '),
+  moreIssues: (count: number) => `and ${count} more`,
+
+  reports: 'Files',
+  reportsDone: 'Done',
+  fileMade: 'was made a lesson',
+  fileLeftOut: 'What the chart does not have from it:',
+  fileRefused: 'could not be used. Nothing was changed.',
+  fileTooLarge: (limit: number, kind: 'lead sheet' | 'backup' | 'lesson' | 'chart') =>
+    ({
+      'lead sheet': `The file is larger than a lead sheet may be (${megabytes(limit)}). It was not read.`,
+      backup: `The file is larger than a backup may be (${megabytes(limit)}). It was not read.`,
+      lesson: `The file is larger than a lesson may be (${megabytes(limit)}). It was not read.`,
+      chart: `The file is larger than a chart may be (${megabytes(limit)}), and does not begin as a score does. It was not read.`,
+    })[kind],
+  fileUnreadable: 'The file cannot be read: was it moved, or is it a folder?',
+  fileTooSlow: (seconds: number) => `The file was not read to its end in ${seconds} seconds; reading was stopped.`,
+  fileFailed: (message: string) => `Reading the file failed: ${message}`,
+  fileNotKept: 'The lesson could not be kept:',
+  backupNewer: (version: number) =>
+    `The backup has version ${version}, made by a newer Fivespan. Reload this page to get the newest, then try again.`,
+  backupDamaged: (reason: string) => `The backup cannot be used: ${reason}.`,
+
+  backup: 'A copy in your own hands',
+  backupHelp: 'One file with every lesson. Keep it elsewhere: on another disk, in the mail to yourself.',
+  backUp: 'Back up everything',
+  restore: 'Restore from a backup',
+  backedUp: (count: number) => `A backup of ${many(count, 'lesson', 'lessons')} was saved.`,
+  lastBackup: (when: string) => `Last backup: ${when}.`,
+  neverBackedUp: 'No backup has been saved yet.',
+  notPersistent:
+    'This browser has not promised to keep what is here when space runs short: a backup now and then is wise.',
+
+  restoreTitle: 'Restore from a backup',
+  restoreRenewed: 'Something was changed in another tab meanwhile: this is how it stands now.',
+  restoreHolds: (count: number) => `The backup holds ${many(count, 'lesson', 'lessons')}.`,
+  restoreStanding: { new: 'not here yet', same: 'the same here', differs: 'differs from the one here' },
+  restoreCounts: (fresh: number, same: number, differs: number) =>
+    `${fresh} not here yet · ${same} the same · ${differs} different`,
+  restoreUnusable: (count: number) => `${many(count, 'lesson', 'lessons')} in it cannot be used:`,
+  restoreDates: (file: string, here: string) => `in the file ${file}, here ${here}`,
+  restoreDiffering: 'Where a lesson differs',
+  ofDiffering: {
+    'keep both': 'keep both, the file’s as a lesson of its own',
+    'take the file’s': 'take the one in the file',
+    'keep what is here': 'keep the one here',
+  },
+  merge: 'Merge',
+  mergeHelp: 'What is only here stays.',
+  replace: 'Replace everything',
+  replaceHelp: (count: number) =>
+    count === 0
+      ? 'Afterwards exactly the file’s lessons are here.'
+      : `Removes ${many(count, 'lesson', 'lessons')} that the file has not.`,
+  restored: (put: number, removed: number) =>
+    `Restored: ${many(put, 'lesson', 'lessons')} came${removed === 0 ? '' : `, ${removed} went`}.`,
+  takeBack: 'Take it back',
+
+  setAside: 'Set aside',
+  setAsideHelp:
+    'These were damaged when they were read. They are kept as they were found, apart from the others; save them as files, perhaps someone can mend them.',
+  setAsideFound: (when: string, reason: string) => `found ${when}: ${reason}`,
+  newer: 'Made by a newer Fivespan',
+  newerHelp: 'This version cannot read them and leaves them as they are. Reload the page to get the newest version.',
+  unreadable: (count: number) =>
+    `${many(count, 'lesson', 'lessons')} cannot be given by the browser’s own database. They are left where they are.`,
+  saveAsFile: 'Save as a file',
+  drop: 'Drop it',
+  dropOf: (title: string) => `Drop ‘${title}’ for good`,
+  asFoundName: 'fivespan-as-found',
+
+  unkept: 'Not kept',
+  unkeptHelp: 'These have changes that are not on the disk. They last as long as this page is open.',
+  open: 'Open',
+
+  fault: {
+    refused:
+      'This browser allows nothing to be kept here: a private window perhaps, or storage is switched off. You can work, but it lasts only as long as this page: save what you make as files.',
+    full: 'There is no room left on this machine’s disk, or the browser gives no more. Save the lesson as a file, make room, then try again.',
+    newer:
+      'A newer Fivespan has written what is kept here, and this one leaves it as it is. Reload the page to get the newest version; what you make until then lasts only as long as this page.',
+    'too-large': 'The lesson is longer than a lesson can be: two million characters.',
+    failed: (message: string) => `The browser could not keep it: ${message}`,
+  },
+  saveEverythingFound: 'Save what lies here as a file',
+
+  kept: 'Kept on this machine',
+  keeping: 'Keeping …',
+  notKept: 'Not kept',
+  again: 'Try again',
+  saveLesson: 'Save the lesson as a file',
+
+  held: 'This lesson was made by another version of the music engine. The chart and your choices stay; the notes of its chorus may come out otherwise. If you teach from the old ones, keep the printed pages.',
+  goOn: 'Go on',
+  conflictChanged:
+    'This lesson was changed in another tab while you changed it here. Nothing is lost: both are still there.',
+  keepBoth: 'Keep both, this one as a new lesson',
+  secondTitle: (title: string) => (title === '' ? 'Second' : `${title} (second)`),
+  takeOther: 'Go on with the other tab’s',
+  takeOtherHelp: 'Undo then brings back what is here.',
+  conflictRemoved: 'This lesson was removed in another tab.',
+  putBackHere: 'Put it back',
+  toLessons: 'To the lessons',
+  notOpened: {
+    damaged: (reason: string) =>
+      `This lesson is damaged (${reason}). It was set aside as it was found; the list of lessons has it, to be saved as a file.`,
+    newer: 'This lesson was made by a newer Fivespan and is left as it is. Reload the page to get the newest version.',
+  },
 } as const;

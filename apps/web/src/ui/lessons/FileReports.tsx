@@ -1,0 +1,78 @@
+import { $taking, leaveReports, type FileReport } from '../../features/outside-file/index.ts';
+import { hrefOf } from '../../features/navigation/index.ts';
+import { useStore } from '../use-store.ts';
+import { words } from '../words/index.ts';
+import { faultText } from './fault-text.ts';
+import { IssueList } from './IssueList.tsx';
+import styles from './Lessons.module.css';
+
+/** What became of files that did not come through whole, and of several at once. */
+export function FileReports() {
+  const { reports } = useStore($taking);
+  if (reports.length === 0) return <div role="status" />;
+  return (
+    <section className={styles.reports} role="status">
+      <h2>{words.lessons.reports}</h2>
+      {reports.map((report, index) => (
+        // two files may have one name
+        // oxlint-disable-next-line react/no-array-index-key
+        <Report key={index} report={report} />
+      ))}
+      <button onClick={leaveReports}>{words.lessons.reportsDone}</button>
+    </section>
+  );
+}
+
+function Report({ report: { fileName, file, lesson, fault } }: { readonly report: FileReport }) {
+  return (
+    <div className={styles.report}>
+      <p>
+        <strong>{fileName}</strong>{' '}
+        {lesson === null ? (
+          words.lessons.fileRefused
+        ) : (
+          <>
+            {words.lessons.fileMade}:{' '}
+            <a href={hrefOf({ kind: 'lesson', id: lesson.id, screen: 'chart' })}>
+              {lesson.title || words.lessons.untitled}
+            </a>
+          </>
+        )}
+      </p>
+      {fault !== null && (
+        <p>
+          {words.lessons.fileNotKept} {faultText(fault)}
+        </p>
+      )}
+      <Reason file={file} />
+    </div>
+  );
+}
+
+function Reason({ file }: { readonly file: FileReport['file'] }) {
+  switch (file.kind) {
+    case 'lesson':
+      return file.issues.length === 0 ? null : (
+        <>
+          <p className="soft">{words.lessons.fileLeftOut}</p>
+          <IssueList issues={file.issues} />
+        </>
+      );
+    case 'refused':
+      return <IssueList issues={file.issues} />;
+    case 'too large':
+      return <p>{words.lessons.fileTooLarge(file.limitBytes, file.fileKind)}</p>;
+    case 'unreadable':
+      return <p>{words.lessons.fileUnreadable}</p>;
+    case 'too slow':
+      return <p>{words.lessons.fileTooSlow(file.limitSeconds)}</p>;
+    case 'failed':
+      return <p>{words.lessons.fileFailed(file.message)}</p>;
+    case 'newer backup':
+      return <p>{words.lessons.backupNewer(file.version)}</p>;
+    case 'damaged backup':
+      return <p>{words.lessons.backupDamaged(file.reason)}</p>;
+    case 'backup':
+      return null;
+  }
+}

@@ -1,0 +1,78 @@
+import { $notOpened } from '../../features/lesson-list/index.ts';
+import { $address, goInstead, hrefOf } from '../../features/navigation/index.ts';
+import { $open, goOnWithEngine, keepBoth, putBackHere, takeOther } from '../../features/open-lesson/index.ts';
+import { useStore } from '../use-store.ts';
+import { words } from '../words/index.ts';
+import { DropPlace } from './DropPlace.tsx';
+import { faultText } from './fault-text.ts';
+import styles from './LessonTold.module.css';
+
+/** Goes on as a lesson of its own, on the screen one is on. */
+async function goOnAsNew(): Promise<void> {
+  const address = $address.get();
+  const id = await keepBoth(words.lessons.secondTitle);
+  if (id !== undefined && address.kind === 'lesson') goInstead({ ...address, id });
+}
+
+function ToLessons() {
+  return <a href={hrefOf({ kind: 'lessons' })}>{words.lessons.toLessons}</a>;
+}
+
+/** What is to be told of the open lesson before one goes on: another tab changed it, another engine made it, it cannot be opened. */
+export function LessonTold() {
+  const open = useStore($open);
+  const notOpened = useStore($notOpened);
+  if (open === null) {
+    if (notOpened === null) return null;
+    return (
+      <div className={styles.told} role="alert">
+        <p>
+          {notOpened.kind === 'damaged'
+            ? words.lessons.notOpened.damaged(notOpened.reason)
+            : notOpened.kind === 'newer'
+              ? words.lessons.notOpened.newer
+              : faultText(notOpened.fault)}
+        </p>
+        <ToLessons />
+      </div>
+    );
+  }
+  return (
+    <>
+      <DropPlace />
+      {open.conflict === 'changed' && (
+        <div className={styles.told} role="alert">
+          <p>{words.lessons.conflictChanged}</p>
+          <div className={styles.buttons}>
+            <button className="main" onClick={() => void goOnAsNew()}>
+              {words.lessons.keepBoth}
+            </button>
+            <button onClick={takeOther}>{words.lessons.takeOther}</button>
+            <span className="soft">{words.lessons.takeOtherHelp}</span>
+          </div>
+        </div>
+      )}
+      {open.conflict === 'removed' && (
+        <div className={styles.told} role="alert">
+          <p>{words.lessons.conflictRemoved}</p>
+          <div className={styles.buttons}>
+            <button className="main" onClick={() => void putBackHere()}>
+              {words.lessons.putBackHere}
+            </button>
+            <ToLessons />
+          </div>
+        </div>
+      )}
+      {open.isHeld && (
+        <div className={styles.told} role="alert">
+          <p>{words.lessons.held}</p>
+          <div className={styles.buttons}>
+            <button className="main" onClick={goOnWithEngine}>
+              {words.lessons.goOn}
+            </button>
+          </div>
+        </div>
+      )}
+    </>
+  );
+}
