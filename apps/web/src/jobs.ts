@@ -10,7 +10,13 @@ serveJobs({
   'engrave parts': async () => (await import('./features/engraving/engrave-job.ts')).engraveJob,
   'study ladder': async () => (await import('./features/study/ladder-job.ts')).ladderJob,
   'pack file': async () => (await import('./features/handing-out/pack-file-job.ts')).packFileJob,
+  'begin sound file': async () => (await import('./features/handing-out/sound-file-job.ts')).beginSoundJob,
+  'go on with sound file': async () => (await import('./features/handing-out/sound-file-job.ts')).goOnSoundJob,
+  'drop sound file': async () => (await import('./features/handing-out/sound-file-job.ts')).dropSoundJob,
   zip: async () => (await import('./features/handing-out/zip-job.ts')).zipJob,
   'open sound': async () => (await import('./features/sound/hear-job.ts')).openSoundJob,
   hear: async () => (await import('./features/sound/hear-job.ts')).hearJob,
+  'play programme': async () => (await import('./features/playing/programme-job.ts')).programmeJob,
+  'programme form': async () => (await import('./features/playing/programme-job.ts')).formJob,
+  'programme window': async () => (await import('./features/playing/programme-job.ts')).windowJob,
 });

@@ -5,3 +5,5 @@ export { $preview, closePages, showPages, stopPages, type MadePages, type PagesA
 export { printedLesson, type PrintedLesson } from './printed-lesson.ts';
 export { saveKeyFile, saveLessonFile, savePack } from './save-files.ts';
 export { $pagesChoice, choiceFor, choosePages, ZOOMS, type PagesChoice } from './pages-choice.ts';
+export { lengthOf, saveSound, SOUND_KINDS } from './save-sound.ts';
+export type { SoundKind } from './sound-file-job.ts';

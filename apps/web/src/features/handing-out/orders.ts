@@ -1,6 +1,7 @@
 import type { Key, PackFileName } from '@fivespan/core';
 import { atom } from 'nanostores';
 import { saveFile } from '../../platform/files/index.ts';
+import type { SoundKind } from './sound-file-job.ts';
 import { faultOf, type OrderFault } from './order-fault.ts';
 
 /** What is being made, as far as its name goes. */
@@ -8,7 +9,7 @@ export type OrderedThing =
   | { readonly kind: 'file'; readonly file: PackFileName; readonly key: Key }
   | { readonly kind: 'pack'; readonly keys: number }
   | { readonly kind: 'lesson' }
-  | { readonly kind: 'sound'; readonly format: string };
+  | { readonly kind: 'sound'; readonly format: SoundKind };
 
 /** Where an order is: `done` of `total` steps, or how it ended. */
 export type OrderState =

@@ -8,7 +8,6 @@ import {
 } from '@fivespan/core';
 import type { Paper } from '@fivespan/formats/handout';
 import { runJob } from '../../platform/workers/index.ts';
-import type { OpenLesson } from '../open-lesson/index.ts';
 import type { PackFileOrder } from './pack-file-job.ts';
 
 /** A lesson as the files need it: one whose chart could be read. */
@@ -18,11 +17,13 @@ export interface PrintedLesson {
   readonly choices: Choices;
 }
 
-/** The open lesson as files need it; null where nothing of its chart can be read. */
-export function printedLesson(open: OpenLesson | null): PrintedLesson | null {
-  return open === null || open.chart === null
-    ? null
-    : { chart: open.chart, chartText: open.chartText, choices: open.choices };
+/** A lesson as files need it; null where nothing of its chart can be read. */
+export function printedLesson(
+  chart: Chart | null,
+  chartText: string | undefined,
+  choices: Choices | undefined,
+): PrintedLesson | null {
+  return chart === null || chartText === undefined || choices === undefined ? null : { chart, chartText, choices };
 }
 
 /** The bytes of the lesson file. */

@@ -8,7 +8,7 @@ export interface ZipEntry {
 }
 
 /** Stands on every file of a zip, in local time as the format has it: same lesson, same bytes. The day says nothing. */
-const FIXED_DATE = new Date(2000, 0, 1);
+const FIXED_DATE = '2000-01-01T00:00:00';
 
 /** Packs files into one. What is packed already (PDF) is put in as it is. */
 export const zipJob: Job<readonly ZipEntry[], Uint8Array> = async (entries) => {

@@ -1,4 +1,4 @@
-import { formatKey, keysAlong, severityOf, type Key } from '@fivespan/core';
+import { formatKey, keysAlong, parseKey, severityOf, type Key, type Lesson } from '@fivespan/core';
 import type { Paper, View } from '@fivespan/formats/handout';
 import { useEffect, useId, useMemo } from 'react';
 import {
@@ -24,6 +24,7 @@ import { PackPanel } from './PackPanel.tsx';
 import styles from './PagesScreen.module.css';
 import { Panel } from './Panel.tsx';
 import panel from './Panel.module.css';
+import { SoundPanel } from './SoundPanel.tsx';
 import { Preview } from './Preview.tsx';
 
 const VIEWS: readonly View[] = ['study', 'play'];
@@ -33,7 +34,9 @@ const PAPERS: readonly Paper[] = ['a4', 'letter'];
 export default function PagesScreen() {
   const open = useStore($open);
   const made = useStore($made);
-  const lesson = useMemo(() => printedLesson(open), [open?.chart, open?.chartText, open?.choices]);
+  const { chart = null, chartText, choices } = open ?? {};
+  // the same while chart and choices are the same: the pages are made anew only where they would differ
+  const lesson = useMemo(() => printedLesson(chart, chartText, choices), [chart, chartText, choices]);
   useEffect(
     () => () => {
       void closePages();
@@ -61,26 +64,28 @@ export default function PagesScreen() {
       </>
     );
   }
-  return <Pages open={open} lesson={lesson} own={made.lesson.analysis.key} />;
+  return <Pages open={open} lesson={lesson} made={made.lesson} />;
 }
 
 function Pages({
   open,
   lesson,
-  own,
+  made,
 }: {
   readonly open: OpenLesson;
   readonly lesson: PrintedLesson;
-  readonly own: Key;
+  /** In the tune's own key, as last computed. */
+  readonly made: Lesson;
 }) {
+  const own = made.analysis.key;
   const { paper } = useStore($settings);
   const { view, key: chosen } = choiceFor(open.id, useStore($pagesChoice));
   const key = chosen?.mode === own.mode ? chosen : own;
   const keyText = useKeyText();
   const keyName = formatKey(key);
   useEffect(() => {
-    void showPages({ lesson, view, key, paper });
-    // a key is the same where its name is
+    // by its name, which stays the same where another object says the same key
+    void showPages({ lesson, view, key: parseKey(keyName) as Key, paper });
   }, [lesson, view, keyName, paper]);
   return (
     <>
@@ -104,6 +109,9 @@ function Pages({
           </Panel>
           <Panel title={words.pages.pack}>
             <PackPanel lesson={lesson} own={own} paper={paper} />
+          </Panel>
+          <Panel title={words.pages.sound}>
+            <SoundPanel lessonId={open.id} lesson={lesson} made={made} />
           </Panel>
           <Panel title={words.pages.otherFiles}>
             <p className="soft">{words.pages.otherFilesAbout(keyText(key))}</p>

@@ -56,7 +56,7 @@ export function Preview({ lessonId }: { readonly lessonId: string }) {
         </p>
       )}
       {preview === null && <p className="soft">{words.pages.stopped}</p>}
-      {/* a region that scrolls sideways when pages are enlarged must be reached by keyboard */}
+      {/* oxlint-disable-next-line jsx-a11y/no-noninteractive-tabindex -- a part that scrolls sideways must be reached by keyboard */}
       <div className={styles.pages} tabIndex={0} role="group" aria-label={words.pages.preview} aria-busy={isMaking}>
         <ol>
           {pages.map((page, index) => (

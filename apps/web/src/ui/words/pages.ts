@@ -84,6 +84,26 @@ export const PAGES_WORDS = {
   chooseFiles: 'Choose at least one file.',
   savePack: (keys: number, files: number) => `Save ${count(keys, 'key', 'keys')}, ${count(files, 'file', 'files')}`,
 
+  sound: 'Sound',
+  soundAbout: (choruses: number, length: string) => `${count(choruses, 'chorus', 'choruses')}, ${length}: `,
+  soundRow: (key: string, tempoBpm: number, times: number) =>
+    `${key} at ${tempoBpm}${times === 1 ? '' : ` (${times} times)`}`,
+  soundPlayers: (players: readonly ('right hand' | 'left hand' | 'bass' | 'drums')[]) =>
+    `with ${players.map((each) => PLAYER_NAMES[each]).join(', ')}`,
+  soundUsual: 'As nothing else was set up: the tune three times, without the right hand, which is the student’s.',
+  soundToPlay: 'Change what is played',
+  soundKind: 'As',
+  soundKinds: {
+    mp3: { name: 'MP3', about: 'for every phone and player' },
+    wav: { name: 'WAV', about: 'full quality, large: for sound and film programs' },
+    flac: { name: 'FLAC', about: 'full quality, half the size' },
+    mid: { name: 'MIDI', about: 'the played notes, for a sequencer' },
+  },
+  saveSound: 'Save sound',
+  soundTooLong: (minutes: number, most: number) =>
+    `This lasts ${minutes} minutes, and one file takes ${most}: choose fewer choruses, keys or tempi.`,
+  soundCare: 'Practise at a moderate level and take breaks; stop if anything hurts or your ears ring.',
+
   lessonFile: 'The lesson itself',
   lessonFileAbout: 'Chart and choices in one small file, to open here again, on another machine, or to pass on.',
   saveLesson: 'Save lesson file',
@@ -93,7 +113,7 @@ export const PAGES_WORDS = {
     file: (file: PackFileName, key: string) => `${PAGES_FILE_NAMES[file]}, ${key}`,
     pack: (keys: number) => `Pack of ${count(keys, 'key', 'keys')}`,
     lesson: 'Lesson file',
-    sound: (format: string) => `Sound, ${format}`,
+    sound: (kind: SoundKindName) => `Sound, ${SOUND_KIND_NAMES[kind]}`,
   },
   waiting: 'begins …',
   percentDone: (share: number) => `${Math.floor(share * 100)} %`,
@@ -115,6 +135,12 @@ export const PAGES_WORDS = {
   megabytes: (number: string) => `${number} MB`,
   kilobytes: (number: string) => `${number} kB`,
 } as const;
+
+type SoundKindName = 'mp3' | 'wav' | 'flac' | 'mid';
+
+const SOUND_KIND_NAMES: Readonly<Record<SoundKindName, string>> = { mp3: 'MP3', wav: 'WAV', flac: 'FLAC', mid: 'MIDI' };
+
+const PLAYER_NAMES = { 'right hand': 'right hand', 'left hand': 'left hand', bass: 'bass', drums: 'drums' } as const;
 
 const PAGES_FILE_NAMES: Readonly<Record<PackFileName, string>> = {
   'study.pdf': 'Study page',
