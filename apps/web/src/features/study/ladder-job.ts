@@ -1,5 +1,6 @@
 import {
   choicesOfAnalysis,
+  keysOf,
   midi,
   pitchClassOf,
   roughnessOver,
@@ -27,19 +28,29 @@ export interface StudiedRung {
   readonly id: string;
   /** The family the route would take in this chord-scale; null where no shape has a position. */
   readonly family: Family | null;
-  /** Of the whole chord-scale over the chord's reference voicing, 0 to 1, after Sethares 1993. */
+  /** Of the family's positions over the chord's reference voicing, in the mean, 0 to 1, after Sethares 1993; of the chord-scale where it has none. */
   readonly roughness: number;
 }
 
-/** Where a chord-scale is laid out to be measured: its notes in the octave from middle C. */
+/** Where a position's thumb, or a chord-scale, is laid to be measured: the octave from middle C. */
 const MEASURED_FROM = 60;
 
-/** Roughness of a chord-scale over its chord: every note of it once, over the reference voicing. */
-export function roughnessOfScale(chord: Chord, notes: readonly NoteName[]): number {
-  return roughnessOver(
-    chord,
-    notes.map((note) => midi(MEASURED_FROM + pitchClassOf(note))),
+/**
+ * How rough a chord-scale is to the hand: the mean over its family's positions, each over the chord's reference voicing. All its
+ * notes at once would be a cluster whatever the scale, and tell little.
+ */
+export function roughnessOfRung(chord: Chord, notes: readonly NoteName[], family: Family | null): number {
+  const positions = family?.positions ?? [];
+  if (positions.length === 0) {
+    return roughnessOver(
+      chord,
+      notes.map((note) => midi(MEASURED_FROM + pitchClassOf(note))),
+    );
+  }
+  const each = positions.map((position) =>
+    roughnessOver(chord, keysOf(position, midi(MEASURED_FROM + pitchClassOf(position.thumb)))),
   );
+  return each.reduce((sum, value) => sum + value, 0) / each.length;
 }
 
 /** The ladder again, each rung a slot of its own that is pinned to it: the route's own choices for each. */
@@ -61,11 +72,10 @@ export function studyLadder({ analysis, slotIndex, hand }: LadderOrder): readonl
     { ...analysis, slots },
     { pins: { chordScales, positions: [] }, hand, level: 1, curve: rungs.map(() => 0) },
   );
-  return rungs.map(({ id, notes }, index) => ({
-    id,
-    family: choices[index]?.[0]?.family ?? null,
-    roughness: roughnessOfScale(chord, notes),
-  }));
+  return rungs.map(({ id, notes }, index) => {
+    const family = choices[index]?.[0]?.family ?? null;
+    return { id, family, roughness: roughnessOfRung(chord, notes, family) };
+  });
 }
 
 export const ladderJob: Job<LadderOrder, readonly StudiedRung[]> = async (order) => ({ value: studyLadder(order) });

@@ -1,6 +1,6 @@
 import { typeset, wordsOfLadderReason } from '@fivespan/core';
 import { noteText as plainNoteText } from '@fivespan/formats/diagram';
-import { useRef, type KeyboardEvent } from 'react';
+import { useRef, useState, type KeyboardEvent } from 'react';
 import {
   lookAtRung,
   pinChordScale,
@@ -17,10 +17,18 @@ import { HEAR_KEY, onHearKey } from './hear-key.ts';
 import styles from './Ladder.module.css';
 import { PinSign } from './StudyChart.tsx';
 
+/** Rungs shown before one asks for more: what is usual stands among them. */
+const FIRST_RUNGS = 6;
+
 /** The chord-scales of the chosen chord, inside first: looked at with a press, used with another. */
 export function Ladder({ study, view }: { readonly study: Study; readonly view: LadderView }) {
   const list = useRef<HTMLOListElement>(null);
-  const { rungs, lookedAt } = view;
+  const [isLong, setLong] = useState(false);
+  const { lookedAt } = view;
+  const rungs = isLong
+    ? view.rungs
+    : view.rungs.filter((each, index) => index < FIRST_RUNGS || each.isLookedAt || each.isUsed);
+  const more = view.rungs.length - FIRST_RUNGS;
   const onKeyDown = (event: KeyboardEvent): void => {
     const at = rungs.findIndex((each) => each.isLookedAt);
     const to = { ArrowDown: at + 1, ArrowUp: at - 1, Home: 0, End: rungs.length - 1 }[event.key];
@@ -45,6 +53,11 @@ export function Ladder({ study, view }: { readonly study: Study; readonly view: 
           <RungItem key={rung.chordScale.id} rung={rung} study={study} view={view} />
         ))}
       </ol>
+      {more > 0 && (
+        <button type="button" className="plain" aria-expanded={isLong} onClick={() => setLong(!isLong)}>
+          {isLong ? words.study.fewerRungs : words.study.moreRungs(more)}
+        </button>
+      )}
       <p className={styles.about}>{words.study.aboutRoughness}</p>
     </section>
   );
@@ -59,6 +72,9 @@ function RungItem({ rung, study, view }: { rung: Rung; study: Study; view: Ladde
   const root = chordScale.scale.root === chord.root ? '' : `${plainNoteText(chordScale.scale.root)} `;
   const name = `${root}${typeset(chordScale.name)}`;
   const thumbs = studied?.family?.positions.map(({ thumb }) => noteText(thumb)) ?? [];
+  // a scale without a family of modes is its own move
+  const move = chordScale.move === chordScale.name ? [] : [typeset(words.study.move(chordScale.move))];
+  const family = studied === undefined ? '' : thumbs.length === 0 ? words.study.noFamily : thumbs.join(' ');
   const roughness = studied === undefined ? null : studied.roughness.toFixed(2);
   const outsideness = words.study.outsideness(chordScale.outsideness);
   return (
@@ -82,11 +98,7 @@ function RungItem({ rung, study, view }: { rung: Rung; study: Study; view: Ladde
             isUsed && <span className={styles.state}>{words.study.inUse}</span>
           )}
         </span>
-        <span className={styles.move}>
-          {typeset(words.study.move(chordScale.move))}
-          {thumbs.length > 0 && `: ${thumbs.join(' ')}`}
-          {studied !== undefined && thumbs.length === 0 && `: ${words.study.noFamily}`}
-        </span>
+        <span className={styles.move}>{[...move, family].filter((each) => each !== '').join(': ')}</span>
         <span className={styles.out}>
           {chordScale.inside ? words.study.inside : words.study.outside}
           {outsideness !== '' && `: ${outsideness}`}
@@ -108,15 +120,15 @@ function RungItem({ rung, study, view }: { rung: Rung; study: Study; view: Ladde
           <p>{typeset(wordsOfLadderReason(chordScale.reason) ?? '')}</p>
           <p className={styles.notes}>{chordScale.notes.map(noteText).join(' ')}</p>
           <div className={styles.acts}>
-            {!isUsed || !isPinned ? (
+            {!isPinned && (
               <button
                 type="button"
-                aria-label={words.study.useRung(name)}
+                aria-label={isUsed ? words.study.keepRung(name) : words.study.useRung(name)}
                 onClick={() => pinChordScale(study.name, chordScale, position)}
               >
-                {words.study.use}
+                {isUsed ? words.study.keep : words.study.use}
               </button>
-            ) : null}
+            )}
             <button
               type="button"
               className="plain"

@@ -120,7 +120,7 @@ function Way({ view }: { readonly view: WalkView }) {
           )}
         </span>
       </div>
-      <div ref={box}>
+      <div ref={box} className={styles.stage}>
         <TravelKeyboard
           {...stretch}
           theme={theme}
@@ -139,7 +139,7 @@ function Way({ view }: { readonly view: WalkView }) {
       </div>
       <input
         type="range"
-        className={styles.slider}
+        className={`${styles.slider} ${styles.stage}`}
         min={0}
         max={slots.length - 1}
         value={index}

@@ -113,9 +113,13 @@ export const STUDY_WORDS = {
   roughness: 'Roughness',
   roughnessIs: (value: string) => `roughness ${value}`,
   aboutRoughness:
-    'Roughness: how the scale grates on the chord when all sounds at once, 0 for a single note, 1 for a cluster of neighbours. It says nothing about inside or outside.',
+    'Roughness: how the positions grate on the chord when all sounds at once, in the mean; 0 is a single note, 1 a cluster of half steps. It says nothing about inside or outside.',
+  moreRungs: (count: number) => `${count} more, further out`,
+  fewerRungs: 'Fewer',
   inUse: 'in use',
   use: 'Use this',
+  keep: 'Pin it here',
+  keepRung: (name: string) => `Pin ${name} here`,
   useRung: (name: string) => `Use ${name} here`,
   pinned: 'pinned',
   scale: (notes: readonly string[]) => notes.join(' '),
@@ -208,7 +212,7 @@ export const STUDY_WORDS = {
   stepHand: (thumb: string, scale: string, notes: readonly string[]) =>
     `thumb on ${thumb}, fingers on ${notes.join(' ')}, ${scale}`,
   stepStays: 'the hand stays',
-  travel: (mm: number) => `the thumb travels ${Math.round(mm / 10)} cm in all`,
+  travel: (mm: number) => `The thumb travels ${Math.round(mm / 10)} cm in all.`,
 
   parts: 'The parts',
   partsChoice: { both: 'The chorus over the bass', study: 'Chords in thirds' },

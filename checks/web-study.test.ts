@@ -1,0 +1,174 @@
+/**
+ * Source: issue 'The workbench', section 3 'Study' and 'Checks': choose a chord and see its ladder; pin a chord-scale and see
+ * parts follow; each note's why on focus or hover; the whole route travels over the keyboard; a chord's chord-scales, a
+ * position and the route are read out in words; no WCAG 2.2 AA violation in both themes (axe-core, by Deque).
+ */
+import { AxeBuilder } from '@axe-core/playwright';
+import type { Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { NO_CHROMIUM } from './chromium.ts';
+import { openWorkbench, type Workbench } from './workbench.ts';
+
+let workbench: Workbench;
+beforeAll(async () => {
+  workbench = await openWorkbench();
+}, 180_000);
+afterAll(async () => {
+  await workbench.close();
+});
+
+/** The study screen of the demo lesson, its parts engraved. */
+async function study(options: Parameters<Workbench['visit']>[0] = {}): Promise<{ page: Page; errors: string[] }> {
+  const { page, errors } = await workbench.visit({ reducedMotion: 'reduce', ...options });
+  await page.getByRole('link', { name: 'Study', exact: true }).click();
+  await page.getByRole('listbox', { name: 'Chart' }).waitFor();
+  return { page, errors };
+}
+
+const chosen = (page: Page) => page.getByRole('option', { selected: true });
+/** The notes of the engraved parts, in words, one after the other. */
+async function written(page: Page): Promise<string> {
+  const parts = page.getByRole('group', { name: 'The parts' }).last();
+  await page.locator('[aria-busy="false"] [data-note][aria-label]').first().waitFor();
+  const notes = await parts
+    .locator('[data-note]')
+    .evaluateAll((all) => all.map((each) => each.getAttribute('aria-label')));
+  return notes.join('\n');
+}
+
+describe.skipIf(NO_CHROMIUM)('study', () => {
+  test('a chord is chosen with the keyboard, and its ladder, hand and avoid notes are told in words', async () => {
+    const { page, errors } = await study();
+    await chosen(page).focus();
+    await page.keyboard.press('ArrowRight');
+    await page.keyboard.press('ArrowRight');
+    const option = chosen(page);
+    expect(await option.getAttribute('aria-label')).toMatch(
+      /^bar 3, E flat major seven, one major seven in E flat major/u,
+    );
+    expect(await option.evaluate((each) => each === each.ownerDocument.activeElement)).toBe(true);
+    // common practice: Ionian is home, its 4 rubs; raised a fifth nothing does
+    const ladder = page.getByRole('region', { name: 'Chord-scales' }).getByRole('listitem');
+    const [home, raised] = [await ladder.nth(0).innerText(), await ladder.nth(1).innerText()];
+    expect(home).toMatch(/Ionian[\s\S]*home family: F C G[\s\S]*inside/u);
+    expect(raised).toMatch(/Lydian[\s\S]*raised a fifth: C G D/u);
+    await page.getByText('A♭ (4) rubs against the chord’s third, G. Let A♭ fall a half step to G').waitFor();
+    const hand = page.getByRole('region', { name: 'On the keyboard' }).getByRole('img');
+    expect(await hand.evaluate((each) => each.textContent)).toMatch(/Thumb on G: G B♭ C D F under fingers 1 to 5/u);
+    await page.getByRole('button', { name: /^Lydian/u }).click();
+    await page.getByText('Nothing rubs in Lydian').waitFor();
+    expect(errors).toEqual([]);
+  });
+
+  test('a pinned chord-scale changes the parts, and undo brings them back', async () => {
+    const { page, errors } = await study();
+    const before = await written(page);
+    await page.getByRole('option', { name: /^bar 3,/u }).click();
+    await page.getByRole('button', { name: /^Lydian/u }).focus();
+    await page.keyboard.press('Enter');
+    await page.getByRole('button', { name: 'Use Lydian here' }).click();
+    await page.getByRole('button', { name: 'Take the pin off: chord-scale Lydian' }).waitFor();
+    await page.getByRole('option', { name: /^bar 3,.*thumbs C, G, D/u }).waitFor();
+    await expect.poll(() => written(page)).not.toBe(before);
+    await page.getByRole('button', { name: 'Take the pin off: chord-scale Lydian' }).click();
+    await page.getByRole('option', { name: /^bar 3,.*thumbs F, C, G/u }).waitFor();
+    await expect.poll(() => written(page)).toBe(before);
+    expect(errors).toEqual([]);
+  });
+
+  test('a pinned position is where the hand lies; a pinned key changes how the chords after it are read', async () => {
+    const { page, errors } = await study();
+    await page.getByRole('option', { name: /^bar 3,/u }).click();
+    const hand = page.getByRole('region', { name: 'On the keyboard' });
+    await hand.getByRole('button', { name: 'Thumb on C' }).click();
+    await hand.getByRole('button', { name: 'Use this position' }).click();
+    const way = page.getByRole('slider', { name: 'The way of the hand' });
+    await way.focus();
+    await page.keyboard.press('ArrowRight');
+    await page.keyboard.press('ArrowRight');
+    await expect
+      .poll(() => way.getAttribute('aria-valuetext'))
+      .toMatch(/^bar 3, E flat major seven: thumb on C, fingers on C /u);
+
+    await page.getByRole('option', { name: /^bar 9,/u }).click();
+    await page.getByText('Read it another way').click();
+    await page.getByLabel('Key from here on').selectOption('Ab major');
+    await page.getByRole('button', { name: 'Use this key from here on' }).click();
+    await page.getByRole('option', { name: /^bar 9, A flat major seven, one major seven in A flat major/u }).waitFor();
+    await page.getByRole('button', { name: 'Take all pins off' }).click();
+    await page.getByRole('option', { name: /^bar 9, A flat major seven, four major seven in E flat major/u }).waitFor();
+    expect(errors).toEqual([]);
+  });
+
+  test('every engraved note says why it is there, to those who step through them and to those who point', async () => {
+    const { page, errors } = await study();
+    await written(page);
+    await page.getByRole('button', { name: /^left hand, bar 1, beat 1:/u }).focus();
+    // the issue's main job: root, fifth, an approach note into the next root
+    await page.getByText('F is the root of Fm7.').waitFor();
+    await page.keyboard.press('ArrowRight');
+    await page.getByText('C is the fifth of Fm7.').waitFor();
+    await page.keyboard.press('End');
+    await page.getByText(/bar 16, beat 4/u).waitFor();
+    await page.keyboard.press('Home');
+    await page.keyboard.press('ArrowUp');
+    const note = page.locator('[data-note]:focus');
+    expect(await note.getAttribute('aria-label')).toMatch(/^right hand, bar 1, beat 1: .*finger \d/u);
+    await page.getByRole('button', { name: /^right hand, bar 3, beat 1:/u }).hover();
+    await page
+      .getByText(/is the 7 of E♭maj7|is the \d+ of E♭maj7|phrase ends on/u)
+      .first()
+      .waitFor();
+    const all = await page
+      .locator('[data-note]')
+      .evaluateAll((each) => each.map((one) => one.getAttribute('aria-label') ?? ''));
+    expect(all.length).toBeGreaterThan(100);
+    for (const label of all) expect(label).toMatch(/beat .*: .*\. .+\.$/u);
+    expect(errors).toEqual([]);
+  });
+
+  test('the way of the hand walks in time, stops with the space bar and is told in words', async () => {
+    const { page, errors } = await study();
+    const way = page.getByRole('slider', { name: 'The way of the hand' });
+    await page.getByLabel('with bass and chorus').uncheck();
+    await way.focus();
+    await page.keyboard.press('Space');
+    await page.getByRole('button', { name: 'Stop', exact: true }).waitFor();
+    // a bar at 132 to the minute lasts 1.8 seconds
+    await expect.poll(() => way.inputValue(), { timeout: 8000 }).toBe('2');
+    await way.focus();
+    await page.keyboard.press('Space');
+    await page.getByRole('button', { name: 'Start', exact: true }).waitFor();
+    await page.getByText('The way in words').click();
+    const steps = page.getByRole('button', { name: /^bar \d+.*: thumb on / });
+    expect(await steps.count()).toBe(18);
+    expect(await steps.nth(2).innerText()).toMatch(
+      /^bar 3, E flat major seven: thumb on G, fingers on G B flat C D F, Ionian$/u,
+    );
+    expect(errors).toEqual([]);
+  });
+
+  test.each(['light', 'dark'] as const)('axe finds nothing in the %s theme', async (colorScheme) => {
+    const { page } = await study({ colorScheme });
+    await written(page);
+    await page.getByText('Read it another way').click();
+    await page.getByText('The way in words').click();
+    await page
+      .getByRole('button', { name: /^Lydian|^Dorian/u })
+      .first()
+      .click();
+    await page.getByRole('button', { name: 'Use this position' }).click();
+    await page.getByRole('button', { name: 'Take all pins off' }).waitFor();
+    const { violations } = await new AxeBuilder({ page })
+      .withTags(['wcag2a', 'wcag2aa', 'wcag21aa', 'wcag22aa'])
+      .analyze();
+    expect(violations.map(({ id, nodes }) => [id, nodes.map((node) => node.html)])).toEqual([]);
+  });
+
+  test.each([390, 820, 1280])('nothing is wider than the page at %i pixels', async (width) => {
+    const { page } = await study({ viewport: { width, height: 900 } });
+    await written(page);
+    const wide = await page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
+    expect(wide).toBeLessThanOrEqual(0);
+  });
+});
