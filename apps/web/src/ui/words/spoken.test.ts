@@ -1,0 +1,39 @@
+import { noteName, readChordSymbol } from '@fivespan/core';
+import { describe, expect, it } from 'vitest';
+import { spokenChord, spokenNote, spokenNumeral, spokenSigns } from './spoken.ts';
+
+function said(symbol: string): string {
+  const read = readChordSymbol(symbol);
+  if (!read.ok) throw new RangeError(`symbol must be a chord symbol, not ${symbol}`);
+  return spokenChord(read.value);
+}
+
+// how musicians read symbols aloud: common practice
+describe('music said', () => {
+  it.each([
+    ['Ebmaj7', 'E flat major seven'],
+    ['Fm7', 'F minor seven'],
+    ['Bb7', 'B flat seven'],
+    ['C', 'C major'],
+    ['Am7b5', 'A minor seven flat five'],
+    ['D7alt', 'D seven altered'],
+    ['G7(b9,#11)', 'G seven flat nine sharp eleven'],
+    ['F#dim7', 'F sharp diminished seven'],
+    ['C/E', 'C major over E'],
+    ['N.C.', 'no chord'],
+  ])('%s is %s', (symbol, words) => expect(said(symbol)).toBe(words));
+
+  it.each([
+    ['iim7', 'two minor seven'],
+    ['V7(b9)/ii', 'five seven flat nine of two'],
+    ['subV7', 'substitute five seven'],
+    ['bVII7', 'flat seven seven'],
+    ['#iv°7', 'sharp four diminished seven'],
+  ])('the numeral %s is %s', (numeral, words) => expect(spokenNumeral(numeral)).toBe(words));
+
+  it('says accidentals, also those behind names of other languages', () => {
+    expect(spokenNote(noteName('Bbb'))).toBe('B double flat');
+    expect(spokenNote(noteName('F#'))).toBe('F sharp');
+    expect(spokenSigns('Si♭, ♯11')).toBe('Si flat, sharp 11');
+  });
+});
