@@ -155,8 +155,8 @@ export class Keeping {
 
   /** Goes on as a new lesson; `isSame`: as the same one, put back after another tab has removed it. */
   async keepAs(draft: Draft, { isSame }: { readonly isSame: boolean }): Promise<WriteOutcome> {
-    await this.#writing;
     const kept = this.#draft;
+    await this.#writing;
     const fresh = freshLesson(draft.title, draft.document);
     const lesson = isSame ? { ...fresh, id: this.#id, revision: this.#revision + 1 } : fresh;
     const outcome = await this.#store.add(lesson);

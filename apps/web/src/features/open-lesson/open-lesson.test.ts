@@ -1,0 +1,360 @@
+import 'fake-indexeddb/auto';
+import { DEFAULT_CHOICES, ENGINE_VERSION, readLessonDocument, writeLessonDocument } from '@fivespan/core';
+import { beforeEach, describe, expect, test, vi } from 'vitest';
+import {
+  LessonStore,
+  memoryRecords,
+  type LessonNews,
+  type StoredLesson,
+  type WriteOutcome,
+} from '../../platform/storage/index.ts';
+import {
+  $open,
+  $unkept,
+  changeLesson,
+  closeLesson,
+  flush,
+  goOnWithEngine,
+  isAnythingUnkept,
+  keepBoth,
+  openLesson,
+  putBackHere,
+  redo,
+  saveAgain,
+  takeOther,
+  takeUpUnkept,
+  undo,
+} from './open-lesson.ts';
+
+const runJob = vi.hoisted(() => vi.fn(() => new Promise(() => undefined)));
+vi.mock('../../platform/workers/index.ts', () => ({ runJob }));
+
+const CHART = 'title: Lantern Street\n| Fm7 | Bb7 | Ebmaj7 | % |\n';
+
+function documentOf(chartText: string, engine = ENGINE_VERSION): string {
+  return writeLessonDocument({ chartText, choices: DEFAULT_CHOICES, engine });
+}
+
+/** A store whose writes wait until the test lets them through, and fail where it says so. */
+class SlowStore extends LessonStore {
+  readonly gates: (() => void)[] = [];
+  isSlow = false;
+  failing: Exclude<WriteOutcome, { kind: 'written' }> | null = null;
+  writes = 0;
+
+  override async write(...order: Parameters<LessonStore['write']>): Promise<WriteOutcome> {
+    this.writes++;
+    if (this.isSlow) await new Promise<void>((resolve) => this.gates.push(resolve));
+    return this.failing ?? (await super.write(...order));
+  }
+
+  letThrough(): void {
+    this.isSlow = false;
+    for (const gate of this.gates.splice(0)) gate();
+  }
+}
+
+/** Two tabs over the same records, each hearing the other. */
+function twoTabs(): { here: SlowStore; there: LessonStore } {
+  const records = memoryRecords();
+  const listeners = { here: new Set<(news: LessonNews) => void>(), there: new Set<(news: LessonNews) => void>() };
+  const channel = (own: 'here' | 'there') => ({
+    tell: (news: LessonNews) => listeners[own === 'here' ? 'there' : 'here'].forEach((each) => each(news)),
+    hear: (listener: (news: LessonNews) => void) => {
+      listeners[own].add(listener);
+      return () => listeners[own].delete(listener);
+    },
+  });
+  return { here: new SlowStore(records, channel('here')), there: new LessonStore(records, channel('there')) };
+}
+
+let here: SlowStore;
+let there: LessonStore;
+/** Another one in every test: what one leaves behind is not taken up by the next. */
+let id = '';
+let tests = 0;
+
+async function storedNow(of = id): Promise<StoredLesson> {
+  const read = await there.read(of);
+  if (read.kind !== 'read') throw new Error(read.kind);
+  return read.stored;
+}
+
+async function textNow(of = id): Promise<string> {
+  const read = readLessonDocument((await storedNow(of)).document);
+  if (!read.ok) throw new Error('unreadable');
+  return read.value.chartText;
+}
+
+async function writeThere(chartText: string): Promise<void> {
+  const { revision } = await storedNow();
+  await there.write(id, revision, { title: 'theirs', document: documentOf(chartText) });
+}
+
+const settle = (): Promise<void> => new Promise((resolve) => setTimeout(resolve, 5));
+
+beforeEach(async () => {
+  closeLesson();
+  ({ here, there } = twoTabs());
+  id = `lesson-${++tests}`;
+  const stored = { id, title: '', document: documentOf(CHART), createdAt: 1, changedAt: 1, revision: 1 };
+  await there.add(stored);
+  runJob.mockClear();
+  openLesson(here, stored);
+  await settle();
+});
+
+describe('keeping', () => {
+  test('says kept only when the last change is on the disk', async () => {
+    here.isSlow = true;
+    changeLesson({ chartText: '| A7 |' });
+    await settle();
+    changeLesson({ chartText: '| B7 |' });
+    expect($open.get()?.saving).toBe('saving');
+    here.gates.shift()?.();
+    await settle();
+    // the first of the two is written now, the second waits
+    expect($open.get()?.saving).toBe('saving');
+    here.letThrough();
+    await flush();
+    expect($open.get()?.saving).toBe('saved');
+    expect(await textNow()).toBe('| B7 |');
+  });
+
+  test('of many changes that wait, the newest is written', async () => {
+    for (let count = 1; count <= 200; count++)
+      changeLesson({ chartText: `| ${'Fm7 '.repeat(count % 4)}Bb7 |`, together: 'typing' });
+    changeLesson({ chartText: '| Ebmaj7 |', together: 'typing' });
+    await flush();
+    expect(await textNow()).toBe('| Ebmaj7 |');
+    expect(here.writes).toBeLessThan(5);
+    undo();
+    expect($open.get()?.chartText).toBe(CHART);
+  });
+
+  test('a lesson closed while it is being kept is kept all the same', async () => {
+    here.isSlow = true;
+    changeLesson({ chartText: '| A7 |' });
+    await settle();
+    changeLesson({ chartText: '| B7 |' });
+    closeLesson();
+    here.letThrough();
+    await flush();
+    expect(await textNow()).toBe('| B7 |');
+    expect(isAnythingUnkept()).toBe(false);
+  });
+
+  test('the title in the list is the chart’s, also where the chart has faults', async () => {
+    changeLesson({ chartText: 'title: Harbour\n| Hx9 |' });
+    await flush();
+    expect((await storedNow()).title).toBe('Harbour');
+  });
+
+  test('a refused write is told, and tried again', async () => {
+    here.failing = { kind: 'fault', fault: { kind: 'full' } };
+    changeLesson({ chartText: '| A7 |' });
+    await flush();
+    expect($open.get()?.saving).toEqual({ kind: 'full' });
+    expect(isAnythingUnkept()).toBe(true);
+    undo();
+    await flush();
+    expect($open.get()?.saving).toEqual({ kind: 'full' });
+    redo();
+    here.failing = null;
+    saveAgain();
+    await flush();
+    expect($open.get()?.saving).toBe('saved');
+    expect(await textNow()).toBe('| A7 |');
+  });
+
+  test('a lesson left with what could not be kept is still there, with its history', async () => {
+    here.failing = { kind: 'fault', fault: { kind: 'full' } };
+    changeLesson({ chartText: 'title: Mine\n| A7 |' });
+    await flush();
+    closeLesson();
+    expect($unkept.get()).toMatchObject([{ id, title: 'Mine', saving: { kind: 'full' } }]);
+    here.failing = null;
+    expect(takeUpUnkept(here, 'b')).toBe(false);
+    expect(takeUpUnkept(here, id)).toBe(true);
+    await flush();
+    expect($open.get()).toMatchObject({ chartText: 'title: Mine\n| A7 |', saving: 'saved', canUndo: true });
+    expect($unkept.get()).toEqual([]);
+  });
+
+  test('a lesson that is left and opened again can still be undone', async () => {
+    changeLesson({ chartText: '| A7 |' });
+    closeLesson();
+    await flush();
+    openLesson(here, await storedNow());
+    expect($open.get()?.canUndo).toBe(true);
+    undo();
+    await flush();
+    expect(await textNow()).toBe(CHART);
+  });
+
+  test('choices that could not be read back are told and not written', async () => {
+    changeLesson({ choices: { seed: -1 } });
+    await flush();
+    expect($open.get()?.saving).toMatchObject({ kind: 'failed' });
+    expect((await storedNow()).revision).toBe(1);
+    undo();
+    await flush();
+    expect($open.get()?.saving).toBe('saved');
+  });
+
+  test('pins follow their slots through an edit', async () => {
+    const pin = { slot: 'b3.1', pass: 1, chordScale: 'Eb lydian' };
+    const pins = { ...DEFAULT_CHOICES.pins, plan: { chordScales: [pin], positions: [] } };
+    changeLesson({ choices: { pins } as never });
+    changeLesson({ chartText: CHART.replace('| Fm7', '| Gm7 | Fm7') });
+    expect($open.get()?.choices.pins.plan.chordScales).toMatchObject([{ slot: 'b4.1' }]);
+    undo();
+    expect($open.get()?.choices.pins.plan.chordScales).toMatchObject([{ slot: 'b3.1' }]);
+    await flush();
+    const read = readLessonDocument((await storedNow()).document);
+    expect(read.ok && read.value.choices.pins.plan.chordScales).toMatchObject([{ slot: 'b3.1' }]);
+  });
+});
+
+describe('two tabs', () => {
+  test('a change made in the other is followed where nothing waits here', async () => {
+    await writeThere('| Dm7 |');
+    await settle();
+    expect($open.get()).toMatchObject({ chartText: '| Dm7 |', saving: 'saved', conflict: null });
+    // and the next change is put over it, not beside it
+    changeLesson({ chartText: '| Dm7 | G7 |' });
+    await flush();
+    expect($open.get()?.saving).toBe('saved');
+    expect((await storedNow()).revision).toBe(3);
+  });
+
+  test('what was here before can be had back by undoing', async () => {
+    await writeThere('| Dm7 |');
+    await writeThere('| Em7 |');
+    await settle();
+    undo();
+    await flush();
+    expect(await textNow()).toBe(CHART);
+  });
+
+  test('where both changed nothing is written over; theirs is kept, mine is shown', async () => {
+    here.isSlow = true;
+    changeLesson({ chartText: 'title: Mine\n| A7 |' });
+    await settle();
+    await writeThere('title: Theirs\n| Dm7 |');
+    here.letThrough();
+    await flush();
+    expect($open.get()).toMatchObject({ conflict: 'changed', overtaken: true, chartText: 'title: Mine\n| A7 |' });
+    expect(await textNow()).toBe('title: Theirs\n| Dm7 |');
+    expect(isAnythingUnkept()).toBe(true);
+
+    // one goes on typing; still nothing is written
+    changeLesson({ chartText: 'title: Mine\n| A7 | D7 |' });
+    await flush();
+    expect(await textNow()).toBe('title: Theirs\n| Dm7 |');
+
+    const second = await keepBoth((title) => `${title} (second)`);
+    expect(second).toBeDefined();
+    expect(await textNow(second)).toBe('title: Mine (second)\n| A7 | D7 |');
+    expect(await textNow()).toBe('title: Theirs\n| Dm7 |');
+    expect($open.get()).toMatchObject({ id: second, conflict: null, saving: 'saved' });
+    // and goes on as its own
+    changeLesson({ chartText: 'title: Mine\n| A7 | D7 | G7 |' });
+    await flush();
+    expect(await textNow(second)).toBe('title: Mine\n| A7 | D7 | G7 |');
+  });
+
+  test('where both changed, one can go on with theirs, and undo brings back mine', async () => {
+    here.isSlow = true;
+    changeLesson({ chartText: '| A7 |' });
+    await settle();
+    await writeThere('| Dm7 |');
+    here.letThrough();
+    await flush();
+    // they go on meanwhile
+    await writeThere('| Dm7 | G7 |');
+    await settle();
+    takeOther();
+    expect($open.get()).toMatchObject({ chartText: '| Dm7 | G7 |', conflict: null, saving: 'saved' });
+    undo();
+    await flush();
+    expect(await textNow()).toBe('| A7 |');
+  });
+
+  test('the same change made in both is no conflict', async () => {
+    here.isSlow = true;
+    changeLesson({ chartText: '| A7 |' });
+    await settle();
+    await writeThere('| A7 |');
+    here.letThrough();
+    await flush();
+    expect($open.get()).toMatchObject({ conflict: null, saving: 'saved' });
+  });
+
+  test('what is typed while both are being kept apart is kept too', async () => {
+    here.isSlow = true;
+    changeLesson({ chartText: '| A7 |' });
+    await settle();
+    await writeThere('| Dm7 |');
+    here.letThrough();
+    await flush();
+    const keeping = keepBoth((title) => title);
+    changeLesson({ chartText: '| A7 | B7 |' });
+    const second = await keeping;
+    await flush();
+    expect(await textNow(second)).toBe('| A7 | B7 |');
+  });
+
+  test('a lesson removed in the other is told at once, and can be put back', async () => {
+    await there.remove(id);
+    await settle();
+    expect($open.get()?.conflict).toBe('removed');
+    changeLesson({ chartText: '| A7 |' });
+    await flush();
+    expect(await there.read(id)).toEqual({ kind: 'missing' });
+    await putBackHere();
+    expect($open.get()).toMatchObject({ conflict: null, saving: 'saved' });
+    expect(await textNow()).toBe('| A7 |');
+  });
+
+  test('a removal that the other tab takes back is no longer told', async () => {
+    const stored = await storedNow();
+    await there.remove(id);
+    await settle();
+    await there.add({ ...stored, revision: stored.revision + 1 });
+    await settle();
+    expect($open.get()?.conflict).toBeNull();
+    changeLesson({ chartText: '| A7 |' });
+    await flush();
+    expect(await textNow()).toBe('| A7 |');
+  });
+
+  test('what the other tab wrote between reading and opening is not missed', async () => {
+    const stored = await storedNow();
+    closeLesson();
+    await writeThere('| Dm7 |');
+    openLesson(here, stored);
+    await settle();
+    expect($open.get()?.chartText).toBe('| Dm7 |');
+  });
+});
+
+describe('another music engine', () => {
+  test('nothing is computed, and nothing called by its number, before one goes on', async () => {
+    closeLesson();
+    const document = documentOf(CHART, ENGINE_VERSION + 1);
+    await there.write(id, 1, { title: '', document });
+    runJob.mockClear();
+    openLesson(here, await storedNow());
+    expect($open.get()).toMatchObject({ isHeld: true, engine: ENGINE_VERSION + 1 });
+    changeLesson({ chartText: '| A7 |' });
+    await flush();
+    expect(runJob).not.toHaveBeenCalled();
+    expect((await storedNow()).document).toContain(`"engine": ${ENGINE_VERSION + 1}`);
+    goOnWithEngine();
+    await flush();
+    expect(runJob).toHaveBeenCalledTimes(1);
+    expect($open.get()).toMatchObject({ isHeld: false, engine: ENGINE_VERSION, saving: 'saved' });
+    expect((await storedNow()).document).toContain(`"engine": ${ENGINE_VERSION},`);
+  });
+});
