@@ -14,3 +14,5 @@ export * from './edit/edit-headings.ts';
 export * from './edit/edit-sections.ts';
 export * from './edit/edit-signs.ts';
 export * from './edit/transpose-text.ts';
+export { HEADER_NAMES, type HeaderName } from './chart-line.ts';
+export { formatJump, type MarkName } from './bar-directions.ts';

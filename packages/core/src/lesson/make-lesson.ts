@@ -22,7 +22,7 @@ function nearestSemitones(from: Key, to: Key): number {
 }
 
 /** A teacher's pins in another key: they name slots and rungs, which stay, and keys and thumbs, which move. */
-function transposePins({ analysis, plan }: Choices['pins'], from: Key, to: Key): Choices['pins'] {
+export function transposePins({ analysis, plan }: Choices['pins'], from: Key, to: Key): Choices['pins'] {
   const semitones = nearestSemitones(from, to);
   const moved = (key: Key): Key => usualKey(pitchClass(pitchClassOf(key.tonic) + semitones), key.mode);
   return {

@@ -1,5 +1,128 @@
+import { messageOf, remedyOf } from '@fivespan/core';
+import { lazy, Suspense, useCallback, useEffect, useState } from 'react';
+import { $barEdit, $page, redoChange, undoChange } from '../../features/chart-editing/index.ts';
+import { $open } from '../../features/open-lesson/index.ts';
+import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
+import { BarTools } from './BarTools.tsx';
+import { ChartGrid } from './ChartGrid.tsx';
+import { ChartHeading } from './ChartHeading.tsx';
+import styles from './ChartScreen.module.css';
+import { SymbolHelp } from './SymbolHelp.tsx';
+import { TextForm } from './TextForm.tsx';
 
+const w = words.chart;
+const TransposeDialog = lazy(() => import('./TransposeDialog.tsx'));
+
+/** A fault is said when typing pauses for a moment: it may be put right with the next letter. */
+const FAULT_SAID_AFTER_MS = 700;
+
+/** What is wrong in the bar that is written, said to those who hear the screen. */
+function SpokenFault() {
+  const edit = useStore($barEdit);
+  const page = useStore($page);
+  const issues = edit === null ? [] : (page.bars[edit.index]?.issues ?? []);
+  const text =
+    edit?.isKeptBack === true
+      ? w.keptBack
+      : issues.map((issue) => `${messageOf(issue)}. ${w.right(remedyOf(issue))}`).join(' ');
+  const [said, setSaid] = useState('');
+  useEffect(() => {
+    const timer = setTimeout(() => setSaid(text), text === '' ? 0 : FAULT_SAID_AFTER_MS);
+    return () => clearTimeout(timer);
+  }, [text]);
+  return (
+    <p role="status" className="unseen" data-fault-said>
+      {said}
+    </p>
+  );
+}
+
+/** The chart, to be written: its heading, its bars, and its text beside them. */
 export default function ChartScreen() {
-  return <h1>{words.chart.title}</h1>;
+  const open = useStore($open);
+  const [isTextShown, setIsTextShown] = useState(true);
+  const [isTransposing, setIsTransposing] = useState(false);
+  const [said, setSaid] = useState({ text: '', turn: 0 });
+  // said twice in a row, it must be another text to be heard again
+  const say = useCallback((text: string) => setSaid((last) => ({ text, turn: last.turn + 1 })), []);
+  if (open === null) return null;
+  return (
+    <div
+      role="group"
+      aria-label={w.title}
+      className={styles.screen}
+      data-text={isTextShown}
+      onKeyDown={(event) => {
+        const isCommand = (event.ctrlKey || event.metaKey) && !event.altKey;
+        const key = event.key.toLowerCase();
+        if (!isCommand || event.defaultPrevented || (key !== 'z' && key !== 'y')) return;
+        event.preventDefault();
+        const isBack = key === 'z' && !event.shiftKey;
+        if (isBack) undoChange();
+        else redoChange();
+        say(isBack ? w.said.undone : w.said.redone);
+      }}
+    >
+      <div className={styles.head}>
+        <h1 className="unseen">{w.title}</h1>
+        <ChartHeading />
+        <div className={styles.changes} role="group" aria-label={w.changes}>
+          <button
+            type="button"
+            disabled={!open.canUndo}
+            onClick={() => {
+              undoChange();
+              say(w.said.undone);
+            }}
+          >
+            {w.undo}
+          </button>
+          <button
+            type="button"
+            disabled={!open.canRedo}
+            onClick={() => {
+              redoChange();
+              say(w.said.redone);
+            }}
+          >
+            {w.redo}
+          </button>
+          <button type="button" disabled={open.chart === null} onClick={() => setIsTransposing(true)}>
+            {w.transpose}
+          </button>
+          <button
+            type="button"
+            className={styles.textSwitch}
+            aria-expanded={isTextShown}
+            onClick={() => setIsTextShown(!isTextShown)}
+          >
+            {isTextShown ? w.hideText : w.showText}
+          </button>
+        </div>
+      </div>
+      <div className={styles.page}>
+        <p className="soft">{w.howTo}</p>
+        <p className="unseen" id="chart-grid-help">
+          {w.gridHelp}
+        </p>
+        <ChartGrid say={say} />
+        <SymbolHelp />
+      </div>
+      <aside className={styles.side}>
+        <BarTools say={say} />
+        {isTextShown && <TextForm say={say} />}
+      </aside>
+      <SpokenFault />
+      <p role="status" className="unseen">
+        {said.text}
+        {said.turn % 2 === 0 ? '' : '\u00A0'}
+      </p>
+      {isTransposing && (
+        <Suspense fallback={null}>
+          <TransposeDialog close={() => setIsTransposing(false)} say={say} />
+        </Suspense>
+      )}
+    </div>
+  );
 }

@@ -3,7 +3,7 @@ import { readAround } from '../read-around.ts';
 import { chordsText } from '../write-chart.ts';
 import { barLineAt, formatBarLine, isPlainLine, mergeBarLines } from './bar-line.ts';
 import { barPlaceAt, placesOf, type BarPlace, type ChartPlaces, type TextSpan } from './places.ts';
-import { applyEdits, putWords, takeLine, takeWords, type TextEdit } from './text-edit.ts';
+import { applyEdits, lineEndOf, putWords, takeLine, takeWords, type TextEdit } from './text-edit.ts';
 
 /** What a bar holds in which nothing is written. */
 export const NOBODY_PLAYS = 'N.C.';
@@ -91,12 +91,31 @@ export function insertBarBefore(text: string, index: number, chords: string = NO
   return applyEdits(text, [putWords(text, at, words), ...(written === undefined ? [] : [written])]);
 }
 
-/** The text at the end of a chart, a new bar after the last; a chart without bars gets its first. */
+/** Bars of a line as they are usually written. */
+const BARS_IN_LINE = 4;
+
+/**
+ * Puts a bar at a chart's end, after whatever ends there, on a line of its own where the last is full; a chart without
+ * bars gets its first.
+ * @example appendBar('|: Fm7 :|', 'Bb7') // → '|: Fm7 :| Bb7 |'
+ */
 export function appendBar(text: string, chords: string = NOBODY_PLAYS): string {
-  const { bars } = placesOf(text);
-  if (bars.length > 0) return insertBarAfter(text, bars.length - 1, chords);
-  const isOpen = text !== '' && !/[\n\r]$/u.test(text);
-  return `${text}${isOpen ? '\n\n' : text === '' ? '' : '\n'}| ${wordsOfBar(chords)} |\n`;
+  const places = placesOf(text);
+  const words = wordsOfBar(chords);
+  const last = places.bars.at(-1);
+  const lineEnd = lineEndOf(text);
+  if (last === undefined) {
+    const isOpen = text !== '' && !/[\n\r]$/u.test(text);
+    const isAfterBlank = text === '' || /(?:\r\n|\n|\r(?!\n)|:)[^\S\n\r]*(?:\r\n|\n|\r)$/u.test(text);
+    return `${text}${isOpen ? lineEnd + lineEnd : isAfterBlank ? '' : lineEnd}| ${words} |${lineEnd}`;
+  }
+  const inLine = places.bars.filter((bar) => bar.line === last.line).length;
+  if (inLine >= BARS_IN_LINE) {
+    const { end } = lineSpanOf(text, places, last);
+    return applyEdits(text, [{ start: end, end, words: `${lineEnd}| ${words} |` }]);
+  }
+  const at = last.lineAfter?.end ?? last.words.end;
+  return applyEdits(text, [putWords(text, { start: at, end: at }, `${last.lineAfter === null ? '| ' : ''}${words} |`)]);
 }
 
 /** The line a bar is in, without its end. */

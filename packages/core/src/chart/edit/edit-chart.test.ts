@@ -197,7 +197,12 @@ describe('edits by example: nothing but what was meant changes', () => {
   test('a first bar, and one more at the end', () => {
     expect(appendBar('', 'Fm7')).toBe('| Fm7 |\n');
     expect(appendBar('title: a', 'Fm7')).toBe('title: a\n\n| Fm7 |\n');
+    expect(appendBar('title: a\n', 'Fm7')).toBe('title: a\n\n| Fm7 |\n');
+    expect(appendBar('A:\n', 'Fm7')).toBe('A:\n| Fm7 |\n');
     expect(appendBar('| Fm7 |\n', 'Bb7')).toBe('| Fm7 | Bb7 |\n');
+    expect(appendBar('Fm7', 'Bb7')).toBe('Fm7 | Bb7 |');
+    expect(appendBar('|: Fm7 :|', 'Bb7')).toBe('|: Fm7 :| Bb7 |');
+    expect(appendBar('| A | B | C | D |\n# end\n', 'Bb7')).toBe('| A | B | C | D |\n| Bb7 |\n# end\n');
   });
 
   test('another key, where it stands', () => {

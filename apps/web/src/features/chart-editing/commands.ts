@@ -1,0 +1,148 @@
+import {
+  appendBar,
+  insertBarAfter,
+  insertBarBefore,
+  placesOf,
+  removeBar,
+  renameSection,
+  setBarChords,
+  setBarMeter,
+  setEnding,
+  setHeading,
+  setJump,
+  setKeyChange,
+  setMark,
+  setRepeatEnd,
+  setRepeatStart,
+  startSection,
+  type HeaderName,
+  type Jump,
+  type Key,
+  type MarkName,
+  type Meter,
+} from '@fivespan/core';
+import { $open, changeLesson } from '../open-lesson/index.ts';
+import { $chosenBar, barCount, beginEdit, chooseBar, endEdit } from './editing.ts';
+import { $places } from './page-view.ts';
+
+/** Changes the chart's text by an edit of it. @returns whether anything changed */
+function change(edit: (text: string) => string, together?: string): boolean {
+  const open = $open.get();
+  if (open === null) return false;
+  const chartText = edit(open.chartText);
+  if (chartText === open.chartText) return false;
+  endEdit();
+  changeLesson(together === undefined ? { chartText } : { chartText, together });
+  return true;
+}
+
+/** Puts a new bar after one, and begins to write it. */
+export function newBarAfter(index: number): void {
+  if (index < barCount()) change((text) => insertBarAfter(text, index));
+  beginEdit(Math.min(index + 1, barCount()), index < barCount() ? '' : undefined);
+}
+
+/** Puts a new bar before one, and begins to write it. */
+export function newBarBefore(index: number): void {
+  if (index >= barCount()) {
+    beginEdit(barCount());
+    return;
+  }
+  change((text) => insertBarBefore(text, index));
+  beginEdit(index, '');
+}
+
+export function takeBarOut(index: number): void {
+  if (index < barCount()) change((text) => removeBar(text, index));
+  chooseBar(index);
+}
+
+/** Nobody plays in the bar. */
+export function emptyBar(index: number): void {
+  if (index < barCount()) change((text) => setBarChords(text, index, ''));
+}
+
+/** Chords of several bars, between bar lines or on lines of their own, written from a bar on; past the last as new bars. */
+export function writeBars(index: number, chords: string): void {
+  const bars = chords
+    .split(/[\n\r|]+/u)
+    .map((each) => each.trim())
+    .filter((each) => each !== '');
+  change((before) => {
+    let text = before;
+    for (const [offset, bar] of bars.entries()) {
+      text =
+        index + offset < placesOf(text).bars.length ? setBarChords(text, index + offset, bar) : appendBar(text, bar);
+    }
+    return text;
+  });
+  chooseBar(index + bars.length - 1);
+}
+
+export function writeHeading(name: HeaderName, value: string): void {
+  change((text) => setHeading(text, name, value), `heading ${name}`);
+}
+
+/** Begins a section at a bar under a name, renames it, or joins it to the one before where the name is empty. */
+export function writeSection(index: number, name: string): void {
+  const section = $places.get().bars[index]?.section;
+  const place = section === undefined ? undefined : $places.get().sections[section];
+  if (section === undefined || place === undefined) return;
+  const isNamedHere = place.firstBar === index && place.name !== null;
+  if (name.trim() === '') {
+    if (isNamedHere) change((text) => renameSection(text, section, ''), `section ${index}`);
+  } else {
+    change((text) => startSection(text, index, name), `section ${index}`);
+  }
+}
+
+export function beginRepeat(index: number, isThere: boolean): void {
+  change((text) => setRepeatStart(text, index, isThere));
+}
+
+/** @param times null for no repeat that ends here */
+export function endRepeat(index: number, times: number | null): void {
+  change((text) => setRepeatEnd(text, index, times), `repeat ${index}`);
+}
+
+/** @param numbers empty for no ending that begins here */
+export function beginEnding(index: number, numbers: readonly number[]): void {
+  change((text) => setEnding(text, index, numbers));
+}
+
+/** @param meter null for the metre before */
+export function writeMeter(index: number, meter: Meter | null): void {
+  change((text) => setBarMeter(text, index, meter));
+}
+
+/** @param key null for the key before */
+export function writeKey(index: number, key: Key | null): void {
+  change((text) => setKeyChange(text, index, key));
+}
+
+export function putMark(index: number, mark: MarkName, isThere: boolean): void {
+  change((text) => setMark(text, index, mark, isThere));
+}
+
+export function putJump(index: number, jump: Jump | null): void {
+  change((text) => setJump(text, index, jump));
+}
+
+let textRun = 0;
+let lastTypedMs = 0;
+const PAUSE_MS = 1_000;
+
+/**
+ * The text as it was typed in the text form. A pause, a bar line or a new line ends what is undone together.
+ * @param timeMs when it was typed, on the clock of input events
+ */
+export function writeText(chartText: string, timeMs: number): void {
+  const before = $open.get()?.chartText ?? '';
+  const isOneMore = chartText.length === before.length + 1;
+  if (timeMs - lastTypedMs > PAUSE_MS || Math.abs(chartText.length - before.length) > 1) textRun++;
+  lastTypedMs = timeMs;
+  endEdit();
+  changeLesson({ chartText, together: `text ${textRun}` });
+  if (isOneMore && chartText.split(/[|\n]/u).length > before.split(/[|\n]/u).length) textRun++;
+  chooseBar($chosenBar.get());
+}

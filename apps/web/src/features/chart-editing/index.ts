@@ -1,0 +1,28 @@
+/** Writing a chart: bars in place, its text beside them, another key. The text is what is kept; all else are edits of it. */
+export {
+  $barEdit,
+  $chosenBar,
+  barCount,
+  beginEdit,
+  cancelEdit,
+  chooseBar,
+  chordsTextOf,
+  endEdit,
+  redoChange,
+  undoChange,
+  writeDraft,
+  type BarEdit,
+} from './editing.ts';
+export * from './commands.ts';
+export {
+  $page,
+  $places,
+  EMPTY_PAGE,
+  offsetOf,
+  type BarView,
+  type ChordView,
+  type PageView,
+  type SectionView,
+  type WordView,
+} from './page-view.ts';
+export { $keyNow, keysToChoose, previewIn, transposeTo } from './transposing.ts';

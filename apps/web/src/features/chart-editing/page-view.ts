@@ -1,0 +1,219 @@
+import {
+  barsOf,
+  beatTicksOf,
+  beatsOf,
+  formatKey,
+  formatJump,
+  formatMeter,
+  placesOf,
+  type Bar,
+  type BarPlace,
+  type ChartPlaces,
+  type ChordSymbol,
+  type Issue,
+} from '@fivespan/core';
+import { computed } from 'nanostores';
+import { $made, $open, type OpenLesson } from '../open-lesson/index.ts';
+
+/** A chord as it stands in its bar. */
+export interface ChordView {
+  readonly chord: ChordSymbol;
+  readonly ticks: number;
+  /** ASCII; empty until it is computed. */
+  readonly numeral: string;
+  /** Goes on from the bar before: written `/`. */
+  readonly goesOn: boolean;
+}
+
+/** A word of a bar that could not be read as it is written, or one beside it that could. */
+export interface WordView {
+  readonly text: string;
+  readonly isFaulty: boolean;
+}
+
+/** All that is shown of a bar; the same object as long as nothing of it changes. */
+export interface BarView {
+  readonly index: number;
+  readonly number: number;
+  /** Its words, where one of them is wrong; else its chords are shown. */
+  readonly faultyWords: readonly WordView[] | null;
+  readonly chords: readonly ChordView[];
+  /** `%` */
+  readonly isRepeated: boolean;
+  readonly beats: number;
+  /** A metre or key that begins here. */
+  readonly meter: string | null;
+  readonly key: string | null;
+  readonly startsRepeat: boolean;
+  /** 0 where no `:|` stands. */
+  readonly endsRepeatTimes: number;
+  /** The numbers written here; empty where no ending begins. */
+  readonly endingStarts: readonly number[];
+  readonly isInEnding: boolean;
+  readonly endsEnding: boolean;
+  readonly isDoubleAfter: boolean;
+  readonly marksBefore: readonly ('segno' | 'coda')[];
+  readonly marksAfter: readonly ('to coda' | 'fine')[];
+  readonly jump: string | null;
+  readonly issues: readonly Issue[];
+}
+
+export interface SectionView {
+  readonly index: number;
+  readonly name: string | null;
+  readonly bars: readonly BarView[];
+}
+
+export interface PageView {
+  readonly sections: readonly SectionView[];
+  readonly bars: readonly BarView[];
+  readonly places: ChartPlaces;
+  /** What is wrong outside bars: headings, sections. */
+  readonly otherIssues: readonly Issue[];
+}
+
+const NO_PLACES: ChartPlaces = { bars: [], sections: [], headers: [], lineStarts: [0] };
+export const EMPTY_PAGE: PageView = { sections: [], bars: [], places: NO_PLACES, otherIssues: [] };
+
+/** Numerals by slot: the first time through. */
+const $numerals = computed($made, (made) => {
+  const numerals = new Map<string, { readonly symbol: string; readonly numeral: string }>();
+  for (const { played, reading } of made?.lesson.analysis.slots ?? []) {
+    const { id, chord } = played.slot;
+    if (!numerals.has(id)) numerals.set(id, { symbol: chord.symbol, numeral: reading.numeral });
+  }
+  return numerals;
+});
+
+/** Where everything of the open chart's text is written. */
+export const $places = computed($open, (open): ChartPlaces => {
+  if (open === null) return NO_PLACES;
+  if (lastPlaces?.text !== open.chartText) lastPlaces = { text: open.chartText, places: placesOf(open.chartText) };
+  return lastPlaces.places;
+});
+let lastPlaces: { readonly text: string; readonly places: ChartPlaces } | undefined;
+
+/** What is the same for every bar: to build one view after the other. */
+interface Sources {
+  readonly text: string;
+  readonly issues: ReadonlyMap<number, readonly Issue[]>;
+  readonly numerals: ReadonlyMap<string, { readonly symbol: string; readonly numeral: string }>;
+  readonly lineStarts: readonly number[];
+}
+
+/** Where an issue stands in the text. */
+export function offsetOf(text: string, lineStarts: readonly number[], { place }: Issue): number {
+  const start = lineStarts[(place.line ?? 1) - 1] ?? 0;
+  const column = (place.column ?? 1) - 1;
+  // columns count characters, not units of UTF-16
+  return (
+    start +
+    Array.from(text.slice(start, start + 2 * column))
+      .slice(0, column)
+      .join('').length
+  );
+}
+
+function faultyWordsOf(place: BarPlace, issues: readonly Issue[], sources: Sources): WordView[] | null {
+  const offsets = issues.map((issue) => offsetOf(sources.text, sources.lineStarts, issue));
+  const words = place.cells.map(({ text, start, end }) => ({
+    text,
+    isFaulty: offsets.some((offset) => offset >= start && offset < end),
+  }));
+  return words.some((word) => word.isFaulty) ? words : null;
+}
+
+function viewOf(place: BarPlace, bar: Bar, before: Bar | undefined, after: Bar | undefined, sources: Sources): BarView {
+  const issues = sources.issues.get(place.number) ?? [];
+  const [firstCell] = place.cells;
+  const meter = formatMeter(bar.meter);
+  const lineAfter = place.lineAfter === null ? '' : sources.text.slice(place.lineAfter.start, place.lineAfter.end);
+  const times = Number(/\d+/u.exec(lineAfter)?.[0] ?? 2);
+  const marks = new Set(place.marks.map(({ mark }) => mark));
+  return {
+    index: Number(place.id.slice(1)) - 1,
+    number: place.number,
+    faultyWords: faultyWordsOf(place, issues, sources),
+    chords: bar.slots.map(({ id, chord, durationTicks }, slot) => {
+      const known = sources.numerals.get(id);
+      return {
+        chord,
+        ticks: durationTicks,
+        numeral: known?.symbol === chord.symbol ? known.numeral : '',
+        goesOn: slot === 0 && firstCell?.text.startsWith('/') === true,
+      };
+    }),
+    isRepeated: firstCell?.text === '%' || firstCell?.text === '𝄎',
+    beats: Math.round(bar.durationTicks / beatTicksOf(bar.meter)) || beatsOf(bar.meter),
+    meter: before === undefined || formatMeter(before.meter) === meter ? null : meter,
+    key: bar.keyChange === null ? null : formatKey(bar.keyChange),
+    startsRepeat: place.opensRepeat,
+    endsRepeatTimes: place.closesRepeat ? times : 0,
+    endingStarts: place.ending?.numbers ?? [],
+    isInEnding: bar.endings.length > 0 || place.ending !== null,
+    endsEnding:
+      bar.endings.length > 0 &&
+      (place.closesRepeat || after === undefined || after.startsEnding || after.endings.length === 0),
+    isDoubleAfter: lineAfter.includes('||'),
+    marksBefore: (['segno', 'coda'] as const).filter((mark) => marks.has(mark)),
+    marksAfter: (['to coda', 'fine'] as const).filter((mark) => marks.has(mark)),
+    jump: place.jumps[0] === undefined ? null : formatJump(place.jumps[0].jump),
+    issues,
+  };
+}
+
+function sameView(a: unknown, b: unknown): boolean {
+  if (Object.is(a, b)) return true;
+  if (typeof a !== 'object' || typeof b !== 'object' || a === null || b === null) return false;
+  const entries = Object.entries(a);
+  return (
+    entries.length === Object.keys(b).length &&
+    entries.every(([name, value]) => sameView(value, (b as Readonly<Record<string, unknown>>)[name]))
+  );
+}
+
+/** The view as it was, where it says the same: what shows it stays as it is. */
+function kept<View extends object>(before: View | undefined, now: View): View {
+  return before !== undefined && sameView(before, now) ? before : now;
+}
+
+function pageOf(open: OpenLesson, places: ChartPlaces, numerals: Sources['numerals'], last: PageView): PageView {
+  const read = open.chart === null ? [] : barsOf(open.chart);
+  const byBar = new Map<number, Issue[]>();
+  const otherIssues: Issue[] = [];
+  for (const issue of open.issues) {
+    const { bar } = issue.place;
+    if (bar === undefined) otherIssues.push(issue);
+    else byBar.set(bar, [...(byBar.get(bar) ?? []), issue]);
+  }
+  const sources: Sources = { text: open.chartText, issues: byBar, numerals, lineStarts: places.lineStarts };
+  const bars = places.bars.flatMap((place, index) => {
+    const bar = read[index];
+    if (bar === undefined) return [];
+    return [kept(last.bars[index], viewOf(place, bar, read[index - 1], read[index + 1], sources))];
+  });
+  const sections = places.sections.map(({ name, firstBar, barCount }, index) => {
+    const view: SectionView = {
+      index,
+      name: name === null ? null : open.chartText.slice(name.start, name.end),
+      bars: bars.slice(firstBar, firstBar + barCount),
+    };
+    const before = last.sections[index];
+    const isSame =
+      before?.name === view.name &&
+      before.bars.length === view.bars.length &&
+      before.bars.every((bar, at) => bar === view.bars[at]);
+    return isSame ? before : view;
+  });
+  return { sections, bars, places, otherIssues };
+}
+
+let lastPage: { readonly id: string; readonly page: PageView } | undefined;
+
+/** The chart as a page of bars. Bars and sections that did not change are the same objects as before. */
+export const $page = computed([$open, $places, $numerals], (open, places, numerals): PageView => {
+  if (open === null) return EMPTY_PAGE;
+  const page = pageOf(open, places, numerals, lastPage?.id === open.id ? lastPage.page : EMPTY_PAGE);
+  lastPage = { id: open.id, page };
+  return page;
+});
