@@ -1,7 +1,7 @@
 /**
  * What a second of trio costs, against Debian's fluidsynth in the same run: effects off in both, the same web bank, the same
  * notes, 44.1 kHz. The trio plays the demo tune; an invented load (checks/trio-schedule.ts) is measured beside it.
- * Run: npx tsx bench/sound.ts
+ * Run: npx tsx bench/sound.ts, or with the names of some parts: demo keys invented thread workers
  * The cost of one more second is the slope between a short and a long piece, in processor time (user and system);
  * starting and loading, which the slope leaves out, are reported apart. Needs Debian's fluidsynth and bash.
  */
@@ -201,11 +201,19 @@ async function sideBySide(): Promise<void> {
 
 if (isMainThread) {
   const bank = await testBank();
-  await compare(bank, 'The demo, 1 and 12 choruses', demoTrio(1, 1), demoTrio(1, 12));
-  await compare(bank, 'The demo, 1 chorus and 3 in each of twelve keys', demoTrio(1, 1), demoTrio(12, 3));
-  await compare(bank, 'The invented load, 1 and 12 choruses', trioSchedule(1), trioSchedule(12));
-  realTime(bank);
-  await sideBySide();
+  const parts: Readonly<Record<string, () => void | Promise<void>>> = {
+    demo: () => compare(bank, 'The demo, 1 and 12 choruses', demoTrio(1, 1), demoTrio(1, 12)),
+    keys: () => compare(bank, 'The demo, 1 chorus and 3 in each of twelve keys', demoTrio(1, 1), demoTrio(12, 3)),
+    invented: () => compare(bank, 'The invented load, 1 and 12 choruses', trioSchedule(1), trioSchedule(12)),
+    thread: () => realTime(bank),
+    workers: sideBySide,
+  };
+  const asked = process.argv.slice(2);
+  for (const name of asked.length === 0 ? Object.keys(parts) : asked) {
+    const part = parts[name];
+    if (part === undefined) throw new Error(`there is no part ${name}: ${Object.keys(parts).join(', ')}`);
+    await part();
+  }
 } else {
   const { from, to } = workerData as { from: number; to: number };
   const bank = await testBank();

@@ -16,6 +16,7 @@ import {
 } from '@fivespan/sound/engine';
 import { beforeAll, describe, expect, test } from 'vitest';
 import { bankFiles, testBank } from './sound-bank.ts';
+import { trioSchedule } from './trio-schedule.ts';
 
 const RATE = 44_100;
 const MELODIC = INSTRUMENTS.filter(({ isKit }) => !isKit).map(({ id }) => id);
@@ -114,6 +115,92 @@ describe('a rendered note', () => {
     const short = new NoteStore(web, RATE).note('vibraphone', 70, 70, RATE / 10)?.rendered.left;
     const long = new NoteStore(web, RATE).note('vibraphone', 70, 70, RATE)?.rendered.left;
     expect(short).toEqual(long?.slice(0, short?.length));
+  });
+});
+
+describe('the quick way of rendering a held note', () => {
+  const BLOCK = 128;
+  const BLOCKS = 500;
+
+  /** The note both ways for 1.5 s, past the first loop of the bass, at the bank's own velocities: the worse side's difference, in dB of that side. */
+  function apartDb(synthesizer: Synthesizer, instrument: InstrumentId, key: number, velocity: number): number {
+    const render = (next: (left: Float32Array, right: Float32Array, at: number) => void): Float32Array[] => {
+      const sides = [new Float32Array(BLOCK * BLOCKS), new Float32Array(BLOCK * BLOCKS)] as const;
+      synthesizer.claimFilters();
+      synthesizer.restart();
+      synthesizer.noteOn(instrumentOf(instrument), key, velocity);
+      for (let block = 0; block < BLOCKS; block++) next(...sides, block * BLOCK);
+      return [...sides];
+    };
+    let isEven = false;
+    const quick = render((left, right, at) => {
+      if (at === 0) isEven = synthesizer.processFirst(left, right);
+      else synthesizer.processHeld(left, right, at);
+    });
+    const own = render((left, right, at) => synthesizer.process(left, right, at, BLOCK));
+    const sides = [0, 1].map((side) => {
+      const mine = quick[isEven ? 0 : side] as Float32Array;
+      const theirs = own[side] as Float32Array;
+      const error = mine.reduce((sum, each, index) => sum + (each - (theirs[index] as number)) ** 2, 0);
+      return 10 * Math.log10(error / theirs.reduce((sum, each) => sum + each ** 2, 0));
+    });
+    return Math.max(...sides);
+  }
+
+  test.each(INSTRUMENTS)("$id: is the synthesizer's output but for rounding, under −120 dB", async ({ id, isKit }) => {
+    for (const name of ['web', 'full'] as const) {
+      const synthesizer = new Synthesizer(await testBank(name), RATE);
+      for (const key of isKit ? [31, 36, 42, 49, 51] : [21, 40, 71, 108]) {
+        for (const velocity of [10, 70, 127]) {
+          expect.soft(apartDb(synthesizer, id, key, velocity), `${name} ${key} ${velocity}`).toBeLessThan(-120);
+        }
+      }
+    }
+  });
+
+  test("serves every instrument but the vibraphone, whose motor is the synthesizer's", async () => {
+    const synthesizer = new Synthesizer(await testBank('full'), RATE);
+    const sides = [new Float32Array(BLOCK), new Float32Array(BLOCK)] as const;
+    for (const instrument of INSTRUMENTS) {
+      synthesizer.restart();
+      synthesizer.noteOn(instrument, instrument.isKit ? 51 : 60, 90);
+      synthesizer.processFirst(...sides);
+      expect.soft(synthesizer.isQuick, instrument.id).toBe(instrument.id !== 'vibraphone');
+    }
+  });
+});
+
+describe('how long a note is rendered', () => {
+  test('does not alter what is heard: from notes kept to their end the same samples', () => {
+    const whole = trioSchedule(1, 3);
+    const schedule = { ...whole, events: whole.events.filter(({ startSeconds }) => startSeconds < 15), endSeconds: 15 };
+    const fresh = new NoteStore(web, RATE);
+    const long = new NoteStore(web, RATE, 2e9);
+    for (const { player, midi, velocity } of schedule.events) {
+      const instrument = schedule.players[player]?.instrument ?? 'grand';
+      long.note(instrument, midi, velocity, 6 * RATE);
+    }
+    const mine = renderSchedule(fresh, schedule);
+    const theirs = renderSchedule(long, schedule);
+    expect(fresh.counters.renderedSeconds).toBeLessThan(long.counters.renderedSeconds / 2);
+    expect(mine?.left.length).toBe(theirs?.left.length);
+    expect(mine?.left.findIndex((each, index) => each !== theirs?.left[index])).toBe(-1);
+    expect(mine?.right.findIndex((each, index) => each !== theirs?.right[index])).toBe(-1);
+  });
+});
+
+describe('drums that velocity makes only louder', () => {
+  test('ride, hi-hat and crash are one rendered note each, whatever the velocity', () => {
+    for (const drum of [51, 44, 49]) {
+      const names = new Set(Array.from({ length: 127 }, (_, index) => store.lookUp('jazz kit', drum, index + 1)?.name));
+      expect(names.size).toBe(1);
+    }
+  });
+
+  test.each([51, 44, 49])("drum %d: is the synthesizer's at every tenth velocity, under −120 dB", (drum) => {
+    for (let velocity = 7; velocity <= 127; velocity += 10) {
+      expect.soft(differenceDb('jazz kit', drum, velocity, 0.3).held, `velocity ${velocity}`).toBeLessThan(-120);
+    }
   });
 });
 

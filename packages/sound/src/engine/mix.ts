@@ -27,6 +27,26 @@ export function addSteady(
   }
 }
 
+/** Two notes in one loop, each at its gain. `at` and `gain` have two entries or more. */
+export function addTwo(
+  out: Float64Array,
+  sources: readonly Float32Array[],
+  at: Int32Array,
+  gain: Float64Array,
+  frames: number,
+): void {
+  const source0 = sources[0] as Float32Array;
+  const source1 = sources[1] as Float32Array;
+  const at0 = at[0] as number;
+  const at1 = at[1] as number;
+  const gain0 = gain[0] as number;
+  const gain1 = gain[1] as number;
+  for (let index = 0; index < frames; index++) {
+    out[index] =
+      (out[index] as number) + (source0[at0 + index] as number) * gain0 + (source1[at1 + index] as number) * gain1;
+  }
+}
+
 /** Four notes in one loop, each at its gain: a third cheaper than one by one. `at` and `gain` have four entries. */
 export function addFour(
   out: Float64Array,
@@ -54,6 +74,25 @@ export function addFour(
       (source1[at1 + index] as number) * gain1 +
       (source2[at2 + index] as number) * gain2 +
       (source3[at3 + index] as number) * gain3;
+  }
+}
+
+/** Both sides of a note at one gain each. */
+export function addSteadyPair(
+  left: Float64Array,
+  right: Float64Array,
+  source: { readonly left: Float32Array; readonly right: Float32Array },
+  at: number,
+  frames: number,
+  gains: Float64Array,
+): void {
+  const gainLeft = gains[GAIN] as number;
+  const gainRight = gains[GAIN_RIGHT] as number;
+  const sourceLeft = source.left;
+  const sourceRight = source.right;
+  for (let index = 0; index < frames; index++) {
+    left[index] = (left[index] as number) + (sourceLeft[at + index] as number) * gainLeft;
+    right[index] = (right[index] as number) + (sourceRight[at + index] as number) * gainRight;
   }
 }
 

@@ -1,13 +1,19 @@
 import { instrumentOf, type Bank, type Instrument, type InstrumentId } from '../bank/index.ts';
 import { makeRelease, type Release } from './release.ts';
+import {
+  isHeardAfter,
+  leastFrames,
+  noteFor,
+  PEAK_STEP_FRAMES,
+  SILENCE,
+  type NoteNeed,
+  type Recording,
+  type RenderedNote,
+} from './rendered-note.ts';
 import { soundingVelocity } from './velocity.ts';
-import { BLOCK_FRAMES, Synthesizer, type NoteTraits } from './synthesizer.ts';
-
-/** What is softer than this is silence: half the last bit of a 16-bit file, 96 dB below full scale. */
-export const SILENCE = 2 ** -16;
-
-/** Frames for which one figure says how loud a note still gets. */
-export const PEAK_STEP_FRAMES = 2048;
+import { BLOCK_FRAMES } from './block-frames.ts';
+import { hasSameZones, isOnlyLouder, type NoteTraits, type Struck } from './struck.ts';
+import { Synthesizer } from './synthesizer.ts';
 
 /** Longest a rendered note rings, in seconds; a held low string of the grand is longer. */
 const LONGEST_SECONDS = 20;
@@ -15,24 +21,17 @@ const LONGEST_SECONDS = 20;
 /** Blocks of silence after which a note is over though the synthesizer still keeps it: 0.19 s at 44.1 kHz. */
 const QUIET_BLOCKS = 64;
 
+/** What is rendered beyond the frame where a note is left at least, in seconds: more than the engine's quickest fade takes. */
+const LEAST_TAIL_SECONDS = 0.02;
+
+/** The velocity that speaks for all where velocity makes a note only louder, as on most drums and cymbals: about mezzo-forte. */
+const PLAIN_VELOCITY = 64;
+
 /**
  * Velocities that share one rendered tone colour. Loudness follows every velocity exactly; only the brightness moves in steps
  * of this many, 16 of them from pp to ff. `checks/sound-notes.test.ts` says how far that is from a note rendered for itself.
  */
 export const TONE_STEP = 4;
-
-/** A note rendered without end, as long as was needed so far. */
-export interface RenderedNote {
-  readonly left: Float32Array;
-  /** The same array as `left` when both sides are equal. */
-  readonly right: Float32Array;
-  /** It goes on, but nobody needed more. */
-  readonly isCut: boolean;
-  /** The loudest sample from every PEAK_STEP_FRAMES-th frame on to the end. */
-  readonly peaksAhead: Float32Array;
-  readonly release: Release;
-  readonly exclusiveClass: number;
-}
 
 /** A note as it is to be mixed: a rendered note and the gain that its own velocity makes of it. */
 export interface StoredNote {
@@ -40,10 +39,8 @@ export interface StoredNote {
   readonly gain: number;
 }
 
-interface Tone {
-  readonly velocity: number;
-  readonly traits: NoteTraits;
-}
+/** A velocity that is rendered, for itself and those near it. */
+type Tone = Pick<Struck, 'velocity' | 'traits'>;
 
 /** How much a store may keep, unless told: enough for a trio in one key, and under what a phone's browser gives a page. */
 const DEFAULT_BUDGET_BYTES = 256_000_000;
@@ -57,12 +54,14 @@ export class NoteStore {
   readonly #synthesizer: Synthesizer;
   readonly #budgetBytes: number;
   /** Least recently used first. */
-  readonly #notes = new Map<string, RenderedNote>();
+  readonly #recordings = new Map<string, Recording>();
   readonly #tones = new Map<string, Tone | null>();
+  readonly #plain = new Map<string, Struck | undefined>();
   readonly #traits = new Map<string, NoteTraits | null>();
   readonly #releases = new Map<number, Release>();
   readonly #scratchLeft: Float32Array;
   readonly #scratchRight: Float32Array;
+  readonly #leastTailFrames: number;
   #bytes = 0;
   #renderedFrames = 0;
   #renderedNotes = 0;
@@ -75,9 +74,10 @@ export class NoteStore {
     this.#synthesizer = new Synthesizer(bank, sampleRate);
     this.sampleRate = sampleRate;
     this.#budgetBytes = budgetBytes;
-    const longest = Math.ceil((LONGEST_SECONDS * sampleRate) / BLOCK_FRAMES) * BLOCK_FRAMES;
+    const longest = leastFrames(LONGEST_SECONDS * sampleRate, 0);
     this.#scratchLeft = new Float32Array(longest);
     this.#scratchRight = new Float32Array(longest);
+    this.#leastTailFrames = Math.ceil(LEAST_TAIL_SECONDS * sampleRate);
   }
 
   /** What has been rendered since the start, and what is kept now. */
@@ -100,7 +100,7 @@ export class NoteStore {
   ): { readonly name: string; readonly gain: number; readonly release: Release } | undefined {
     const played = soundingVelocity(velocity);
     const tone = this.#toneOf(instrumentOf(instrument), key, played);
-    const own = this.#traitsOf(instrumentOf(instrument), key, played);
+    const own = this.#traits.get(nameOf(instrument, key, played)) ?? null;
     if (tone === null || own === null) return undefined;
     return {
       name: nameOf(instrument, key, tone.velocity),
@@ -110,69 +110,89 @@ export class NoteStore {
   }
 
   /**
-   * The note, rendered now or before.
-   * @param frames how long it must be at least, unless it ends earlier by itself
+   * The note, rendered now or before. What comes out depends on the need alone, not on what was rendered before.
+   * @param need how many frames it must have at least, unless it ends earlier by itself; or all the ways in which it will be
+   * used: it is then as long as the last of them is heard, which is known only while it is rendered
    * @returns undefined when nothing sounds on that key
    */
-  note(instrument: InstrumentId, key: number, velocity: number, frames: number): StoredNote | undefined {
+  note(instrument: InstrumentId, key: number, velocity: number, need: NoteNeed): StoredNote | undefined {
     const found = this.lookUp(instrument, key, velocity);
     if (found === undefined) return undefined;
-    const kept = this.#notes.get(found.name);
-    if (kept !== undefined && (!kept.isCut || kept.left.length >= Math.min(frames, this.#scratchLeft.length))) {
-      this.#notes.delete(found.name);
-      this.#notes.set(found.name, kept);
-      return { rendered: kept, gain: found.gain };
+    const { name, gain } = found;
+    const kept = this.#recordings.get(name);
+    if (kept !== undefined) {
+      this.#forget(name, kept);
+      const rendered = noteFor(kept, need, this.#leastTailFrames);
+      if (rendered !== undefined) {
+        this.#keep(name, kept);
+        return { rendered, gain };
+      }
     }
     const tone = this.#toneOf(instrumentOf(instrument), key, soundingVelocity(velocity));
     if (tone === null) return undefined;
-    if (kept !== undefined) this.#forget(found.name, kept);
-    const rendered = this.#render(instrumentOf(instrument), key, tone, frames);
-    this.#notes.set(found.name, rendered);
-    this.#bytes += bytesOf(rendered);
-    for (const [name, oldest] of this.#notes) {
-      if (this.#bytes <= this.#budgetBytes || name === found.name) break;
-      this.#forget(name, oldest);
+    const recording = this.#record(instrumentOf(instrument), key, tone, need);
+    this.#keep(name, recording);
+    for (const [oldest, other] of this.#recordings) {
+      if (this.#bytes <= this.#budgetBytes || oldest === name) break;
+      this.#forget(oldest, other);
     }
-    return { rendered, gain: found.gain };
+    const rendered = noteFor(recording, need, this.#leastTailFrames);
+    if (rendered === undefined) throw new Error(`${name} was rendered shorter than it is needed`);
+    return { rendered, gain };
   }
 
-  #forget(name: string, note: RenderedNote): void {
-    this.#notes.delete(name);
-    this.#bytes -= bytesOf(note);
+  #keep(name: string, recording: Recording): void {
+    this.#recordings.set(name, recording);
+    this.#bytes += bytesOf(recording);
   }
 
-  #render(instrument: Instrument, key: number, { velocity, traits }: Tone, frames: number): RenderedNote {
+  #forget(name: string, recording: Recording): void {
+    this.#recordings.delete(name);
+    this.#bytes -= bytesOf(recording);
+  }
+
+  #record(instrument: Instrument, key: number, { velocity, traits }: Tone, need: NoteNeed): Recording {
     const synthesizer = this.#synthesizer;
     const left = this.#scratchLeft;
     const right = this.#scratchRight;
-    const wanted = Math.min(left.length, Math.ceil(frames / BLOCK_FRAMES) * BLOCK_FRAMES);
-    left.fill(0, 0, wanted);
-    right.fill(0, 0, wanted);
+    const release = this.#releaseOf(traits.releaseFrames);
+    const peaks: number[] = [];
+    // First as long as it is held; then step by step until nobody hears more.
+    let wanted = Math.min(left.length, leastFrames(need, this.#leastTailFrames));
     synthesizer.claimFilters();
     synthesizer.restart();
     synthesizer.noteOn(instrument, key, velocity);
+    const isEven = synthesizer.processFirst(left, right);
     let done = 0;
     let quiet = 0;
     let isHeard = false;
-    while (done < wanted && synthesizer.sounding && quiet < QUIET_BLOCKS) {
-      synthesizer.process(left, right, done, BLOCK_FRAMES);
-      const isQuiet = isSilent(left, right, done, done + BLOCK_FRAMES);
-      isHeard ||= !isQuiet;
-      quiet = isQuiet && isHeard ? quiet + 1 : 0;
-      done += BLOCK_FRAMES;
+    for (;;) {
+      while (done < wanted && (done === 0 || synthesizer.sounding) && quiet < QUIET_BLOCKS) {
+        if (done > 0) synthesizer.processHeld(left, right, done);
+        // while the block is at hand
+        const peak = isEven ? peakOf(left, done) : Math.max(peakOf(left, done), peakOf(right, done));
+        const step = Math.floor(done / PEAK_STEP_FRAMES);
+        peaks[step] = Math.max(peaks[step] ?? 0, peak);
+        const isQuiet = peak < SILENCE;
+        isHeard ||= !isQuiet;
+        quiet = isQuiet && isHeard ? quiet + 1 : 0;
+        done += BLOCK_FRAMES;
+      }
+      if (done < wanted || done === left.length || !isHeardAfter(done, need, { peaks, release })) break;
+      wanted += PEAK_STEP_FRAMES;
     }
-    const isCut = synthesizer.sounding && quiet < QUIET_BLOCKS;
+    const isOver = !synthesizer.sounding || quiet >= QUIET_BLOCKS;
     synthesizer.restart();
     this.#renderedFrames += done;
     this.#renderedNotes++;
-    const length = isCut ? done : lengthAbove(left, right, done);
-    const keptLeft = left.slice(0, length);
+    const keptLeft = left.slice(0, done);
     return {
       left: keptLeft,
-      right: sameSamples(left, right, length) ? keptLeft : right.slice(0, length),
-      isCut,
-      peaksAhead: peaksAhead(left, right, length),
-      release: this.#releaseOf(traits.releaseFrames),
+      right: isEven ? keptLeft : right.slice(0, done),
+      // what rings longer than the longest is faded by the engine
+      isWhole: isOver,
+      peaks,
+      release,
       exclusiveClass: traits.exclusiveClass,
     };
   }
@@ -183,88 +203,59 @@ export class NoteStore {
     return release;
   }
 
-  #traitsOf(instrument: Instrument, key: number, velocity: number): NoteTraits | null {
-    const name = nameOf(instrument.id, key, velocity);
-    let traits = this.#traits.get(name);
-    if (traits === undefined) {
-      this.#synthesizer.restart();
-      this.#synthesizer.noteOn(instrument, key, velocity);
-      traits = this.#synthesizer.traits() ?? null;
-      this.#synthesizer.restart();
-      this.#traits.set(name, traits);
-    }
-    return traits;
-  }
-
-  /** The velocity whose tone colour a velocity takes: the middle of those in its step that have the same recordings and settings. */
+  /**
+   * The velocity whose tone colour a velocity takes: one for all where velocity makes a note only louder, else the middle of
+   * those velocities in its step that have the same recordings and settings in the bank.
+   */
   #toneOf(instrument: Instrument, key: number, velocity: number): Tone | null {
     const name = nameOf(instrument.id, key, velocity);
     const known = this.#tones.get(name);
     if (known !== undefined) return known;
+    const plain = this.#plainOf(instrument, key);
     const lowest = velocity - ((velocity - 1) % TONE_STEP);
     const highest = Math.min(127, lowest + TONE_STEP - 1);
-    const preset = this.#synthesizer.presetOf(instrument);
-    const signatures: string[] = [];
-    for (let each = lowest; each <= highest; each++) {
-      signatures.push(
-        preset
-          .getVoiceParameters(key, each)
-          .map(({ sample, generators }) => `${sample.name}:${generators.join(',')}`)
-          .join(';'),
-      );
-    }
-    for (let each = lowest; each <= highest; each++) {
-      const alike = signatures.flatMap((signature, index) =>
-        signature === signatures[each - lowest] ? [lowest + index] : [],
-      );
-      const middle = alike[alike.length >> 1] ?? each;
-      const traits = this.#traitsOf(instrument, key, middle);
-      this.#tones.set(nameOf(instrument.id, key, each), traits === null ? null : { velocity: middle, traits });
+    const struck = Array.from({ length: highest - lowest + 1 }, (_, index) =>
+      this.#synthesizer.strike(instrument, key, lowest + index),
+    );
+    for (const [index, own] of struck.entries()) {
+      const each = nameOf(instrument.id, key, lowest + index);
+      const tone = toneAmong(struck, own, plain);
+      this.#tones.set(each, tone && { velocity: tone.velocity, traits: tone.traits });
+      this.#traits.set(each, own?.traits ?? null);
     }
     return this.#tones.get(name) ?? null;
   }
+
+  #plainOf(instrument: Instrument, key: number): Struck | undefined {
+    const name = `${instrument.id} ${key}`;
+    if (!this.#plain.has(name)) {
+      this.#plain.set(name, this.#synthesizer.strike(instrument, key, PLAIN_VELOCITY));
+    }
+    return this.#plain.get(name);
+  }
+}
+
+function toneAmong(
+  struck: readonly (Struck | undefined)[],
+  own: Struck | undefined,
+  plain: Struck | undefined,
+): Struck | null {
+  if (own === undefined) return null;
+  if (plain !== undefined && isOnlyLouder(own, plain)) return plain;
+  const alike = struck.filter((each) => each !== undefined && hasSameZones(each, own));
+  return alike[alike.length >> 1] ?? own;
 }
 
 const nameOf = (instrument: InstrumentId, key: number, velocity: number): string => `${instrument} ${key} ${velocity}`;
 
-const bytesOf = ({ left, right }: RenderedNote): number => (left === right ? 4 : 8) * left.length;
+const bytesOf = ({ left, right }: Recording): number => (left === right ? 4 : 8) * left.length;
 
-function peakOf(left: Float32Array, right: Float32Array, from: number, to: number): number {
+/** The loudest sample of a block. */
+function peakOf(samples: Float32Array, from: number): number {
   let peak = 0;
-  for (let index = from; index < to; index++) {
-    const here = Math.max(Math.abs(left[index] ?? 0), Math.abs(right[index] ?? 0));
+  for (let index = from; index < from + BLOCK_FRAMES; index++) {
+    const here = Math.abs(samples[index] as number);
     if (here > peak) peak = here;
   }
   return peak;
-}
-
-/** Answered by the first sample, as a rule. */
-function isSilent(left: Float32Array, right: Float32Array, from: number, to: number): boolean {
-  for (let index = from; index < to; index++) {
-    if (Math.abs(left[index] as number) >= SILENCE || Math.abs(right[index] as number) >= SILENCE) return false;
-  }
-  return true;
-}
-
-function peaksAhead(left: Float32Array, right: Float32Array, length: number): Float32Array {
-  const peaks = new Float32Array(Math.ceil(length / PEAK_STEP_FRAMES));
-  let ahead = 0;
-  for (let step = peaks.length - 1; step >= 0; step--) {
-    const from = step * PEAK_STEP_FRAMES;
-    ahead = Math.max(ahead, peakOf(left, right, from, Math.min(length, from + PEAK_STEP_FRAMES)));
-    peaks[step] = ahead;
-  }
-  return peaks;
-}
-
-function lengthAbove(left: Float32Array, right: Float32Array, end: number): number {
-  let length = end;
-  while (length > 0 && Math.abs(left[length - 1] ?? 0) < SILENCE && Math.abs(right[length - 1] ?? 0) < SILENCE)
-    length--;
-  return length;
-}
-
-function sameSamples(left: Float32Array, right: Float32Array, end: number): boolean {
-  for (let index = 0; index < end; index++) if (left[index] !== right[index]) return false;
-  return true;
 }

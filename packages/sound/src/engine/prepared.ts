@@ -1,5 +1,6 @@
 import { UNWATCHED, type Progress } from '@fivespan/core';
-import { SILENCE, type NoteStore, type RenderedNote } from './note-store.ts';
+import type { NoteStore } from './note-store.ts';
+import { SILENCE, type NoteUse, type RenderedNote } from './rendered-note.ts';
 import { audibleFrames } from './release.ts';
 import { instrumentOf } from '../bank/index.ts';
 import { checkSchedule, type PlayedEvent, type Schedule } from './schedule.ts';
@@ -31,8 +32,10 @@ export interface Prepared {
 export interface Plan {
   readonly schedule: Schedule;
   readonly events: readonly PlayedEvent[];
-  /** Frames needed of a rendered note, by its name. */
+  /** Frames that are enough of a rendered note, by its name, however loud it is. */
   readonly needed: ReadonlyMap<string, number>;
+  /** All the ways in which a rendered note is used, by its name: its length is found from these. */
+  readonly uses: ReadonlyMap<string, readonly NoteUse[]>;
   readonly slowestRate: number;
 }
 
@@ -50,6 +53,8 @@ export function planOf(store: NoteStore, schedule: Schedule, slowestRate = 1): P
     throw new RangeError(`slowestRate must be 0.1 to 1, not ${slowestRate}`);
   const events = schedule.events.toSorted((a, b) => a.startSeconds - b.startSeconds);
   const needed = new Map<string, number>();
+  const uses = new Map<string, NoteUse[]>();
+  const loudest = schedule.players.map(({ pan, level }) => Math.max(...sides(pan)) * level);
   for (const event of events) {
     const instrument = instrumentFor(schedule, event);
     const found = store.lookUp(instrument, event.midi, event.velocity);
@@ -58,8 +63,12 @@ export function planOf(store: NoteStore, schedule: Schedule, slowestRate = 1): P
     const held = (soundingSeconds(schedule, event) / slowestRate) * store.sampleRate;
     const frames = Math.ceil(held) + audibleFrames(found.release, 1, SILENCE) + 1;
     needed.set(found.name, Math.max(needed.get(found.name) ?? 0, frames));
+    const use = { heldFrames: held, gain: found.gain * (loudest[event.player] as number) * MASTER_GAIN };
+    const others = uses.get(found.name);
+    if (others === undefined) uses.set(found.name, [use]);
+    else others.push(use);
   }
-  return { schedule, events, needed, slowestRate };
+  return { schedule, events, needed, uses, slowestRate };
 }
 
 function instrumentFor({ players }: Schedule, event: PlayedEvent): Schedule['players'][number]['instrument'] {
@@ -91,7 +100,7 @@ export function prepare(
   from = 0,
   to = plan.events.length,
 ): Prepared | undefined {
-  const { schedule, needed, slowestRate } = plan;
+  const { schedule, uses, slowestRate } = plan;
   const chosen: { event: PlayedEvent; note: number; gain: number }[] = [];
   const notes: RenderedNote[] = [];
   const indexOf = new Map<string, number>();
@@ -103,7 +112,7 @@ export function prepare(
     if (found !== undefined) {
       let note = indexOf.get(found.name);
       if (note === undefined) {
-        const stored = store.note(instrument, event.midi, event.velocity, needed.get(found.name) ?? 0);
+        const stored = store.note(instrument, event.midi, event.velocity, uses.get(found.name) ?? []);
         if (stored === undefined) throw new Error(`${found.name} was planned and cannot be rendered`);
         note = notes.push(stored.rendered) - 1;
         indexOf.set(found.name, note);

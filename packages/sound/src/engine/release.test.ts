@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { audibleFrames, makeRelease, releaseGain } from './release.ts';
+import { audibleFrames, makeRelease, releaseGain, silentFrom } from './release.ts';
 
 test('falls straight in decibels: 96 dB in its frames', () => {
   const release = makeRelease(44_100);
@@ -37,4 +37,32 @@ test('is silent after the frames that it says', () => {
 
 test('a release of no frames is refused', () => {
   expect(() => makeRelease(0)).toThrow(/^frames /u);
+});
+
+test('a note is silent from the frame that it says, and not long before', () => {
+  const STEP = 100;
+  const FLOOR = 0.001;
+  fc.assert(
+    fc.property(
+      fc.integer({ min: 1, max: 5000 }),
+      fc.array(fc.double({ min: 0, max: 1, noNaN: true }), { minLength: 1, maxLength: 40 }),
+      fc.nat(3900),
+      fc.double({ min: 0.1, max: 4, noNaN: true }),
+      (releaseFrames, peaks, left, gain) => {
+        const release = makeRelease(releaseFrames);
+        const peaksAhead = Float32Array.from(peaks).sort().reverse();
+        const silent = silentFrom(release, peaksAhead, STEP, gain, FLOOR, left);
+        const level = (frame: number): number =>
+          frame - left > releaseFrames
+            ? 0
+            : (peaksAhead[Math.floor(frame / STEP)] ?? 0) * gain * releaseGain(release, frame - left);
+        for (let frame = Math.max(left, silent); frame < left + releaseFrames; frame += 7) {
+          // the tables of the fall are of single precision
+          expect(level(frame)).toBeLessThanOrEqual(FLOOR * (1 + 1e-5));
+        }
+        if (silent > left + 2) expect(level(silent - 2)).toBeGreaterThan(FLOOR * (1 - 1e-5));
+      },
+    ),
+    { seed: 5, numRuns: 300 },
+  );
 });

@@ -43,3 +43,27 @@ export function audibleFrames({ frames }: Release, peak: number, floor: number):
   if (peak <= floor) return 0;
   return Math.min(frames, Math.ceil((frames * 20 * Math.log10(peak / floor)) / DEPTH_DB));
 }
+
+/**
+ * The frame of a note, from its start, after which nothing of it is heard when it is left at frame `left`: it dies away by itself
+ * too, so that each later step has less to fall.
+ * @param peaksAhead the loudest sample from every `stepFrames`-th frame on
+ * @param gain what the note is mixed with
+ */
+export function silentFrom(
+  release: Release,
+  peaksAhead: Float32Array,
+  stepFrames: number,
+  gain: number,
+  floor: number,
+  left: number,
+): number {
+  let step = Math.floor(left / stepFrames);
+  let silent = left + audibleFrames(release, (peaksAhead[step] ?? 0) * gain, floor);
+  // from the step's start on no sample is above its peak
+  while (++step * stepFrames < silent) {
+    const heard = left + audibleFrames(release, (peaksAhead[step] ?? 0) * gain, floor);
+    silent = Math.min(silent, Math.max(heard, step * stepFrames));
+  }
+  return silent;
+}

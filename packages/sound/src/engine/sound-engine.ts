@@ -1,5 +1,5 @@
 import { instrumentOf, type InstrumentId } from '../bank/index.ts';
-import type { RenderedNote } from './note-store.ts';
+import type { RenderedNote } from './rendered-note.ts';
 import { MOST_PLAYERS, PlayerGains } from './player-gains.ts';
 import { MASTER_GAIN, type Prepared } from './prepared.ts';
 import { makeRelease, type Release } from './release.ts';

@@ -1,7 +1,18 @@
-import { addFour, addMoving, addReleased, addReleasedPair, addSteady, GAIN, GAIN_RIGHT, STEP } from './mix.ts';
-import { PEAK_STEP_FRAMES, SILENCE, type RenderedNote } from './note-store.ts';
+import {
+  addFour,
+  addMoving,
+  addReleased,
+  addReleasedPair,
+  addSteady,
+  addSteadyPair,
+  addTwo,
+  GAIN,
+  GAIN_RIGHT,
+  STEP,
+} from './mix.ts';
+import { PEAK_STEP_FRAMES, SILENCE, type RenderedNote } from './rendered-note.ts';
 import { MOST_PLAYERS, type PlayerGains } from './player-gains.ts';
-import { audibleFrames, releaseGain, type Release } from './release.ts';
+import { releaseGain, silentFrom, type Release } from './release.ts';
 
 /** Notes that can sound at once; a trio with long cymbals has about 30. Above it the oldest makes room. */
 const SLOTS = 256;
@@ -123,8 +134,12 @@ export class SoundingNotes {
     this.#leaveFrame[slot] = leave;
     const gain = Math.max(this.#gainLeft[slot] as number, this.#gainRight[slot] as number);
     const release = this.#releases[slot] as Release;
-    const ahead = note.peaksAhead[Math.floor((leave - start) / PEAK_STEP_FRAMES)] ?? 0;
-    this.#endFrame[slot] = Math.min(end, leave + audibleFrames(release, ahead * gain, SILENCE));
+    const floor = SILENCE / gain;
+    const silent =
+      leave < end
+        ? silentFrom(release, note.peaksAhead, PEAK_STEP_FRAMES, gain, SILENCE, leave - start)
+        : audibleSteps(note.peaksAhead, floor) * PEAK_STEP_FRAMES;
+    this.#endFrame[slot] = Math.min(end, start + silent);
   }
 
   /** Takes a note down by another release from now on, from the loudness it has. */
@@ -173,6 +188,9 @@ export class SoundingNotes {
         const released = (now - (this.#leaveFrame[slot] as number)) | 0;
         this.#gains[GAIN_RIGHT] = gain * gainRight;
         addReleasedPair(busLeft, busRight, 0, note, at, frames, this.#gains, this.#releases[slot] as Release, released);
+      } else if (step === 0 && this.#isSteady(slot, now + run)) {
+        this.#gains[GAIN_RIGHT] = gain * gainRight;
+        addSteadyPair(busLeft, busRight, note, (now - (this.#startFrame[slot] as number)) | 0, run, this.#gains);
       } else {
         this.#add(busLeft, note.left, slot, run, now);
         this.#gains[GAIN] = gain * gainRight;
@@ -223,19 +241,20 @@ export class SoundingNotes {
 
   #addWaiting(run: number): void {
     if (this.#waitingCount === 0) return;
-    const gain = this.#gains[GAIN] as number;
-    for (let index = 0; index < this.#waitingCount; index++) {
-      this.#gains[GAIN] = this.#waitingGain[index] as number;
-      addSteady(
-        this.#middle[this.#waitingPlayer] as Float64Array,
-        0,
-        this.#waiting[index] as Float32Array,
-        this.#waitingAt[index] as number,
-        run,
-        this.#gains,
-      );
+    const bus = this.#middle[this.#waitingPlayer] as Float64Array;
+    if (this.#waitingCount === 1) {
+      const gain = this.#gains[GAIN] as number;
+      this.#gains[GAIN] = this.#waitingGain[0] as number;
+      addSteady(bus, 0, this.#waiting[0] as Float32Array, this.#waitingAt[0] as number, run, this.#gains);
+      this.#gains[GAIN] = gain;
+    } else if (this.#waitingCount === 2) addTwo(bus, this.#waiting, this.#waitingAt, this.#waitingGain, run);
+    else {
+      // the fourth adds nothing
+      this.#waiting[3] = this.#waiting[2] as Float32Array;
+      this.#waitingAt[3] = this.#waitingAt[2] as number;
+      this.#waitingGain[3] = 0;
+      addFour(bus, this.#waiting, this.#waitingAt, this.#waitingGain, run);
     }
-    this.#gains[GAIN] = gain;
     this.#waitingCount = 0;
   }
 
@@ -292,4 +311,16 @@ export class SoundingNotes {
     this.#notes[last] = undefined;
     this.#releases[last] = undefined;
   }
+}
+
+/** Steps from the start on until nothing above the floor is to come. */
+function audibleSteps(peaksAhead: Float32Array, floor: number): number {
+  let low = 0;
+  let high = peaksAhead.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if ((peaksAhead[middle] as number) > floor) low = middle + 1;
+    else high = middle;
+  }
+  return low;
 }

@@ -1,8 +1,11 @@
-import { GeneratorTypes, SpessaSynthProcessor, type BasicPreset } from 'spessasynth_core';
+import { SpessaSynthProcessor } from 'spessasynth_core';
 import type { Bank, Instrument } from '../bank/index.ts';
+import { BLOCK_FRAMES } from './block-frames.ts';
+import { NoteVoices } from './note-voices.ts';
+import { struckOf, type Struck } from './struck.ts';
+import type { SynthesizerCore } from './synthesizer-voice.ts';
 
-/** Frames the synthesizer computes at a time: envelopes move once a block. The same 128 as an audio thread's block. */
-export const BLOCK_FRAMES = 128;
+export { BLOCK_FRAMES };
 
 /** Voices one note may take: the grand has four (two layers in stereo); the rest is room for held live notes. */
 const VOICE_CAP = 96;
@@ -12,47 +15,16 @@ const SUSTAIN_PEDAL = 64;
 /** Channel 10 as printed: General MIDI's drum channel. */
 const DRUM_CHANNEL = 9;
 
-/**
- * What we need of the synthesizer beyond its public face: the clock (so that every note is rendered from time 0 and comes
- * out the same whatever was rendered before) and what its modulators made of a note's generators. The version is pinned;
- * `checks/sound-notes.test.ts` fails if these move.
- */
-interface Voice {
-  readonly isActive: boolean;
-  readonly modulatedGenerators: Int16Array;
-  readonly exclusiveClass: number;
-  readonly filter: { readonly constructor: FilterClass };
-}
-
-interface FilterClass {
-  readonly cachedCoefficients: Map<number, unknown>;
-  initCache(sampleRate: number): void;
-}
-
-interface Core {
-  readonly voices: readonly Voice[];
-  currentTime: number;
-}
-
 /** The synthesizer keeps its filters' coefficients for all instances together, whatever their sample rate: ours to mind. */
 let filterRate = 0;
-
-/** What a note's velocity and key come to in its loudest voice. */
-export interface NoteTraits {
-  /** Centibels below full. */
-  readonly attenuationCentibels: number;
-  /** Frames in which the release falls by 96 dB. */
-  readonly releaseFrames: number;
-  /** Notes of one class other than 0 silence each other: open and closed hi-hat. */
-  readonly exclusiveClass: number;
-}
 
 /** A synthesizer on one bank: one note at a time, exactly repeatable, or notes as they come (live). Effects are off. */
 export class Synthesizer {
   readonly sampleRate: number;
   readonly #processor: SpessaSynthProcessor;
-  readonly #core: Core;
-  readonly #bank: Bank;
+  readonly #core: SynthesizerCore;
+  readonly #voices: NoteVoices;
+  #isTaken = false;
   readonly #programs = new Map<number, number>();
   readonly #pair: Float32Array[] = [];
   readonly #outputs: Float32Array[][] = [this.#pair];
@@ -63,7 +35,6 @@ export class Synthesizer {
       throw new RangeError(`sampleRate must be 8000 to 192000 frames a second, not ${sampleRate}`);
     }
     this.sampleRate = sampleRate;
-    this.#bank = bank;
     this.#processor = new SpessaSynthProcessor(sampleRate, {
       effectsEnabled: false,
       eventsEnabled: false,
@@ -72,7 +43,8 @@ export class Synthesizer {
     this.#processor.setSystemParameter('voiceCap', VOICE_CAP);
     this.#processor.soundBankManager.addSoundBank(bank.soundBank, bank.name);
     this.#processor.reset();
-    this.#core = (this.#processor as unknown as { synthCore: Core }).synthCore;
+    this.#core = (this.#processor as unknown as { synthCore: SynthesizerCore }).synthCore;
+    this.#voices = new NoteVoices(this.#core, sampleRate);
     filterRate = 0;
     this.claimFilters();
   }
@@ -87,18 +59,10 @@ export class Synthesizer {
     filterRate = this.sampleRate;
   }
 
-  /** The bank's entry for an instrument. */
-  presetOf(instrument: Instrument): BasicPreset {
-    const preset = this.#bank.soundBank.presets.find(
-      (each) => each.isGMGSDrum === instrument.isKit && each.program === instrument.program,
-    );
-    if (preset === undefined) throw new RangeError(`instrument must be in the bank: ${instrument.id}`);
-    return preset;
-  }
-
   /** Silence at once, clock at 0: the state every rendered note starts from. */
   restart(): void {
-    this.#processor.stopAllChannels(true);
+    // the channels that were played only: the synthesizer's own call goes through all sixteen
+    for (const channel of this.#programs.keys()) this.#core.midiChannels[channel]?.stopAllNotes(true);
     this.#core.currentTime = 0;
   }
 
@@ -121,23 +85,13 @@ export class Synthesizer {
     this.#processor.controllerChange(channel, SUSTAIN_PEDAL, down ? 127 : 0);
   }
 
-  /** The traits of the note just struck, alone, after `restart`. Undefined when nothing sounds on that key. */
-  traits(): NoteTraits | undefined {
-    let loudest: Voice | undefined;
-    for (const voice of this.#core.voices) {
-      if (!voice.isActive) continue;
-      if (loudest === undefined || attenuationOf(voice) < attenuationOf(loudest)) loudest = voice;
-    }
-    if (loudest === undefined) return undefined;
-    const timecents = Math.max(
-      SHORTEST_RELEASE_TIMECENTS,
-      loudest.modulatedGenerators[GeneratorTypes.releaseVolEnv] ?? 0,
-    );
-    return {
-      attenuationCentibels: attenuationOf(loudest),
-      releaseFrames: Math.max(1, Math.floor(2 ** (timecents / 1200) * this.sampleRate)),
-      exclusiveClass: loudest.exclusiveClass,
-    };
+  /** What a note would be; nothing sounds then. Undefined when nothing sounds on that key. */
+  strike(instrument: Instrument, key: number, velocity: number): Struck | undefined {
+    this.restart();
+    this.noteOn(instrument, key, velocity);
+    const voices = this.#core.voices.filter(({ isActive }) => isActive);
+    this.restart();
+    return struckOf(velocity, voices, this.sampleRate);
   }
 
   /** Whether any voice still sounds. */
@@ -155,11 +109,32 @@ export class Synthesizer {
     this.#pair[1] = right;
     this.#processor.processSplit(this.#outputs, left, right, offset, frames);
   }
-}
 
-/** The synthesizer's own floor: 2^(-7200/1200) s. */
-const SHORTEST_RELEASE_TIMECENTS = -7200;
+  /**
+   * Writes the first block of the note just struck, alone, after `restart`; what follows is for `processHeld`.
+   * @returns whether both sides stay the same: `processHeld` then leaves the right one alone
+   */
+  processFirst(left: Float32Array, right: Float32Array): boolean {
+    left.fill(0, 0, BLOCK_FRAMES);
+    right.fill(0, 0, BLOCK_FRAMES);
+    this.process(left, right, 0, BLOCK_FRAMES);
+    this.#isTaken = this.#voices.take();
+    return this.#isTaken && this.#voices.isEven;
+  }
 
-function attenuationOf(voice: Voice): number {
-  return voice.modulatedGenerators[GeneratorTypes.initialAttenuation] ?? 0;
+  /** Whether the note just begun goes the quick way. */
+  get isQuick(): boolean {
+    return this.#isTaken;
+  }
+
+  /** Writes the next block of a held note from `offset` on: the quick way, but for rounding what `process` adds to silence. */
+  processHeld(left: Float32Array, right: Float32Array, offset: number): void {
+    if (this.#isTaken) {
+      this.#voices.process(left, right, offset);
+      return;
+    }
+    left.fill(0, offset, offset + BLOCK_FRAMES);
+    right.fill(0, offset, offset + BLOCK_FRAMES);
+    this.process(left, right, offset, BLOCK_FRAMES);
+  }
 }
