@@ -27,37 +27,20 @@ const TAB = { width: 20, height: 18, radius: 6.5, gap: 1.2 };
 export function TravelKeyboard({ lowest, highest, hand, next, theme, label }: TravelProps) {
   const noteText = useNoteText();
   const palette = PALETTES[theme];
-  const box = useRef<HTMLDivElement>(null);
   const layout = useMemo(() => layOutKeyboard(lowest, highest), [lowest, highest]);
   const svg = useMemo(
     () => drawKeyboard({ lowest, highest, hand: null, otherThumbs: [], degrees: [] }, { theme, tabRows: 1 }),
     [lowest, highest, theme],
   );
-  const html = useMemo(() => ({ __html: svg }), [svg]);
   const viewBox = /viewBox="([^"]*)"/u.exec(svg)?.[1];
   const keyAt = useMemo(() => new Map(layout.keys.map((key) => [key.midi, key])), [layout]);
   const keys = hand === null ? [] : keysOf(hand.position, hand.thumbMidi);
-  const held = keys.join(' ');
-
-  useEffect(() => {
-    const paths = (held === '' ? [] : held.split(' ')).flatMap((key) => {
-      const path = box.current?.querySelector<SVGPathElement>(`.key[data-midi="${key}"]`);
-      return path === null || path === undefined ? [] : [path];
-    });
-    const plain = paths.map((path) => path.getAttribute('fill') ?? '');
-    for (const path of paths) {
-      path.setAttribute('fill', path.classList.contains('black') ? palette.handBlack : palette.handWhite);
-    }
-    return () => {
-      for (const [index, path] of paths.entries()) path.setAttribute('fill', plain[index] ?? '');
-    };
-  }, [held, html, palette]);
 
   const thumbKey = hand === null ? undefined : keyAt.get(hand.thumbMidi);
   const nextKey = next === null ? undefined : keyAt.get(next.midi);
   return (
     <div className={styles.travel} role="img" aria-label={label}>
-      <div ref={box} className={styles.keys} aria-hidden="true" dangerouslySetInnerHTML={html} />
+      <Keys key={svg} svg={svg} held={keys.join(' ')} palette={palette} />
       <svg viewBox={viewBox} className={styles.hand} aria-hidden="true">
         {nextKey !== undefined && next !== null && nextKey !== thumbKey && (
           <Tab drawn={nextKey} lengthMm={layout.lengthMm} name={noteText(next.name)} isNow={false} palette={palette} />
@@ -93,6 +76,33 @@ export function TravelKeyboard({ lowest, highest, hand, next, theme, label }: Tr
       </svg>
     </div>
   );
+}
+
+interface KeysProps {
+  readonly svg: string;
+  /** The keys under the hand, between spaces. */
+  readonly held: string;
+  readonly palette: (typeof PALETTES)['light' | 'dark'];
+}
+
+/** The keys, drawn once; those under the hand are tinted. */
+function Keys({ svg, held, palette }: KeysProps) {
+  const box = useRef<HTMLDivElement>(null);
+  const html = useMemo(() => ({ __html: svg }), [svg]);
+  useEffect(() => {
+    const paths = (held === '' ? [] : held.split(' ')).flatMap((key) => {
+      const path = box.current?.querySelector<SVGPathElement>(`.key[data-midi="${key}"]`);
+      return path === null || path === undefined ? [] : [path];
+    });
+    const plain = paths.map((path) => path.getAttribute('fill') ?? '');
+    for (const path of paths) {
+      path.setAttribute('fill', path.classList.contains('black') ? palette.handBlack : palette.handWhite);
+    }
+    return () => {
+      for (const [index, path] of paths.entries()) path.setAttribute('fill', plain[index] ?? '');
+    };
+  }, [held, palette]);
+  return <div ref={box} className={styles.keys} aria-hidden="true" dangerouslySetInnerHTML={html} />;
 }
 
 interface TabProps {

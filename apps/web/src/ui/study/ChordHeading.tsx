@@ -134,7 +134,7 @@ function OtherReadings({ study, alternatives }: { study: Study; alternatives: re
             if (chosen !== undefined) pinKey(name, chosen);
           }}
         >
-          {words.study.useKey}
+          {words.study.takeKey}
         </button>
       </div>
     </details>

@@ -51,12 +51,15 @@ export function HandPicture({ study, view }: { readonly study: Study; readonly v
   const reach = position === null ? null : reachOf(position.shape, pitchClassOf(position.thumb), study.choices.hand);
   const hearPosition = () => (position === null || thumbMidi === null ? [] : positionHeard(chord, position, thumbMidi));
 
+  const onKeyDown = onHearKey(hearPosition);
+
   return (
-    <section aria-labelledby="study-keyboard" onKeyDown={onHearKey(hearPosition)}>
+    <section aria-labelledby="study-keyboard">
       <h3 id="study-keyboard" className="unseen">
         {words.study.keyboard}
       </h3>
-      {/* a tab of the picture may be pressed too; the same is among the buttons below */}
+      {/* a tab of the picture may be pressed too; the same is among the buttons below, which have the keyboard */}
+      {/* oxlint-disable-next-line jsx-a11y/click-events-have-key-events, jsx-a11y/no-static-element-interactions */}
       <div
         ref={box}
         className={styles.picture}
@@ -82,6 +85,7 @@ export function HandPicture({ study, view }: { readonly study: Study; readonly v
                 aria-current={isHere || undefined}
                 aria-keyshortcuts={HEAR_KEY}
                 onClick={() => lookAtPosition(pitchClassOf(each.thumb), null)}
+                onKeyDown={onKeyDown}
               >
                 <ThumbTab name={noteText(each.thumb)} isHere={isHere} />
               </button>
@@ -95,6 +99,7 @@ export function HandPicture({ study, view }: { readonly study: Study; readonly v
                 type="button"
                 className="plain"
                 disabled={key === undefined}
+                onKeyDown={onKeyDown}
                 onClick={() => key !== undefined && lookAtPosition(pitchClassOf(position.thumb), key)}
               >
                 {by < 0 ? words.study.lower : words.study.higher}
@@ -102,8 +107,12 @@ export function HandPicture({ study, view }: { readonly study: Study; readonly v
             );
           })}
           {thumbMidi !== null && !isPinned && (
-            <button type="button" onClick={() => pinPosition(study.name, chordScale, position.shape.id, thumbMidi)}>
-              {words.study.usePosition}
+            <button
+              type="button"
+              onKeyDown={onKeyDown}
+              onClick={() => pinPosition(study.name, chordScale, position.shape.id, thumbMidi)}
+            >
+              {words.study.takePosition}
             </button>
           )}
           <button
@@ -111,6 +120,7 @@ export function HandPicture({ study, view }: { readonly study: Study; readonly v
             className="plain"
             aria-keyshortcuts={HEAR_KEY}
             onClick={() => void sound(hearPosition())}
+            onKeyDown={onKeyDown}
           >
             {words.study.hear} {words.study.hearThe.position}
           </button>

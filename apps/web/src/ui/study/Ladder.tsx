@@ -33,7 +33,10 @@ export function Ladder({ study, view }: { readonly study: Study; readonly view: 
     const at = rungs.findIndex((each) => each.isLookedAt);
     const to = { ArrowDown: at + 1, ArrowUp: at - 1, Home: 0, End: rungs.length - 1 }[event.key];
     const rung = to === undefined ? undefined : rungs[to];
-    if (rung === undefined || !(event.target as Element).matches('[data-rung]')) return;
+    if (rung === undefined || !(event.target as Element).matches('[data-rung]')) {
+      onHearKey(() => scaleHeard(lookedAt.chord, lookedAt.chordScale))(event);
+      return;
+    }
     event.preventDefault();
     lookAtRung(rung.chordScale.id);
     list.current?.querySelector<HTMLElement>(`[data-rung="${rung.chordScale.id}"]`)?.focus();
@@ -41,16 +44,9 @@ export function Ladder({ study, view }: { readonly study: Study; readonly view: 
   return (
     <section aria-labelledby="study-ladder" className={styles.section}>
       <h3 id="study-ladder">{words.study.ladder}</h3>
-      <ol
-        ref={list}
-        className={styles.ladder}
-        onKeyDown={(event) => {
-          onKeyDown(event);
-          onHearKey(() => scaleHeard(lookedAt.chord, lookedAt.chordScale))(event);
-        }}
-      >
+      <ol ref={list} className={styles.ladder}>
         {rungs.map((rung) => (
-          <RungItem key={rung.chordScale.id} rung={rung} study={study} view={view} />
+          <RungItem key={rung.chordScale.id} rung={rung} study={study} view={view} onKeyDown={onKeyDown} />
         ))}
       </ol>
       {more > 0 && (
@@ -63,7 +59,14 @@ export function Ladder({ study, view }: { readonly study: Study; readonly view: 
   );
 }
 
-function RungItem({ rung, study, view }: { rung: Rung; study: Study; view: LadderView }) {
+interface RungProps {
+  readonly rung: Rung;
+  readonly study: Study;
+  readonly view: LadderView;
+  readonly onKeyDown: (event: KeyboardEvent) => void;
+}
+
+function RungItem({ rung, study, view, onKeyDown }: RungProps) {
   const noteText = useNoteText();
   const { chordScale, studied, isLookedAt, isUsed } = rung;
   const { chord, position } = view.lookedAt;
@@ -87,6 +90,7 @@ function RungItem({ rung, study, view }: { rung: Rung; study: Study; view: Ladde
         aria-current={isLookedAt || undefined}
         aria-keyshortcuts={HEAR_KEY}
         onClick={() => lookAtRung(chordScale.id)}
+        onKeyDown={onKeyDown}
       >
         <span className={styles.name}>
           {name}
@@ -123,10 +127,11 @@ function RungItem({ rung, study, view }: { rung: Rung; study: Study; view: Ladde
             {!isPinned && (
               <button
                 type="button"
-                aria-label={isUsed ? words.study.keepRung(name) : words.study.useRung(name)}
+                aria-label={isUsed ? words.study.keepRung(name) : words.study.takeRung(name)}
                 onClick={() => pinChordScale(study.name, chordScale, position)}
+                onKeyDown={onKeyDown}
               >
-                {isUsed ? words.study.keep : words.study.use}
+                {isUsed ? words.study.keep : words.study.take}
               </button>
             )}
             <button
@@ -134,6 +139,7 @@ function RungItem({ rung, study, view }: { rung: Rung; study: Study; view: Ladde
               className="plain"
               aria-keyshortcuts={HEAR_KEY}
               onClick={() => void sound(scaleHeard(chord, chordScale))}
+              onKeyDown={onKeyDown}
             >
               {words.study.hear} {words.study.hearThe.scale}
             </button>

@@ -6,9 +6,10 @@ import {
   wordsOfBassReason,
   wordsOfChorusReason,
   type Lesson,
+  type Score,
   type ScoreStaff,
 } from '@fivespan/core';
-import { memo, useEffect, useMemo, useRef, useState, type KeyboardEvent } from 'react';
+import { memo, useCallback, useEffect, useMemo, useRef, useState, type KeyboardEvent } from 'react';
 import { $engraved, engrave, stopEngraving, tracedNote, type TracedNote } from '../../features/engraving/index.ts';
 import { noteHeard, sound } from '../../features/study/index.ts';
 import { useStore } from '../use-store.ts';
@@ -73,6 +74,12 @@ function explained(lesson: Lesson, note: TracedNote): Explained {
   return { place: words.study.note(place, pitch, written.finger), why: sentence(why) };
 }
 
+/** The note pointed at, in the score it was pointed at. */
+interface Pointed {
+  readonly id: string;
+  readonly score: Score;
+}
+
 /** The written parts. Each note says why it is there, to those who point at it and to those who step through. */
 export function Parts({ lesson }: { readonly lesson: Lesson }) {
   const [choice, setChoice] = useState<Choice>('both');
@@ -81,12 +88,14 @@ export function Parts({ lesson }: { readonly lesson: Lesson }) {
   const room = useRoom(box);
   // widths differ by a pixel or two while a page is laid out: that is no reason to engrave anew
   const widthPx = room === null ? null : Math.floor(room.widthPx / 8) * 8;
-  const [id, setId] = useState<string | null>(null);
+  const [pointed, setPointed] = useState<Pointed | null>(null);
+
+  const { score } = lesson;
+  const onPoint = useCallback((id: string | null) => setPointed(id === null ? null : { id, score }), [score]);
 
   useEffect(() => stopEngraving, []);
   useEffect(() => {
     if (widthPx === null || widthPx < 160) return;
-    setId(null);
     void engrave({
       score: lesson.score,
       parts: CHOICES[choice],
@@ -97,7 +106,8 @@ export function Parts({ lesson }: { readonly lesson: Lesson }) {
 
   // the notes of the pictures are those of the score they were made of
   const isOfLesson = engraved !== null && engraved.score === lesson.score;
-  const note = id === null || !isOfLesson ? undefined : tracedNote(lesson, id);
+  const note =
+    pointed === null || !isOfLesson || pointed.score !== lesson.score ? undefined : tracedNote(lesson, pointed.id);
   const told = note === undefined ? null : explained(lesson, note);
 
   return (
@@ -124,7 +134,7 @@ export function Parts({ lesson }: { readonly lesson: Lesson }) {
           <Systems
             systems={engraved.systems}
             lesson={isOfLesson ? lesson : null}
-            onPoint={setId}
+            onPoint={onPoint}
             isStale={!isOfLesson || engraved.state === 'busy'}
           />
         )}
@@ -155,7 +165,7 @@ const Systems = memo(function Systems({ systems, lesson, isStale, onPoint }: Sys
 
   // every note can be reached and says what it is; one of them is in the order of Tab
   useEffect(() => {
-    if (lesson === null) return;
+    if (lesson === null || systems.length === 0) return;
     let isFirst = true;
     for (const element of box.current?.querySelectorAll('[data-note]') ?? []) {
       const note = tracedNote(lesson, element.getAttribute('data-note') ?? '');
@@ -204,6 +214,7 @@ const Systems = memo(function Systems({ systems, lesson, isStale, onPoint }: Sys
   const idOf = (target: EventTarget): string | null => noteIn(target)?.getAttribute('data-note') ?? null;
   return (
     // the notes inside are the controls; this only hears what reaches it from them
+    // oxlint-disable-next-line jsx-a11y/no-noninteractive-element-interactions
     <div
       ref={box}
       className={styles.systems}

@@ -50,16 +50,18 @@ export function StudyChart({ study }: { readonly study: Study }) {
   const slots = rows.map(({ bars }) => bars.flatMap((bar) => bar.slots));
   useWalkMark(box);
 
+  const played = study.planned.analysed.played;
+  const hear = onHearKey(() => stretchHeard(lesson, played.startTicks, played.endTicks));
   const onKeyDown = (event: KeyboardEvent): void => {
     const to = slotAfterKey(event.key, slots, study);
-    if (to === undefined) return;
+    if (to === undefined) {
+      hear(event);
+      return;
+    }
     event.preventDefault();
     chooseSlot(to.name);
     box.current?.querySelector<HTMLElement>(`[data-slot="${to.index}"]`)?.focus();
   };
-  const played = study.planned.analysed.played;
-  const hear = onHearKey(() => stretchHeard(lesson, played.startTicks, played.endTicks));
-
   return (
     <section aria-labelledby="study-chart" className={styles.section}>
       <h2 id="study-chart" className="unseen">
@@ -80,13 +82,16 @@ export function StudyChart({ study }: { readonly study: Study }) {
         aria-labelledby="study-chart"
         aria-describedby="study-chart-help"
         aria-keyshortcuts={HEAR_KEY}
-        onKeyDown={(event) => {
-          onKeyDown(event);
-          hear(event);
-        }}
       >
         {rows.map((row) => (
-          <ChartRow key={row.bars[0]?.bar.id ?? ''} row={row} view={view} barsInRow={barsInRow} study={study} />
+          <ChartRow
+            key={row.bars[0]?.bar.id ?? ''}
+            row={row}
+            view={view}
+            barsInRow={barsInRow}
+            study={study}
+            onKeyDown={onKeyDown}
+          />
         ))}
       </div>
       <p id="study-chart-help" className={styles.help}>
@@ -202,9 +207,10 @@ interface RowProps {
   readonly view: ChartView;
   readonly barsInRow: number;
   readonly study: Study;
+  readonly onKeyDown: (event: KeyboardEvent) => void;
 }
 
-function ChartRow({ row, view, barsInRow, study }: RowProps) {
+function ChartRow({ row, view, barsInRow, study, onKeyDown }: RowProps) {
   const first = row.bars[0]?.place ?? 0;
   const count = row.bars.length;
   const regions = linesIn(view.regions, first, count, ({ key }) => typeset(formatKey(key)));
@@ -236,7 +242,7 @@ function ChartRow({ row, view, barsInRow, study }: RowProps) {
               </span>
             )}
             {bar.slots.map((slot) => (
-              <SlotOption key={slot.name.slot} slot={slot} bar={bar} study={study} />
+              <SlotOption key={slot.name.slot} slot={slot} bar={bar} study={study} onKeyDown={onKeyDown} />
             ))}
             {bar.bar.endsRepeatTimes > 2 && (
               <span className={styles.times} aria-hidden="true">
@@ -257,9 +263,10 @@ interface SlotProps {
   readonly slot: SlotView;
   readonly bar: BarView;
   readonly study: Study;
+  readonly onKeyDown: (event: KeyboardEvent) => void;
 }
 
-function SlotOption({ slot, bar, study }: SlotProps) {
+function SlotOption({ slot, bar, study, onKeyDown }: SlotProps) {
   const noteText = useNoteText();
   const isChosen = slot.name.slot === study.name.slot;
   const said = [
@@ -287,6 +294,7 @@ function SlotOption({ slot, bar, study }: SlotProps) {
       data-outside={!slot.isInside || undefined}
       style={{ flexGrow: slot.share }}
       onClick={() => chooseSlot(slot.name)}
+      onKeyDown={onKeyDown}
     >
       <span className={styles.symbol}>
         <ChordName chord={slot.chord} />

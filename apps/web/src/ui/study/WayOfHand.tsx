@@ -79,16 +79,21 @@ function Way({ view }: { readonly view: WalkView }) {
     } else hear(event);
   };
   return (
-    <section aria-labelledby={`${id}-way`} className={styles.way} onKeyDown={onKeyDown}>
+    <section aria-labelledby={`${id}-way`} className={styles.way}>
       <h2 id={`${id}-way`}>{words.study.route}</h2>
       <div className={styles.controls}>
-        <button type="button" className="main" onClick={toggle}>
+        <button type="button" className="main" onClick={toggle} onKeyDown={onKeyDown}>
           {isWalking ? words.study.stop : words.study.start}
         </button>
-        <button type="button" disabled={index === 0} onClick={() => walkTo(index - 1)}>
+        <button type="button" disabled={index === 0} onClick={() => walkTo(index - 1)} onKeyDown={onKeyDown}>
           {words.study.back}
         </button>
-        <button type="button" disabled={index === slots.length - 1} onClick={() => walkTo(index + 1)}>
+        <button
+          type="button"
+          disabled={index === slots.length - 1}
+          onClick={() => walkTo(index + 1)}
+          onKeyDown={onKeyDown}
+        >
           {words.study.forward}
         </button>
         <label className={styles.sound}>
@@ -147,6 +152,7 @@ function Way({ view }: { readonly view: WalkView }) {
         aria-valuetext={stepWords(now)}
         aria-keyshortcuts={`Space ${HEAR_KEY}`}
         onChange={(event) => walkTo(Number(event.target.value))}
+        onKeyDown={onKeyDown}
       />
       <p className={styles.help}>
         {words.study.routeHelp} {words.study.travel(lesson.plan.totalTravelMm)}
