@@ -10,8 +10,13 @@ const root = join(import.meta.dirname, '..');
 export interface Workbench {
   readonly url: string;
   readonly browser: Browser;
-  /** A page in a profile of its own, at the workbench's start; `context` for a second tab. Errors in it fail the check that asks `errors`. */
-  visit(options?: BrowserContextOptions): Promise<{ page: Page; context: BrowserContext; errors: string[] }>;
+  /**
+   * A page in a profile of its own, at the workbench's start; `context` for a second tab. Errors in it fail the check that asks
+   * `errors`. The look round is not shown unless `tour` asks for it.
+   */
+  visit(
+    options?: BrowserContextOptions & { readonly tour?: boolean },
+  ): Promise<{ page: Page; context: BrowserContext; errors: string[] }>;
   close(): Promise<void>;
 }
 
@@ -23,8 +28,13 @@ export async function openWorkbench(): Promise<Workbench> {
   return {
     url,
     browser,
-    visit: async (options = {}) => {
+    visit: async ({ tour = false, ...options } = {}) => {
       const context = await browser.newContext(options);
+      if (!tour) {
+        await context.addInitScript(() => {
+          localStorage['fivespan.settings'] ??= JSON.stringify({ tourSeen: true });
+        });
+      }
       const page = await context.newPage();
       const errors = errorsOf(page);
       await page.goto(url);

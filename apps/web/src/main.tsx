@@ -4,6 +4,7 @@ import { createRoot } from 'react-dom/client';
 import { startLessons } from './features/lesson-list/index.ts';
 import { welcome } from './features/tour/index.ts';
 import { watchAddress } from './platform/address/index.ts';
+import { watchMishaps } from './platform/diagnostics/index.ts';
 import { watchTheme } from './platform/settings/index.ts';
 import { startWorkers } from './platform/workers/index.ts';
 import './ui/look/tokens.css';
@@ -11,6 +12,7 @@ import './ui/look/base.css';
 import { App } from './ui/shell/App.tsx';
 
 startWorkers(() => new Worker(new URL('./jobs.ts', import.meta.url), { type: 'module' }));
+watchMishaps();
 watchAddress();
 watchTheme();
 void startLessons()

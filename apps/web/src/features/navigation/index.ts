@@ -10,3 +10,5 @@ export {
   type Screen,
 } from '../../platform/address/index.ts';
 export { $immersed, setImmersed } from './immersion.ts';
+export { $dialog, closeDialog, openDialog, type OpenDialog } from './dialogs.ts';
+export { onKeyPress } from '../../platform/keys/index.ts';

@@ -16,6 +16,18 @@ export interface JobOptions {
   readonly limitMs?: number;
 }
 
+/** A job that has ended, for those who ask what took so long. */
+export interface EndedJob {
+  readonly job: string;
+  readonly urgency: Urgency;
+  readonly end: 'done' | 'cancelled' | 'failed';
+  /** From when it was asked for, and from when a worker took it. */
+  readonly waitedMs: number;
+  readonly tookMs: number;
+}
+
+const MOST_REMEMBERED = 100;
+
 interface Waiting {
   readonly number: number;
   readonly job: string;
@@ -24,6 +36,7 @@ interface Waiting {
   readonly home: string | undefined;
   readonly limitMs: number | undefined;
   readonly report: Progress['report'];
+  readonly askedAtMs: number;
   readonly settle: (end: Ending) => void;
 }
 
@@ -34,6 +47,8 @@ interface Hand {
   readonly worker: Worker;
   readonly homes: Set<string>;
   busy: Waiting | undefined;
+  /** When it took what it is busy with. */
+  tookAtMs: number;
 }
 
 /** Cores less one: the page itself needs one, so that typing never waits. At least one worker, on a single core too. */
@@ -46,6 +61,7 @@ export class WorkerPool {
   readonly #make: () => Worker;
   readonly #hands: Hand[] = [];
   readonly #waiting: Waiting[] = [];
+  readonly #ended: EndedJob[] = [];
   #last = 0;
 
   /** @param make starts a worker that calls serveJobs */
@@ -79,6 +95,7 @@ export class WorkerPool {
         home,
         limitMs,
         report,
+        askedAtMs: performance.now(),
         settle: (end) => {
           signal?.removeEventListener('abort', cancel);
           if (end.kind === 'done') resolve(end.value as Value);
@@ -89,6 +106,17 @@ export class WorkerPool {
       });
       this.#giveOut();
     });
+  }
+
+  /** The last jobs that have ended, oldest first. */
+  recentJobs(): readonly EndedJob[] {
+    return [...this.#ended];
+  }
+
+  #remember({ job, urgency, askedAtMs }: Waiting, end: EndedJob['end'], tookAtMs: number): void {
+    const waitedMs = Math.round(tookAtMs - askedAtMs);
+    this.#ended.push({ job, urgency, end, waitedMs, tookMs: Math.round(performance.now() - tookAtMs) });
+    if (this.#ended.length > MOST_REMEMBERED) this.#ended.shift();
   }
 
   #handAt(number: number): Hand | undefined {
@@ -122,6 +150,7 @@ export class WorkerPool {
     if (next === undefined) return;
     this.#waiting.splice(this.#waiting.indexOf(next), 1);
     hand.busy = next;
+    hand.tookAtMs = performance.now();
     if (next.home !== undefined) hand.homes.add(next.home);
     hand.worker.postMessage({
       kind: 'run',
@@ -149,11 +178,12 @@ export class WorkerPool {
   }
 
   #start(): Hand {
-    const hand: Hand = { worker: this.#make(), homes: new Set(), busy: undefined };
+    const hand: Hand = { worker: this.#make(), homes: new Set(), busy: undefined, tookAtMs: 0 };
     const end = (report: Exclude<WorkerReport, { kind: 'progress' }>): void => {
       const { busy } = hand;
       if (busy?.number !== report.number) return;
       hand.busy = undefined;
+      this.#remember(busy, report.kind, hand.tookAtMs);
       busy.settle(report);
       this.#giveOut();
     };

@@ -1,4 +1,4 @@
-import { WorkerPool, type JobOptions } from './pool.ts';
+import { WorkerPool, type EndedJob, type JobOptions } from './pool.ts';
 
 let pool: WorkerPool | undefined;
 
@@ -16,4 +16,9 @@ export function startWorkers(make: () => Worker): void {
 export function runJob<Order, Value>(job: string, order: Order, options: JobOptions = {}): Promise<Value> {
   if (pool === undefined) throw new TypeError('startWorkers must be called before runJob');
   return pool.run<Order, Value>(job, order, options);
+}
+
+/** The last jobs that have ended, oldest first, with how long they waited and took. */
+export function recentJobs(): readonly EndedJob[] {
+  return pool?.recentJobs() ?? [];
 }

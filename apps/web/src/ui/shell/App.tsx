@@ -1,11 +1,11 @@
 import { lazy, Suspense, useEffect, useState } from 'react';
 import { openStored } from '../../features/lesson-list/index.ts';
-import { $address, hrefOf, SCREENS, type Screen } from '../../features/navigation/index.ts';
-import { $open, closeLesson, type OpenLesson } from '../../features/open-lesson/index.ts';
+import { $address, hrefOf, type Screen } from '../../features/navigation/index.ts';
+import { $open, closeLesson } from '../../features/open-lesson/index.ts';
 import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
-import styles from './App.module.css';
-import { metaOf } from './lesson-meta.ts';
+import { Fault } from './Fault.tsx';
+import { Frame } from './Frame.tsx';
 
 const LessonsScreen = lazy(() => import('../lessons/LessonsScreen.tsx'));
 const SCREEN_OF = {
@@ -15,15 +15,17 @@ const SCREEN_OF = {
   pages: lazy(() => import('../pages/PagesScreen.tsx')),
 } satisfies Record<Screen, unknown>;
 
-/** The frame round every screen, and which one is in it. */
+/** Which screen is shown, in the frame that is round all of them. */
 export function App() {
   const address = useStore($address);
   if (address.kind === 'lessons') {
     return (
       <Frame>
-        <Suspense fallback={<Opening />}>
-          <LessonsScreen />
-        </Suspense>
+        <Fault>
+          <Suspense fallback={<Opening />}>
+            <LessonsScreen />
+          </Suspense>
+        </Fault>
       </Frame>
     );
   }
@@ -51,63 +53,14 @@ function LessonFrame({ id, screen }: { readonly id: string; readonly screen: Scr
           {fault} <a href={hrefOf({ kind: 'lessons' })}>{words.shell.toLessons}</a>
         </p>
       ) : open?.id === id ? (
-        <Suspense fallback={<Opening />}>
-          <Shown />
-        </Suspense>
+        <Fault key={screen}>
+          <Suspense fallback={<Opening />}>
+            <Shown />
+          </Suspense>
+        </Fault>
       ) : (
         <Opening />
       )}
     </Frame>
-  );
-}
-
-function Frame({
-  children,
-  open = null,
-  screen,
-}: {
-  readonly children: React.ReactNode;
-  readonly open?: OpenLesson | null;
-  readonly screen?: Screen;
-}) {
-  return (
-    <div className={styles.frame} data-screen={screen ?? 'lessons'}>
-      <a
-        className={styles.skip}
-        href="#content"
-        onClick={(event) => {
-          // the address behind # is ours: move the focus, not the address
-          event.preventDefault();
-          (event.currentTarget.ownerDocument.querySelector('main') as HTMLElement).focus();
-        }}
-      >
-        {words.shell.skipToContent}
-      </a>
-      <header className={styles.header}>
-        <a className={styles.home} href={hrefOf({ kind: 'lessons' })}>
-          {words.shell.lessons}
-        </a>
-        {open !== null && screen !== undefined && (
-          <>
-            <p className={styles.title}>{open.chart?.title || words.shell.untitled}</p>
-            <p className={styles.meta}>{metaOf(open)}</p>
-            <nav className={styles.screens} aria-label={words.shell.screensOfLesson}>
-              {SCREENS.map((each) => (
-                <a
-                  key={each}
-                  href={hrefOf({ kind: 'lesson', id: open.id, screen: each })}
-                  aria-current={each === screen ? 'page' : undefined}
-                >
-                  {words.shell.screens[each]}
-                </a>
-              ))}
-            </nav>
-          </>
-        )}
-      </header>
-      <main className={styles.main} tabIndex={-1}>
-        {children}
-      </main>
-    </div>
   );
 }

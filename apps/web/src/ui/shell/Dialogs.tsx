@@ -1,0 +1,46 @@
+import { lazy, Suspense } from 'react';
+import { Dialog, Modal, ModalOverlay } from 'react-aria-components';
+import { closeDialog, type OpenDialog, type Screen } from '../../features/navigation/index.ts';
+import { words } from '../words/index.ts';
+import styles from './Dialogs.module.css';
+import SettingsDialog from './SettingsDialog.tsx';
+
+const HelpDialog = lazy(() => import('../help/HelpDialog.tsx'));
+
+interface DialogsProps {
+  readonly dialog: OpenDialog;
+  readonly screen: Screen | undefined;
+}
+
+/** What lies over the screen. Escape, the sheet's own button and a press beside it close it; the focus goes back to where it was. */
+export default function Dialogs({ dialog, screen }: DialogsProps) {
+  const title = dialog.kind === 'settings' ? words.shell.settings : words.help.title;
+  return (
+    <ModalOverlay
+      className={styles.overlay ?? ''}
+      isOpen
+      isDismissable
+      onOpenChange={(isOpen) => {
+        if (!isOpen) closeDialog();
+      }}
+    >
+      <Modal className={styles.sheet ?? ''}>
+        <Dialog className={styles.dialog ?? ''} aria-label={title}>
+          <header className={styles.top}>
+            <h1>{title}</h1>
+            <button type="button" className="plain" onClick={closeDialog}>
+              {words.shell.close}
+            </button>
+          </header>
+          <Suspense fallback={<p role="status">{words.shell.opening}</p>}>
+            {dialog.kind === 'settings' ? (
+              <SettingsDialog />
+            ) : (
+              <HelpDialog word={dialog.word ?? null} screen={screen} />
+            )}
+          </Suspense>
+        </Dialog>
+      </Modal>
+    </ModalOverlay>
+  );
+}

@@ -1,0 +1,70 @@
+import { lazy, Suspense } from 'react';
+import { hrefOf, openDialog, SCREENS, type Screen } from '../../features/navigation/index.ts';
+import type { OpenLesson } from '../../features/open-lesson/index.ts';
+import { useNoteText } from '../words/note-names.ts';
+import { words } from '../words/index.ts';
+import styles from './Header.module.css';
+import { metaOf } from './lesson-meta.ts';
+
+const NewVersion = lazy(() => import('./NewVersion.tsx'));
+
+interface HeaderProps {
+  readonly open: OpenLesson | null;
+  readonly screen: Screen | undefined;
+}
+
+/** Which lesson this is, its screens, and what belongs to all lessons. */
+export function Header({ open, screen }: HeaderProps) {
+  const noteText = useNoteText();
+  const isLesson = screen !== undefined;
+  return (
+    <header className={styles.header} data-lesson={isLesson || undefined}>
+      <div className={styles.row}>
+        <nav className={styles.all} aria-label={words.shell.product}>
+          <a href={hrefOf({ kind: 'lessons' })} aria-current={isLesson ? undefined : 'page'} data-tour="lessons">
+            {words.shell.lessons}
+          </a>
+        </nav>
+        {isLesson && (
+          <div className={styles.lesson} data-tour="lesson">
+            {open !== null && (
+              <>
+                <p className={styles.title}>{open.chart?.title || words.shell.untitled}</p>
+                <p className={styles.meta}>{metaOf(open, noteText)}</p>
+              </>
+            )}
+          </div>
+        )}
+        <div className={styles.right}>
+          {isLesson && open !== null && (
+            <nav className={styles.screens} aria-label={words.shell.screensOfLesson}>
+              {SCREENS.map((each) => (
+                <a
+                  key={each}
+                  href={hrefOf({ kind: 'lesson', id: open.id, screen: each })}
+                  aria-current={each === screen ? 'page' : undefined}
+                  data-tour={each}
+                  // the bold word's room is kept, so that nothing moves
+                  data-word={words.shell.screens[each]}
+                >
+                  {words.shell.screens[each]}
+                </a>
+              ))}
+            </nav>
+          )}
+          <div className={styles.tools}>
+            <button type="button" className="plain" data-tour="help" onClick={() => openDialog({ kind: 'help' })}>
+              {words.shell.help}
+            </button>
+            <button type="button" className="plain" onClick={() => openDialog({ kind: 'settings' })}>
+              {words.shell.settings}
+            </button>
+          </div>
+        </div>
+      </div>
+      <Suspense fallback={null}>
+        <NewVersion />
+      </Suspense>
+    </header>
+  );
+}

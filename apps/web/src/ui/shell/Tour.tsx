@@ -1,0 +1,59 @@
+import { useMemo, useState } from 'react';
+import { Dialog, Popover } from 'react-aria-components';
+import { endTour, TOUR_STEPS, turnTour, type TourStep } from '../../features/tour/index.ts';
+import { words } from '../words/index.ts';
+import styles from './Tour.module.css';
+
+/**
+ * A few sentences, one beside each thing it speaks of. Nothing is locked meanwhile: whoever wants to work does, and Escape or
+ * 'Skip' ends it.
+ */
+export default function Tour({ step }: { readonly step: TourStep }) {
+  const [frame, setFrame] = useState<Element | null>(null);
+  const target = useMemo(() => ({ current: frame?.querySelector(`[data-tour="${step}"]`) ?? frame }), [frame, step]);
+  const { tour } = words.shell;
+  const number = TOUR_STEPS.indexOf(step) + 1;
+
+  return (
+    <>
+      <span ref={(own) => setFrame(own?.parentElement ?? null)} hidden />
+      {frame !== null && (
+        <Popover
+          // placed anew for each step
+          key={step}
+          triggerRef={target}
+          placement="bottom"
+          isNonModal
+          isOpen
+          onOpenChange={(isOpen) => {
+            if (!isOpen) endTour();
+          }}
+          shouldCloseOnInteractOutside={() => false}
+          className={styles.popover ?? ''}
+        >
+          <Dialog aria-label={tour.title} className={styles.step ?? ''}>
+            <p className={styles.place}>
+              {tour.title}, {tour.place(number, TOUR_STEPS.length)}
+            </p>
+            <p>{tour.steps[step]}</p>
+            <div className={styles.ways}>
+              <button type="button" className="plain" onClick={endTour}>
+                {tour.skip}
+              </button>
+              <span className={styles.turn}>
+                {number > 1 && (
+                  <button type="button" onClick={() => turnTour(-1)}>
+                    {tour.back}
+                  </button>
+                )}
+                <button type="button" className="main" onClick={() => turnTour(1)}>
+                  {number === TOUR_STEPS.length ? tour.end : tour.next}
+                </button>
+              </span>
+            </div>
+          </Dialog>
+        </Popover>
+      )}
+    </>
+  );
+}
