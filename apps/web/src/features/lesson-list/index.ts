@@ -1,6 +1,7 @@
 /** The lessons kept on this machine. */
 export { $lessons, $shelf, lessonStore, readAgain, type LessonSummary, type ShelfState } from './shelf.ts';
 export {
+  $isDemoHere,
   $notOpened,
   $removed,
   createLesson,

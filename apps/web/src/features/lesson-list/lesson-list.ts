@@ -1,5 +1,5 @@
 import { DEFAULT_CHOICES, ENGINE_VERSION, readLessonDocument, writeLessonDocument, type Choices } from '@fivespan/core';
-import { atom } from 'nanostores';
+import { atom, computed } from 'nanostores';
 import demoChart from '../../../../../examples/DEMO.chart?raw';
 import { saveFile } from '../../platform/files/index.ts';
 import {
@@ -78,6 +78,12 @@ export async function createLesson(
   await readAgain();
   return { id: lesson.id, outcome };
 }
+
+/** Whether the demo lesson is here, as it was put. */
+export const $isDemoHere = computed(
+  $lessons,
+  (lessons) => lessons?.some(({ chartText }) => chartText === DEMO_CHART) === true,
+);
 
 /** Puts the demo lesson back. @returns the id of the one there is, where it is as it was */
 export async function putDemoBack(): Promise<{ readonly id: string; readonly outcome: WriteOutcome }> {

@@ -10,14 +10,18 @@ import {
   type StoredLesson,
 } from '../../platform/storage/index.ts';
 import { headingOf } from '../open-lesson/index.ts';
+import { firstBars } from './first-bars.ts';
 
 /** A lesson in a list. */
 export interface LessonSummary {
   readonly id: string;
   readonly title: string;
+  readonly chartText: string;
   /** As the chart states it, typeset; empty where it states none. */
   readonly keyText: string;
   readonly tempoBpm: number | null;
+  /** The first bars as one reads them, to know a tune by. */
+  readonly firstBars: readonly string[];
   /** Milliseconds since 1970. */
   readonly createdAt: number;
   readonly changedAt: number;
@@ -70,9 +74,20 @@ function summaryOf(stored: StoredLesson): LessonSummary {
   const known = summaries.get(stored.id);
   if (known?.of === stored) return known.summary;
   const { id, createdAt, changedAt, revision } = stored;
-  const { title, key, tempoBpm } = headingOf(chartTextOf(stored.document));
+  const chartText = chartTextOf(stored.document);
+  const { title, key, tempoBpm } = headingOf(chartText);
   const keyText = key === null ? '' : typeset(formatKey(key));
-  const summary = { id, title, keyText, tempoBpm, createdAt, changedAt, revision };
+  const summary = {
+    id,
+    title,
+    chartText,
+    keyText,
+    tempoBpm,
+    firstBars: firstBars(chartText),
+    createdAt,
+    changedAt,
+    revision,
+  };
   summaries.set(id, { of: stored, summary });
   return summary;
 }

@@ -25,6 +25,13 @@ export function LessonRow({ lesson, tell }: { readonly lesson: LessonSummary; re
           {title}
         </a>
       )}
+      <span className={styles.bars} aria-hidden="true">
+        {lesson.firstBars.map((bar, index) => (
+          // bars have no name but their place
+          // oxlint-disable-next-line react/no-array-index-key
+          <span key={index}>{bar}</span>
+        ))}
+      </span>
       <span className={styles.about}>
         {[lesson.keyText, lesson.tempoBpm === null ? '' : words.lessons.tempo(lesson.tempoBpm)]
           .filter((part) => part !== '')

@@ -1,6 +1,7 @@
 import { lazy, Suspense, useEffect, useMemo, useRef, useState } from 'react';
 import { $restored, $restoring, takeRestoringBack } from '../../features/backup/index.ts';
 import {
+  $isDemoHere,
   $lessons,
   $removed,
   putDemoBack,
@@ -39,6 +40,7 @@ function shownOf(lessons: readonly LessonSummary[], find: string, order: Order):
 export default function LessonsScreen() {
   const lessons = useStore($lessons);
   const restoring = useStore($restoring);
+  const isDemoHere = useStore($isDemoHere);
   const [find, setFind] = useState('');
   const [order, setOrder] = useState<Order>('changed');
   const [told, setTold] = useState('');
@@ -87,11 +89,11 @@ export default function LessonsScreen() {
               ))}
             </ul>
           )}
-          <p>
-            <button className="plain" onClick={() => void openDemo()}>
-              {words.lessons.demo}
-            </button>
-          </p>
+          {!isDemoHere && (
+            <p>
+              <button onClick={() => void openDemo()}>{words.lessons.demo}</button>
+            </p>
+          )}
           <BackupPart tell={setTold} />
         </>
       )}
