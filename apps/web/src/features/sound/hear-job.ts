@@ -2,7 +2,7 @@ import { planOf, prepare, type Schedule } from '@fivespan/sound/engine';
 import { soundOf, type PieceSettings, type WindowDelivery } from '../../platform/audio/index.ts';
 import type { Job } from '../../platform/workers/index.ts';
 import type { HeardNote } from './hear.ts';
-import { copyOf, noteStore, settingsOf, windowOf } from './note-source.ts';
+import { copyOf, noteStore, settingsOf, windowOf } from './worker-side.ts';
 import type { SoundSource } from './sound-source.ts';
 
 export interface HearOrder {

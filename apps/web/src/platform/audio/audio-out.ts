@@ -19,7 +19,7 @@ export class AudioOut {
   readonly #level: GainNode;
   readonly #clocks: Readonly<Record<DeckName, DeckClock>> = { programme: new DeckClock(), desk: new DeckClock() };
   readonly #listeners: Readonly<Record<DeckName, Set<DeckListener>>> = { programme: new Set(), desk: new Set() };
-  readonly #whenLive: (() => void)[] = [];
+  #whenLive: { readonly resolve: () => void; readonly reject: (error: Error) => void } | undefined;
 
   constructor(context: AudioContext) {
     this.#context = context;
@@ -92,11 +92,11 @@ export class AudioOut {
     return currentTime - (outputLatency || baseLatency || 0);
   }
 
-  /** Makes ready for notes played by hand. @param bytes a bank whose recordings are plain samples; moved */
+  /** Makes ready for notes played by hand. @param bytes the bank; moved */
   openLive(bytes: Uint8Array): Promise<void> {
     this.#send({ kind: 'live bank', bytes }, [bytes.buffer]);
-    return new Promise((resolve) => {
-      this.#whenLive.push(resolve);
+    return new Promise((resolve, reject) => {
+      this.#whenLive = { resolve, reject };
     });
   }
 
@@ -122,12 +122,16 @@ export class AudioOut {
         this.#clocks[report.deck].add(report.report);
         for (const listener of this.#listeners[report.deck]) listener(report.report);
         break;
-      case 'live ready':
-        for (const resolve of this.#whenLive.splice(0)) resolve();
+      case 'live':
+        if (report.left > 0) this.#send({ kind: 'live decode' });
+        else this.#whenLive?.resolve();
         break;
-      case 'failed':
-        reportError(new Error(`the audio thread: ${report.message}`));
+      case 'failed': {
+        const error = new Error(`the audio thread: ${report.message}`);
+        this.#whenLive?.reject(error);
+        reportError(error);
         break;
+      }
     }
   }
 }

@@ -1,4 +1,4 @@
-import type { DeckReport, DeckState } from './messages.ts';
+import type { DeckReport } from './messages.ts';
 
 /** Reports kept: what is heard now was reported at most an output latency ago, which Bluetooth makes half a second long. */
 const KEPT = 64;
@@ -17,10 +17,10 @@ export class DeckClock {
    * @param contextSeconds a moment of the audio clock
    * @returns the place in the piece then, in seconds, and how the deck stood; undefined before the first report
    */
-  at(contextSeconds: number): { readonly positionSeconds: number; readonly state: DeckState } | undefined {
+  at(contextSeconds: number): Pick<DeckReport, 'positionSeconds' | 'state' | 'loopPasses'> | undefined {
     const report = this.#reports.findLast((each) => each.contextSeconds <= contextSeconds) ?? this.#reports[0];
     if (report === undefined) return undefined;
     const since = Math.max(0, contextSeconds - report.contextSeconds);
-    return { positionSeconds: report.positionSeconds + since * report.rate, state: report.state };
+    return { ...report, positionSeconds: report.positionSeconds + since * report.rate };
   }
 }

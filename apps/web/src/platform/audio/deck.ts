@@ -220,6 +220,7 @@ export class Deck {
         positionSeconds: engine.positionSeconds,
         rate: this.#state === 'playing' ? this.#rate : 0,
         state: this.#state,
+        loopPasses: this.#loopPasses,
       });
     }
   }

@@ -1,4 +1,5 @@
 export { audioOut, soundOf, type AudioOut } from './audio-out.ts';
+export { everyFrame } from './every-frame.ts';
 export { BANK_URL, fetchBank } from './bank-file.ts';
 export type {
   DeckReport,

@@ -69,8 +69,10 @@ export type DeckOrder =
 
 export type AudioOrder =
   | { readonly kind: 'deck'; readonly deck: DeckName; readonly order: DeckOrder }
-  /** The bank for notes played by hand; its recordings need no decoder. */
+  /** The bank for notes played by hand. */
   | { readonly kind: 'live bank'; readonly bytes: Uint8Array }
+  /** Decodes one more of its recordings: one at a time, so that what sounds meanwhile goes on. */
+  | { readonly kind: 'live decode' }
   | { readonly kind: 'note on'; readonly midi: number; readonly velocity: number }
   | { readonly kind: 'note off'; readonly midi: number }
   | { readonly kind: 'sustain'; readonly down: boolean };
@@ -84,10 +86,13 @@ export interface DeckReport {
   readonly positionSeconds: number;
   readonly rate: number;
   readonly state: DeckState;
+  /** Times that the loop has begun again since the piece was begun. */
+  readonly loopPasses: number;
 }
 
 /** From the audio thread. */
 export type AudioReport =
   | { readonly kind: 'deck'; readonly deck: DeckName; readonly report: DeckReport }
-  | { readonly kind: 'live ready' }
+  /** How many recordings are still to be decoded; at 0 the keys sound. */
+  | { readonly kind: 'live'; readonly left: number }
   | { readonly kind: 'failed'; readonly message: string };

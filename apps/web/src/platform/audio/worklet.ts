@@ -1,5 +1,5 @@
 /** The file that runs on the audio thread: two decks and a keyboard played by hand, mixed into one output. */
-import { decodeAll, openBank } from '@fivespan/sound/bank';
+import { openBank, type Bank } from '@fivespan/sound/bank';
 import { SoundEngine, Synthesizer } from '@fivespan/sound/engine';
 import { Deck, MOST_FRAMES } from './deck.ts';
 import type { AudioOrder, AudioReport, DeckName } from './messages.ts';
@@ -13,12 +13,23 @@ declare function registerProcessor(name: string, processor: new () => AudioWorkl
 declare const currentTime: number;
 declare const sampleRate: number;
 
+type Recording = Bank['soundBank']['samples'][number];
+
+/** The recordings of the grand, each once: what is played by hand. */
+function grandRecordings({ soundBank }: Bank): Recording[] {
+  const grand = soundBank.presets.find(({ isGMGSDrum, program }) => !isGMGSDrum && program === 0);
+  const instruments = grand?.zones.map(({ instrument }) => instrument) ?? [];
+  return [...new Set(instruments.flatMap(({ zones }) => zones.map(({ sample }) => sample)))];
+}
+
 registerProcessor(
   'fivespan',
   class extends AudioWorkletProcessor {
     readonly #programme = this.#deck('programme');
     readonly #desk = this.#deck('desk');
     #live: SoundEngine | undefined;
+    #liveBank: Bank | undefined;
+    #recordings: Recording[] = [];
     readonly #left = new Float32Array(MOST_FRAMES);
     readonly #right = new Float32Array(MOST_FRAMES);
 
@@ -45,6 +56,9 @@ registerProcessor(
           case 'live bank':
             void this.#openLive(order.bytes);
             break;
+          case 'live decode':
+            this.#decode();
+            break;
           case 'note on':
             this.#live?.noteOn('grand', order.midi, order.velocity);
             break;
@@ -66,10 +80,18 @@ registerProcessor(
         this.#say({ kind: 'failed', message: bank.issues[0]?.code ?? '' });
         return;
       }
+      this.#recordings = grandRecordings(bank.value);
+      this.#liveBank = bank.value;
+      this.#say({ kind: 'live', left: this.#recordings.length });
+    }
+
+    #decode(): void {
+      this.#recordings.pop()?.getAudioData();
       // before the first note: none may wait for a recording
-      decodeAll(bank.value);
-      this.#live = new SoundEngine(sampleRate, new Synthesizer(bank.value, sampleRate));
-      this.#say({ kind: 'live ready' });
+      if (this.#recordings.length === 0 && this.#liveBank !== undefined) {
+        this.#live ??= new SoundEngine(sampleRate, new Synthesizer(this.#liveBank, sampleRate));
+      }
+      this.#say({ kind: 'live', left: this.#recordings.length });
     }
 
     process(_inputs: Float32Array[][], [output]: Float32Array[][]): boolean {

@@ -9,6 +9,17 @@ const SETTINGS = v.object({
   paper: v.optional(v.picklist(['a4', 'letter']), 'a4'),
   /** Loudness of everything that sounds, linear; moderate unless told. */
   soundLevel: v.optional(v.pipe(v.number(), v.minValue(0), v.maxValue(1)), 0.6),
+  /** What starts and stops playing besides the space bar: a key, as page turners send it, or a MIDI controller. */
+  pedal: v.optional(
+    v.variant('kind', [
+      v.object({ kind: v.literal('key'), key: v.pipe(v.string(), v.minLength(1), v.maxLength(30)) }),
+      v.object({
+        kind: v.literal('controller'),
+        controller: v.pipe(v.number(), v.integer(), v.minValue(0), v.maxValue(127)),
+      }),
+    ]),
+    { kind: 'key', key: 'PageDown' },
+  ),
   tourSeen: v.optional(v.boolean(), false),
   cautionsSeen: v.optional(v.boolean(), false),
 });

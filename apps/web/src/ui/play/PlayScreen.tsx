@@ -1,5 +1,47 @@
+import { useEffect } from 'react';
+import { setImmersed } from '../../features/navigation/index.ts';
+import { $open } from '../../features/open-lesson/index.ts';
+import { $moment, $playing, leavePlaying, listenToPedals, prepareProgramme } from '../../features/playing/index.ts';
+import { $programme } from '../../features/programme/index.ts';
+import { connectKnownKeyboard } from '../../features/sound/index.ts';
+import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
+import { BeforePlaying } from './BeforePlaying.tsx';
+import { PlayView } from './PlayView.tsx';
 
+/** At the keyboard: before playing what is to be played, while playing nothing but what the hands need. */
 export default function PlayScreen() {
-  return <h1>{words.play.title}</h1>;
+  const open = useStore($open);
+  const programme = useStore($programme);
+  const playing = useStore($playing);
+  const moment = useStore($moment);
+  const chart = open?.chart ?? null;
+  const choices = open?.choices ?? null;
+
+  useEffect(() => {
+    void prepareProgramme(
+      chart === null || choices === null || programme === null ? null : { chart, choices, programme },
+    );
+  }, [chart, choices, programme]);
+  useEffect(() => {
+    void connectKnownKeyboard();
+    const end = listenToPedals();
+    return () => {
+      end();
+      leavePlaying();
+    };
+  }, []);
+
+  const isInView =
+    playing.kind === 'starting' || playing.kind === 'counting in' || playing.kind === 'playing' || moment !== null;
+  useEffect(() => {
+    setImmersed(isInView);
+    return () => setImmersed(false);
+  }, [isInView]);
+  return (
+    <>
+      <h1 className={isInView ? 'unseen' : undefined}>{words.play.title}</h1>
+      {isInView ? <PlayView /> : <BeforePlaying />}
+    </>
+  );
 }

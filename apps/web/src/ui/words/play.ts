@@ -1,4 +1,205 @@
 /** What the play screen says. English; another language is another table of this shape. */
+import type { KeyCycle, SetUp, SwingSource, TrioPlayer, VoicingStyle } from '@fivespan/core';
+
+const NUMBERS = [
+  'no',
+  'one',
+  'two',
+  'three',
+  'four',
+  'five',
+  'six',
+  'seven',
+  'eight',
+  'nine',
+  'ten',
+  'eleven',
+  'twelve',
+];
+
+const inWords = (count: number): string => NUMBERS[count] ?? String(count);
+
+const PLAYERS: Readonly<Record<TrioPlayer, string>> = {
+  'right hand': 'right hand',
+  'left hand': 'left hand',
+  bass: 'bass',
+  drums: 'drums',
+};
+
+const SET_UPS: Readonly<Record<SetUp, string>> = {
+  trio: 'trio: the bass walks, the left hand plays chords',
+  solo: 'alone: the left hand walks, the bass rests',
+};
+
+const SWINGS: Readonly<Record<SwingSource, string>> = {
+  measured: 'as measured on recordings',
+  published: 'as published curves have it',
+};
+
+const VOICINGS: Readonly<Record<VoicingStyle, string>> = { rootless: 'rootless voicings', shells: 'shells' };
+
+const CYCLES: Readonly<Record<KeyCycle, string>> = {
+  fourths: 'by fourths',
+  fifths: 'by fifths',
+  'half steps up': 'up by half steps',
+  'half steps down': 'down by half steps',
+  'whole steps up': 'up by whole steps (six keys)',
+};
+
+/** A length of time as musicians say it: `1 min 52 s`. */
+const length = (seconds: number): string => {
+  const whole = Math.round(seconds);
+  const minutes = Math.floor(whole / 60);
+  return minutes === 0 ? `${whole} s` : `${minutes} min ${whole % 60} s`;
+};
+
+const choruses = (count: number): string => (count === 1 ? '1 chorus' : `${count} choruses`);
+
 export const PLAY_WORDS = {
   title: 'Play',
+  keyName: (tonic: string, mode: string): string => `${tonic} ${mode}`,
+
+  // play view
+  thumbNow: 'thumb now',
+  thumbFirst: 'first thumb',
+  nowhere: '–',
+  inBeats: (beats: number): string => (beats === 1 ? 'in one beat' : `in ${inWords(beats)} beats`),
+  inBars: (bars: number): string => (bars === 1 ? 'in a bar' : `in ${inWords(bars)} bars`),
+  stays: 'stays',
+  next: 'next thumb',
+  bar: (bar: number, bars: number): string => `bar ${bar} of ${bars}`,
+  countIn: 'count-in',
+  ending: 'last bar',
+  chorus: (chorus: number, all: number): string => `chorus ${chorus} of ${all}`,
+  beat: (beat: number, beats: number): string => `beat ${beat} of ${beats}`,
+  form: 'The form',
+  section: (name: string): string => `section ${name}`,
+  keyboardLabel: (thumb: string, notes: string): string => `Keyboard, thumb on ${thumb}: ${notes}`,
+  keyboardEmpty: 'Keyboard',
+  pressed: (notes: string): string => `pressed: ${notes}`,
+
+  // the one big control
+  start: 'Start',
+  stop: 'Stop',
+  goOn: (bar: number): string => `Go on from bar ${bar}`,
+  again: 'Once more',
+  adjust: 'Adjust',
+  back: 'Back to the programme',
+  starting: 'Starting …',
+
+  // how it stands
+  preparing: 'Making the programme ready …',
+  ready: (count: number, seconds: number): string => `Ready: ${choruses(count)}, ${length(seconds)}.`,
+  paused: 'Paused',
+  ended: 'That was the last bar.',
+  handsFree: (pedal: string): string => `Space bar and ${pedal} start and stop.`,
+  nothing: 'There is nothing to play yet: the chart has no bar that can be read.',
+  failed: {
+    'too long': 'The programme is longer than two hours. Take some choruses out.',
+    'no sound': 'This browser gives no sound here. Allow sound for this page, or try another browser.',
+    other: 'The sound could not be made.',
+  },
+  tryAgain: 'Try again',
+
+  // care
+  care: 'Care',
+  careLine: 'Moderate level. Five minutes’ rest in every half hour. Stop if anything hurts.',
+  careTitle: 'Before you begin',
+  careText: [
+    'Practice can strain a hand, and loud practice harms hearing.',
+    'Rest five minutes in every half hour, raise the daily amount slowly, never play in pain, and see a clinician if pain comes back.',
+    'Keep the level moderate. A position near the limit of your hand is marked; leave it out.',
+    'Nothing here is medical advice.',
+  ],
+  careBegin: 'Start',
+  careNotNow: 'Not now',
+
+  // sound
+  sound: 'Sound',
+  level: 'Level',
+  levelValue: (percent: number): string => `${percent} %`,
+  tryLevel: 'Hear a chord',
+
+  // practice
+  practice: 'Practice',
+  startAt: 'Start at',
+  startChorus: 'chorus',
+  startBar: 'bar',
+  loop: 'Again and again',
+  loopFrom: 'from bar',
+  loopTo: 'to bar',
+  tempo: 'Tempo',
+  tempoValue: (percent: number, bpm: number): string => `${percent} % · ♩ = ${bpm}`,
+  tempoAll: (percent: number): string => `${percent} %`,
+  asWritten: 'As in the table',
+
+  // players
+  players: 'Players',
+  playerNames: PLAYERS,
+  mute: 'mute',
+  solo: 'solo',
+  muteOf: (player: string): string => `Mute ${player}`,
+  soloOf: (player: string): string => `Only ${player}`,
+  levelOf: (player: string): string => `Level of ${player}`,
+
+  // keyboard and pedal
+  keyboardAndPedal: 'Keyboard and pedal',
+  connect: 'Connect a MIDI keyboard',
+  midi: {
+    'not asked': 'A connected keyboard sounds at once and shows what is pressed.',
+    asking: 'The browser asks whether it may …',
+    none: 'This browser knows no MIDI. Chrome, Edge and Firefox do.',
+    refused: 'The browser was told not to use MIDI here. Allow MIDI devices for this page, then connect again.',
+  },
+  midiNothing: 'No keyboard is connected. Plug one in: it is noticed.',
+  midiConnected: (names: string): string => `Connected: ${names}.`,
+  midiOpening: 'Its sound is being made ready …',
+  midiSilent: 'Its sound could not be made ready.',
+  unnamed: 'a MIDI keyboard',
+  pedalNow: (pedal: string): string => `Starts and stops: space bar and ${pedal}.`,
+  pedalKey: (key: string): string => `the key ${key}`,
+  pedalController: (controller: number): string =>
+    controller === 64 ? 'the damper pedal' : controller === 67 ? 'the soft pedal' : `pedal ${controller}`,
+  assign: 'Choose another pedal or key',
+  assigning: 'Press your pedal or key now. Escape leaves it as it is.',
+
+  // the programme
+  programme: 'Programme',
+  programmeUsual: 'The usual: three choruses, the right hand left to you. Change it, and it is kept with the lesson.',
+  programmeKept: 'Kept with the lesson.',
+  usual: 'Back to the usual',
+  columns: { row: 'No.', key: 'Key', tempo: 'Tempo', players: 'Players', change: 'Change' },
+  rowKey: (row: number): string => `Key of chorus ${row}`,
+  rowTempo: (row: number): string => `Tempo of chorus ${row}, beats a minute`,
+  rowPlayer: (row: number, player: string): string => `Chorus ${row}: ${player}`,
+  up: (row: number): string => `Move chorus ${row} up`,
+  down: (row: number): string => `Move chorus ${row} down`,
+  copy: (row: number): string => `Double chorus ${row}`,
+  remove: (row: number): string => `Take chorus ${row} out`,
+  add: 'Add a chorus',
+  bounds: (least: number, most: number): string => `${least} to ${most}`,
+
+  // filling it
+  fill: 'Fill the table',
+  fillKeys: 'Keys',
+  fillOneKey: 'one key',
+  cycles: CYCLES,
+  fillFrom: 'from',
+  fillTempo: 'Tempo',
+  fillTo: 'up or down to',
+  fillStep: 'in steps of',
+  fillChoruses: 'Choruses in each',
+  fillMakes: (count: number, seconds: number): string => `Makes ${choruses(count)}, about ${length(seconds)}.`,
+  fillTooMany: 'That is longer than two hours.',
+  fillDo: 'Replace the table',
+
+  // how it is played
+  setUp: 'How it is played',
+  setUpLabel: 'Players are',
+  setUps: SET_UPS,
+  swingLabel: 'Swing',
+  swings: SWINGS,
+  voicingsLabel: 'The left hand’s chords',
+  voicings: VOICINGS,
+  countInLabel: 'Bars of count-in',
 } as const;

@@ -1,0 +1,108 @@
+import { beatTicksOf, type ProgrammeSegment } from '@fivespan/core';
+import type { StretchSeconds } from '../../platform/audio/index.ts';
+import { beatSecondsOf, chorusSegments, type BarPlace, type Piece } from './piece.ts';
+
+/** Bars of one chorus, played again and again. Both from 0, `toBar` is the last one played. */
+export interface LoopBars {
+  readonly chorus: number;
+  readonly fromBar: number;
+  readonly toBar: number;
+}
+
+/** A bar line: ticks from the segment's start, the segment's end included. */
+export interface BarLine {
+  readonly segment: number;
+  readonly ticks: number;
+}
+
+/** Where the order of a piece is left: at one bar line, for another. */
+export interface Turn {
+  readonly leave: BarLine;
+  readonly enter: BarLine;
+}
+
+/** How a piece is gone through: where it begins and where it leaves its order. */
+export interface Course {
+  /** Where it begins: a count-in, or the bar itself. */
+  readonly startSeconds: number;
+  /** From a count-in's end to the bar, where they do not follow each other. Taken once. */
+  readonly jump: Turn | null;
+  /** Taken every time. */
+  readonly loop: Turn | null;
+  /** Turns are taken this much before the bar line, and so is what they lead to entered. */
+  readonly earlySeconds: number;
+}
+
+/**
+ * Players stray from the beat: by 15 ms and a 24th of a beat at most (core, perform-trio.ts). Entering and leaving that much early,
+ * a note which comes before its beat still belongs to its own bar.
+ */
+const MOST_EARLY_SECONDS = 0.015;
+const ROUNDING_SECONDS = 0.002;
+
+/** Seconds from the piece's start to a tick of a segment. */
+export function secondsAt(segment: ProgrammeSegment, ticks: number): number {
+  return segment.startSeconds + (ticks / beatTicksOf(segment.meter)) * beatSecondsOf(segment);
+}
+
+function segmentOf({ segments }: Piece, index: number): ProgrammeSegment {
+  const segment = segments[index];
+  if (segment === undefined)
+    throw new RangeError(`segment must be one of the piece's ${segments.length}, not ${index}`);
+  return segment;
+}
+
+/** The line before a bar of a chorus; `bar` may be the one after the last. */
+function lineBefore(piece: Piece, { chorus, bar }: BarPlace): BarLine {
+  const choruses = chorusSegments(piece);
+  const segment = choruses[Math.max(0, Math.min(chorus, choruses.length - 1))];
+  if (segment === undefined) throw new RangeError('piece must have a chorus');
+  return { segment, ticks: piece.forms[segment]?.bars[bar]?.startTicks ?? segmentOf(piece, segment).durationTicks };
+}
+
+export function lineSeconds(piece: Piece, { segment, ticks }: BarLine): number {
+  return secondsAt(segmentOf(piece, segment), ticks);
+}
+
+/** A turn as the audio thread takes it. */
+export function turnSeconds(
+  piece: Piece,
+  { leave, enter }: Turn,
+  earlySeconds: number,
+): { leave: number; enter: number } {
+  const early = (line: BarLine): number => Math.max(0, lineSeconds(piece, line) - earlySeconds);
+  return { leave: early(leave), enter: early(enter) };
+}
+
+/** The loop as the audio thread takes it: from where to where it goes round. */
+export function loopSeconds(piece: Piece, { loop, earlySeconds }: Course): StretchSeconds | null {
+  if (loop === null) return null;
+  const { leave, enter } = turnSeconds(piece, loop, earlySeconds);
+  return { fromSeconds: enter, toSeconds: leave };
+}
+
+/**
+ * The course from a bar on: counted in where the piece has a count-in at that tempo, round and round where bars are looped.
+ * @param from where to begin; with a loop its first bar is where it begins
+ */
+export function courseFrom(piece: Piece, from: BarPlace, loop: LoopBars | null): Course {
+  const target = loop === null ? from : { chorus: loop.chorus, bar: loop.fromBar };
+  const enter = lineBefore(piece, target);
+  const segment = segmentOf(piece, enter.segment);
+  const { tempoBpm } = segment;
+  const earlySeconds = Math.min(MOST_EARLY_SECONDS, beatSecondsOf(segment) / 24) + ROUNDING_SECONDS;
+  const looped =
+    loop === null ? null : { leave: lineBefore(piece, { chorus: loop.chorus, bar: loop.toBar + 1 }), enter };
+  const countIn = piece.segments.findLastIndex(
+    (each, at) => at < enter.segment && each.kind === 'count-in' && each.tempoBpm === tempoBpm,
+  );
+  if (countIn < 0) {
+    const startSeconds = Math.max(0, lineSeconds(piece, enter) - earlySeconds);
+    return { startSeconds, jump: null, loop: looped, earlySeconds };
+  }
+  const { startSeconds, durationTicks } = segmentOf(piece, countIn);
+  // what follows its count-in is simply gone on to, with its pickup
+  const follows = countIn === enter.segment - 1 && target.bar === 0;
+  const jump = follows ? null : { leave: { segment: countIn, ticks: durationTicks }, enter };
+  return { startSeconds, jump, loop: looped, earlySeconds };
+}

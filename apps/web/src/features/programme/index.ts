@@ -1,0 +1,12 @@
+export {
+  $isProgrammeKept,
+  $programme,
+  changeProgramme,
+  forgetProgramme,
+  lengthMinutes,
+  tempoLadder,
+  withChorus,
+  withCopy,
+  withMoved,
+  withoutChorus,
+} from './programme.ts';

@@ -1,0 +1,77 @@
+/** A MIDI keyboard that is connected: it sounds at once, and what is pressed is known. */
+import { atom } from 'nanostores';
+import { BANK_URL, fetchBank } from '../../platform/audio/index.ts';
+import { isMidiAllowed, onMidi, onUnplugged, openMidi, type MidiMessage } from '../../platform/midi-in/index.ts';
+import { soundOut } from './hear.ts';
+
+export { $midi, onMidi, type MidiMessage, type MidiState } from '../../platform/midi-in/index.ts';
+
+/** Keys that are down. */
+export const $pressed = atom<ReadonlySet<number>>(new Set());
+
+/** Whether a key that is struck sounds already. */
+export const $keyboardSound = atom<'silent' | 'opening' | 'sounds' | 'failed'>('silent');
+
+/** The damper pedal, by its number as a MIDI controller. */
+const DAMPER = 64;
+
+/** Controllers that do something else than damp: those who assign one say so. */
+const elsewhere = new Set<number>();
+
+/** Takes a controller for other use, so that it no longer damps. @returns how to give it back */
+export function takeController(controller: number): () => void {
+  elsewhere.add(controller);
+  return () => elsewhere.delete(controller);
+}
+
+let isFollowed = false;
+
+/** Asks for the user's keyboards; from then on they sound. Call from a key or click. */
+export async function connectKeyboard(): Promise<void> {
+  if (!isFollowed) {
+    isFollowed = true;
+    onMidi((message) => void play(message));
+    onUnplugged(releaseAll);
+  }
+  await openMidi();
+  await openKeyboardSound();
+}
+
+/** As `connectKeyboard`, where the user has allowed it before; else nothing. */
+export async function connectKnownKeyboard(): Promise<void> {
+  if (await isMidiAllowed()) await connectKeyboard();
+}
+
+async function openKeyboardSound(): Promise<void> {
+  if ($keyboardSound.get() === 'opening' || $keyboardSound.get() === 'sounds') return;
+  $keyboardSound.set('opening');
+  try {
+    const out = await soundOut();
+    await out.openLive(await fetchBank(BANK_URL));
+    $keyboardSound.set('sounds');
+  } catch {
+    $keyboardSound.set('failed');
+  }
+}
+
+async function play(message: MidiMessage): Promise<void> {
+  if (message.kind === 'note on') $pressed.set(new Set([...$pressed.get(), message.midi]));
+  if (message.kind === 'note off') $pressed.set(new Set([...$pressed.get()].filter((key) => key !== message.midi)));
+  const out = await soundOut();
+  if (message.kind === 'note on') {
+    // a key on a keyboard is no click to the browser: where it allows sound already, this is nothing
+    void out.wake();
+    out.noteOn(message.midi, message.velocity);
+  } else if (message.kind === 'note off') out.noteOff(message.midi);
+  else if (message.controller === DAMPER && !elsewhere.has(DAMPER)) out.setSustain(message.value >= 64);
+}
+
+/** Lets everything go: the keyboard is gone, and can no longer say so itself. */
+function releaseAll(): void {
+  const pressed = $pressed.get();
+  $pressed.set(new Set());
+  void soundOut().then((out) => {
+    for (const key of pressed) out.noteOff(key);
+    out.setSustain(false);
+  });
+}

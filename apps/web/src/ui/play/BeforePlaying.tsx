@@ -1,0 +1,73 @@
+import { $piece, $playing, startOrPause, tryAgain, type Playing } from '../../features/playing/index.ts';
+import { $settings } from '../../features/settings/index.ts';
+import { useStore } from '../use-store.ts';
+import { words } from '../words/index.ts';
+import styles from './BeforePlaying.module.css';
+import { Cautions } from './Cautions.tsx';
+import { FillPanel } from './FillPanel.tsx';
+import { KeyboardPanel, pedalText } from './KeyboardPanel.tsx';
+import { PlayersPanel } from './PlayersPanel.tsx';
+import { PracticePanel } from './PracticePanel.tsx';
+import { ProgrammeTable } from './ProgrammeTable.tsx';
+import { SetUpPanel } from './SetUpPanel.tsx';
+import { SoundPanel } from './SoundPanel.tsx';
+
+/** What is to be played and how, and the control that starts it. */
+export function BeforePlaying() {
+  const playing = useStore($playing);
+  const { pedal } = useStore($settings);
+  return (
+    <div className={styles.before}>
+      <div className={styles.start}>
+        <button
+          className={`main ${styles.control}`}
+          disabled={playing.kind === 'nothing' || playing.kind === 'failed'}
+          onClick={startOrPause}
+        >
+          {words.play.start}
+        </button>
+        <div>
+          <Status playing={playing} />
+          <p className="soft">{words.play.handsFree(pedalText(pedal))}</p>
+        </div>
+      </div>
+      <p className={styles.care}>
+        <strong>{words.play.care}:</strong> {words.play.careLine}
+      </p>
+      <div className={styles.panels}>
+        <SoundPanel />
+        <PracticePanel isPlaying={false} />
+        <PlayersPanel />
+        <KeyboardPanel />
+      </div>
+      <div className={styles.programme}>
+        <ProgrammeTable />
+        <FillPanel />
+        <SetUpPanel />
+      </div>
+      <Cautions />
+    </div>
+  );
+}
+
+function Status({ playing }: { readonly playing: Playing }) {
+  const piece = useStore($piece);
+  if (playing.kind === 'failed') {
+    return (
+      <p role="alert">
+        {words.play.failed[playing.why]}{' '}
+        {playing.why !== 'too long' && <button onClick={() => void tryAgain()}>{words.play.tryAgain}</button>}
+      </p>
+    );
+  }
+  const choruses = piece?.segments.filter(({ kind }) => kind === 'chorus').length ?? 0;
+  return (
+    <p role="status">
+      {playing.kind === 'nothing'
+        ? words.play.nothing
+        : piece === null
+          ? words.play.preparing
+          : words.play.ready(choruses, piece.endSeconds)}
+    </p>
+  );
+}

@@ -1,0 +1,84 @@
+import { MOST_COUNT_IN_BARS } from '@fivespan/core';
+import { useId } from 'react';
+import { $programme, changeProgramme } from '../../features/programme/index.ts';
+import { useStore } from '../use-store.ts';
+import { words } from '../words/index.ts';
+import { NumberField } from './NumberField.tsx';
+import styles from './Panels.module.css';
+
+/** A choice among a few, by their words. */
+function Choice<Each extends string>({
+  label,
+  texts,
+  value,
+  onChange,
+}: {
+  readonly label: string;
+  readonly texts: Readonly<Record<Each, string>>;
+  readonly value: Each;
+  readonly onChange: (value: Each) => void;
+}) {
+  return (
+    <p className={styles.line}>
+      <label>
+        {label}{' '}
+        <select value={value} onChange={({ target }) => onChange(target.value as Each)}>
+          {(Object.keys(texts) as Each[]).map((each) => (
+            <option key={each} value={each}>
+              {texts[each]}
+            </option>
+          ))}
+        </select>
+      </label>
+    </p>
+  );
+}
+
+/** What holds for the whole programme. */
+export function SetUpPanel() {
+  const id = useId();
+  const programme = useStore($programme);
+  if (programme === null) return null;
+  const { setUp, swing, voicings, countInBars } = programme;
+  return (
+    <details>
+      <summary>
+        <h2 id={`${id}-set-up`} style={{ display: 'inline' }}>
+          {words.play.setUp}
+        </h2>
+      </summary>
+      <div className={`${styles.panel} ${styles.fields}`} role="group" aria-labelledby={`${id}-set-up`}>
+        <Choice
+          label={words.play.setUpLabel}
+          texts={words.play.setUps}
+          value={setUp}
+          onChange={(next) => changeProgramme((now) => ({ ...now, setUp: next }))}
+        />
+        <Choice
+          label={words.play.voicingsLabel}
+          texts={words.play.voicings}
+          value={voicings}
+          onChange={(next) => changeProgramme((now) => ({ ...now, voicings: next }))}
+        />
+        <Choice
+          label={words.play.swingLabel}
+          texts={words.play.swings}
+          value={swing}
+          onChange={(next) => changeProgramme((now) => ({ ...now, swing: next }))}
+        />
+        <p className={styles.line}>
+          <span>
+            {words.play.countInLabel}{' '}
+            <NumberField
+              label={words.play.countInLabel}
+              value={countInBars}
+              least={0}
+              most={MOST_COUNT_IN_BARS}
+              onChange={(next) => changeProgramme((now) => ({ ...now, countInBars: next }), 'count-in')}
+            />
+          </span>
+        </p>
+      </div>
+    </details>
+  );
+}
