@@ -8,11 +8,17 @@ export type Mp3Bitrate = 128 | 160 | 192 | 256 | 320;
  * An MP3 file through LAME, at a constant bit rate so that every player knows its length. Title and chapters are ID3v2.4 frames
  * (id3.org: ID3v2.4.0; ID3v2 Chapter Frame Addendum 1.0, from memory). Decoders add about 25 ms of silence before the sound.
  * @param sampleRate 44100 or 48000
+ * @param program the encoder's WebAssembly, where the host forbids it to fetch the one inside it
  */
-export async function mp3Encoder(sampleRate: number, bitrate: Mp3Bitrate, tags: SoundTags): Promise<SoundEncoder> {
+export async function mp3Encoder(
+  sampleRate: number,
+  bitrate: Mp3Bitrate,
+  tags: SoundTags,
+  program?: Uint8Array,
+): Promise<SoundEncoder> {
   checkTags(tags);
-  const { createMp3Encoder } = await import('wasm-media-encoders');
-  const encoder = await createMp3Encoder();
+  const { createEncoder, createMp3Encoder } = await import('wasm-media-encoders');
+  const encoder = program === undefined ? await createMp3Encoder() : await createEncoder('audio/mpeg', program);
   encoder.configure({ sampleRate, channels: 2, bitrate });
   let framesSoFar = 0;
   return {

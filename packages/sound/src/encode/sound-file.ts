@@ -20,7 +20,12 @@ import { wavEncoder } from './wav.ts';
 export type SoundFormat =
   | { readonly kind: 'wav'; readonly bits: BitDepth }
   | { readonly kind: 'flac'; readonly bits: BitDepth }
-  | { readonly kind: 'mp3'; readonly bitrate: Mp3Bitrate };
+  | {
+      readonly kind: 'mp3';
+      readonly bitrate: Mp3Bitrate;
+      /** The encoder's WebAssembly (wasm-media-encoders/wasm/mp3), where a content policy forbids it to fetch the one inside it. */
+      readonly program?: Uint8Array;
+    };
 
 /** How loud every file is. From memory: what streaming services bring music to lies between −14 and −16 LUFS. */
 export const TARGET_LUFS = -16;
@@ -71,7 +76,7 @@ async function encoderOf(format: SoundFormat, sampleRate: number, tags: SoundTag
     case 'flac':
       return await flacEncoder(sampleRate, format.bits, tags);
     case 'mp3':
-      return await mp3Encoder(sampleRate, format.bitrate, tags);
+      return await mp3Encoder(sampleRate, format.bitrate, tags, format.program);
   }
 }
 

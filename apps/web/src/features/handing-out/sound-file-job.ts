@@ -5,13 +5,14 @@
 import { playProgramme, type Chart, type Choices, type PlayedProgramme, type Programme } from '@fivespan/core';
 import { writeProgrammeMidi } from '@fivespan/formats/midi';
 import { openBank, type Bank } from '@fivespan/sound/bank';
-import { chaptersOf, soundFileSteps, type SoundFile, type SoundFormat } from '@fivespan/sound/encode';
+import { chaptersOf, soundFileSteps, type SoundFile } from '@fivespan/sound/encode';
 import { NoteStore, type RenderStep } from '@fivespan/sound/engine';
 import { fetchBytes } from '../../platform/assets/index.ts';
 import type { Job } from '../../platform/workers/index.ts';
+import { soundFormat, type EncodedKind } from './sound-formats.ts';
 
 /** A kind of sound file: as in packages/sound, or the notes alone. */
-export type SoundKind = 'mp3' | 'wav' | 'flac' | 'mid';
+export type SoundKind = EncodedKind | 'mid';
 
 export interface SoundFileOrder {
   /** Under which what is half made is kept; never used again. */
@@ -29,13 +30,8 @@ export type SoundFileProgress =
   | { readonly kind: 'so far'; readonly done: number; readonly total: number }
   | { readonly kind: 'made'; readonly bytes: Uint8Array };
 
-/** As the command line writes them (apps/cli): so that both give the same bytes from the same bank. */
+/** As the command line has it unless told. */
 const SAMPLE_RATE = 44_100;
-const FORMATS: Readonly<Record<Exclude<SoundKind, 'mid'>, SoundFormat>> = {
-  mp3: { kind: 'mp3', bitrate: 192 },
-  wav: { kind: 'wav', bits: 16 },
-  flac: { kind: 'flac', bits: 16 },
-};
 
 /** Rendered notes that are kept while a file is made: they are the program's largest thing. */
 const STORE_BYTES = 96_000_000;
@@ -74,11 +70,10 @@ function joined(parts: readonly Uint8Array[]): Uint8Array<ArrayBuffer> {
   return whole;
 }
 
-async function begin(order: SoundFileOrder, played: PlayedProgramme): Promise<HalfMade> {
+async function begin(order: SoundFileOrder, kind: EncodedKind, played: PlayedProgramme): Promise<HalfMade> {
   const store = new NoteStore(await bankAt(order.bankUrl), SAMPLE_RATE, STORE_BYTES);
   const tags = { title: order.title, chapters: chaptersOf(played) };
-  const format = FORMATS[order.kind as Exclude<SoundKind, 'mid'>];
-  return { steps: await soundFileSteps(store, played, format, tags) };
+  return { steps: await soundFileSteps(store, played, await soundFormat(kind), tags) };
 }
 
 /** Plays the programme and gets everything ready; a MIDI file is then made already. */
@@ -86,7 +81,7 @@ export const beginSoundJob: Job<SoundFileOrder, SoundFileProgress> = async (orde
   const played = playProgramme(order.chart, order.choices, order.programme, watch);
   if (played === undefined) return undefined;
   if (order.kind === 'mid') return { value: { kind: 'made', bytes: writeProgrammeMidi(order.title, played) } };
-  const made = await begin(order, played);
+  const made = await begin(order, order.kind, played);
   await watch.breathe();
   if (watch.cancelled()) return undefined;
   halfMade.set(order.number, made);

@@ -1,0 +1,124 @@
+/**
+ * Source: issue 'The workbench': "Same lesson, same files: what the browser saves equals what `fivespan lesson` writes, byte for
+ * byte (Node and Chromium here)."
+ */
+import { execFile } from 'node:child_process';
+import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { promisify } from 'node:util';
+import { unzipSync } from 'fflate';
+import type { Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { NO_CHROMIUM } from './chromium.ts';
+import { hashOf, openPages, panel, savedBy, soundOfCommandLine } from './web-pages.ts';
+import { openWorkbench, type Workbench } from './workbench.ts';
+
+const run = promisify(execFile);
+const fivespan = join(import.meta.dirname, '..', 'apps/cli/bin/fivespan.mjs');
+
+/** Three choruses of it last under a quarter of a minute. */
+const SHORT = 'title: Short\nkey: F major\ntempo: 240\n\nGm7 | C7 | Fmaj7 | Fmaj7\n';
+
+let workbench: Workbench;
+let folder: string;
+beforeAll(async () => {
+  folder = mkdtempSync(join(tmpdir(), 'fivespan-identity-'));
+  [workbench] = await Promise.all([
+    openWorkbench(),
+    run(process.execPath, [fivespan, 'lesson', 'examples/DEMO.chart', '--keys', 'Eb,A', '--out', join(folder, 'two')]),
+  ]);
+  await run(process.execPath, [fivespan, 'lesson', 'examples/DEMO.chart', '--out', join(folder, 'own')]);
+  await run(process.execPath, [
+    fivespan,
+    ...['lesson', 'examples/DEMO.chart', '--paper', 'letter', '--level', '3', '--hand', 'small', '--seed', '2'],
+    ...['--out', join(folder, 'chosen')],
+  ]);
+}, 120_000);
+afterAll(async () => {
+  await workbench?.close();
+  rmSync(folder, { recursive: true, force: true });
+});
+
+const written = (path: string): Uint8Array => readFileSync(join(folder, path));
+
+/** Whether two files are the same; their hashes where not, for a diff of a megabyte tells nobody anything. */
+function expectSame(saved: Uint8Array, path: string): void {
+  expect({ path, bytes: saved.length, hash: hashOf(saved) }).toEqual({
+    path,
+    bytes: written(path).length,
+    hash: hashOf(written(path)),
+  });
+}
+
+const save = async (page: Page, button: string): Promise<Uint8Array> =>
+  (await savedBy(page, () => page.getByRole('button', { name: button, exact: true }).click())).bytes;
+
+describe.skipIf(NO_CHROMIUM)('what the browser saves is what the command line writes', () => {
+  test('the files of one key', { timeout: 60_000 }, async () => {
+    const { page } = await workbench.visit();
+    await openPages(page);
+    expectSame(await save(page, 'Save PDF'), 'own/E-flat-major/study.pdf');
+    await page.getByRole('radio', { name: /^Play page/u }).check();
+    expectSame(await save(page, 'Save PDF'), 'own/E-flat-major/play.pdf');
+    await panel(page, 'For other programs');
+    expectSame(await save(page, 'Save MusicXML'), 'own/E-flat-major/lesson.musicxml');
+    expectSame(await save(page, 'Save MIDI'), 'own/E-flat-major/lesson.mid');
+    await panel(page, 'The lesson itself');
+    expectSame(await save(page, 'Save lesson file'), 'own/lesson.json');
+    // another key: what is previewed is what is saved
+    await page.getByLabel('Key', { exact: true }).selectOption({ label: 'A major' });
+    expectSame(await save(page, 'Save PDF'), 'two/A-major/play.pdf');
+  });
+
+  test('other choices, other paper', { timeout: 60_000 }, async () => {
+    const { page } = await workbench.visit();
+    await openPages(page);
+    await panel(page, 'Choices for this lesson');
+    await page.getByRole('radio', { name: /^3, free/u }).check();
+    await page.getByRole('radio', { name: 'Small', exact: true }).check();
+    await page.getByRole('button', { name: 'Another chorus' }).click();
+    await page.getByRole('radio', { name: 'Letter' }).check();
+    expectSame(await save(page, 'Save PDF'), 'chosen/E-flat-major/study.pdf');
+    await panel(page, 'The lesson itself');
+    expectSame(await save(page, 'Save lesson file'), 'chosen/lesson.json');
+    expect(hashOf(written('chosen/E-flat-major/study.pdf'))).not.toBe(hashOf(written('own/E-flat-major/study.pdf')));
+  });
+
+  test('a pack of two keys, folder by folder, twice the same', { timeout: 60_000 }, async () => {
+    const { page } = await workbench.visit();
+    await openPages(page);
+    await panel(page, 'Several keys at once');
+    await page.getByRole('radio', { name: 'Chosen ones' }).check();
+    await page.getByRole('checkbox', { name: 'E♭ major' }).check();
+    await page.getByRole('checkbox', { name: 'A major', exact: true }).check();
+    const first = await save(page, 'Save 2 keys, 4 files');
+    const entries = unzipSync(first);
+    const names = ['study.pdf', 'play.pdf', 'lesson.musicxml', 'lesson.mid'];
+    expect(Object.keys(entries).toSorted()).toEqual(
+      [
+        'lesson.json',
+        ...['E-flat-major', 'A-major'].flatMap((key) => names.map((name) => `${key}/${name}`)),
+      ].toSorted(),
+    );
+    for (const [path, bytes] of Object.entries(entries)) expectSame(bytes, `two/${path}`);
+    expect(hashOf(await save(page, 'Save 2 keys, 4 files'))).toBe(hashOf(first));
+  });
+
+  test.each(['WAV', 'MP3', 'FLAC', 'MIDI'] as const)(
+    'sound as %s, from the same bank',
+    { timeout: 60_000 },
+    async (kind) => {
+      const { page } = await workbench.visit();
+      await openPages(page, SHORT);
+      await panel(page, 'Sound');
+      await page.getByRole('radio', { name: new RegExp(`^${kind}`, 'u') }).check();
+      const saved = await save(page, 'Save sound');
+      const made = await soundOfCommandLine(
+        SHORT,
+        kind === 'MIDI' ? 'mid' : (kind.toLowerCase() as 'wav' | 'mp3' | 'flac'),
+      );
+      expect({ bytes: saved.length, hash: hashOf(saved) }).toEqual({ bytes: made.length, hash: hashOf(made) });
+    },
+  );
+});
