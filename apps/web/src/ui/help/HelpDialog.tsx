@@ -30,6 +30,19 @@ export default function HelpDialog({ word, screen }: HelpDialogProps) {
           {sought !== '' && <Button className="plain">{help.clear}</Button>}
         </div>
       </SearchField>
+      {sought === '' && screen !== undefined && (
+        <button
+          type="button"
+          className={styles.again}
+          onClick={() => {
+            closeDialog();
+            startTour();
+          }}
+        >
+          {shell.tour.again}
+        </button>
+      )}
+      {sought === '' && <Keys screen={screen} />}
       <p role="status" className={sought === '' ? 'unseen' : 'soft'}>
         {found.length === 0 ? help.none : help.found(found.length)}
       </p>
@@ -37,21 +50,6 @@ export default function HelpDialog({ word, screen }: HelpDialogProps) {
       {others.length > 0 && <Words title={here.length > 0 ? help.others : help.all} list={others} />}
       {sought === '' && (
         <>
-          <Keys screen={screen} />
-          {screen !== undefined && (
-            <section>
-              <h2>{help.wayRound}</h2>
-              <button
-                type="button"
-                onClick={() => {
-                  closeDialog();
-                  startTour();
-                }}
-              >
-                {shell.tour.again}
-              </button>
-            </section>
-          )}
           <section>
             <h2>{help.care}</h2>
             <p>{help.careText}</p>
@@ -96,11 +94,11 @@ function Words({ title, list }: { readonly title: string; readonly list: readonl
 
 function Keys({ screen }: { readonly screen: Screen | undefined }) {
   const { help, shell } = words;
-  const places = screen === undefined ? SCREENS : [screen, ...SCREENS.filter((each) => each !== screen)];
+  const places = screen === undefined ? SCREENS : [screen];
   return (
     <section>
       <h2>{help.keys}</h2>
-      {(['everywhere', ...places] as const)
+      {([...places, 'everywhere'] as const)
         .filter((each) => KEYS[each].length > 0)
         .map((each) => (
           <div key={each}>

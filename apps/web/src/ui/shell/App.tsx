@@ -1,5 +1,5 @@
 import { lazy, Suspense, useEffect, useState } from 'react';
-import { openStored } from '../../features/lesson-list/index.ts';
+import { $notOpened, openStored } from '../../features/lesson-list/index.ts';
 import { $address, hrefOf, type Screen } from '../../features/navigation/index.ts';
 import { $open, closeLesson } from '../../features/open-lesson/index.ts';
 import { useStore } from '../use-store.ts';
@@ -8,6 +8,8 @@ import { Fault } from './Fault.tsx';
 import { Frame } from './Frame.tsx';
 
 const LessonsScreen = lazy(() => import('../lessons/LessonsScreen.tsx'));
+// conflicts and files that are dropped: nothing that the first screen waits for
+const LessonTold = lazy(async () => ({ default: (await import('../lessons/LessonTold.tsx')).LessonTold }));
 const SCREEN_OF = {
   chart: lazy(() => import('../chart/ChartScreen.tsx')),
   study: lazy(() => import('../study/StudyScreen.tsx')),
@@ -38,6 +40,7 @@ function Opening() {
 
 function LessonFrame({ id, screen }: { readonly id: string; readonly screen: Screen }) {
   const open = useStore($open);
+  const notOpened = useStore($notOpened);
   const [fault, setFault] = useState<string | null>(null);
   useEffect(() => {
     void openStored(id).then((read) => {
@@ -48,6 +51,9 @@ function LessonFrame({ id, screen }: { readonly id: string; readonly screen: Scr
   const Shown = SCREEN_OF[screen];
   return (
     <Frame open={open} screen={screen}>
+      <Suspense fallback={null}>
+        <LessonTold />
+      </Suspense>
       {fault !== null ? (
         <p role="alert">
           {fault} <a href={hrefOf({ kind: 'lessons' })}>{words.shell.toLessons}</a>
@@ -59,7 +65,7 @@ function LessonFrame({ id, screen }: { readonly id: string; readonly screen: Scr
           </Suspense>
         </Fault>
       ) : (
-        <Opening />
+        notOpened === null && <Opening />
       )}
     </Frame>
   );

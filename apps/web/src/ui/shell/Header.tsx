@@ -1,6 +1,7 @@
 import { lazy, Suspense } from 'react';
 import { hrefOf, openDialog, SCREENS, type Screen } from '../../features/navigation/index.ts';
 import type { OpenLesson } from '../../features/open-lesson/index.ts';
+import { SavingState } from '../lessons/SavingState.tsx';
 import { useNoteText } from '../words/note-names.ts';
 import { words } from '../words/index.ts';
 import styles from './Header.module.css';
@@ -20,17 +21,22 @@ export function Header({ open, screen }: HeaderProps) {
   return (
     <header className={styles.header} data-lesson={isLesson || undefined}>
       <div className={styles.row}>
-        <nav className={styles.all} aria-label={words.shell.product}>
-          <a href={hrefOf({ kind: 'lessons' })} aria-current={isLesson ? undefined : 'page'} data-tour="lessons">
-            {words.shell.lessons}
-          </a>
-        </nav>
+        {isLesson ? (
+          <nav className={styles.all} aria-label={words.shell.product}>
+            <a href={hrefOf({ kind: 'lessons' })} data-tour="lessons">
+              {words.shell.lessons}
+            </a>
+          </nav>
+        ) : (
+          <p className={styles.title}>{words.shell.product}</p>
+        )}
         {isLesson && (
           <div className={styles.lesson} data-tour="lesson">
             {open !== null && (
               <>
                 <p className={styles.title}>{open.chart?.title || words.shell.untitled}</p>
                 <p className={styles.meta}>{metaOf(open, noteText)}</p>
+                <SavingState />
               </>
             )}
           </div>

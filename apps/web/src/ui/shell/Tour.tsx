@@ -1,5 +1,5 @@
 import { useMemo, useState } from 'react';
-import { Dialog, Popover } from 'react-aria-components';
+import { Dialog, OverlayArrow, Popover } from 'react-aria-components';
 import { endTour, TOUR_STEPS, turnTour, type TourStep } from '../../features/tour/index.ts';
 import { words } from '../words/index.ts';
 import styles from './Tour.module.css';
@@ -23,6 +23,7 @@ export default function Tour({ step }: { readonly step: TourStep }) {
           key={step}
           triggerRef={target}
           placement="bottom"
+          offset={10}
           isNonModal
           isOpen
           onOpenChange={(isOpen) => {
@@ -31,6 +32,11 @@ export default function Tour({ step }: { readonly step: TourStep }) {
           shouldCloseOnInteractOutside={() => false}
           className={styles.popover ?? ''}
         >
+          <OverlayArrow className={styles.arrow ?? ''}>
+            <svg width="18" height="9" viewBox="0 0 18 9" aria-hidden="true">
+              <path d="M0 0 9 8.5 18 0" />
+            </svg>
+          </OverlayArrow>
           <Dialog aria-label={tour.title} className={styles.step ?? ''}>
             <p className={styles.place}>
               {tour.title}, {tour.place(number, TOUR_STEPS.length)}

@@ -289,7 +289,6 @@ export const HELP_WORDS = {
   none: 'No such word here. Try a part of it, or a word beside it.',
   keys: 'Keys',
   everywhere: 'Everywhere',
-  wayRound: 'Shown round',
   care: 'Care',
   careText:
     'Practice can strain a hand, and loud practice harms hearing. Rest five minutes in every half hour, raise the daily amount slowly, never play in pain, and see a clinician if pain comes back. Keep the level moderate. Nothing here is medical advice.',

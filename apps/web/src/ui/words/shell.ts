@@ -12,13 +12,8 @@ export const SHELL_WORDS = {
   opening: 'Opening …',
   notFound: 'This lesson is not kept on this machine.',
   toLessons: 'To the lessons',
-  saved: 'Kept on this machine',
-  saving: 'Keeping …',
-  undo: 'Undo',
-  redo: 'Redo',
   close: 'Close',
   key: (tonic: string, mode: 'major' | 'minor') => `${tonic} ${mode}`,
-  feels: { swing: 'swing', straight: 'straight' },
 
   fault: {
     title: 'This screen has stopped',
