@@ -1,9 +1,9 @@
 import { GeneratorTypes } from 'spessasynth_core';
 import { BLOCK_FRAMES } from './block-frames.ts';
-import type { SynthesizerCore, Voice, Wavetable } from './synthesizer-voice.ts';
+import type { LowPass, SynthesizerCore, Voice, Wavetable } from './synthesizer-voice.ts';
 
 /*
- * The synthesizer's voices of one note, held and alone, at a third of the cost of its own loops: voices that read the same recording at
+ * The synthesizer's voices of one note, held and alone, at less than half the cost of its own loops: voices that read the same recording at
  * the same place read it once (the grand's two layers are one recording through two filters), their filters run side by side,
  * and a voice wholly to one side is added there only. Envelopes and coefficients stay the synthesizer's own. What comes out
  * is its output but for rounding: `checks/sound-notes.test.ts` asks for −120 dB.
@@ -44,7 +44,7 @@ export class NoteVoices {
   readonly #blockSeconds: number;
   readonly #groups: Group[] = [];
   readonly #read = new Float64Array(BLOCK_FRAMES);
-  readonly #made = new Float64Array(BLOCK_FRAMES);
+  readonly #made = new Float32Array(BLOCK_FRAMES);
   #isEven = false;
 
   constructor(core: SynthesizerCore, sampleRate: number) {
@@ -100,55 +100,61 @@ export class NoteVoices {
 
   /** Writes the next BLOCK_FRAMES of both channels from `offset` on; of the left one only where `isEven`. */
   process(left: Float32Array, right: Float32Array, offset: number): void {
-    let isLeftBegun = false;
-    let isRightBegun = this.#isEven;
+    left.fill(0, offset, offset + BLOCK_FRAMES);
+    if (!this.#isEven) right.fill(0, offset, offset + BLOCK_FRAMES);
     for (const group of this.#groups) {
       const { voices, gainLeft, gainRight } = group;
       if (!voices[0].isActive && voices[1]?.isActive !== true) continue;
       const { wavetable, tuningRatio } = voices[0];
       const goesOn = readHermite(wavetable, tuningRatio * wavetable.playbackStep, this.#read);
-      this.#filter(group);
+      if (this.#isEven || gainRight < NO_GAIN) this.#add(group, left, offset, gainLeft);
+      else if (gainLeft < NO_GAIN) this.#add(group, right, offset, gainRight);
+      else {
+        this.#made.fill(0);
+        this.#add(group, this.#made, 0, 1);
+        addAt(left, offset, this.#made, gainLeft);
+        addAt(right, offset, this.#made, gainRight);
+      }
       if (!goesOn) for (const voice of voices) if (voice !== undefined) voice.isActive = false;
-      if (gainLeft > NO_GAIN) {
-        put(left, offset, this.#made, gainLeft, isLeftBegun);
-        isLeftBegun = true;
-      }
-      if (gainRight > NO_GAIN && !this.#isEven) {
-        put(right, offset, this.#made, gainRight, isRightBegun);
-        isRightBegun = true;
-      }
     }
-    if (!isLeftBegun) left.fill(0, offset, offset + BLOCK_FRAMES);
-    if (!isRightBegun) right.fill(0, offset, offset + BLOCK_FRAMES);
     this.#core.currentTime += this.#blockSeconds;
   }
 
-  /** From `#read` to `#made`: each voice's filter and envelope, and their sum. */
-  #filter({ voices: [first, second], gainTargets, isOpen: open }: Group): void {
-    const read = this.#read;
-    const made = this.#made;
+  /** Adds `#read` to `out` through each voice's filter and envelope. */
+  #add({ voices: [first, second], gainTargets, isOpen: open }: Group, out: Float32Array, offset: number, gain: number) {
     if (first.isActive && second?.isActive === true && !open) {
       this.#aim(first);
       this.#aim(second);
-      const before = first.volEnv.outputGain;
-      const secondBefore = second.volEnv.outputGain;
+      const before = first.volEnv.outputGain * gain;
+      const secondBefore = second.volEnv.outputGain * gain;
       first.isActive = first.volEnv.process(BLOCK_FRAMES, gainTargets[0]);
       second.isActive = second.volEnv.process(BLOCK_FRAMES, gainTargets[1]);
-      filterTwo(read, made, first, before, second, secondBefore);
+      const after = first.volEnv.outputGain * gain;
+      filterTwo(
+        this.#read,
+        out,
+        offset,
+        first.filter,
+        before,
+        after,
+        second.filter,
+        secondBefore,
+        second.volEnv.outputGain * gain,
+      );
       return;
     }
-    made.fill(0);
-    this.#filterAlone(first, gainTargets[0], open);
-    if (second !== undefined) this.#filterAlone(second, gainTargets[1], open);
+    this.#addAlone(first, gainTargets[0], open, out, offset, gain);
+    if (second !== undefined) this.#addAlone(second, gainTargets[1], open, out, offset, gain);
   }
 
-  #filterAlone(voice: Voice, gainTarget: number, open: boolean): void {
+  #addAlone(voice: Voice, gainTarget: number, open: boolean, out: Float32Array, offset: number, gain: number): void {
     if (!voice.isActive) return;
     if (!open) this.#aim(voice);
-    const before = voice.volEnv.outputGain;
+    const before = voice.volEnv.outputGain * gain;
     voice.isActive = voice.volEnv.process(BLOCK_FRAMES, gainTarget);
-    if (open) addMoved(this.#read, this.#made, before, voice.volEnv.outputGain);
-    else filterOne(this.#read, this.#made, voice, before);
+    const after = voice.volEnv.outputGain * gain;
+    if (open) addMoved(this.#read, out, offset, before, after);
+    else filterOne(this.#read, out, offset, voice.filter, before, after);
   }
 
   /** Sets a filter to where the modulation envelope has it now; steps of a cent are not followed, as in the synthesizer. */
@@ -241,25 +247,26 @@ function between(before: number, here: number, next: number, after: number, shar
   return ((cubic * share - (sum + cubic)) * share + slope) * share + here;
 }
 
-/** Two filters on one input, each with its moving gain: their recurrences run side by side. */
+/** Two filters on one input, each at a gain that moves: their recurrences run side by side. */
 function filterTwo(
   read: Float64Array,
-  made: Float64Array,
-  one: Voice,
+  out: Float32Array,
+  offset: number,
+  one: LowPass,
   oneBefore: number,
-  two: Voice,
+  oneAfter: number,
+  two: LowPass,
   twoBefore: number,
+  twoAfter: number,
 ): void {
-  const f = one.filter;
-  const g = two.filter;
-  const { a0: f0, a3: f3, a4: f4 } = f;
-  const { a0: g0, a3: g3, a4: g4 } = g;
-  let { x1, x2, y1: f1, y2: f2 } = f;
-  let { y1: g1, y2: g2 } = g;
+  const { a0: f0, a3: f3, a4: f4 } = one;
+  const { a0: g0, a3: g3, a4: g4 } = two;
+  let { x1, x2, y1: f1, y2: f2 } = one;
+  let { y1: g1, y2: g2 } = two;
   let fGain = oneBefore;
   let gGain = twoBefore;
-  const fStep = (one.volEnv.outputGain - oneBefore) / BLOCK_FRAMES;
-  const gStep = (two.volEnv.outputGain - twoBefore) / BLOCK_FRAMES;
+  const fStep = (oneAfter - oneBefore) / BLOCK_FRAMES;
+  const gStep = (twoAfter - twoBefore) / BLOCK_FRAMES;
   for (let index = 0; index < BLOCK_FRAMES; index++) {
     const x = read[index] as number;
     const input = x + 2 * x1 + x2;
@@ -271,24 +278,31 @@ function filterTwo(
     f1 = fNew;
     g2 = g1;
     g1 = gNew;
-    made[index] = fNew * fGain + gNew * gGain;
+    out[offset + index] = (out[offset + index] as number) + (fNew * fGain + gNew * gGain);
     fGain += fStep;
     gGain += gStep;
   }
-  f.x1 = g.x1 = x1;
-  f.x2 = g.x2 = x2;
-  f.y1 = f1;
-  f.y2 = f2;
-  g.y1 = g1;
-  g.y2 = g2;
+  one.x1 = two.x1 = x1;
+  one.x2 = two.x2 = x2;
+  one.y1 = f1;
+  one.y2 = f2;
+  two.y1 = g1;
+  two.y2 = g2;
 }
 
-/** Adds one filter's output at its moving gain. */
-function filterOne(read: Float64Array, made: Float64Array, { filter, volEnv }: Voice, before: number): void {
+/** One filter, at a gain that moves. */
+function filterOne(
+  read: Float64Array,
+  out: Float32Array,
+  offset: number,
+  filter: LowPass,
+  before: number,
+  after: number,
+): void {
   const { a0, a3, a4 } = filter;
   let { x1, x2, y1, y2 } = filter;
   let gain = before;
-  const step = (volEnv.outputGain - before) / BLOCK_FRAMES;
+  const step = (after - before) / BLOCK_FRAMES;
   for (let index = 0; index < BLOCK_FRAMES; index++) {
     const x = read[index] as number;
     const y = a0 * (x + 2 * x1 + x2) - a4 * y2 - a3 * y1;
@@ -296,7 +310,7 @@ function filterOne(read: Float64Array, made: Float64Array, { filter, volEnv }: V
     x1 = x;
     y2 = y1;
     y1 = y;
-    made[index] = (made[index] as number) + y * gain;
+    out[offset + index] = (out[offset + index] as number) + y * gain;
     gain += step;
   }
   filter.x1 = x1;
@@ -305,21 +319,16 @@ function filterOne(read: Float64Array, made: Float64Array, { filter, volEnv }: V
   filter.y2 = y2;
 }
 
-/** Adds the recording itself at a gain that moves from `before` to `after`. */
-function addMoved(read: Float64Array, made: Float64Array, before: number, after: number): void {
+/** The recording itself, at a gain that moves. */
+function addMoved(read: Float64Array, out: Float32Array, offset: number, before: number, after: number): void {
   const step = (after - before) / BLOCK_FRAMES;
   for (let index = 0; index < BLOCK_FRAMES; index++) {
-    made[index] = (made[index] as number) + (read[index] as number) * (before + index * step);
+    out[offset + index] = (out[offset + index] as number) + (read[index] as number) * (before + index * step);
   }
 }
 
-/** Writes what was made to a side, or adds it to what is there. */
-function put(side: Float32Array, offset: number, made: Float64Array, gain: number, isBegun: boolean): void {
-  if (isBegun) {
-    for (let index = 0; index < BLOCK_FRAMES; index++) {
-      side[offset + index] = (side[offset + index] as number) + (made[index] as number) * gain;
-    }
-  } else {
-    for (let index = 0; index < BLOCK_FRAMES; index++) side[offset + index] = (made[index] as number) * gain;
+function addAt(side: Float32Array, offset: number, made: Float32Array, gain: number): void {
+  for (let index = 0; index < BLOCK_FRAMES; index++) {
+    side[offset + index] = (side[offset + index] as number) + (made[index] as number) * gain;
   }
 }
