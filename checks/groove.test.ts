@@ -46,6 +46,22 @@ function shortNotes(strokes: readonly Stroke[]): { readonly afterBackbeat: numbe
   return { afterBackbeat: followed[1]! / (last / 2), afterOther: followed[0]! / (last / 2) };
 }
 
+/** The share of bars of four that have the ride's plain pattern: every beat, and the short note after two and four. */
+function plainBars(strokes: readonly Stroke[]): number {
+  const rides = strokes.filter(({ key }) => RIDE_KEYS.includes(key)).map(({ beat }) => beat);
+  const bars = Math.floor(Math.max(...rides) / 4);
+  const pattern = (bar: number): string =>
+    [0, 1, 2, 3]
+      .map((beat) => bar * 4 + beat)
+      .map((at) => {
+        const isOn = rides.some((each) => Math.abs(each - at) < 0.2);
+        const isFollowed = rides.some((each) => each > at + 0.4 && each < at + 0.85);
+        return `${isOn ? 'X' : '.'}${isFollowed ? 'x' : '-'}`;
+      })
+      .join('');
+  return Array.from({ length: bars }, (_, bar) => pattern(bar)).filter((each) => each === 'X-XxX-Xx').length / bars;
+}
+
 const velocities = (strokes: readonly Stroke[], keys: readonly number[]): number[] =>
   strokes.filter(({ key }) => keys.includes(key)).map(({ velocity }) => velocity);
 
@@ -72,6 +88,22 @@ describe.skipIf(!HAS_RECORDINGS)(`against recordings${HAS_RECORDINGS ? '' : ': o
     for (const tempo of tempi) {
       const { afterBackbeat, afterOther } = shortNotes(ourStrokes(tempo));
       expect(afterBackbeat).toBeGreaterThan(afterOther);
+    }
+  });
+
+  test('the ride varies as in the takes: its short notes and its plain bars are as frequent as in one or another', () => {
+    const measures = [
+      (strokes: readonly Stroke[]) => shortNotes(strokes).afterBackbeat,
+      (strokes: readonly Stroke[]) => shortNotes(strokes).afterOther,
+      plainBars,
+    ];
+    for (const measure of measures) {
+      const recorded = inFour.map(({ strokes }) => measure(strokes));
+      for (const tempo of tempi) {
+        const ours = measure(ourStrokes(tempo));
+        expect(ours).toBeGreaterThanOrEqual(Math.min(...recorded));
+        expect(ours).toBeLessThanOrEqual(Math.max(...recorded));
+      }
     }
   });
 

@@ -1,6 +1,6 @@
 import { beatsOf, beatTicksOf, TICKS_PER_QUARTER, type Feel } from '../../chart/index.ts';
 import { keyOfDrum, phrasesOf, type CompChord, type DrumStroke, type PartNote } from '../../parts/index.ts';
-import { randomSource } from '../../random.ts';
+import { randomSource, type RandomSource } from '../../random.ts';
 import { midiOf, type Midi } from '../../theory/index.ts';
 import { barAt, clockIn, type Clock, type ClockBar } from '../bar-clock.ts';
 import type { PlayedNote } from '../performance.ts';
@@ -66,6 +66,12 @@ const LENGTH_DRIFT: DriftBounds = { farthest: 70, push: 40 };
 
 /** How many of a hundred valley notes are ghosted. Our own. */
 const GHOSTED_PERCENT = 45;
+
+/**
+ * How far the keys of a comped chord lie apart, lowest first, in microseconds from one to the next: a hand lays a held chord
+ * down more than it strikes a short one. Our own: at most 15 ms over four keys, well under what is heard as a roll.
+ */
+const ROLL_MOST = { long: 5000, short: 2000 } as const;
 
 /** A drum rings as it will; its key is let go after this. */
 const DRUM_SECONDS = 0.1;
@@ -162,7 +168,7 @@ function bassNotes({ bass, bars }: TrioParts, clock: Clock, quarterSeconds: numb
   });
 }
 
-function chordNotes({ comping, bars }: TrioParts, clock: Clock): Meant[] {
+function chordNotes({ comping, bars }: TrioParts, clock: Clock, random: RandomSource): Meant[] {
   return comping.flatMap(({ startTicks, durationTicks, pitches }) => {
     const bar = barAt(bars, startTicks);
     const beatTicks = bar === undefined ? TICKS_PER_QUARTER : beatTicksOf(bar.meter);
@@ -170,10 +176,13 @@ function chordNotes({ comping, bars }: TrioParts, clock: Clock): Meant[] {
     const isPush = (startTicks - (bar?.startTicks ?? 0)) % beatTicks !== 0;
     const startSeconds = clock(startTicks);
     const written = clock(startTicks + durationTicks) - startSeconds;
-    return pitches.map((pitch): Meant => ({
+    const sounding = isShort ? Math.min(SHORT_CHORD_SECONDS, written * SOUNDING.chord) : written * SOUNDING.chord;
+    const apart = random.integer((isShort ? ROLL_MOST.short : ROLL_MOST.long) + 1) / 1e6;
+    return pitches.map((pitch, key): Meant => ({
       startTicks,
-      startSeconds,
-      durationSeconds: isShort ? Math.min(SHORT_CHORD_SECONDS, written * SOUNDING.chord) : written * SOUNDING.chord,
+      startSeconds: startSeconds + key * apart,
+      // all are left together
+      durationSeconds: sounding - key * apart,
       midi: midiOf(pitch),
       velocity: chordVelocity(isShort, isPush),
     }));
@@ -209,7 +218,10 @@ export function performTrio(parts: TrioParts, options: TrioOptions): TrioPerform
     bassNotes(parts, clock(of), quarterSeconds, drift(randomSource(seed, 'bass length'), LENGTH_DRIFT));
   const meant: Readonly<Record<TrioPlayer, readonly Meant[]>> = {
     'right hand': lineNotes(parts, clock(swingOf.soloist), () => ghosts.integer(100) < GHOSTED_PERCENT),
-    'left hand': setUp === 'solo' ? walking(swingOf.drums) : chordNotes(parts, clock(swingOf.drums)),
+    'left hand':
+      setUp === 'solo'
+        ? walking(swingOf.drums)
+        : chordNotes(parts, clock(swingOf.drums), randomSource(seed, 'chord roll')),
     bass: setUp === 'solo' ? [] : walking(swingOf.bass),
     drums: drumNotes(parts, clock(swingOf.drums)),
   };
