@@ -2,10 +2,22 @@
 import { existsSync } from 'node:fs';
 import { chromium, type Browser, type Page } from 'playwright-core';
 
-const PROGRAM = '/usr/bin/chromium';
+/** Where Debian puts it. */
+export const CHROMIUM_PROGRAM = '/usr/bin/chromium';
+
+/** How it is started: without a sandbox (checks run as root), and asking nobody anything. */
+export const CHROMIUM_FLAGS: readonly string[] = [
+  '--no-sandbox',
+  '--disable-gpu',
+  '--disable-quic',
+  '--no-first-run',
+  '--disable-background-networking',
+  '--disable-component-update',
+  '--disable-sync',
+];
 
 /** Why a check goes without; undefined where Chromium is. */
-export const NO_CHROMIUM = existsSync(PROGRAM) ? undefined : 'no Chromium here (Debian package chromium)';
+export const NO_CHROMIUM = existsSync(CHROMIUM_PROGRAM) ? undefined : 'no Chromium here (Debian package chromium)';
 
 /** An address that no network has; https, because audio worklets and hashes want a secure page. */
 export const ORIGIN = 'https://fivespan.invalid';
@@ -15,19 +27,7 @@ export type Files = Readonly<Record<string, { readonly contentType: string; read
 
 /** A browser with a fresh profile. */
 export function openChromium(): Promise<Browser> {
-  return chromium.launch({
-    executablePath: PROGRAM,
-    headless: true,
-    args: [
-      '--no-sandbox',
-      '--disable-gpu',
-      '--disable-quic',
-      '--no-first-run',
-      '--disable-background-networking',
-      '--disable-component-update',
-      '--disable-sync',
-    ],
-  });
+  return chromium.launch({ executablePath: CHROMIUM_PROGRAM, headless: true, args: [...CHROMIUM_FLAGS] });
 }
 
 /** An empty page that gets these files and nothing else. */
