@@ -25,7 +25,9 @@ async function study(options: Parameters<Workbench['visit']>[0] = {}): Promise<{
   return { page, errors };
 }
 
-const chosen = (page: Page) => page.getByRole('option', { selected: true });
+const chosen = (page: Page) => page.getByRole('listbox', { name: 'Chart' }).getByRole('option', { selected: true });
+/** The machine may have much else to do. */
+const PATIENT = { timeout: 15_000 };
 /** The notes of the engraved parts, in words, one after the other. */
 async function written(page: Page): Promise<string> {
   const parts = page.getByRole('group', { name: 'The parts' }).last();
@@ -49,13 +51,14 @@ describe.skipIf(NO_CHROMIUM)('study', () => {
     expect(await option.evaluate((each) => each === each.ownerDocument.activeElement)).toBe(true);
     // common practice: Ionian is home, its 4 rubs; raised a fifth nothing does
     const ladder = page.getByRole('region', { name: 'Chord-scales' }).getByRole('listitem');
+    await ladder.nth(1).getByText('C G D').waitFor();
     const [home, raised] = [await ladder.nth(0).innerText(), await ladder.nth(1).innerText()];
     expect(home).toMatch(/Ionian[\s\S]*home family: F C G[\s\S]*inside/u);
     expect(raised).toMatch(/Lydian[\s\S]*raised a fifth: C G D/u);
     await page.getByText('A♭ (4) rubs against the chord’s third, G. Let A♭ fall a half step to G').waitFor();
     const hand = page.getByRole('region', { name: 'On the keyboard' }).getByRole('img');
     expect(await hand.evaluate((each) => each.textContent)).toMatch(/Thumb on G: G B♭ C D F under fingers 1 to 5/u);
-    await page.getByRole('button', { name: /^Lydian/u }).click();
+    await page.getByRole('button', { name: /^Lydian raised/u }).click();
     await page.getByText('Nothing rubs in Lydian').waitFor();
     expect(errors).toEqual([]);
   });
@@ -63,16 +66,18 @@ describe.skipIf(NO_CHROMIUM)('study', () => {
   test('a pinned chord-scale changes the parts, and undo brings them back', async () => {
     const { page, errors } = await study();
     const before = await written(page);
-    await page.getByRole('option', { name: /^bar 3,/u }).click();
-    await page.getByRole('button', { name: /^Lydian/u }).focus();
+    await page.getByRole('option', { name: /^bar 2,/u }).click();
+    await page.getByRole('button', { name: /more, further out$/u }).click();
+    await page.getByRole('button', { name: /^altered melodic minor a half step up/u }).focus();
     await page.keyboard.press('Enter');
-    await page.getByRole('button', { name: 'Use Lydian here' }).click();
-    await page.getByRole('button', { name: 'Take the pin off: chord-scale Lydian' }).waitFor();
-    await page.getByRole('option', { name: /^bar 3,.*thumbs C, G, D/u }).waitFor();
-    await expect.poll(() => written(page)).not.toBe(before);
-    await page.getByRole('button', { name: 'Take the pin off: chord-scale Lydian' }).click();
-    await page.getByRole('option', { name: /^bar 3,.*thumbs F, C, G/u }).waitFor();
-    await expect.poll(() => written(page)).toBe(before);
+    await page.getByRole('button', { name: 'Use altered here' }).click();
+    await page.getByRole('button', { name: 'Take the pin off: chord-scale altered' }).waitFor();
+    // common practice: altered is the melodic minor a half step up; its minor-six pentatonics stand on that root and a step above
+    await page.getByRole('option', { name: /^bar 2,.*thumbs C flat, D flat,.*pinned$/u }).waitFor();
+    await expect.poll(() => written(page), PATIENT).not.toBe(before);
+    await page.keyboard.press('Control+z');
+    await page.getByRole('option', { name: /^bar 2,.*thumbs F, C, G/u }).waitFor();
+    await expect.poll(() => written(page), PATIENT).toBe(before);
     expect(errors).toEqual([]);
   });
 
@@ -87,7 +92,7 @@ describe.skipIf(NO_CHROMIUM)('study', () => {
     await page.keyboard.press('ArrowRight');
     await page.keyboard.press('ArrowRight');
     await expect
-      .poll(() => way.getAttribute('aria-valuetext'))
+      .poll(() => way.getAttribute('aria-valuetext'), PATIENT)
       .toMatch(/^bar 3, E flat major seven: thumb on C, fingers on C /u);
 
     await page.getByRole('option', { name: /^bar 9,/u }).click();
@@ -116,7 +121,7 @@ describe.skipIf(NO_CHROMIUM)('study', () => {
     expect(await note.getAttribute('aria-label')).toMatch(/^right hand, bar 1, beat 1: .*finger \d/u);
     await page.getByRole('button', { name: /^right hand, bar 3, beat 1:/u }).hover();
     await page
-      .getByText(/is the 7 of E♭maj7|is the \d+ of E♭maj7|phrase ends on/u)
+      .getByText(/bar 3, beat 1: .* of E♭maj7/u)
       .first()
       .waitFor();
     const all = await page
@@ -135,7 +140,7 @@ describe.skipIf(NO_CHROMIUM)('study', () => {
     await page.keyboard.press('Space');
     await page.getByRole('button', { name: 'Stop', exact: true }).waitFor();
     // a bar at 132 to the minute lasts 1.8 seconds
-    await expect.poll(() => way.inputValue(), { timeout: 8000 }).toBe('2');
+    await expect.poll(() => way.inputValue(), PATIENT).toBe('2');
     await way.focus();
     await page.keyboard.press('Space');
     await page.getByRole('button', { name: 'Start', exact: true }).waitFor();
@@ -154,7 +159,7 @@ describe.skipIf(NO_CHROMIUM)('study', () => {
     await page.getByText('Read it another way').click();
     await page.getByText('The way in words').click();
     await page
-      .getByRole('button', { name: /^Lydian|^Dorian/u })
+      .getByRole('button', { name: /^Dorian home/u })
       .first()
       .click();
     await page.getByRole('button', { name: 'Use this position' }).click();

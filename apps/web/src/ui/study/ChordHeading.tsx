@@ -28,7 +28,7 @@ export function ChordHeading({ study }: { readonly study: Study }) {
   const hearSlot = () => stretchHeard(lesson, played.startTicks, played.endTicks);
   return (
     <div className={styles.heading}>
-      <h2 id="study-chord">
+      <h2 id="study-chord" tabIndex={-1}>
         <ChordName chord={played.slot.chord} />{' '}
         {reading.numeral !== '' && (
           <span className={styles.reading}>

@@ -110,7 +110,11 @@ export function HandPicture({ study, view }: { readonly study: Study; readonly v
             <button
               type="button"
               onKeyDown={onKeyDown}
-              onClick={() => pinPosition(study.name, chordScale, position.shape.id, thumbMidi)}
+              onClick={(event) => {
+                pinPosition(study.name, chordScale, position.shape.id, thumbMidi);
+                // this button goes: the focus stays with the thumb
+                event.currentTarget.parentElement?.querySelector<HTMLElement>('[aria-current]')?.focus();
+              }}
             >
               {words.study.takePosition}
             </button>

@@ -74,10 +74,12 @@ function RungItem({ rung, study, view, onKeyDown }: RungProps) {
   // a scale on another root than the chord's says which
   const root = chordScale.scale.root === chord.root ? '' : `${plainNoteText(chordScale.scale.root)} `;
   const name = `${root}${typeset(chordScale.name)}`;
-  const thumbs = studied?.family?.positions.map(({ thumb }) => noteText(thumb)) ?? [];
+  // what is used is known before the ladder has been studied
+  const known = studied === undefined && isUsed ? study.planned.family : (studied?.family ?? null);
+  const thumbs = known?.positions.map(({ thumb }) => noteText(thumb)) ?? [];
   // a scale without a family of modes is its own move
   const move = chordScale.move === chordScale.name ? [] : [typeset(words.study.move(chordScale.move))];
-  const family = studied === undefined ? '' : thumbs.length === 0 ? words.study.noFamily : thumbs.join(' ');
+  const family = thumbs.length === 0 && studied !== undefined ? words.study.noFamily : thumbs.join(' ');
   const roughness = studied === undefined ? null : studied.roughness.toFixed(2);
   const outsideness = words.study.outsideness(chordScale.outsideness);
   return (
@@ -128,7 +130,11 @@ function RungItem({ rung, study, view, onKeyDown }: RungProps) {
               <button
                 type="button"
                 aria-label={isUsed ? words.study.keepRung(name) : words.study.takeRung(name)}
-                onClick={() => pinChordScale(study.name, chordScale, position)}
+                onClick={(event) => {
+                  pinChordScale(study.name, chordScale, position);
+                  // this button goes: the focus stays with its rung
+                  event.currentTarget.closest('li')?.querySelector<HTMLElement>('[data-rung]')?.focus();
+                }}
                 onKeyDown={onKeyDown}
               >
                 {isUsed ? words.study.keep : words.study.take}

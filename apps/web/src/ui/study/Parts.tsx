@@ -1,20 +1,22 @@
 import {
   beatAt,
+  formatNoteName,
   formatPitch,
   playedBarAt,
   typeset,
   wordsOfBassReason,
   wordsOfChorusReason,
   type Lesson,
+  type Reason,
   type Score,
   type ScoreStaff,
 } from '@fivespan/core';
-import { memo, useCallback, useEffect, useMemo, useRef, useState, type KeyboardEvent } from 'react';
+import { useCallback, useEffect, useMemo, useRef, useState, type KeyboardEvent } from 'react';
 import { $engraved, engrave, stopEngraving, tracedNote, type TracedNote } from '../../features/engraving/index.ts';
 import { noteHeard, sound } from '../../features/study/index.ts';
 import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
-import { spokenSigns } from '../words/spoken.ts';
+import { spokenSigns, spokenSymbol } from '../words/spoken.ts';
 import { HEAR_KEY, onHearKey } from './hear-key.ts';
 import styles from './Parts.module.css';
 import { useRoom } from './use-room.ts';
@@ -33,14 +35,16 @@ const STAFF_MM = { wide: 7, narrow: 5.6 };
 const WIDE_PX = 600;
 
 /** Why a note is there, in words. */
-function whyOf({ role, why }: TracedNote): string {
+function whyOf(role: ScoreStaff['role'], pitch: string, why: Reason): string {
   switch (role) {
     case 'right hand':
       return wordsOfChorusReason(why);
     case 'left hand':
       return wordsOfBassReason(why);
-    case 'arpeggio study':
-      return '';
+    case 'arpeggio study': {
+      const { degree = '', chord = '' } = why.args;
+      return words.study.arpeggioWhy(pitch, typeset(degree), typeset(chord), why.code === 'arpeggio.passing');
+    }
     default:
       return role satisfies never;
   }
@@ -50,28 +54,36 @@ function sentence(text: string): string {
   return text === '' ? '' : `${text.slice(0, 1).toUpperCase()}${text.slice(1)}.`;
 }
 
-/** A note and why it is there. */
+/** A note and why it is there, as printed and as said. */
 interface Explained {
   readonly place: string;
   readonly why: string;
+  readonly said: string;
 }
 
-function explained(lesson: Lesson, note: TracedNote): Explained {
-  const { written } = note;
+/** Arguments of reasons that are chord symbols; the others are notes, degrees and words. */
+const CHORDS: ReadonlySet<string> = new Set(['chord', 'into', 'toChord']);
+
+/** A reason with its arguments in words. */
+function spokenReason({ code, args }: Reason): Reason {
+  const said = Object.entries(args).map(([name, value]) => [
+    name,
+    CHORDS.has(name) ? spokenSymbol(value) : spokenSigns(typeset(value)),
+  ]);
+  return { code, args: Object.fromEntries(said) as Reason['args'] };
+}
+
+function explained(lesson: Lesson, { role, written, why }: TracedNote): Explained {
   const bar = playedBarAt(lesson.analysis.form, written.startTicks);
-  const place = `${words.study.bar(bar.bar.number)}, ${words.study.beat(beatAt(bar, written.startTicks))}`;
+  const at = `${words.study.bar(bar.bar.number)}, ${words.study.beat(beatAt(bar, written.startTicks))}`;
   const pitch = typeset(formatPitch(written.pitch));
-  const chord = lesson.plan.slots[note.slotIndex]?.analysed.chord?.symbol ?? '';
-  const why =
-    note.role === 'arpeggio study'
-      ? words.study.arpeggioWhy(
-          pitch.replace(/-?\d+$/u, ''),
-          typeset(note.why.args['degree'] ?? ''),
-          typeset(note.why.args['chord'] ?? chord),
-          note.why.code === 'arpeggio.passing',
-        )
-      : whyOf(note);
-  return { place: words.study.note(place, pitch, written.finger), why: sentence(why) };
+  const note = typeset(formatNoteName(written.pitch.name));
+  const place = words.study.note(at, pitch, written.finger);
+  return {
+    place,
+    why: sentence(whyOf(role, note, why)),
+    said: `${spokenSigns(place)}. ${sentence(whyOf(role, spokenSigns(note), spokenReason(why)))}`,
+  };
 }
 
 /** The note pointed at, in the score it was pointed at. */
@@ -129,23 +141,17 @@ export function Parts({ lesson }: { readonly lesson: Lesson }) {
                 : ''}
         </span>
       </div>
-      <div ref={box} className={styles.room}>
+      <p className={styles.help}>{words.study.whyHelp}</p>
+      <div ref={box}>
         {engraved !== null && (
           <Systems
             systems={engraved.systems}
             lesson={isOfLesson ? lesson : null}
             onPoint={onPoint}
+            told={told}
+            pointed={pointed?.id ?? null}
             isStale={!isOfLesson || engraved.state === 'busy'}
           />
-        )}
-      </div>
-      <div className={styles.why}>
-        {told === null ? (
-          <p>{words.study.whyHelp}</p>
-        ) : (
-          <p>
-            <span className={styles.place}>{told.place}</span> <span className={styles.because}>{told.why}</span>
-          </p>
         )}
       </div>
     </section>
@@ -158,9 +164,32 @@ interface SystemsProps {
   readonly lesson: Lesson | null;
   readonly isStale: boolean;
   readonly onPoint: (id: string | null) => void;
+  /** The note pointed at, and what is told of it. */
+  readonly pointed: string | null;
+  readonly told: Explained | null;
 }
 
-const Systems = memo(function Systems({ systems, lesson, isStale, onPoint }: SystemsProps) {
+/** Where a note can be pointed at, in the picture's units: its head is smaller than a finger, or than 24 pixels. */
+const HIT = { width: 700, height: 900 };
+
+/** Gives a note an unseen ground that can be pointed at. */
+function widen(element: Element): void {
+  const head = element.querySelector<SVGGraphicsElement>('.notehead');
+  if (head === null || element.querySelector('.hit') !== null) return;
+  const { x, y, width, height } = head.getBBox();
+  const ground = element.ownerDocument.createElementNS('http://www.w3.org/2000/svg', 'rect');
+  const place = {
+    class: 'hit',
+    x: x + (width - HIT.width) / 2,
+    y: y + (height - HIT.height) / 2,
+    ...HIT,
+    fill: 'transparent',
+  };
+  for (const [name, value] of Object.entries(place)) ground.setAttribute(name, String(value));
+  element.prepend(ground);
+}
+
+function Systems({ systems, lesson, isStale, onPoint, pointed, told }: SystemsProps) {
   const box = useRef<HTMLDivElement>(null);
 
   // every note can be reached and says what it is; one of them is in the order of Tab
@@ -170,12 +199,12 @@ const Systems = memo(function Systems({ systems, lesson, isStale, onPoint }: Sys
     for (const element of box.current?.querySelectorAll('[data-note]') ?? []) {
       const note = tracedNote(lesson, element.getAttribute('data-note') ?? '');
       if (note === undefined) continue;
-      const { place, why } = explained(lesson, note);
       element.setAttribute('role', 'button');
-      element.setAttribute('aria-label', `${words.study.notesOf[note.role]}, ${spokenSigns(`${place}. ${why}`)}`);
+      element.setAttribute('aria-label', `${words.study.notesOf[note.role]}, ${explained(lesson, note).said}`);
       element.setAttribute('aria-keyshortcuts', HEAR_KEY);
       element.setAttribute('tabindex', isFirst ? '0' : '-1');
       isFirst = false;
+      widen(element);
     }
   }, [systems, lesson]);
 
@@ -200,8 +229,9 @@ const Systems = memo(function Systems({ systems, lesson, isStale, onPoint }: Sys
     const here = noteIn(event.target);
     const note = traced(here);
     if (here === null || note === undefined || lesson === null) return;
-    const all = [...(box.current?.querySelectorAll('[data-note]') ?? [])];
-    const to = noteAfterKey(event.key, here, note, all, (each) => traced(each));
+    // a note that is written in tied pieces is one note: its first piece stands for it
+    const all = [...(box.current?.querySelectorAll('[data-note$="-0"]') ?? [])];
+    const to = noteAfterKey(event.key, note, all, traced);
     if (to !== undefined) {
       event.preventDefault();
       goTo(to);
@@ -235,16 +265,23 @@ const Systems = memo(function Systems({ systems, lesson, isStale, onPoint }: Sys
       }}
     >
       {html.map((each, index) => (
-        <div key={index} className={styles.system} dangerouslySetInnerHTML={each} />
+        <div key={index} className={styles.line}>
+          <div className={styles.system} dangerouslySetInnerHTML={each} />
+          {told !== null && systems[index]?.includes(`data-note="${pointed}"`) === true && (
+            // the note itself says the same to a screen reader
+            <p className={styles.why} aria-hidden="true">
+              <span className={styles.place}>{told.place}</span> <span className={styles.because}>{told.why}</span>
+            </p>
+          )}
+        </div>
       ))}
     </div>
   );
-});
+}
 
 /** The engraved note that a key leads to: along the staff, or to what sounds with it on the other one. */
 function noteAfterKey(
   key: string,
-  here: Element,
   note: TracedNote,
   all: readonly Element[],
   traced: (element: Element) => TracedNote | undefined,
@@ -257,7 +294,7 @@ function noteAfterKey(
     .filter((each) => each.note.role === note.role)
     .sort((a, b) => a.note.written.startTicks - b.note.written.startTicks);
   const others = placed.filter((each) => each.note.role !== note.role);
-  const at = ofStaff.findIndex((each) => each.element === here);
+  const at = ofStaff.findIndex((each) => each.note.written === note.written);
   switch (key) {
     case 'ArrowRight':
       return ofStaff[at + 1]?.element;

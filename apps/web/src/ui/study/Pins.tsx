@@ -10,6 +10,8 @@ import {
   midi,
 } from '@fivespan/core';
 import { numeralText } from '@fivespan/formats/diagram';
+import type { MouseEvent } from 'react';
+import { $open, redo, undo } from '../../features/open-lesson/index.ts';
 import {
   issuesOfPins,
   PIN_KINDS,
@@ -19,8 +21,10 @@ import {
   type PinKind,
   type Study,
 } from '../../features/study/index.ts';
+import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
 import { useNoteText } from '../words/note-names.ts';
+import { spokenSigns } from '../words/spoken.ts';
 import styles from './Pins.module.css';
 import { PinSign } from './StudyChart.tsx';
 
@@ -60,40 +64,77 @@ export function Pins({ study }: { readonly study: Study }) {
     const what = wordsOf(kind);
     return what === null ? [] : [{ kind, what }];
   });
-  if (all.length === 0 && issues.length === 0) return null;
+  // a button that takes something away goes with it: the focus goes to the chord's heading
+  const toHeading = ({ currentTarget }: MouseEvent<HTMLElement>): void =>
+    currentTarget.ownerDocument.getElementById('study-chord')?.focus();
+  const open = useStore($open);
+  const hasHistory = open?.canUndo === true || open?.canRedo === true;
   return (
     <section aria-labelledby="study-pins" className={styles.pins}>
-      <h3 id="study-pins">{here.length > 0 ? words.study.pinsHere : words.study.pins}</h3>
+      <p role="status" className="unseen">
+        {here.length === 0 ? '' : `${words.study.pinsHere}: ${here.map(({ what }) => spokenSigns(what)).join(', ')}`}
+      </p>
+      <h3 id="study-pins" className={here.length === 0 ? 'unseen' : undefined}>
+        {words.study.pinsHere}
+      </h3>
       {here.length > 0 && (
         <ul>
           {here.map(({ kind, what }) => (
             <li key={kind}>
               <PinSign /> <span>{what}</span>
-              <button type="button" aria-label={words.study.takeOffThe(what)} onClick={() => unpin(name, kind)}>
+              <button
+                type="button"
+                aria-label={words.study.takeOffThe(what)}
+                onClick={(event) => {
+                  unpin(name, kind);
+                  toHeading(event);
+                }}
+              >
                 {words.study.takeOff}
               </button>
             </li>
           ))}
         </ul>
       )}
-      {issues.length > 0 && (
-        <div role="status">
-          <p>{words.study.notObeyed}:</p>
-          <ul className={styles.issues}>
-            {issues.map((issue) => (
-              <li key={`${issue.code} ${JSON.stringify(issue.args)}`}>
-                {typeset(messageOf(issue))}; {typeset(remedyOf(issue))}
-              </li>
-            ))}
-          </ul>
-        </div>
+      <div role="status">
+        {issues.length > 0 && (
+          <>
+            <p>{words.study.notObeyed}:</p>
+            <ul className={styles.issues}>
+              {issues.map((issue) => (
+                <li key={`${issue.code} ${JSON.stringify(issue.args)}`}>
+                  {typeset(messageOf(issue))}; {typeset(remedyOf(issue))}
+                </li>
+              ))}
+            </ul>
+          </>
+        )}
+      </div>
+      {(all.length > 0 || hasHistory) && (
+        <p className={styles.total}>
+          {all.length > 0 && (
+            <>
+              {words.study.pinsTotal(all.length)}{' '}
+              <button
+                type="button"
+                className="plain"
+                onClick={(event) => {
+                  unpinAll();
+                  toHeading(event);
+                }}
+              >
+                {words.study.takeAllOff}
+              </button>
+            </>
+          )}
+          <button type="button" className="plain" disabled={open?.canUndo !== true} onClick={undo}>
+            {words.study.undo}
+          </button>
+          <button type="button" className="plain" disabled={open?.canRedo !== true} onClick={redo}>
+            {words.study.redo}
+          </button>
+        </p>
       )}
-      <p className={styles.total}>
-        {words.study.pinsTotal(all.length)}{' '}
-        <button type="button" className="plain" onClick={unpinAll}>
-          {words.study.takeAllOff}
-        </button>
-      </p>
     </section>
   );
 }

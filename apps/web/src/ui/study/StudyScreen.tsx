@@ -1,5 +1,5 @@
-import { useEffect } from 'react';
-import { $open } from '../../features/open-lesson/index.ts';
+import { useEffect, type KeyboardEvent } from 'react';
+import { $open, redo, undo } from '../../features/open-lesson/index.ts';
 import { hrefOf } from '../../features/navigation/index.ts';
 import { $ladderView, $soundFault, $study, forgetChosen, watchLadder } from '../../features/study/index.ts';
 import { useStore } from '../use-store.ts';
@@ -13,6 +13,16 @@ import { Rubs } from './Rubs.tsx';
 import { StudyChart } from './StudyChart.tsx';
 import styles from './StudyScreen.module.css';
 import { WayOfHand } from './WayOfHand.tsx';
+
+/** Ctrl+Z takes the last change back, with Shift (or Ctrl+Y) it is made again; Command on a Mac. */
+function onHistoryKey(event: KeyboardEvent): void {
+  if (event.altKey || !(event.ctrlKey || event.metaKey)) return;
+  const key = event.key.toLowerCase();
+  if (key === 'z' && !event.shiftKey) undo();
+  else if (key === 'y' || key === 'z') redo();
+  else return;
+  event.preventDefault();
+}
 
 /** The desk: the chart and all that is found about it. */
 export default function StudyScreen() {
@@ -29,7 +39,9 @@ export default function StudyScreen() {
   }, []);
   const isEmpty = open !== null && (open.chart === null || open.chart.sections.every(({ bars }) => bars.length === 0));
   return (
-    <div className={styles.study}>
+    // what is inside is the control; this hears the keys of undo and redo from all of it
+    // oxlint-disable-next-line jsx-a11y/no-static-element-interactions
+    <div className={styles.study} onKeyDown={onHistoryKey}>
       <h1 className="unseen">{words.study.title}</h1>
       {study === null ? (
         isEmpty ? (

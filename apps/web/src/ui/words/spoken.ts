@@ -1,5 +1,5 @@
 /** Music as a screen reader should say it: signs and symbols in words. English; another language is another file of this shape. */
-import { formatNoteName, type ChordSymbol, type Key, type NoteName } from '@fivespan/core';
+import { formatNoteName, readChordSymbol, typeset, type ChordSymbol, type Key, type NoteName } from '@fivespan/core';
 
 const NUMBERS: Readonly<Record<string, string>> = {
   2: 'two',
@@ -87,6 +87,15 @@ export function spokenChord(chord: ChordSymbol): string {
   const suffix = spokenSuffix(chord.suffix);
   const bass = chord.bass === null ? '' : ` over ${spokenNote(chord.bass)}`;
   return `${spokenNote(chord.root)}${suffix === '' ? ' major' : ` ${suffix}`}${bass}`;
+}
+
+/**
+ * A chord symbol in ASCII, said; what is none is said sign by sign.
+ * @example spokenSymbol('Ebmaj7') // → 'E flat major seven'
+ */
+export function spokenSymbol(symbol: string): string {
+  const read = readChordSymbol(symbol);
+  return read.ok ? spokenChord(read.value) : spokenSigns(typeset(symbol));
 }
 
 /** A key, said: `E flat major`. */

@@ -193,6 +193,8 @@ export const STUDY_WORDS = {
   takeOff: 'Take the pin off',
   takeOffThe: (what: string) => `Take the pin off: ${what}`,
   takeAllOff: 'Take all pins off',
+  undo: 'Undo',
+  redo: 'Redo',
   pinsTotal: (count: number) => `${counted(count, 'pin', 'pins')} in this lesson.`,
   notObeyed: 'Not every pin can be obeyed',
 
