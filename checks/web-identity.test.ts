@@ -29,11 +29,9 @@ beforeAll(async () => {
     run(process.execPath, [fivespan, 'lesson', 'examples/DEMO.chart', '--keys', 'Eb,A', '--out', join(folder, 'two')]),
   ]);
   await run(process.execPath, [fivespan, 'lesson', 'examples/DEMO.chart', '--out', join(folder, 'own')]);
-  await run(process.execPath, [
-    fivespan,
-    ...['lesson', 'examples/DEMO.chart', '--paper', 'letter', '--level', '3', '--hand', 'small', '--seed', '2'],
-    ...['--out', join(folder, 'chosen')],
-  ]);
+  const chosen = ['--paper', 'letter', '--level', '3', '--hand', 'small', '--seed', '2'];
+  const into = ['--out', join(folder, 'chosen')];
+  await run(process.execPath, [fivespan, 'lesson', 'examples/DEMO.chart', ...chosen, ...into]);
 }, 120_000);
 afterAll(async () => {
   await workbench?.close();

@@ -7,3 +7,4 @@ export { saveKeyFile, saveLessonFile, savePack } from './save-files.ts';
 export { $pagesChoice, choiceFor, choosePages, ZOOMS, type PagesChoice } from './pages-choice.ts';
 export { lengthOf, saveSound, SOUND_KINDS } from './save-sound.ts';
 export type { SoundKind } from './sound-file-job.ts';
+export { printPages } from './print-pages.ts';

@@ -17,6 +17,8 @@ export interface PdfPage {
    * @returns when it is drawn; rejects with the signal's reason when it was stopped
    */
   draw(canvas: HTMLCanvasElement, widthPx: number, signal: AbortSignal): Promise<void>;
+  /** The page as a picture of its own, as wide as told. */
+  picture(widthPx: number, signal: AbortSignal): Promise<HTMLCanvasElement>;
   /** What is on the page, in reading order, for those who hear it. */
   read(): Promise<readonly PageWords[]>;
 }
@@ -32,26 +34,32 @@ const MOST_CANVAS_PIXELS = 16_000_000;
 
 function pageOf(page: PDFPageProxy): PdfPage {
   const { width, height } = page.getViewport({ scale: 1 });
+  const draw: PdfPage['draw'] = async (canvas, widthPx, signal) => {
+    signal.throwIfAborted();
+    const scale = Math.min(widthPx / width, Math.sqrt(MOST_CANVAS_PIXELS / (width * height)));
+    const viewport = page.getViewport({ scale });
+    canvas.width = Math.round(viewport.width);
+    canvas.height = Math.round(viewport.height);
+    const task = page.render({ canvas, viewport });
+    const stop = (): void => task.cancel();
+    signal.addEventListener('abort', stop, { once: true });
+    try {
+      await task.promise;
+    } catch (error) {
+      signal.throwIfAborted();
+      throw error;
+    } finally {
+      signal.removeEventListener('abort', stop);
+    }
+  };
   return {
     widthPt: width,
     heightPt: height,
-    draw: async (canvas, widthPx, signal) => {
-      signal.throwIfAborted();
-      const scale = Math.min(widthPx / width, Math.sqrt(MOST_CANVAS_PIXELS / (width * height)));
-      const viewport = page.getViewport({ scale });
-      canvas.width = Math.round(viewport.width);
-      canvas.height = Math.round(viewport.height);
-      const task = page.render({ canvas, viewport });
-      const stop = (): void => task.cancel();
-      signal.addEventListener('abort', stop, { once: true });
-      try {
-        await task.promise;
-      } catch (error) {
-        signal.throwIfAborted();
-        throw error;
-      } finally {
-        signal.removeEventListener('abort', stop);
-      }
+    draw,
+    picture: async (widthPx, signal) => {
+      const canvas = document.createElement('canvas');
+      await draw(canvas, widthPx, signal);
+      return canvas;
     },
     read: () => pageWords(page),
   };

@@ -25,6 +25,7 @@ import styles from './PagesScreen.module.css';
 import { Panel } from './Panel.tsx';
 import panel from './Panel.module.css';
 import { SoundPanel } from './SoundPanel.tsx';
+import { PrintButton } from './PrintButton.tsx';
 import { Preview } from './Preview.tsx';
 
 const VIEWS: readonly View[] = ['study', 'play'];
@@ -103,6 +104,7 @@ function Pages({
             <button className="main" onClick={() => void saveKeyFile(lesson, key, `${view}.pdf`, paper)}>
               {words.pages.savePdf}
             </button>
+            <PrintButton />
           </p>
           <Panel title={words.pages.choices}>
             <ChoicesPanel />

@@ -21,7 +21,9 @@ export const PAGES_WORDS = {
   papers: { a4: 'A4', letter: 'Letter' },
   savePdf: 'Save PDF',
   print: 'Print',
-  printing: 'Getting the pages ready to print …',
+  printing: (page: number, pages: number) => `Getting page ${page} of ${pages} ready …`,
+  stopPrinting: 'Stop printing',
+  cannotPrint: 'Printing failed. Save the PDF and print that.',
 
   preview: 'The pages as they will be printed',
   setting: 'Setting the pages …',

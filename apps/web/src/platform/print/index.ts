@@ -1,0 +1,2 @@
+/** Paper out of the user's printer. */
+export { printPictures, type PrintedPicture } from './print-pictures.ts';
