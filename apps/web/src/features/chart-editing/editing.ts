@@ -21,6 +21,14 @@ export interface BarEdit {
 
 export const $barEdit = atom<BarEdit | null>(null);
 
+/** Rises whenever the bar that is written, or chosen, asks for the focus: from a button outside the bars. */
+export const $focusAsked = atom(0);
+
+/** Asks for the focus to go to the bar that is written, or chosen. */
+export function askForFocus(): void {
+  $focusAsked.set($focusAsked.get() + 1);
+}
+
 /** Numbers runs of typing, so that each is undone by itself. */
 let run = 0;
 

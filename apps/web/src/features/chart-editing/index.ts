@@ -2,6 +2,8 @@
 export {
   $barEdit,
   $chosenBar,
+  $focusAsked,
+  askForFocus,
   barCount,
   beginEdit,
   cancelEdit,

@@ -5,6 +5,7 @@ import { words } from '../words/index.ts';
 import { spokenChord, spokenNumeral, spokenSigns } from '../words/spoken.ts';
 import styles from './BarCell.module.css';
 import { FaultNote } from './FaultNote.tsx';
+import { Mark } from './Signs.tsx';
 
 const w = words.chart;
 
@@ -121,29 +122,31 @@ export const BarCell = memo(function BarCell({
         )}
         {bar.marksBefore.map((mark) => (
           <span key={mark} className={styles.mark}>
-            {w.bar.mark[mark]}
+            <Mark mark={mark} />
           </span>
         ))}
         {bar.key !== null && <span className={styles.change}>{typeset(bar.key)}</span>}
         {bar.meter !== null && <span className={styles.change}>{bar.meter}</span>}
         <span className={styles.number}>{bar.number}</span>
       </span>
-      {bar.startsRepeat && <Dots />}
-      {edit === null ? (
-        <Chords bar={bar} />
-      ) : (
-        <ChordField edit={edit} label={w.chordsOf(bar.number)} faultId={isFaulty ? faultId : undefined} />
-      )}
-      {bar.endsRepeatTimes > 0 && (
-        <span className={styles.repeatEnd} aria-hidden="true">
-          {bar.endsRepeatTimes > 2 && <span className={styles.times}>{w.played(bar.endsRepeatTimes)}</span>}
-          <Dots />
-        </span>
-      )}
+      <span className={styles.middle}>
+        {bar.startsRepeat && <Dots />}
+        {edit === null ? (
+          <Chords bar={bar} />
+        ) : (
+          <ChordField edit={edit} label={w.chordsOf(bar.number)} faultId={isFaulty ? faultId : undefined} />
+        )}
+        {bar.endsRepeatTimes > 0 && (
+          <span className={styles.repeatEnd} aria-hidden="true">
+            {bar.endsRepeatTimes > 2 && <span className={styles.times}>{w.played(bar.endsRepeatTimes)}</span>}
+            <Dots />
+          </span>
+        )}
+      </span>
       {(bar.marksAfter.length > 0 || bar.jump !== null) && (
         <span className={styles.below}>
           {bar.marksAfter.map((mark) => (
-            <span key={mark}>{w.bar.mark[mark]}</span>
+            <Mark key={mark} mark={mark} />
           ))}
           {bar.jump !== null && <span>{bar.jump}</span>}
         </span>

@@ -1,8 +1,10 @@
 import { barsOf, formatMeter, parseKey, readMeter, type Jump, type MarkName } from '@fivespan/core';
+import { useState } from 'react';
 import {
   $chosenBar,
   $page,
   $places,
+  askForFocus,
   beginEnding,
   beginRepeat,
   endRepeat,
@@ -21,6 +23,7 @@ import { words } from '../words/index.ts';
 import styles from './BarTools.module.css';
 import { KeyOptions, METERS } from './ChartHeading.tsx';
 import { DraftField } from './DraftField.tsx';
+import { Mark } from './Signs.tsx';
 
 const w = words.chart;
 
@@ -42,13 +45,14 @@ export function BarTools({ say }: { readonly say: (text: string) => void }) {
   const places = useStore($places);
   const open = useStore($open);
   const chosen = useStore($chosenBar);
+  const [isOpen, setIsOpen] = useState(false);
   const index = Math.min(chosen, page.bars.length);
   const bar = page.bars[index];
   const place = places.bars[index];
   const chart = open?.chart ?? null;
   if (bar === undefined || place === undefined || chart === null) {
     return (
-      <section className={styles.tools} aria-label={w.bar.newTools}>
+      <section className={styles.tools} aria-label={w.bar.newTools} data-open="true">
         <h2 className={styles.name}>{w.bar.newTools}</h2>
         <p className="soft">{w.bar.newHint}</p>
       </section>
@@ -63,13 +67,19 @@ export function BarTools({ say }: { readonly say: (text: string) => void }) {
     places.headers.some((each) => each.header === 'meter' && each.barsBefore === index && index > 0);
   const meterHere = barsOf(chart)[index]?.meter ?? chart.meter;
   return (
-    <section className={styles.tools} aria-label={w.bar.tools(w.barOf(bar.number))}>
-      <h2 className={styles.name}>{w.barOf(bar.number)}</h2>
+    <section className={styles.tools} aria-label={w.bar.tools(w.barOf(bar.number))} data-open={isOpen}>
+      <div className={styles.top}>
+        <h2 className={styles.name}>{w.barOf(bar.number)}</h2>
+        <button type="button" className={styles.opener} aria-expanded={isOpen} onClick={() => setIsOpen(!isOpen)}>
+          {isOpen ? w.bar.less : w.bar.more}
+        </button>
+      </div>
       <p className={styles.buttons}>
         <button
           type="button"
           onClick={() => {
             newBarBefore(index);
+            askForFocus();
             say(w.said.barIn);
           }}
         >
@@ -79,6 +89,7 @@ export function BarTools({ say }: { readonly say: (text: string) => void }) {
           type="button"
           onClick={() => {
             newBarAfter(index);
+            askForFocus();
             say(w.said.barIn);
           }}
         >
@@ -94,122 +105,129 @@ export function BarTools({ say }: { readonly say: (text: string) => void }) {
           {w.bar.remove}
         </button>
       </p>
-      <label className={styles.line}>
-        <span>{w.bar.section}</span>
-        <DraftField
-          key={`section ${index}`}
-          className={styles.short}
-          value={sectionName}
-          placeholder={w.bar.sectionHint}
-          maxLength={80}
-          write={(value) => writeSection(index, value)}
-        />
-      </label>
-      <label className={styles.check}>
-        <input
-          type="checkbox"
-          checked={bar.startsRepeat}
-          onChange={(event) => beginRepeat(index, event.currentTarget.checked)}
-        />
-        {w.bar.repeatStart}
-      </label>
-      <div className={styles.line}>
+      <div className={styles.more}>
+        <label className={styles.line}>
+          <span>{w.bar.section}</span>
+          <DraftField
+            key={`section ${index}`}
+            className={styles.short}
+            value={sectionName}
+            placeholder={w.bar.sectionHint}
+            maxLength={80}
+            write={(value) => writeSection(index, value)}
+          />
+        </label>
         <label className={styles.check}>
           <input
             type="checkbox"
-            checked={bar.endsRepeatTimes > 0}
-            onChange={(event) => endRepeat(index, event.currentTarget.checked ? 2 : null)}
+            checked={bar.startsRepeat}
+            onChange={(event) => beginRepeat(index, event.currentTarget.checked)}
           />
-          {w.bar.repeatEnd}
+          {w.bar.repeatStart}
         </label>
-        {bar.endsRepeatTimes > 0 && (
-          <select
-            aria-label={w.bar.repeatTimes}
-            value={bar.endsRepeatTimes}
-            onChange={(event) => endRepeat(index, Number(event.currentTarget.value))}
-          >
-            {Array.from({ length: Math.max(7, bar.endsRepeatTimes - 1) }, (_, times) => times + 2).map((times) => (
-              <option key={times} value={times}>
-                {w.bar.times(times)}
-              </option>
-            ))}
-          </select>
-        )}
-      </div>
-      <label className={styles.line}>
-        <span>{w.bar.ending}</span>
-        <select
-          value={ending}
-          onChange={(event) =>
-            beginEnding(index, event.currentTarget.value === '' ? [] : event.currentTarget.value.split('.').map(Number))
-          }
-        >
-          <option value="">{w.bar.noEnding}</option>
-          {ENDINGS.map((numbers) => (
-            <option key={numbers.join('.')} value={numbers.join('.')}>
-              {w.bar.endings(numbers)}
-            </option>
-          ))}
-          {ending !== '' && !ENDINGS.some((numbers) => numbers.join('.') === ending) && (
-            <option value={ending}>{w.bar.endings(bar.endingStarts)}</option>
-          )}
-        </select>
-      </label>
-      {index > 0 && (
-        <>
-          <label className={styles.line}>
-            <span>{w.bar.meter}</span>
-            <select
-              value={isMeterWritten ? formatMeter(meterHere) : ''}
-              onChange={(event) => writeMeter(index, readMeter(event.currentTarget.value) ?? null)}
-            >
-              <option value="">{w.bar.meterBefore(formatMeter(before?.meter ?? chart.meter))}</option>
-              {isMeterWritten && !METERS.includes(formatMeter(meterHere)) && <option>{formatMeter(meterHere)}</option>}
-              {METERS.map((each) => (
-                <option key={each}>{each}</option>
-              ))}
-            </select>
-          </label>
-          <label className={styles.line}>
-            <span>{w.bar.key}</span>
-            <select
-              value={bar.key ?? ''}
-              onChange={(event) => writeKey(index, parseKey(event.currentTarget.value) ?? null)}
-            >
-              <option value="">{w.bar.keyBefore}</option>
-              <KeyOptions />
-            </select>
-          </label>
-        </>
-      )}
-      <fieldset className={styles.marks}>
-        <legend>{w.bar.marks}</legend>
-        {MARKS.map((mark) => (
-          <label key={mark} className={styles.check}>
+        <div className={styles.line}>
+          <label className={styles.check}>
             <input
               type="checkbox"
-              checked={place.marks.some((each) => each.mark === mark)}
-              onChange={(event) => putMark(index, mark, event.currentTarget.checked)}
+              checked={bar.endsRepeatTimes > 0}
+              onChange={(event) => endRepeat(index, event.currentTarget.checked ? 2 : null)}
             />
-            {w.bar.mark[mark]}
+            {w.bar.repeatEnd}
           </label>
-        ))}
-      </fieldset>
-      <label className={styles.line}>
-        <span>{w.bar.jump}</span>
-        <select
-          value={bar.jump ?? ''}
-          onChange={(event) => {
-            const { value } = event.currentTarget;
-            putJump(index, JUMPS.find(([name]) => name === value)?.[1] ?? null);
-          }}
-        >
-          <option value="">{w.bar.noJump}</option>
-          {JUMPS.map(([name]) => (
-            <option key={name}>{name}</option>
+          {bar.endsRepeatTimes > 0 && (
+            <select
+              aria-label={w.bar.repeatTimes}
+              value={bar.endsRepeatTimes}
+              onChange={(event) => endRepeat(index, Number(event.currentTarget.value))}
+            >
+              {Array.from({ length: Math.max(7, bar.endsRepeatTimes - 1) }, (_, times) => times + 2).map((times) => (
+                <option key={times} value={times}>
+                  {w.bar.times(times)}
+                </option>
+              ))}
+            </select>
+          )}
+        </div>
+        <label className={styles.line}>
+          <span>{w.bar.ending}</span>
+          <select
+            value={ending}
+            onChange={(event) =>
+              beginEnding(
+                index,
+                event.currentTarget.value === '' ? [] : event.currentTarget.value.split('.').map(Number),
+              )
+            }
+          >
+            <option value="">{w.bar.noEnding}</option>
+            {ENDINGS.map((numbers) => (
+              <option key={numbers.join('.')} value={numbers.join('.')}>
+                {w.bar.endings(numbers)}
+              </option>
+            ))}
+            {ending !== '' && !ENDINGS.some((numbers) => numbers.join('.') === ending) && (
+              <option value={ending}>{w.bar.endings(bar.endingStarts)}</option>
+            )}
+          </select>
+        </label>
+        {index > 0 && (
+          <>
+            <label className={styles.line}>
+              <span>{w.bar.meter}</span>
+              <select
+                value={isMeterWritten ? formatMeter(meterHere) : ''}
+                onChange={(event) => writeMeter(index, readMeter(event.currentTarget.value) ?? null)}
+              >
+                <option value="">{w.bar.meterBefore(formatMeter(before?.meter ?? chart.meter))}</option>
+                {isMeterWritten && !METERS.includes(formatMeter(meterHere)) && (
+                  <option>{formatMeter(meterHere)}</option>
+                )}
+                {METERS.map((each) => (
+                  <option key={each}>{each}</option>
+                ))}
+              </select>
+            </label>
+            <label className={styles.line}>
+              <span>{w.bar.key}</span>
+              <select
+                value={bar.key ?? ''}
+                onChange={(event) => writeKey(index, parseKey(event.currentTarget.value) ?? null)}
+              >
+                <option value="">{w.bar.keyBefore}</option>
+                <KeyOptions />
+              </select>
+            </label>
+          </>
+        )}
+        <fieldset className={styles.marks}>
+          <legend>{w.bar.marks}</legend>
+          {MARKS.map((mark) => (
+            <label key={mark} className={styles.check}>
+              <input
+                type="checkbox"
+                checked={place.marks.some((each) => each.mark === mark)}
+                onChange={(event) => putMark(index, mark, event.currentTarget.checked)}
+              />
+              <Mark mark={mark} />
+            </label>
           ))}
-        </select>
-      </label>
+        </fieldset>
+        <label className={styles.line}>
+          <span>{w.bar.jump}</span>
+          <select
+            value={bar.jump ?? ''}
+            onChange={(event) => {
+              const { value } = event.currentTarget;
+              putJump(index, JUMPS.find(([name]) => name === value)?.[1] ?? null);
+            }}
+          >
+            <option value="">{w.bar.noJump}</option>
+            {JUMPS.map(([name]) => (
+              <option key={name}>{name}</option>
+            ))}
+          </select>
+        </label>
+      </div>
     </section>
   );
 }

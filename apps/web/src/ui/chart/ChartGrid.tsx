@@ -10,6 +10,7 @@ import {
 import {
   $barEdit,
   $chosenBar,
+  $focusAsked,
   $page,
   beginEdit,
   cancelEdit,
@@ -46,7 +47,7 @@ interface RowProps {
 /** A system: bars that are read together. */
 const Row = memo(function Row({ bars, current, edit, hasNew }: RowProps) {
   return (
-    <div role="row" className={styles.row}>
+    <div role="row" className={bars.length === 0 ? `${styles.row} ${styles.alone}` : styles.row}>
       {bars.map((bar) => (
         <BarCell
           key={bar.index}
@@ -135,7 +136,11 @@ export function ChartGrid({ say }: { readonly say: (text: string) => void }) {
   const count = page.bars.length;
   const current = Math.min(chosen, count);
 
+  const asked = useStore($focusAsked);
+  const answered = useRef(asked);
   useLayoutEffect(() => {
+    if (answered.current !== asked) takesFocus.current = true;
+    answered.current = asked;
     if (!takesFocus.current) return;
     takesFocus.current = false;
     const cell = grid.current?.querySelector<HTMLElement>(`[data-bar="${edit?.index ?? current}"]`);

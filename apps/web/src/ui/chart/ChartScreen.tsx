@@ -25,7 +25,7 @@ function SpokenFault() {
   const text =
     edit?.isKeptBack === true
       ? w.keptBack
-      : issues.map((issue) => `${messageOf(issue)}. ${w.right(remedyOf(issue))}`).join(' ');
+      : issues.map((issue) => `${messageOf(issue)}; ${remedyOf(issue)}.`).join(' ');
   const [said, setSaid] = useState('');
   useEffect(() => {
     const timer = setTimeout(() => setSaid(text), text === '' ? 0 : FAULT_SAID_AFTER_MS);
@@ -48,6 +48,7 @@ export default function ChartScreen() {
   const say = useCallback((text: string) => setSaid((last) => ({ text, turn: last.turn + 1 })), []);
   if (open === null) return null;
   return (
+    // oxlint-disable-next-line jsx-a11y/no-noninteractive-element-interactions -- undo by keyboard, wherever on the screen
     <div
       role="group"
       aria-label={w.title}

@@ -1,5 +1,4 @@
 import { messageOf, remedyOf, type Issue } from '@fivespan/core';
-import { words } from '../words/index.ts';
 import styles from './FaultNote.module.css';
 
 /** What is wrong and what would be right, with its sign. */
@@ -12,7 +11,7 @@ export function FaultNote({ issues, id }: { readonly issues: readonly Issue[]; r
             ✕
           </span>
           <span>
-            {messageOf(issue)}. <span className={styles.right}>{words.chart.right(remedyOf(issue))}</span>
+            {messageOf(issue)}; <span className={styles.right}>{remedyOf(issue)}</span>
           </span>
         </span>
       ))}

@@ -107,7 +107,7 @@ export function TextForm({ say }: { readonly say: (text: string) => void }) {
                     <span aria-hidden="true">✕ </span>
                     {issue.place.line === undefined ? '' : w.faultAt(issue.place.line, issue.place.column ?? 1)}
                   </span>
-                  {messageOf(issue)}. <span className="soft">{w.right(remedyOf(issue))}</span>
+                  {messageOf(issue)}; <span className="soft">{remedyOf(issue)}</span>
                 </button>
               </li>
             ))}

@@ -49,7 +49,6 @@ export const CHART_WORDS = {
   faultAt: (line: number, column: number) => `Line ${line}, column ${column}`,
   faults: (count: number) => (count === 1 ? 'One thing to put right' : `${count} things to put right`),
   noFaults: 'Everything is understood.',
-  right: (remedy: string) => `Right would be: ${remedy}`,
   bar: {
     tools: (bar: string) => `${bar}: what else`,
     newTools: 'The new bar',
@@ -71,7 +70,9 @@ export const CHART_WORDS = {
     key: 'Key from here on',
     keyBefore: 'goes on',
     marks: 'Marks',
-    mark: { segno: 'segno 𝄋', coda: 'coda 𝄌', 'to coda': 'to coda', fine: 'fine' },
+    mark: { segno: 'segno', coda: 'coda', 'to coda': 'to coda', fine: 'fine' },
+    more: 'More',
+    less: 'Less',
     jump: 'At its end',
     noJump: 'goes on',
   },
