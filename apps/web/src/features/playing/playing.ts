@@ -6,7 +6,7 @@ import { runJob } from '../../platform/workers/index.ts';
 import { lengthMinutes } from '../programme/index.ts';
 import { $settings, changeSettings } from '../settings/index.ts';
 import { SOUND_HOME, soundOut } from '../sound/index.ts';
-import { courseFrom, loopSeconds, turnSeconds, type Course } from './course.ts';
+import { courseFrom, loopSeconds, turnSeconds, type Course, type LoopBars } from './course.ts';
 import type { FormView } from './form-view.ts';
 import { momentAt, type Moment } from './moment.ts';
 import type { BarPlace, Piece } from './piece.ts';
@@ -222,9 +222,14 @@ export function pause(): void {
   stage?.out.order('programme', { kind: 'pause' });
   const moment = $moment.get();
   rest();
-  $playing.set(
-    moment === null ? { kind: 'ready' } : { kind: 'paused', at: { chorus: moment.chorus, bar: moment.bar } },
-  );
+  const { loop } = $practice.get();
+  if (moment === null) $playing.set({ kind: 'ready' });
+  else $playing.set({ kind: 'paused', at: beginOf({ chorus: moment.chorus, bar: moment.bar }, loop) });
+}
+
+/** Where playing begins: a loop begins with its first bar. */
+function beginOf(from: BarPlace, loop: LoopBars | null): BarPlace {
+  return loop === null ? from : { chorus: loop.chorus, bar: loop.fromBar };
 }
 
 /** Whether the cautions are to be read before the first start. */
@@ -285,6 +290,10 @@ export function changePractice(change: Partial<Practice>): void {
   const rate = Math.max(SLOWEST_RATE, Math.min(FASTEST_RATE, change.rate ?? $practice.get().rate));
   $practice.set({ ...$practice.get(), ...change, rate });
   if (stage !== undefined) sendPractice(stage, $practice.get());
+  // who chooses another place while it is held goes on from there
+  const isElsewhere = change.start !== undefined || change.loop !== undefined;
+  const { start: from, loop } = $practice.get();
+  if (isElsewhere && $playing.get().kind === 'paused') $playing.set({ kind: 'paused', at: beginOf(from, loop) });
 }
 
 export function changeMix(player: keyof Practice['mix'], change: Partial<PlayerMix>): void {

@@ -12,18 +12,24 @@ import { words } from '../words/index.ts';
 import { useNoteText } from '../words/note-names.ts';
 import styles from './PlayKeyboard.module.css';
 
-/** Narrower than this, the whole stretch would make keys too small to be told apart from the bench. */
-const WHOLE_FROM_PX = 560;
+/** Felt above and tabs below the keys. */
+const TAB_ROOM_MM = 26;
+
+/** Narrower than this, keys of all the stretch would be too small to be told apart from the bench; from the other on there is room for more. */
+const ALL_FROM_PX = 560;
+const MORE_FROM_PX = 1000;
 
 /** All keys under the hand in a piece, whatever its keys and choruses: the picture then stays as it is. */
 function stretchOf({ forms }: Piece): KeyboardStretch {
   const keys = [...new Set(forms)].flatMap(({ slots }) =>
     slots.flatMap(({ hand }) => (hand === null ? [] : keysOf(hand.position, hand.thumbMidi))),
   );
-  return {
-    lowest: midi(Math.min(WHOLE_STRETCH.lowest, ...keys)),
-    highest: midi(Math.max(WHOLE_STRETCH.highest - 9, ...keys)),
-  };
+  if (keys.length === 0) return WHOLE_STRETCH;
+  return { lowest: midi(Math.min(...keys) - 1), highest: midi(Math.max(...keys) + 1) };
+}
+
+function together(a: KeyboardStretch, b: KeyboardStretch): KeyboardStretch {
+  return { lowest: midi(Math.min(a.lowest, b.lowest)), highest: midi(Math.max(a.highest, b.highest)) };
 }
 
 /** The keys under the hand, where the thumb goes next, and what is pressed on a connected keyboard. */
@@ -34,11 +40,21 @@ export function PlayKeyboard({ moment }: { readonly moment: Moment }) {
   const box = useRef<HTMLDivElement>(null);
   const room = useRoom(box);
   const { hand, next } = moment;
-  const isWide = room === null || room.widthPx >= WHOLE_FROM_PX;
-  const whole = useMemo(() => (piece === null ? WHOLE_STRETCH : stretchOf(piece)), [piece]);
-  const { lowest, highest } = isWide ? whole : narrow(hand, next?.hand ?? null);
+  const all = useMemo(() => (piece === null ? WHOLE_STRETCH : stretchOf(piece)), [piece]);
+  const widthPx = room?.widthPx ?? MORE_FROM_PX;
+  const { lowest, highest } =
+    widthPx >= MORE_FROM_PX
+      ? together(all, WHOLE_STRETCH)
+      : widthPx >= ALL_FROM_PX
+        ? all
+        : narrow(hand, next?.hand ?? null);
+  const { widthMm, lengthMm } = useMemo(() => layOutKeyboard(lowest, highest), [lowest, highest]);
   return (
-    <div ref={box} className={styles.keyboard}>
+    <div
+      ref={box}
+      className={`${styles.keyboard} ${styles.inView}`}
+      style={{ '--wide': widthMm / (lengthMm + TAB_ROOM_MM) } as React.CSSProperties}
+    >
       <TravelKeyboard
         lowest={lowest}
         highest={highest}

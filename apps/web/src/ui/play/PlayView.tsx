@@ -95,7 +95,7 @@ function Now({ moment }: { readonly moment: Moment }) {
           </div>
         )}
         <div className={styles.place}>
-          <p className={styles.bar}>
+          <p className={styles.bar} data-bar-now>
             {kind === 'count-in' ? (
               <>
                 {words.play.countIn} · {next === null ? '' : whenText(next.beats, beats)}

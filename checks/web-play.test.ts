@@ -1,0 +1,192 @@
+/**
+ * Source: issue 'The workbench', Play and Checks: "play a programme of three keys (the audio clock and the shown thumb compared,
+ * from samples and DOM)"; "Marks and music agree: what is shown is what is sounding, within one frame of the audio clock"; "count-in;
+ * any bars again and again. Foot pedal, space bar and one big control start and stop"; "cautions … where practice starts".
+ *
+ * What should sound is rendered here in Node from the same chart and programme, and compared with what the page gave to the
+ * loudspeaker, sample by sample; what should be shown is looked up in the lesson.
+ */
+import { readFileSync } from 'node:fs';
+import {
+  DEFAULT_CHOICES,
+  formatKey,
+  makeLesson,
+  parseKey,
+  playProgramme,
+  readChart,
+  usualProgramme,
+  type Chart,
+  type Key,
+  type Programme,
+} from '@fivespan/core';
+import { noteText } from '@fivespan/formats/diagram';
+import { openBank } from '@fivespan/sound/bank';
+import { NoteStore, renderSchedule, type StereoSound } from '@fivespan/sound/engine';
+import type { BrowserContext, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { NO_CHROMIUM } from './chromium.ts';
+import { bankFiles } from './sound-bank.ts';
+import {
+  firstSound,
+  forgetRecorded,
+  peakBetween,
+  RECORDABLE,
+  recordingOf,
+  recordSound,
+  shownFrames,
+  type Recording,
+} from './web-play-recorder.ts';
+import { openWorkbench, type Workbench } from './workbench.ts';
+
+/** Four bars, fast: a chorus takes four seconds. */
+const CHART_TEXT = 'title: Short Walk\nkey: C major\ntempo: 240\n\nDm7 | G7 | Cmaj7 | A7alt\n';
+
+let workbench: Workbench;
+beforeAll(async () => {
+  workbench = await openWorkbench();
+});
+afterAll(async () => {
+  await workbench.close();
+});
+
+function chartOf(text: string): Chart {
+  const read = readChart(text);
+  if (!read.ok) throw new Error('the chart must be right');
+  return read.value;
+}
+
+/** A recorded page that shows the play screen of a lesson of this chart, its programme ready. */
+async function openPlay(
+  chartText = CHART_TEXT,
+  options: { readonly cautionsSeen?: boolean; readonly script?: () => void } = {},
+): Promise<{ page: Page; context: BrowserContext; errors: string[] }> {
+  const { page, context, errors } = await workbench.visit({ viewport: { width: 1280, height: 900 }, ...RECORDABLE });
+  await recordSound(context);
+  if (options.script !== undefined) await context.addInitScript(options.script);
+  if (options.cautionsSeen ?? true) {
+    await page.evaluate(() => {
+      localStorage['fivespan.settings'] = JSON.stringify({ tourSeen: true, cautionsSeen: true });
+    });
+  }
+  await page.reload();
+  await page.getByRole('link', { name: 'Lessons', exact: true }).click();
+  await page.getByRole('button', { name: 'Paste a chart' }).click();
+  await page.getByLabel('Chart text').fill(chartText);
+  await page.getByRole('button', { name: 'Make the lesson' }).click();
+  await page.getByRole('link', { name: 'Play', exact: true }).click();
+  await page.getByText(/^Ready:/u).waitFor();
+  return { page, context, errors };
+}
+
+const control = (page: Page, name: string | RegExp) => page.getByRole('button', { name, exact: true });
+
+/** How much of a sound is not another one, by energy, from one frame of the audio clock on: 0 the same, 1 nothing alike. */
+function unlike({ blocks }: Recording, sound: StereoSound, beginsAt: number, gain: number, seconds: number): number {
+  let apart = 0;
+  let whole = 0;
+  const frames = Math.round(seconds * sound.sampleRate);
+  for (const { frame, left, right } of blocks) {
+    for (let index = 0; index < left.length; index++) {
+      const at = frame + index - beginsAt;
+      if (at < 0 || at >= frames) continue;
+      const wantedLeft = (sound.left[at] ?? 0) * gain;
+      const wantedRight = (sound.right[at] ?? 0) * gain;
+      apart += ((left[index] ?? 0) - wantedLeft) ** 2 + ((right[index] ?? 0) - wantedRight) ** 2;
+      whole += wantedLeft ** 2 + wantedRight ** 2;
+    }
+  }
+  return apart / whole;
+}
+
+async function soundOf(
+  chart: Chart,
+  programme: Programme,
+  sampleRate: number,
+): Promise<StereoSound & { readonly played: NonNullable<ReturnType<typeof playProgramme>> }> {
+  const bank = await openBank(readFileSync((await bankFiles()).web), 'web');
+  const played = playProgramme(chart, DEFAULT_CHOICES, programme);
+  if (!bank.ok || played === undefined) throw new Error('must be there');
+  const sound = renderSchedule(new NoteStore(bank.value, sampleRate), played);
+  if (sound === undefined) throw new Error('nobody cancelled this');
+  return { ...sound, played };
+}
+
+/** The thumb that should be shown at a place of a played programme; empty before the first chorus and after the last. */
+function thumbTeller(chart: Chart, played: NonNullable<ReturnType<typeof playProgramme>>): (seconds: number) => string {
+  const lessons = new Map<string, ReturnType<typeof makeLesson>>();
+  const lessonIn = (key: Key): ReturnType<typeof makeLesson> => {
+    const lesson = lessons.get(formatKey(key)) ?? makeLesson(chart, DEFAULT_CHOICES, key);
+    lessons.set(formatKey(key), lesson);
+    return lesson;
+  };
+  return (seconds) => {
+    const segment = played.segments.findLast(({ startSeconds }) => startSeconds <= seconds);
+    if (segment?.kind !== 'chorus') return '';
+    // quarter beats: 960 ticks each
+    const ticks = ((seconds - segment.startSeconds) * segment.tempoBpm * 960) / 60;
+    const slot = lessonIn(segment.key).plan.slots.findLast(({ analysed }) => analysed.played.startTicks <= ticks);
+    return slot?.position == null ? '' : noteText(slot.position.thumb);
+  };
+}
+
+/** The level of the settings, unless changed. */
+const LEVEL = 0.6;
+
+describe.skipIf(NO_CHROMIUM)('play', () => {
+  test('three keys: what sounds is the programme to the sample, what is shown is what sounds', async () => {
+    const { page, errors } = await openPlay();
+    await page.getByRole('combobox', { name: 'Key of chorus 2' }).selectOption({ label: 'F major' });
+    await page.getByRole('combobox', { name: 'Key of chorus 3' }).selectOption({ label: 'B♭ major' });
+    await page.getByText('Kept with the lesson.').waitFor();
+    await page.getByText(/^Ready: 3 choruses, 15 s/u).waitFor();
+    await control(page, 'Start').click();
+    await control(page, 'Stop').waitFor();
+    // nothing but play view and the control
+    expect(await page.getByRole('navigation').count()).toBe(0);
+    await control(page, 'Once more').waitFor({ timeout: 25_000 });
+
+    const recording = await recordingOf(page);
+    const chart = chartOf(CHART_TEXT);
+    const usual = usualProgramme(chart, parseKey('C major') as Key);
+    const keys = ['C major', 'F major', 'Bb major'].map((key) => parseKey(key) as Key);
+    const programme = { ...usual, choruses: usual.choruses.map((each, row) => ({ ...each, key: keys[row] as Key })) };
+    const sound = await soundOf(chart, programme, recording.sampleRate);
+    const { played } = sound;
+
+    // samples
+    const first = firstSound({
+      sampleRate: sound.sampleRate,
+      blocks: [{ frame: 0, left: sound.left, right: sound.right }],
+    });
+    const began = firstSound(recording);
+    if (first === undefined || began === undefined) throw new Error('nothing sounds');
+    const beginsAt = began - first;
+    expect(unlike(recording, sound, beginsAt, LEVEL, played.endSeconds)).toBeLessThan(1e-6);
+
+    // the screen against the audio clock
+    const thumbAt = thumbTeller(chart, played);
+    const frames = await shownFrames(page);
+    const shown = frames.map(({ heardSeconds, thumb }) => ({
+      position: heardSeconds - beginsAt / recording.sampleRate,
+      thumb,
+    }));
+    const changes = shown.filter(({ thumb }, index) => index > 0 && thumb !== shown[index - 1]?.thumb);
+    expect(changes.length).toBeGreaterThan(6);
+    let late = 0;
+    let compared = 0;
+    for (const [index, { position, thumb }] of shown.entries()) {
+      const wanted = thumbAt(position);
+      const before = shown[index - 1];
+      if (wanted === '' || before === undefined) continue;
+      compared++;
+      if (thumb === wanted) continue;
+      late++;
+      // one frame late at most, never early
+      expect([position, thumb]).toEqual([position, thumbAt(before.position)]);
+    }
+    expect(compared).toBeGreaterThan(300);
+    expect(late).toBeLessThanOrEqual(changes.length);
+    expect(errors).toEqual([]);
+    await page.close();
+  }, 60_000);
+});
