@@ -199,7 +199,16 @@ export class SoundingNotes {
       }
     }
     this.#addWaiting(run);
-    for (let player = 0; player < MOST_PLAYERS; player++) {
+    this.#layOut(left, right, offset, run);
+  }
+
+  /** The buses together, into the outputs: the last player's bus on the way there. */
+  #layOut(left: Float32Array, right: Float32Array, offset: number, run: number): void {
+    const busLeft = this.#left;
+    const busRight = this.#right;
+    let last = MOST_PLAYERS - 1;
+    while (last >= 0 && Number.isNaN(this.#middleBalance[last])) last--;
+    for (let player = 0; player < last; player++) {
       const balance = this.#middleBalance[player] as number;
       if (Number.isNaN(balance)) continue;
       const middle = this.#middle[player] as Float64Array;
@@ -209,9 +218,19 @@ export class SoundingNotes {
         busRight[index] = (busRight[index] as number) + both * balance;
       }
     }
+    if (last < 0) {
+      for (let index = 0; index < run; index++) {
+        left[offset + index] = busLeft[index] as number;
+        right[offset + index] = busRight[index] as number;
+      }
+      return;
+    }
+    const balance = this.#middleBalance[last] as number;
+    const middle = this.#middle[last] as Float64Array;
     for (let index = 0; index < run; index++) {
-      left[offset + index] = busLeft[index] as number;
-      right[offset + index] = busRight[index] as number;
+      const both = middle[index] as number;
+      left[offset + index] = (busLeft[index] as number) + both;
+      right[offset + index] = (busRight[index] as number) + both * balance;
     }
   }
 
