@@ -132,6 +132,24 @@ describe.skipIf(NO_CHROMIUM)('study', () => {
     expect(errors).toEqual([]);
   });
 
+  test('H is heard by what has the focus, and nowhere else', async () => {
+    const { page, errors } = await study();
+    const asked = (): Promise<number> =>
+      page.evaluate(() => performance.getEntriesByType('resource').filter(({ name }) => /bank/u.test(name)).length);
+    await chosen(page).waitFor();
+    await page.keyboard.press('h');
+    await page.getByText('Read it another way').click();
+    await page.getByLabel('Key from here on').focus();
+    await page.keyboard.press('h');
+    expect(await asked()).toBe(0);
+    await chosen(page).focus();
+    await page.keyboard.press('h');
+    // sounds are fetched when they are first heard
+    await expect.poll(asked, PATIENT).toBeGreaterThan(0);
+    expect(await page.getByRole('alert').count()).toBe(0);
+    expect(errors).toEqual([]);
+  });
+
   test('the way of the hand walks in time, stops with the space bar and is told in words', async () => {
     const { page, errors } = await study();
     const way = page.getByRole('slider', { name: 'The way of the hand' });

@@ -59,6 +59,11 @@ export function Ladder({ study, view }: { readonly study: Study; readonly view: 
   );
 }
 
+/** A reason as a sentence; a numeral at its start keeps its case, which says major or minor. */
+function sentence(reason: string): string {
+  return /^[iv]+\b/u.test(reason) ? reason : `${reason.slice(0, 1).toUpperCase()}${reason.slice(1)}`;
+}
+
 interface RungProps {
   readonly rung: Rung;
   readonly study: Study;
@@ -123,7 +128,7 @@ function RungItem({ rung, study, view, onKeyDown }: RungProps) {
       </button>
       {isLookedAt && (
         <div className={styles.more}>
-          <p>{typeset(wordsOfLadderReason(chordScale.reason) ?? '')}</p>
+          <p>{sentence(typeset(wordsOfLadderReason(chordScale.reason) ?? ''))}</p>
           <p className={styles.notes}>{chordScale.notes.map(noteText).join(' ')}</p>
           <div className={styles.acts}>
             {!isPinned && (

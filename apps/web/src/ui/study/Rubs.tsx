@@ -62,7 +62,9 @@ export function Rubs({ study, view }: { readonly study: Study; readonly view: La
         <p>
           {words.study.insteadOf(
             scaleText(smoother.chordScale.scale.root, smoother.chordScale.name),
-            smoother.family.positions.map(({ thumb }) => noteText(thumb)),
+            (
+              view.rungs.find((each) => each.chordScale === smoother.chordScale)?.studied?.family ?? smoother.family
+            ).positions.map(({ thumb }) => noteText(thumb)),
             smoother.changes.map(({ from, to }) => ({ from: noteText(from), to: asChanged(noteText(to)) })),
           )}{' '}
           <button type="button" className="plain" onClick={() => lookAtRung(smoother.chordScale.id)}>

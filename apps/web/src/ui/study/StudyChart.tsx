@@ -27,15 +27,25 @@ const WIDE_EM = 44;
 interface Row {
   readonly section: string | null;
   readonly bars: readonly BarView[];
+  /** Bars that would fill the row. */
+  readonly width: number;
 }
+
+/** A bar with more chords than this has a row to itself where rows are narrow. */
+const MOST_NARROW_SLOTS = 2;
+/** A name longer than this has a line of its own above the row. */
+const SHORT_NAME = 2;
 
 function rowsOf({ sections }: ChartView, barsInRow: number): Row[] {
   return sections.flatMap(({ name, bars }) => {
-    const rows: Row[] = [];
-    for (let at = 0; at < bars.length; at += barsInRow) {
-      rows.push({ section: at === 0 ? name : null, bars: bars.slice(at, at + barsInRow) });
+    const rows: { bars: BarView[]; width: number }[] = [];
+    for (const bar of bars) {
+      const last = rows.at(-1);
+      const width = barsInRow < 4 && bar.slots.length > MOST_NARROW_SLOTS ? 1 : barsInRow;
+      if (last?.width === width && last.bars.length < width) last.bars.push(bar);
+      else rows.push({ bars: [bar], width });
     }
-    return rows;
+    return rows.map((row, index): Row => ({ ...row, section: index === 0 ? name : null }));
   });
 }
 
@@ -84,14 +94,7 @@ export function StudyChart({ study }: { readonly study: Study }) {
         aria-keyshortcuts={HEAR_KEY}
       >
         {rows.map((row) => (
-          <ChartRow
-            key={row.bars[0]?.bar.id ?? ''}
-            row={row}
-            view={view}
-            barsInRow={barsInRow}
-            study={study}
-            onKeyDown={onKeyDown}
-          />
+          <ChartRow key={row.bars[0]?.bar.id ?? ''} row={row} view={view} study={study} onKeyDown={onKeyDown} />
         ))}
       </div>
       <p id="study-chart-help" className={styles.help}>
@@ -137,10 +140,21 @@ function useWalkMark(box: React.RefObject<HTMLElement | null>): void {
       $walkView.subscribe((walk) => {
         for (const each of box.current?.querySelectorAll('[data-walk]') ?? []) each.removeAttribute('data-walk');
         if (walk?.isWalking !== true) return;
-        box.current?.querySelector(`[data-slot="${walk.index}"]`)?.setAttribute('data-walk', '');
+        const slot = box.current?.querySelector<HTMLElement>(`[data-slot="${walk.index}"]`) ?? null;
+        slot?.setAttribute('data-walk', '');
+        bringIntoView(box.current, slot?.closest<HTMLElement>('[role="group"]') ?? null);
       }),
     [box],
   );
+}
+
+/** Scrolls the chart, not the page, so that a row of it is seen. */
+function bringIntoView(chart: HTMLElement | null, row: HTMLElement | null): void {
+  if (chart === null || row === null) return;
+  const top = row.offsetTop;
+  const bottom = top + row.offsetHeight;
+  if (top < chart.scrollTop) chart.scrollTop = top;
+  else if (bottom > chart.scrollTop + chart.clientHeight) chart.scrollTop = bottom - chart.clientHeight;
 }
 
 function percent(bars: number, barsInRow: number): string {
@@ -205,12 +219,12 @@ function Lane({ lines, barsInRow, kind }: { lines: readonly Line[]; barsInRow: n
 interface RowProps {
   readonly row: Row;
   readonly view: ChartView;
-  readonly barsInRow: number;
   readonly study: Study;
   readonly onKeyDown: (event: KeyboardEvent) => void;
 }
 
-function ChartRow({ row, view, barsInRow, study, onKeyDown }: RowProps) {
+function ChartRow({ row, view, study, onKeyDown }: RowProps) {
+  const barsInRow = row.width;
   const first = row.bars[0]?.place ?? 0;
   const count = row.bars.length;
   const regions = linesIn(view.regions, first, count, ({ key }) => typeset(formatKey(key)));
@@ -219,9 +233,18 @@ function ChartRow({ row, view, barsInRow, study, onKeyDown }: RowProps) {
   const bars = words.study.bars(numbers[0] ?? 0, numbers.at(-1) ?? 0);
   const label = row.section === null ? bars : `${words.study.section(row.section)}, ${bars}`;
   return (
-    <div role="group" aria-label={label} className={styles.row}>
+    <div
+      role="group"
+      aria-label={label}
+      className={styles.row}
+      data-endings={row.bars.some(({ bar }) => bar.startsEnding) || undefined}
+    >
       {row.section !== null && (
-        <span className={styles.sectionName} aria-hidden="true">
+        <span
+          className={styles.sectionName}
+          data-long={[...row.section].length > SHORT_NAME || undefined}
+          aria-hidden="true"
+        >
           {row.section}
         </span>
       )}
@@ -292,6 +315,7 @@ function SlotOption({ slot, bar, study, onKeyDown }: SlotProps) {
       tabIndex={isChosen ? 0 : -1}
       data-slot={slot.index}
       data-outside={!slot.isInside || undefined}
+      data-tight={slot.share < 0.4 || undefined}
       style={{ flexGrow: slot.share }}
       onClick={() => chooseSlot(slot.name)}
       onKeyDown={onKeyDown}
