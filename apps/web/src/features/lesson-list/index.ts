@@ -12,6 +12,7 @@ export {
   openStored,
   putDemoBack,
   putRemovedBack,
+  refreshLessons,
   removeLesson,
   renameLesson,
   saveAsFound,

@@ -51,15 +51,18 @@ function lessonOf(chartText: string, choices: Choices): StoredLesson {
   return freshLesson(headingOf(chartText).title, document);
 }
 
+/** Reads the list anew, with what was changed on the desk a moment ago. */
+export async function refreshLessons(): Promise<void> {
+  await flush();
+  await readAgain();
+}
+
 /** Reads what is kept; where nothing ever was, the demo lesson is put there. Called once, when the application starts. */
 export async function startLessons(): Promise<void> {
   guardLeaving(isAnythingUnkept);
   const store = await lessonStore();
+  await store.addOnce('demo', lessonOf(DEMO_CHART, DEFAULT_CHOICES));
   await readAgain();
-  if ($lessons.get()?.length === 0) {
-    await store.addOnce('demo', lessonOf(DEMO_CHART, DEFAULT_CHOICES));
-    await readAgain();
-  }
 }
 
 /**

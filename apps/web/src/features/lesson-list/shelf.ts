@@ -93,13 +93,20 @@ function summaryOf(stored: StoredLesson): LessonSummary {
 }
 
 let asked = 0;
+let newest: Promise<void> = Promise.resolve();
 
-/** Reads what is kept, for the list. */
+/** Reads what is kept, for the list. Afterwards the list is at least as new as the question. */
 export async function readAgain(): Promise<void> {
   const number = ++asked;
+  newest = readFor(number);
+  await newest;
+  // overtaken by a later question: its answer is the one that is shown
+  if (number !== asked) await newest;
+}
+
+async function readFor(number: number): Promise<void> {
   const store = await lessonStore();
   const [read, promised, backedUpAt] = await Promise.all([store.list(), persistence(), store.backedUpAt()]);
-  // a later question has asked after what this one does not know
   if (number !== asked) return;
   if (read.kind === 'fault') {
     $shelf.set({ ...$shelf.get(), fault: read.fault });

@@ -6,6 +6,7 @@ import {
   $removed,
   putDemoBack,
   putRemovedBack,
+  refreshLessons,
   type LessonSummary,
 } from '../../features/lesson-list/index.ts';
 import { goTo } from '../../features/navigation/index.ts';
@@ -44,6 +45,7 @@ export default function LessonsScreen() {
   const [find, setFind] = useState('');
   const [order, setOrder] = useState<Order>('changed');
   const [told, setTold] = useState('');
+  useEffect(() => void refreshLessons(), []);
   const shown = useMemo(() => shownOf(lessons ?? [], find, order), [lessons, find, order]);
   return (
     <div className={styles.screen}>
