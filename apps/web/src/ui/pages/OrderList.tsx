@@ -45,9 +45,8 @@ function OrderLine({ order: { id, thing, state } }: { readonly order: Order }) {
         <span className={styles.share}>
           {state.done === 0 ? words.pages.waiting : words.pages.percentDone(share * 100)}
         </span>
-        <button onClick={() => stopOrder(id)}>
+        <button aria-label={words.pages.stopOf(name)} onClick={() => stopOrder(id)}>
           {words.pages.stop}
-          <span className="unseen">: {name}</span>
         </button>
       </li>
     );
@@ -63,9 +62,8 @@ function OrderLine({ order: { id, thing, state } }: { readonly order: Order }) {
       <span className={styles.end} role={state.kind === 'failed' ? 'alert' : 'status'}>
         <span className={styles.name}>{name}</span>: {end}
       </span>
-      <button className="plain" onClick={() => forgetOrder(id)}>
+      <button className="plain" aria-label={words.pages.forgetOf(name)} onClick={() => forgetOrder(id)}>
         {words.pages.forget}
-        <span className="unseen">: {name}</span>
       </button>
     </li>
   );

@@ -29,6 +29,7 @@ export const PAGES_WORDS = {
   setting: 'Setting the pages …',
   settingAgain: 'Setting the pages anew …',
   stop: 'Stop',
+  stopOf: (name: string) => `Stop: ${name}`,
   stopped: 'Stopped.',
   showPages: 'Show the pages',
   pages: (pages: number) => count(pages, 'page', 'pages'),
@@ -134,6 +135,7 @@ export const PAGES_WORDS = {
   },
   again: 'Try again',
   forget: 'Close',
+  forgetOf: (name: string) => `Close: ${name}`,
   megabytes: (number: string) => `${number} MB`,
   kilobytes: (number: string) => `${number} kB`,
 } as const;
