@@ -2,6 +2,7 @@
 import { StrictMode } from 'react';
 import { createRoot } from 'react-dom/client';
 import { startLessons } from './features/lesson-list/index.ts';
+import { firstScreen } from './features/navigation/index.ts';
 import { welcome } from './features/tour/index.ts';
 import { watchAddress } from './platform/address/index.ts';
 import { watchMishaps } from './platform/diagnostics/index.ts';
@@ -11,13 +12,14 @@ import './ui/look/tokens.css';
 import './ui/look/base.css';
 import { App } from './ui/shell/App.tsx';
 
-startWorkers(() => new Worker(new URL('./jobs.ts', import.meta.url), { type: 'module' }));
+startWorkers(() => new Worker(new URL('./jobs.ts', import.meta.url), { type: 'module' }), firstScreen);
 watchMishaps();
 watchAddress();
 watchTheme();
 void startLessons()
   .then(welcome)
   // last and on its own: the first screen needs none of it, and the development server has no built files to keep
+  .then(() => firstScreen)
   .then(async () => {
     if (import.meta.env.PROD) await (await import('./features/offline/index.ts')).startOffline();
   });

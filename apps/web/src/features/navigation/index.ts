@@ -12,3 +12,4 @@ export {
 export { $immersed, setImmersed } from './immersion.ts';
 export { $dialog, closeDialog, openDialog, type OpenDialog } from './dialogs.ts';
 export { onKeyPress } from '../../platform/keys/index.ts';
+export { firstScreen, screenIsThere } from './first-screen.ts';

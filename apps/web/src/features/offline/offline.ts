@@ -5,10 +5,9 @@ import {
   dropStrangers,
   keepFile,
   keptFiles,
-  lookForNewVersion,
   startService,
-  takeNewVersion,
 } from '../../platform/offline/index.ts';
+import { $newVersion } from './new-version.ts';
 
 /** How much of the workbench opens without a network. */
 export type Offline =
@@ -20,9 +19,6 @@ export type Offline =
   | { readonly kind: 'failed'; readonly keptBytes: number; readonly allBytes: number };
 
 export const $offline = atom<Offline>(canBeOffline() ? { kind: 'starting' } : { kind: 'impossible' });
-
-/** Whether a newer version has come and waits; it is never put in place of the open one unasked. */
-export const $newVersion = atom(false);
 
 let keeping: AbortController | undefined;
 
@@ -96,5 +92,3 @@ export async function keepEverything(): Promise<void> {
 export function stopKeeping(): void {
   keeping?.abort();
 }
-
-export { lookForNewVersion, takeNewVersion };

@@ -3,10 +3,16 @@ import { Workbox } from 'workbox-window';
 /** The program beside the page that answers when there is no network. */
 let service: Workbox | undefined;
 
-function idle(): Promise<void> {
-  return new Promise((resolve) => {
-    if ('requestIdleCallback' in globalThis) requestIdleCallback(() => resolve(), { timeout: 5000 });
-    else setTimeout(resolve, 2000);
+/** Once the first screen is there its own work goes on for a moment: a lesson is computed, a picture drawn. */
+const PATIENCE_MS = 1500;
+
+async function idle(): Promise<void> {
+  await new Promise((resolve) => {
+    setTimeout(resolve, PATIENCE_MS);
+  });
+  if (!('requestIdleCallback' in globalThis)) return;
+  await new Promise<void>((resolve) => {
+    requestIdleCallback(() => resolve(), { timeout: 5000 });
   });
 }
 

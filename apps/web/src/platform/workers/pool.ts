@@ -63,10 +63,18 @@ export class WorkerPool {
   readonly #waiting: Waiting[] = [];
   readonly #ended: EndedJob[] = [];
   #last = 0;
+  #mayStart = false;
 
-  /** @param make starts a worker that calls serveJobs */
-  constructor(make: () => Worker) {
+  /**
+   * @param make starts a worker that calls serveJobs
+   * @param after no worker is started before: the first screen's own script goes first
+   */
+  constructor(make: () => Worker, after: Promise<void> = Promise.resolve()) {
     this.#make = make;
+    void after.then(() => {
+      this.#mayStart = true;
+      this.#giveOut();
+    });
   }
 
   /** Runs a job of the worker's table. Rejects with the signal's reason when cancelled, with an Error when it failed. */
@@ -138,7 +146,7 @@ export class WorkerPool {
 
   #giveOut(): void {
     for (const hand of this.#hands) if (hand.busy === undefined) this.#give(hand);
-    while (this.#hands.length < mostWorkers() && this.#nextFor(undefined) !== undefined) {
+    while (this.#mayStart && this.#hands.length < mostWorkers() && this.#nextFor(undefined) !== undefined) {
       const hand = this.#start();
       this.#hands.push(hand);
       this.#give(hand);

@@ -2,9 +2,12 @@ import { WorkerPool, type EndedJob, type JobOptions } from './pool.ts';
 
 let pool: WorkerPool | undefined;
 
-/** Says how a worker is started. Called once, when the application starts; no worker is started before the first job. */
-export function startWorkers(make: () => Worker): void {
-  pool = new WorkerPool(make);
+/**
+ * Says how a worker is started. Called once, when the application starts; no worker is started before the first job.
+ * @param after jobs wait for it: the first screen's own script goes first
+ */
+export function startWorkers(make: () => Worker, after?: Promise<void>): void {
+  pool = new WorkerPool(make, after);
 }
 
 /**

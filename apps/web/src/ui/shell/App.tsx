@@ -1,6 +1,6 @@
 import { lazy, Suspense, useEffect, useState } from 'react';
 import { $notOpened, openStored } from '../../features/lesson-list/index.ts';
-import { $address, hrefOf, type Screen } from '../../features/navigation/index.ts';
+import { $address, firstScreen, hrefOf, screenIsThere, type Screen } from '../../features/navigation/index.ts';
 import { $open, closeLesson } from '../../features/open-lesson/index.ts';
 import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
@@ -9,7 +9,10 @@ import { Frame } from './Frame.tsx';
 
 const LessonsScreen = lazy(() => import('../lessons/LessonsScreen.tsx'));
 // conflicts and files that are dropped: nothing that the first screen waits for
-const LessonTold = lazy(async () => ({ default: (await import('../lessons/LessonTold.tsx')).LessonTold }));
+const LessonTold = lazy(async () => {
+  await firstScreen;
+  return { default: (await import('../lessons/LessonTold.tsx')).LessonTold };
+});
 const SCREEN_OF = {
   chart: lazy(() => import('../chart/ChartScreen.tsx')),
   study: lazy(() => import('../study/StudyScreen.tsx')),
@@ -26,12 +29,19 @@ export function App() {
         <Fault>
           <Suspense fallback={<Opening />}>
             <LessonsScreen />
+            <IsThere />
           </Suspense>
         </Fault>
       </Frame>
     );
   }
   return <LessonFrame key={address.id} id={address.id} screen={address.screen} />;
+}
+
+/** Says so once the screen beside it is there: nothing in a Suspense is before all of it is. */
+function IsThere() {
+  useEffect(screenIsThere, []);
+  return null;
 }
 
 function Opening() {
@@ -62,10 +72,13 @@ function LessonFrame({ id, screen }: { readonly id: string; readonly screen: Scr
         <Fault key={screen}>
           <Suspense fallback={<Opening />}>
             <Shown />
+            <IsThere />
           </Suspense>
         </Fault>
+      ) : notOpened === null ? (
+        <Opening />
       ) : (
-        notOpened === null && <Opening />
+        <IsThere />
       )}
     </Frame>
   );

@@ -1,7 +1,10 @@
 import { lazy, Suspense } from 'react';
 import { hrefOf, openDialog, SCREENS, type Screen } from '../../features/navigation/index.ts';
+// the atom alone: the service worker's side comes later
+import { $newVersion } from '../../features/offline/new-version.ts';
 import type { OpenLesson } from '../../features/open-lesson/index.ts';
 import { SavingState } from '../lessons/SavingState.tsx';
+import { useStore } from '../use-store.ts';
 import { useNoteText } from '../words/note-names.ts';
 import { words } from '../words/index.ts';
 import styles from './Header.module.css';
@@ -17,6 +20,7 @@ interface HeaderProps {
 /** Which lesson this is, its screens, and what belongs to all lessons. */
 export function Header({ open, screen }: HeaderProps) {
   const noteText = useNoteText();
+  const isNewVersionHere = useStore($newVersion);
   const isLesson = screen !== undefined;
   return (
     <header className={styles.header} data-lesson={isLesson || undefined}>
@@ -68,9 +72,13 @@ export function Header({ open, screen }: HeaderProps) {
           </div>
         </div>
       </div>
-      <Suspense fallback={null}>
-        <NewVersion />
-      </Suspense>
+      <div role="status" className={styles.told}>
+        {isNewVersionHere && (
+          <Suspense fallback={null}>
+            <NewVersion />
+          </Suspense>
+        )}
+      </div>
     </header>
   );
 }

@@ -13,6 +13,8 @@ export const SHELL_WORDS = {
   notFound: 'This lesson is not kept on this machine.',
   toLessons: 'To the lessons',
   close: 'Close',
+  undo: 'Undo',
+  redo: 'Redo',
   key: (tonic: string, mode: 'major' | 'minor') => `${tonic} ${mode}`,
 
   fault: {

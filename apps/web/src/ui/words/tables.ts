@@ -1,0 +1,8 @@
+/** A table for each screen; a screen's script holds its own alone. */
+export { CHART_WORDS as chart } from './chart.ts';
+export { HELP_WORDS as help } from './help.ts';
+export { LESSONS_WORDS as lessons } from './lessons.ts';
+export { PAGES_WORDS as pages } from './pages.ts';
+export { PLAY_WORDS as play } from './play.ts';
+export { SHELL_WORDS as shell } from './shell.ts';
+export { STUDY_WORDS as study } from './study.ts';
