@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { phrasesOf } from '../../parts/index.ts';
 import { anyChartText, inventedChart } from '../../parts/invented-plan.ts';
 import { analyse, NO_ANALYSIS_PINS } from '../../analysis/index.ts';
 import { TRIO_PLAYERS, type TrioPlayer } from '../../performance/index.ts';
@@ -192,6 +193,28 @@ describe('playProgramme', () => {
     const average = mean(late);
     const together = mean(late.slice(1).map((each, index) => (each - average) * (late[index]! - average)));
     expect(together / mean(late.map((each) => (each - average) ** 2))).toBeGreaterThan(0.5);
+  });
+
+  it('leans back in the line: later at the end of a phrase than at its beginning', () => {
+    const firsts: number[] = [];
+    const lasts: number[] = [];
+    const text = TUNE.replace('key:', 'feel: even\nkey:');
+    for (let seed = 1; seed <= 12; seed++) {
+      const choices = { ...DEFAULT_CHOICES, seed };
+      const { chorus } = makeLesson(inventedChart(text), choices, E_FLAT);
+      const choruses = inTurn({ keys: [E_FLAT], tempi: [120], choruses: 1, players: ['right hand'] });
+      const line = by(play(text, { choruses, countInBars: 0 }, choices), 'right hand');
+      expect(line).toHaveLength(chorus.length);
+      const late = new Map(chorus.map((note, index) => [note, line[index]!.startSeconds - note.startTicks / 1920]));
+      for (const phrase of phrasesOf(chorus).filter(({ length }) => length > 1)) {
+        firsts.push(late.get(phrase[0]!)!);
+        lasts.push(late.get(phrase.at(-1)!)!);
+      }
+    }
+    expect(firsts.length).toBeGreaterThan(30);
+    // 10 ms are meant; each note strays by up to 15
+    expect(mean(lasts) - mean(firsts)).toBeGreaterThan(0.005);
+    for (const each of [...firsts, ...lasts]) expect(Math.abs(each)).toBeLessThanOrEqual(0.02 + 1e-9);
   });
 
   it('leads the bass into the next key: half a step from a new chorus to the next one', () => {

@@ -67,6 +67,9 @@ const LENGTH_DRIFT: DriftBounds = { farthest: 70, push: 40 };
 /** How many of a hundred valley notes are ghosted. Our own. */
 const GHOSTED_PERCENT = 45;
 
+/** A soloist comes into a phrase so much earlier than they usually are, and leaves it as much later: leaning back. Our own. */
+const PHRASE_LEAN_SECONDS = 0.005;
+
 /**
  * How far the keys of a comped chord lie apart, lowest first, in microseconds from one to the next: a hand lays a held chord
  * down more than it strikes a short one. Our own: at most 15 ms over four keys, well under what is heard as a roll.
@@ -132,9 +135,11 @@ function lineNotes({ line, bars }: TrioParts, clock: Clock, isGhosted: () => boo
       const isLast = index === phrase.length - 1;
       const share = isLast ? SOUNDING.phraseEnd : isOffBeat ? SOUNDING.intoBeat : SOUNDING.line;
       const startSeconds = clock(startTicks);
+      const middle = (phrase.length - 1) / 2;
+      const lean = middle === 0 ? 0 : ((index - middle) / middle) * PHRASE_LEAN_SECONDS;
       return {
         startTicks,
-        startSeconds,
+        startSeconds: startSeconds + lean,
         durationSeconds: (clock(startTicks + durationTicks) - startSeconds) * share,
         midi,
         velocity: lineVelocity(
