@@ -100,7 +100,7 @@ function RungItem({ rung, study, view, onKeyDown }: RungProps) {
         onKeyDown={onKeyDown}
       >
         <span className={styles.name}>
-          {name}
+          {name}{' '}
           {isPinned ? (
             <span className={styles.state}>
               <PinSign /> {words.study.pinned}
