@@ -4,6 +4,7 @@
  */
 import { execFile } from 'node:child_process';
 import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { createRequire } from 'node:module';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { promisify } from 'node:util';
@@ -32,7 +33,7 @@ beforeAll(async () => {
   const chosen = ['--paper', 'letter', '--level', '3', '--hand', 'small', '--seed', '2'];
   const into = ['--out', join(folder, 'chosen')];
   await run(process.execPath, [fivespan, 'lesson', 'examples/DEMO.chart', ...chosen, ...into]);
-}, 120_000);
+}, 300_000);
 afterAll(async () => {
   await workbench?.close();
   rmSync(folder, { recursive: true, force: true });
@@ -53,7 +54,7 @@ const save = async (page: Page, button: string): Promise<Uint8Array> =>
   (await savedBy(page, () => page.getByRole('button', { name: button, exact: true }).click())).bytes;
 
 describe.skipIf(NO_CHROMIUM)('what the browser saves is what the command line writes', () => {
-  test('the files of one key', { timeout: 60_000 }, async () => {
+  test('the files of one key', { timeout: 120_000 }, async () => {
     const { page } = await workbench.visit();
     await openPages(page);
     expectSame(await save(page, 'Save PDF'), 'own/E-flat-major/study.pdf');
@@ -69,7 +70,7 @@ describe.skipIf(NO_CHROMIUM)('what the browser saves is what the command line wr
     expectSame(await save(page, 'Save PDF'), 'two/A-major/play.pdf');
   });
 
-  test('other choices, other paper', { timeout: 60_000 }, async () => {
+  test('other choices, other paper', { timeout: 120_000 }, async () => {
     const { page } = await workbench.visit();
     await openPages(page);
     await panel(page, 'Choices for this lesson');
@@ -83,7 +84,7 @@ describe.skipIf(NO_CHROMIUM)('what the browser saves is what the command line wr
     expect(hashOf(written('chosen/E-flat-major/study.pdf'))).not.toBe(hashOf(written('own/E-flat-major/study.pdf')));
   });
 
-  test('a pack of two keys, folder by folder, twice the same', { timeout: 60_000 }, async () => {
+  test('a pack of two keys, folder by folder, twice the same', { timeout: 120_000 }, async () => {
     const { page } = await workbench.visit();
     await openPages(page);
     await panel(page, 'Several keys at once');
@@ -105,7 +106,7 @@ describe.skipIf(NO_CHROMIUM)('what the browser saves is what the command line wr
 
   test.each(['WAV', 'MP3', 'FLAC', 'MIDI'] as const)(
     'sound as %s, from the same bank',
-    { timeout: 60_000 },
+    { timeout: 120_000 },
     async (kind) => {
       const { page } = await workbench.visit();
       await openPages(page, SHORT);
@@ -119,4 +120,13 @@ describe.skipIf(NO_CHROMIUM)('what the browser saves is what the command line wr
       expect({ bytes: saved.length, hash: hashOf(saved) }).toEqual({ bytes: made.length, hash: hashOf(made) });
     },
   );
+});
+
+/** Source: GNU LGPL 3.0, section 4: the library can be replaced by a modified one; NOTICE says how it is shipped. */
+test.skipIf(NO_CHROMIUM)('the engraver is shipped as the file its package has', async () => {
+  const list = (await (await fetch(new URL('files.json', workbench.url))).json()) as { path: string }[];
+  const [engraver, ...more] = list.filter(({ path }) => /verovio-module/u.test(path));
+  expect(more).toEqual([]);
+  const served = new Uint8Array(await (await fetch(new URL(engraver?.path ?? '', workbench.url))).arrayBuffer());
+  expect(hashOf(served)).toBe(hashOf(readFileSync(createRequire(import.meta.url).resolve('verovio/wasm'))));
 });

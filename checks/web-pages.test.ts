@@ -14,7 +14,7 @@ import { openWorkbench, type Workbench } from './workbench.ts';
 let workbench: Workbench;
 beforeAll(async () => {
   workbench = await openWorkbench();
-}, 120_000);
+}, 300_000);
 afterAll(async () => {
   await workbench?.close();
 });

@@ -39,7 +39,7 @@ export async function panel(page: Page, title: string): Promise<void> {
 
 /** What an action has the browser save. */
 export async function savedBy(page: Page, action: () => Promise<void>): Promise<{ name: string; bytes: Uint8Array }> {
-  const [download] = await Promise.all([page.waitForEvent('download', { timeout: 45_000 }), action()]);
+  const [download] = await Promise.all([page.waitForEvent('download', { timeout: 90_000 }), action()]);
   return { name: download.suggestedFilename(), bytes: readFileSync(await download.path()) };
 }
 

@@ -5,6 +5,7 @@ import { defineConfig, type Plugin } from 'vite';
 import { VitePWA } from 'vite-plugin-pwa';
 import { builtFiles } from './built-files.ts';
 import { CONTENT_POLICY, SERVED_HEADERS } from './content-policy.ts';
+import { separateFiles } from './separate-files.ts';
 
 /** Puts the content policy into the built page. The development server goes without: it runs scripts inside the page. */
 function contentPolicy(): Plugin {
@@ -82,7 +83,8 @@ export default defineConfig({
       },
     }),
   ],
-  worker: { format: 'es' },
+  // the engraver is used in workers only
+  worker: { format: 'es', plugins: () => [separateFiles({ 'verovio-module.js': 'verovio/wasm' })] },
   preview: { headers: { ...SERVED_HEADERS } },
   build: {
     outDir: 'dist',

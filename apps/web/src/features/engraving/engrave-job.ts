@@ -1,7 +1,7 @@
 import type { Score, ScoreStaff } from '@fivespan/core';
-import { createEngraver, type Engraver } from '@fivespan/formats/engraving';
 import { writeMusicXml } from '@fivespan/formats/musicxml';
 import type { Job } from '../../platform/workers/index.ts';
+import { workerEngraver } from './worker-engraver.ts';
 
 /** A stretch of a score to be engraved for the screen. */
 export interface EngravingOrder {
@@ -13,13 +13,9 @@ export interface EngravingOrder {
   readonly staffHeightMm: number;
 }
 
-/** The engine stays in its worker: it takes a second to start. */
-let engraver: Promise<Engraver> | undefined;
-
 /** Engraves a stretch: one SVG a system, in the page's ink, its notes named (scoreNoteOf). */
 export const engraveJob: Job<EngravingOrder, readonly string[]> = async (order, watch) => {
-  engraver ??= createEngraver();
-  const engine = await engraver;
+  const engine = await workerEngraver();
   await watch.breathe();
   if (watch.cancelled()) return undefined;
   const { score, parts, bars, widthMm, staffHeightMm } = order;

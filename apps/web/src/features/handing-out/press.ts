@@ -6,10 +6,10 @@ import engravedBold from 'dejavu-fonts-ttf/ttf/DejaVuSerifCondensed-Bold.ttf?url
 import sans from 'dejavu-fonts-ttf/ttf/DejaVuSans.ttf?url';
 import sansBold from 'dejavu-fonts-ttf/ttf/DejaVuSans-Bold.ttf?url';
 import sansItalic from 'dejavu-fonts-ttf/ttf/DejaVuSans-Oblique.ttf?url';
-import { createEngraver } from '@fivespan/formats/engraving';
 import { openHandoutFonts } from '@fivespan/formats/handout';
 import type { Press } from '@fivespan/formats/pack';
 import { fetchBytes } from '../../platform/assets/index.ts';
+import { workerEngraver } from '../engraving/worker-engraver.ts';
 
 /** The files of HANDOUT_FONT_FILES, by address. */
 const FONT_ADDRESSES = {
@@ -24,7 +24,7 @@ const FONT_ADDRESSES = {
 
 async function open(): Promise<Press> {
   const [engraver, ...files] = await Promise.all([
-    createEngraver(),
+    workerEngraver(),
     ...Object.entries(FONT_ADDRESSES).map(async ([role, address]) => [role, await fetchBytes(address)] as const),
   ]);
   return {
