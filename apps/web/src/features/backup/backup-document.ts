@@ -1,6 +1,8 @@
 import { messageOf, readLessonDocument } from '@fivespan/core';
 import * as v from 'valibot';
 import type { StoredLesson } from '../../platform/storage/index.ts';
+// the file itself: through the index a worker would load the database too
+import { headingOf } from '../open-lesson/heading.ts';
 
 /** What a backup file says it is, in its first field. */
 export const BACKUP_KIND = 'fivespan backup';
@@ -63,7 +65,8 @@ function readLesson(found: unknown): BackedUpLesson | string {
     return `${v.getDotPath(issue) ?? 'the lesson'}: ${issue.message}`;
   }
   const document = readLessonDocument(parsed.output.document);
-  return document.ok ? parsed.output : document.issues.map(messageOf).join('; ');
+  if (!document.ok) return document.issues.map(messageOf).join('; ');
+  return { ...parsed.output, title: headingOf(document.value.chartText).title };
 }
 
 /** Reads a backup file from outside. Lessons that cannot be used are named; the others come through. */

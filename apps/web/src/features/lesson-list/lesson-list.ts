@@ -59,8 +59,8 @@ export async function refreshLessons(): Promise<void> {
 
 /** Reads what is kept; where nothing ever was, the demo lesson is put there. Called once, when the application starts. */
 export async function startLessons(): Promise<void> {
-  guardLeaving(isAnythingUnkept);
   const store = await lessonStore();
+  guardLeaving(() => isAnythingUnkept() || store.wouldLose);
   await store.addOnce('demo', lessonOf(DEMO_CHART, DEFAULT_CHOICES));
   await readAgain();
 }

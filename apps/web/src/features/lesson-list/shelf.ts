@@ -57,7 +57,10 @@ let opening: Promise<LessonStore> | undefined;
 /** The store, opened when it is first asked for. */
 export function lessonStore(): Promise<LessonStore> {
   opening ??= openLessonStore().then((store) => {
-    store.hear(() => void readAgain());
+    // a list that nobody looks at is read when it is shown
+    store.hear(() => {
+      if ($lessons.lc > 0) void readAgain();
+    });
     return store;
   });
   return opening;

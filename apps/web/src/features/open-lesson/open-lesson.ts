@@ -9,7 +9,7 @@ import {
 } from '@fivespan/core';
 import { atom, computed } from 'nanostores';
 import { saveFile, fileNameOf } from '../../platform/files/index.ts';
-import type { LessonStore, StorageFault, StoredLesson } from '../../platform/storage/index.ts';
+import { askToPersist, type LessonStore, type StorageFault, type StoredLesson } from '../../platform/storage/index.ts';
 import { runJob } from '../../platform/workers/index.ts';
 import { headingOf, withTitle } from './heading.ts';
 import { History } from './history.ts';
@@ -87,6 +87,10 @@ interface Desk {
 }
 
 let desk: Desk | undefined;
+
+/** Whether the browser was asked, since the page was opened, not to clear what is kept here. */
+let isAsked = false;
+
 let stopHearing: () => void = () => undefined;
 
 /** Lessons that were left: the last one, to be taken up with its history, and those whose changes are not kept. */
@@ -158,6 +162,9 @@ function put(kept: Kept): void {
   const now = desk;
   if (now === undefined) return;
   now.newest = kept;
+  // with the first thing of one's own
+  if (!isAsked) void askToPersist();
+  isAsked = true;
   now.keeping.keep(() => draftOf(now));
   show();
   compute();

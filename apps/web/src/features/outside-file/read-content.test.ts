@@ -52,7 +52,10 @@ test('a chart with faults comes with them; a text without bars does not', async 
   const faulty = await readFile(bytesOf('title: X\n| Fm7 | Hx9 |'));
   expect(faulty).toMatchObject({ kind: 'lesson', chartText: 'title: X\n| Fm7 | Hx9 |' });
   expect(faulty.kind === 'lesson' && faulty.issues.length).toBeGreaterThan(0);
-  expect((await readFile(bytesOf('Dear reader, this is a letter.'))).kind).toBe('refused');
+  expect(await readFile(bytesOf('Dear reader, this is a letter.'))).toMatchObject({
+    kind: 'refused',
+    issues: [{ code: 'chart.empty' }],
+  });
 });
 
 describe('what is damaged or hostile is refused with a reason', () => {

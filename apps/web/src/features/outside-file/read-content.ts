@@ -38,7 +38,9 @@ export function readChartContent(chartText: string, choices: Choices = DEFAULT_C
   if (chartText.length > LONGEST_TEXT) return refuse('chart.too-large', { limit: LONGEST_TEXT });
   const { chart, issues } = readAround(chartText);
   const isWrong = issues.some((issue) => severityOf(issue) === 'error');
-  if (isWrong && (chart === null || !chartText.includes('|'))) return { kind: 'refused', issues };
+  // a letter, say: what is wrong with each of its words helps nobody
+  if (isWrong && !chartText.includes('|')) return refuse('chart.empty');
+  if (isWrong && chart === null) return { kind: 'refused', issues };
   return { kind: 'lesson', source: 'chart', chartText, choices, issues };
 }
 

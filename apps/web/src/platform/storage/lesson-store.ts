@@ -3,12 +3,12 @@ import { nowMs } from '../clock/index.ts';
 import { LessonDatabase } from './lesson-database.ts';
 import { openNewsChannel, type LessonNews, type NewsChannel } from './lesson-news.ts';
 import { memoryRecords } from './memory-records.ts';
+import { RECORD_MIGRATIONS, type RecordMigration } from './record-migrations.ts';
 import type { Records, RecordsInChange } from './records.ts';
 import { faultOf, type StorageFault } from './storage-fault.ts';
 import {
   LONGEST_DOCUMENT,
   readRecord,
-  recordOf,
   textOfRecord,
   titleOfRecord,
   type ReadRecord,
@@ -86,12 +86,21 @@ function faultOfDocument(document: string): StorageFault | null {
 export class LessonStore {
   /** Why nothing lasts longer than this page; null where things are kept on the disk. */
   readonly fault: StorageFault | null;
+  /** Whether something would be lost with the page: it was written where nothing lasts. */
+  wouldLose = false;
   readonly #records: Records;
   readonly #channel: NewsChannel;
+  readonly #migrations: readonly RecordMigration[];
   /** Records that were found good, by id: those that did not change are not validated again. */
   readonly #good = new Map<string, StoredLesson>();
 
-  constructor(records: Records, channel: NewsChannel, fault: StorageFault | null = null) {
+  constructor(
+    records: Records,
+    channel: NewsChannel,
+    fault: StorageFault | null = null,
+    migrations: readonly RecordMigration[] = RECORD_MIGRATIONS,
+  ) {
+    this.#migrations = migrations;
     this.#records = records;
     this.#channel = channel;
     this.fault = fault;
@@ -108,9 +117,14 @@ export class LessonStore {
     if (good !== undefined && good.revision === record?.revision && good.document === record.document) {
       return { kind: 'lesson', lesson: good, isMigrated: false };
     }
-    const read = readRecord(found);
+    const read = readRecord(found, this.#migrations);
     if (read.kind === 'lesson' && !read.isMigrated) this.#good.set(read.lesson.id, read.lesson);
     return read;
+  }
+
+  /** A lesson as a record of the newest version. */
+  #recordOf({ id, title, document, createdAt, changedAt, revision }: StoredLesson) {
+    return { schema: this.#migrations.length + 1, id, title, document, createdAt, changedAt, revision };
   }
 
   /** Sets damaged records aside and keeps migrated ones in their new form. */
@@ -125,8 +139,8 @@ export class LessonStore {
   }
 
   async #putRight(records: RecordsInChange, found: unknown): Promise<ReadRecord> {
-    const read = readRecord(found);
-    if (read.kind === 'lesson' && read.isMigrated) await records.put(recordOf(read.lesson));
+    const read = readRecord(found, this.#migrations);
+    if (read.kind === 'lesson' && read.isMigrated) await records.put(this.#recordOf(read.lesson));
     if (read.kind === 'damaged') {
       await records.setAside({ foundAt: nowMs(), reason: read.reason, record: found });
       await records.remove((found as { id: unknown }).id);
@@ -187,6 +201,7 @@ export class LessonStore {
     try {
       const outcome = await this.#records.change(work);
       if (outcome.kind === 'written') {
+        this.wouldLose = this.fault !== null;
         this.#channel.tell(told.kind === 'written' ? { ...told, revision: outcome.revision } : told);
       }
       return outcome;
@@ -205,7 +220,7 @@ export class LessonStore {
         const read = found === undefined ? undefined : await this.#putRight(records, found);
         if (read?.kind === 'newer') return { kind: 'fault', fault: { kind: 'newer' } };
         if (read?.kind === 'lesson') return { kind: 'overtaken', stored: read.lesson };
-        await records.put(recordOf(lesson));
+        await records.put(this.#recordOf(lesson));
         return { kind: 'written', revision: lesson.revision };
       },
       { kind: 'written', id: lesson.id, revision: lesson.revision },
@@ -223,12 +238,14 @@ export class LessonStore {
         if ((await records.fact(name)) !== undefined || (await records.lessons()).length > 0) {
           return { kind: 'overtaken', stored: undefined };
         }
-        await records.put(recordOf(lesson));
+        await records.put(this.#recordOf(lesson));
         await records.putFact(name, true);
         return { kind: 'written', revision: lesson.revision };
       },
       { kind: 'written', id: lesson.id, revision: lesson.revision },
     );
+    // what is put there by itself is no loss
+    this.wouldLose = false;
     return outcome.kind === 'written';
   }
 
@@ -253,7 +270,7 @@ export class LessonStore {
         }
         const revision = readRevision + 1;
         const createdAt = read.kind === 'lesson' ? read.lesson.createdAt : changedAt;
-        await records.put(recordOf({ id, createdAt, changedAt, ...change, revision }));
+        await records.put(this.#recordOf({ id, createdAt, changedAt, ...change, revision }));
         return { kind: 'written', revision };
       },
       { kind: 'written', id, revision: readRevision + 1 },
@@ -306,7 +323,7 @@ export class LessonStore {
         for (const each of change.put) {
           // over what other tabs have read: the revision goes on rising
           await records.put(
-            recordOf({ ...each, revision: Math.max(each.revision, (revisions.get(each.id) ?? 0) + 1) }),
+            this.#recordOf({ ...each, revision: Math.max(each.revision, (revisions.get(each.id) ?? 0) + 1) }),
           );
         }
         return { kind: 'written', revision: 0 };

@@ -16,9 +16,6 @@ export interface StoredLesson {
   readonly revision: number;
 }
 
-/** Version of the record around a lesson's document; the document has its own (core: DOCUMENT_VERSION). */
-export const RECORD_VERSION = RECORD_MIGRATIONS.length + 1;
-
 /** The longest document there is (core: readLessonDocument refuses longer ones). */
 export const LONGEST_DOCUMENT = 2_000_000;
 
@@ -63,11 +60,6 @@ export function readRecord(found: unknown, migrations: readonly RecordMigration[
     return { kind: 'damaged', reason: issue === undefined ? 'it cannot be read' : messageOf(issue) };
   }
   return { kind: 'lesson', lesson: parsed.output, isMigrated: migrated.isChanged };
-}
-
-/** A lesson as a record of the newest version. */
-export function recordOf({ id, title, document, createdAt, changedAt, revision }: StoredLesson) {
-  return { schema: RECORD_VERSION, id, title, document, createdAt, changedAt, revision };
 }
 
 /** What can be saved of a record as it was found: the document's text where there is one, else all of it. */

@@ -118,9 +118,11 @@ function Told({ text }: { readonly text: string }) {
   const [removed] = useStore($removed);
   const restored = useStore($restored);
   const undo = useRef<HTMLButtonElement>(null);
-  // the row that had the focus is gone
+  const shown = useRef(removed);
   useEffect(() => {
-    if (removed !== undefined) undo.current?.focus();
+    // the row that had the focus is gone; what was removed before this screen was opened has no focus to give
+    if (removed !== undefined && removed !== shown.current) undo.current?.focus();
+    shown.current = removed;
   }, [removed]);
   return (
     <div className={styles.told} role="status">
