@@ -62,6 +62,18 @@ describe.skipIf(NO_CHROMIUM)('a chart written on the screen', { timeout: 30_000 
     expect(errors).toEqual([]);
   });
 
+  test('a new bar begun with the mouse takes every letter', async () => {
+    const { page } = await chartWith('| Dm7 |');
+    await page.getByRole('gridcell', { name: 'New bar' }).click();
+    await page.keyboard.type('G7sus');
+    expect(await written(page)).toBe('| Dm7 | G7sus |');
+    for (let letter = 0; letter < 5; letter++) await page.keyboard.press('Backspace');
+    expect(await written(page)).toBe('| Dm7 |');
+    await page.keyboard.type('C6');
+    await page.keyboard.press('Enter');
+    expect(await written(page)).toBe('| Dm7 | C6 |');
+  });
+
   test('Tab leaves the bars at the end, at the beginning, and after Escape anywhere', async () => {
     const { page } = await chartWith('| Dm7 | G7 | Cmaj7 |');
     await bar(page, 1).focus();

@@ -1,7 +1,7 @@
-import { appendBar, placesOf, setBarChords } from '@fivespan/core';
+import { appendBar, setBarChords } from '@fivespan/core';
 import { atom } from 'nanostores';
 import { $open, changeLesson, redo, undo } from '../open-lesson/index.ts';
-import { $places } from './page-view.ts';
+import { $places, placesIn } from './page-view.ts';
 
 /** Which bar is chosen; one past the last is where a new one is written. */
 export const $chosenBar = atom(0);
@@ -9,12 +9,12 @@ export const $chosenBar = atom(0);
 /** A bar that is being written. */
 export interface BarEdit {
   readonly index: number;
-  /** The text as it was before. */
+  /** The text as it was before, how many bars it had, and what the bar held. */
   readonly base: string;
+  readonly baseCount: number;
+  readonly there: string;
   /** What stands in the field. */
   readonly draft: string;
-  /** Whether what is typed takes the place of what was there. */
-  readonly isNew: boolean;
   /** A draft that is no bar's content is kept back from the text. */
   readonly isKeptBack: boolean;
 }
@@ -45,7 +45,7 @@ export function chooseBar(index: number): void {
 
 /** What a bar's field holds: its chords as they are written. */
 export function chordsTextOf(text: string, index: number): string {
-  const chords = placesOf(text).bars[index]?.chords;
+  const chords = placesIn(text).bars[index]?.chords;
   return chords === undefined ? '' : text.slice(chords.start, chords.end);
 }
 
@@ -58,15 +58,18 @@ export function beginEdit(index: number, draft?: string): void {
   if (open === null) return;
   chooseBar(index);
   run++;
-  const there = chordsTextOf(open.chartText, index);
-  $barEdit.set({ index, base: open.chartText, draft: there, isNew: draft !== undefined, isKeptBack: false });
+  $barEdit.set(editOf(open.chartText, index));
   if (draft !== undefined) writeDraft(draft);
 }
 
+function editOf(base: string, index: number): BarEdit {
+  const there = chordsTextOf(base, index);
+  return { index, base, baseCount: barCount(), there, draft: there, isKeptBack: false };
+}
+
 /** The text with a bar's draft in it. */
-function withDraft({ base, index }: BarEdit, draft: string): string {
-  const count = placesOf(base).bars.length;
-  if (index < count) return draft === chordsTextOf(base, index) ? base : setBarChords(base, index, draft);
+function withDraft({ base, baseCount, there, index }: BarEdit, draft: string): string {
+  if (index < baseCount) return draft === there ? base : setBarChords(base, index, draft);
   return draft.trim() === '' ? base : appendBar(base, draft);
 }
 
@@ -76,10 +79,9 @@ export function writeDraft(draft: string): void {
   const open = $open.get();
   if (edit === null || open === null) return;
   const text = withDraft(edit, draft);
-  const count = placesOf(edit.base).bars.length;
-  const isAppended = edit.index >= count && text !== edit.base;
+  const isAppended = edit.index >= edit.baseCount && text !== edit.base;
   // what would make two bars of one, or none, stays in the field
-  const isKeptBack = placesOf(text).bars.length !== count + (isAppended ? 1 : 0);
+  const isKeptBack = placesIn(text).bars.length !== edit.baseCount + (isAppended ? 1 : 0);
   $barEdit.set({ ...edit, draft, isKeptBack });
   if (!isKeptBack && text !== open.chartText) changeLesson({ chartText: text, together: `bar ${run}` });
 }
@@ -108,13 +110,7 @@ function goOnAfter(change: () => void): void {
   }
   run++;
   const index = Math.min(edit.index, barCount());
-  $barEdit.set({
-    index,
-    base: open.chartText,
-    draft: chordsTextOf(open.chartText, index),
-    isNew: false,
-    isKeptBack: false,
-  });
+  $barEdit.set(editOf(open.chartText, index));
   chooseBar(index);
 }
 

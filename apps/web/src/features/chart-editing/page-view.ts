@@ -85,13 +85,16 @@ const $numerals = computed($made, (made) => {
   return numerals;
 });
 
-/** Where everything of the open chart's text is written. */
-export const $places = computed($open, (open): ChartPlaces => {
-  if (open === null) return NO_PLACES;
-  if (lastPlaces?.text !== open.chartText) lastPlaces = { text: open.chartText, places: placesOf(open.chartText) };
-  return lastPlaces.places;
-});
 let lastPlaces: { readonly text: string; readonly places: ChartPlaces } | undefined;
+
+/** Where everything of a text is written; asked again for the same text, it is not read again. */
+export function placesIn(text: string): ChartPlaces {
+  if (lastPlaces?.text !== text) lastPlaces = { text, places: placesOf(text) };
+  return lastPlaces.places;
+}
+
+/** Where everything of the open chart's text is written. */
+export const $places = computed($open, (open): ChartPlaces => (open === null ? NO_PLACES : placesIn(open.chartText)));
 
 /** What is the same for every bar: to build one view after the other. */
 interface Sources {

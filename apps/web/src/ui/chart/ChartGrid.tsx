@@ -138,9 +138,14 @@ export function ChartGrid({ say }: { readonly say: (text: string) => void }) {
 
   const asked = useStore($focusAsked);
   const answered = useRef(asked);
+  const wasNew = useRef<boolean | null>(null);
   useLayoutEffect(() => {
     if (answered.current !== asked) takesFocus.current = true;
     answered.current = asked;
+    // the field of a new bar becomes that of a bar with the first letter: another field, which goes on being typed into
+    const isNew = edit === null ? null : edit.index >= count;
+    if (isNew !== null && wasNew.current !== null && isNew !== wasNew.current) takesFocus.current = true;
+    wasNew.current = isNew;
     if (!takesFocus.current) return;
     takesFocus.current = false;
     const cell = grid.current?.querySelector<HTMLElement>(`[data-bar="${edit?.index ?? current}"]`);

@@ -32,7 +32,9 @@ export function TextForm({ say }: { readonly say: (text: string) => void }) {
     caret.current = null;
   });
   if (open === null) return null;
-  const { chartText, issues } = open;
+  const { chartText } = open;
+  // a chart that is yet to be written is nothing wrong
+  const issues = open.issues.filter(({ code }) => code !== 'chart.empty');
   // a line break of two characters would be one in the field: columns and caret would differ
   const lines = chartText.split(/\r\n|\n|\r/u);
   const shown = lines.join('\n');
@@ -97,7 +99,7 @@ export function TextForm({ say }: { readonly say: (text: string) => void }) {
         />
       </div>
       <div id="text-form-faults" className={styles.faults}>
-        <p>{issues.length === 0 ? w.noFaults : w.faults(issues.length)}</p>
+        <p>{issues.length > 0 ? w.faults(issues.length) : open.chart === null ? w.noBars : w.noFaults}</p>
         {issues.length > 0 && (
           <ul>
             {issues.slice(0, MOST_SHOWN).map((issue, index) => (

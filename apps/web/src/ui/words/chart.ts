@@ -49,6 +49,7 @@ export const CHART_WORDS = {
   faultAt: (line: number, column: number) => `Line ${line}, column ${column}`,
   faults: (count: number) => (count === 1 ? 'One thing to put right' : `${count} things to put right`),
   noFaults: 'Everything is understood.',
+  noBars: 'No bars yet: | Fm7 | Bb7 | Ebmaj7 |',
   bar: {
     tools: (bar: string) => `${bar}: what else`,
     newTools: 'The new bar',
