@@ -189,4 +189,153 @@ describe.skipIf(NO_CHROMIUM)('play', () => {
     expect(errors).toEqual([]);
     await page.close();
   }, 60_000);
+
+  test('any bars again and again, slower, and held: the loop repeats itself, a pause is silent, going on is counted in', async () => {
+    const { page, errors } = await openPlay();
+    await page.getByRole('combobox', { name: 'Start at chorus' }).selectOption('2');
+    await page.getByRole('checkbox', { name: 'Again and again' }).check();
+    await page.getByRole('combobox', { name: 'Again and again from bar' }).selectOption('2');
+    await page.getByRole('combobox', { name: 'Again and again to bar' }).selectOption('3');
+    await control(page, 'Start').click();
+    const bar = page.locator('[data-bar-now]');
+    await bar.filter({ hasText: /^count-in/u }).waitFor();
+    for (const each of [2, 3, 2, 3, 2, 3, 2]) await bar.filter({ hasText: `bar ${each} of 4` }).waitFor();
+    await page.getByText('C major · chorus 2 of 3').waitFor();
+    // two bars at 240: two seconds; from the second time round each is like the one before
+    const recording = await recordingOf(page);
+    const began = firstSound(recording);
+    if (began === undefined) throw new Error('nothing sounds');
+    const { sampleRate } = recording;
+    const countIn = 2 * sampleRate;
+    const second = samplesBetween(recording, began + countIn + 2 * sampleRate, began + countIn + 3.5 * sampleRate);
+    const third = samplesBetween(recording, began + countIn + 4 * sampleRate, began + countIn + 5.5 * sampleRate);
+    const first = samplesBetween(recording, began, began + 1.5 * sampleRate);
+    expect(apartness(second, third)).toBeLessThan(0.01);
+    expect(apartness(second, first)).toBeGreaterThan(0.5);
+
+    await page.keyboard.press('PageDown');
+    await control(page, 'Go on from bar 2').waitFor();
+    await forgetRecorded(page);
+    await page.waitForFunction(
+      () => (globalThis as unknown as { fivespanRecorder: { blocks: unknown[] } }).fivespanRecorder.blocks.length > 8,
+    );
+    const held = await recordingOf(page);
+    const last = held.blocks.at(-1)?.frame ?? 0;
+    expect(peakBetween(held, last - 0.1 * sampleRate, last + 2048)).toBe(0);
+
+    // half the tempo, without the loop, from another bar
+    await page.getByText('Adjust').click();
+    await page.getByRole('slider', { name: 'Tempo' }).fill('0.5');
+    await page.getByText('50 % · ♩ = 120').waitFor();
+    await page.getByRole('checkbox', { name: 'Again and again' }).uncheck();
+    await page.getByRole('combobox', { name: 'Start at bar' }).selectOption('4');
+    await forgetRecorded(page);
+    await control(page, 'Go on from bar 4').click();
+    await bar.filter({ hasText: /^count-in/u }).waitFor();
+    await bar.filter({ hasText: 'bar 4 of 4' }).waitFor();
+    const frames = await shownFrames(page);
+    const countedFrom = frames.find(({ bar: shown }) => shown.startsWith('count-in'))?.heardSeconds ?? 0;
+    const playedFrom = frames.find(({ bar: shown }) => shown.startsWith('bar 4'))?.heardSeconds ?? 0;
+    // two bars of four beats at 120
+    expect(playedFrom - countedFrom).toBeGreaterThan(3.9);
+    expect(playedFrom - countedFrom).toBeLessThan(4.1);
+    expect(errors).toEqual([]);
+    await page.close();
+  }, 60_000);
+
+  test('who is muted is not heard, who is solo is alone', async () => {
+    const { page } = await openPlay();
+    for (const player of ['left hand', 'bass']) {
+      await page.getByRole('button', { name: `Mute ${player}` }).click();
+    }
+    await page.getByRole('button', { name: 'Only bass' }).click();
+    await control(page, 'Start').click();
+    // bass alone, and muted: nobody
+    await page.locator('[data-bar-now]').filter({ hasText: 'bar 2 of 4' }).waitFor();
+    expect(firstSound(await recordingOf(page))).toBeUndefined();
+    await page.getByText('Adjust').click();
+    await page.getByRole('button', { name: 'Mute bass' }).click();
+    await page.locator('[data-bar-now]').filter({ hasText: 'bar 4 of 4' }).waitFor();
+    expect(firstSound(await recordingOf(page))).toBeDefined();
+    await page.close();
+  });
+
+  test('cautions come before the first start, once; one line of them stays', async () => {
+    const { page, errors } = await openPlay(CHART_TEXT, { cautionsSeen: false });
+    await page.getByText('Moderate level. Five minutes’ rest in every half hour.').waitFor();
+    await page.getByRole('heading', { name: 'Play', level: 1 }).waitFor();
+    await page.locator('body').press(' ');
+    const cautions = page.getByRole('alertdialog', { name: 'Before you begin' });
+    await cautions.getByText('never play in pain').waitFor();
+    expect(firstSound(await recordingOf(page))).toBeUndefined();
+    await cautions.getByRole('button', { name: 'Not now' }).click();
+    await control(page, 'Start').click();
+    await cautions.getByRole('button', { name: 'Start' }).click();
+    await control(page, 'Stop').waitFor();
+    await page.keyboard.press(' ');
+    await page.getByRole('button', { name: /^Go on from bar 1/u }).waitFor();
+    await page.keyboard.press(' ');
+    await control(page, 'Stop').waitFor();
+    expect(await cautions.count()).toBe(0);
+    await page.keyboard.press(' ');
+    await control(page, 'Back to the programme').click();
+    await page.getByRole('heading', { name: 'Programme' }).waitFor();
+    expect(errors).toEqual([]);
+    await page.close();
+  });
+
+  test('the programme is edited, filled by a cycle and a ladder, kept with the lesson', async () => {
+    const { page, errors } = await openPlay();
+    const tempo = (row: number) =>
+      page.getByRole('textbox', { name: `Tempo of chorus ${row}, beats a minute`, exact: true });
+    await tempo(1).fill('90');
+    await page.getByRole('button', { name: 'Move chorus 1 down' }).click();
+    await page.getByRole('button', { name: 'Double chorus 2' }).click();
+    await page.getByRole('checkbox', { name: 'Chorus 4: right hand' }).check();
+    await page.getByRole('button', { name: 'Take chorus 1 out' }).click();
+    await page.getByText(/^Ready: 3 choruses/u).waitFor();
+    await page.getByText('Kept on this machine').first().waitFor();
+    await page.reload();
+    await page.getByText(/^Ready: 3 choruses/u).waitFor();
+    expect(await Promise.all([1, 2, 3].map((row) => tempo(row).inputValue()))).toEqual(['90', '90', '240']);
+    expect(await page.getByRole('checkbox', { name: 'Chorus 3: right hand' }).isChecked()).toBe(true);
+
+    // out of bounds: marked, not taken
+    await tempo(1).fill('999');
+    expect(await tempo(1).getAttribute('aria-invalid')).toBe('true');
+    await tempo(1).blur();
+    expect(await tempo(1).inputValue()).toBe('90');
+
+    await page.getByText('Fill the table').click();
+    await page.getByRole('combobox', { name: 'Keys' }).selectOption('fourths');
+    await page.getByRole('textbox', { name: 'Tempo', exact: true }).fill('200');
+    await page.getByRole('textbox', { name: 'up or down to' }).fill('220');
+    await page.getByText(/^Makes 36 choruses/u).waitFor();
+    await page.getByRole('button', { name: 'Replace the table' }).click();
+    await page.getByText(/^Ready: 36 choruses/u).waitFor();
+    expect(await page.getByRole('combobox', { name: 'Key of chorus 2', exact: true }).inputValue()).toBe('F major');
+    expect(await tempo(36).inputValue()).toBe('220');
+    await page.getByRole('button', { name: 'Back to the usual' }).click();
+    await page.getByText(/^Ready: 3 choruses/u).waitFor();
+    expect(errors).toEqual([]);
+    await page.close();
+  }, 60_000);
 });
+
+/** The left channel between two frames of the audio clock; what was lost is silence. */
+function samplesBetween({ blocks }: Recording, from: number, to: number): Float32Array {
+  const samples = new Float32Array(Math.round(to) - Math.round(from));
+  for (const { frame, left } of blocks) {
+    for (let index = 0; index < left.length; index++) {
+      const at = frame + index - Math.round(from);
+      if (at >= 0 && at < samples.length) samples[at] = left[index] ?? 0;
+    }
+  }
+  return samples;
+}
+
+/** How much of one sound is not the other, by energy. */
+function apartness(a: Float32Array, b: Float32Array): number {
+  const energy = (each: Float32Array): number => each.reduce((sum, sample) => sum + sample * sample, 0);
+  return energy(a.map((sample, index) => sample - (b[index] ?? 0))) / energy(a);
+}

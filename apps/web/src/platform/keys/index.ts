@@ -8,13 +8,19 @@ export interface KeyPress {
   readonly isRepeated: boolean;
   /** Together with Ctrl, Alt or Meta: a command of the browser or the system. */
   readonly isCommand: boolean;
-  /** Where the focus is on something that answers keys itself: a field, a button, a link, a dialog. */
+  /** Where the focus is on something that answers this key itself: a field any key, a button the space bar and Enter. */
   readonly isForControl: boolean;
 }
 
-/** What answers keys by itself. */
-const CONTROLS =
-  'input, select, textarea, button, a[href], summary, [contenteditable], [role="dialog"], [role="slider"]';
+/** What answers all keys by itself, and what those that press it. */
+const FIELDS =
+  'input, select, textarea, [contenteditable], [role="dialog"], [role="alertdialog"], [role="slider"], [role="grid"]';
+const BUTTONS = 'button, a[href], summary';
+
+function answersItself(target: EventTarget | null, key: string): boolean {
+  if (!(target instanceof Element)) return false;
+  return target.closest(FIELDS) !== null || ((key === ' ' || key === 'Enter') && target.closest(BUTTONS) !== null);
+}
 
 /**
  * Listens to keys. A listener that returns true has used the key up: the page then does nothing else with it.
@@ -23,12 +29,11 @@ const CONTROLS =
 export function onKeyPress(listener: (press: KeyPress) => boolean): () => void {
   const hear = (event: KeyboardEvent): void => {
     if (event.defaultPrevented || event.isComposing) return;
-    const target = event.target instanceof Element ? event.target : null;
     const used = listener({
       key: event.key,
       isRepeated: event.repeat,
       isCommand: event.ctrlKey || event.altKey || event.metaKey,
-      isForControl: target?.closest(CONTROLS) != null,
+      isForControl: answersItself(event.target, event.key),
     });
     if (used) event.preventDefault();
   };

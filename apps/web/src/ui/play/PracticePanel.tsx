@@ -50,6 +50,7 @@ export function PracticePanel({ isPlaying }: { readonly isPlaying: boolean }) {
         <label>
           {words.play.startChorus}{' '}
           <select
+            aria-label={words.play.startAtChorus}
             value={from.chorus}
             onChange={({ target }) => {
               const chorus = Number(target.value);
@@ -66,6 +67,7 @@ export function PracticePanel({ isPlaying }: { readonly isPlaying: boolean }) {
         <label>
           {words.play.startBar}{' '}
           <select
+            aria-label={words.play.startAtBar}
             value={from.bar}
             disabled={loop !== null}
             onChange={({ target }) => change({ start: { ...from, bar: Number(target.value) } })}
@@ -87,6 +89,7 @@ export function PracticePanel({ isPlaying }: { readonly isPlaying: boolean }) {
         <label>
           {words.play.loopFrom}{' '}
           <select
+            aria-label={words.play.loopFromBar}
             value={looped.fromBar}
             disabled={loop === null}
             onChange={({ target }) => {
@@ -100,6 +103,7 @@ export function PracticePanel({ isPlaying }: { readonly isPlaying: boolean }) {
         <label>
           {words.play.loopTo}{' '}
           <select
+            aria-label={words.play.loopToBar}
             value={looped.toBar}
             disabled={loop === null}
             onChange={({ target }) => change({ loop: { ...looped, toBar: Number(target.value) } })}
