@@ -61,7 +61,7 @@ async function main(): Promise<void> {
 
   await panel(page, 'Several keys at once');
   await page.getByRole('radio', { name: 'All round' }).check();
-  const pack = await secondsOf(save('Save 12 keys, 4 files'));
+  const pack = await secondsOf(save('Save 48 files in 12 keys'));
   row(
     `twelve keys (${Math.max(1, availableParallelism() - 1)} against ${availableParallelism()} workers)`,
     pack,

@@ -42,9 +42,7 @@ function OrderLine({ order: { id, thing, state } }: { readonly order: Order }) {
       <li>
         <span className={styles.name}>{name}</span>
         <progress aria-label={name} max={1} {...(state.done === 0 ? {} : { value: share })} />
-        <span className={styles.share}>
-          {state.done === 0 ? words.pages.waiting : words.pages.percentDone(share * 100)}
-        </span>
+        <span className={styles.share}>{state.done === 0 ? words.pages.waiting : words.pages.percent(share)}</span>
         <button aria-label={words.pages.stopOf(name)} onClick={() => stopOrder(id)}>
           {words.pages.stop}
         </button>

@@ -38,7 +38,6 @@ export const PAGES_WORDS = {
   smaller: 'Smaller',
   larger: 'Larger',
   fit: 'Fit the width',
-  percent: (share: number) => `${Math.round(share * 100)} %`,
 
   choices: 'Choices for this lesson',
   level: 'Level',
@@ -85,7 +84,8 @@ export const PAGES_WORDS = {
     'lesson.mid': 'Notes (MIDI)',
   } satisfies Record<PackFileName, string>,
   chooseFiles: 'Choose at least one file.',
-  savePack: (keys: number, files: number) => `Save ${count(keys, 'key', 'keys')}, ${count(files, 'file', 'files')}`,
+  savePack: (keys: number, files: number) =>
+    `Save ${count(keys * files, 'file', 'files')} in ${count(keys, 'key', 'keys')}`,
 
   sound: 'Sound',
   soundAbout: (choruses: number, length: string) => `${count(choruses, 'chorus', 'choruses')}, ${length}: `,
@@ -119,7 +119,7 @@ export const PAGES_WORDS = {
     sound: (kind: SoundKindName) => `Sound, ${SOUND_KIND_NAMES[kind]}`,
   },
   waiting: 'begins …',
-  percentDone: (share: number) => `${Math.floor(share * 100)} %`,
+  percent: (share: number) => `${Math.floor(share * 100)} %`,
   saved: (name: string, size: string) => `saved as ${name} (${size})`,
   nothingSaved: 'stopped; nothing was saved',
   cannot: {
