@@ -181,6 +181,24 @@ describe('the same samples', () => {
     }
   });
 
+  test('in a part far on, without what has long died away', () => {
+    const schedule = excerpt(45);
+    const store = new NoteStore(bank, RATE);
+    const { left } = render(schedule);
+    // a crash and a lone note at the start: over before the part begins, 20 s after the longest note may
+    const events = [
+      ...schedule.events,
+      { startSeconds: 0.5, durationSeconds: 0.2, midi: 96, velocity: 90, player: 3 },
+      { startSeconds: 0.5, durationSeconds: 0.2, midi: 49, velocity: 90, player: 2 },
+    ];
+    const from = 40 * RATE;
+    const part = renderPart(store, { ...schedule, events }, from, 45 * RATE);
+    expect(hash(part?.left ?? left)).toBe(hash(left.slice(from, 45 * RATE)));
+    const whole = new NoteStore(bank, RATE);
+    renderPart(whole, { ...schedule, events }, 0, 45 * RATE);
+    expect(store.counters.renderedNotes).toBeLessThanOrEqual(whole.counters.renderedNotes - 2);
+  });
+
   test('after a copy into another thread', () => {
     const prepared = preparedOf(excerpt(3));
     const play = (piece: Prepared): string => {

@@ -80,6 +80,11 @@ export class NoteStore {
     this.#leastTailFrames = Math.ceil(LEAST_TAIL_SECONDS * sampleRate);
   }
 
+  /** Frames after which no note sounds any more. */
+  get longestFrames(): number {
+    return this.#scratchLeft.length;
+  }
+
   /** What has been rendered since the start, and what is kept now. */
   get counters(): { readonly renderedNotes: number; readonly renderedSeconds: number; readonly keptBytes: number } {
     return {

@@ -61,7 +61,7 @@ export function planOf(store: NoteStore, schedule: Schedule, slowestRate = 1): P
     if (found === undefined) continue;
     // A note peaks below full scale: after the release from there it is silent whatever its level.
     const held = (soundingSeconds(schedule, event) / slowestRate) * store.sampleRate;
-    const frames = Math.ceil(held) + audibleFrames(found.release, 1, SILENCE) + 1;
+    const frames = Math.min(store.longestFrames, Math.ceil(held) + audibleFrames(found.release, 1, SILENCE) + 1);
     needed.set(found.name, Math.max(needed.get(found.name) ?? 0, frames));
     const use = { heldFrames: held, gain: found.gain * (loudest[event.player] as number) * MASTER_GAIN };
     const others = uses.get(found.name);
