@@ -139,10 +139,23 @@ function show(): void {
   });
 }
 
-function compute(): void {
-  const open = $open.get();
+/** While keys follow each other, what is between them is not computed: the hands and the screen have the machine. */
+const PAUSE_BETWEEN_KEYS_MS = 120;
+
+/** Has the lesson computed. @param pauseMs how long nothing newer must come before that */
+function compute(pauseMs: number = 0): void {
   asking?.abort(new DOMException('a newer question', 'AbortError'));
   const number = ++asked;
+  if (pauseMs === 0) ask(number);
+  else {
+    setTimeout(() => {
+      if (number === asked) ask(number);
+    }, pauseMs);
+  }
+}
+
+function ask(number: number): void {
+  const open = $open.get();
   if (open === null || open.chart === null || open.isHeld) return;
   const { chart, chartText, choices } = open;
   asking = new AbortController();
@@ -158,7 +171,7 @@ function compute(): void {
 }
 
 /** Puts something else on the desk: shown at once, computed, kept. */
-function put(kept: Kept): void {
+function put(kept: Kept, pauseMs: number = 0): void {
   const now = desk;
   if (now === undefined) return;
   now.newest = kept;
@@ -167,7 +180,7 @@ function put(kept: Kept): void {
   isAsked = true;
   now.keeping.keep(() => draftOf(now));
   show();
-  compute();
+  compute(pauseMs);
 }
 
 /**
@@ -180,7 +193,8 @@ export function changeLesson(change: LessonChange): void {
   const text = change.chartText ?? newest.chartText;
   const changed = text === newest.chartText ? newest : withText(newest, text);
   history.note(newest, change.together);
-  put({ ...changed, choices: { ...changed.choices, ...change.choices } });
+  const isTyped = change.together !== undefined;
+  put({ ...changed, choices: { ...changed.choices, ...change.choices } }, isTyped ? PAUSE_BETWEEN_KEYS_MS : 0);
 }
 
 /** Takes the last change back. */
