@@ -160,8 +160,23 @@ describe.skipIf(NO_CHROMIUM)('a killed browser', () => {
           await page.keyboard.insertText(`\n# round ${round}, line ${line};`);
         }
         await kept(page);
-        // and more, while the browser dies
-        const typing = page.keyboard.type('\n# never called kept', { delay: 1 }).catch(() => undefined);
+        // and more, while the browser dies: what the page calls kept is noted out here
+        let acknowledged = await textOf(page).inputValue();
+        await page.exposeFunction('noteKept', (text: string) => {
+          acknowledged = text;
+        });
+        await page.evaluate(() => {
+          const { noteKept } = globalThis as unknown as { noteKept: (text: string) => Promise<void> };
+          const area = document.activeElement as HTMLTextAreaElement;
+          const look = (): void => {
+            if (document.querySelector('[data-saving=saved]') !== null) void noteKept(area.value);
+          };
+          const seen = { subtree: true, childList: true, attributes: true, attributeFilter: ['data-saving'] };
+          new MutationObserver(look).observe(document.body, seen);
+        });
+        const before = acknowledged.length;
+        const typing = page.keyboard.type(`\n# ${'more and more '.repeat(60)}`, { delay: 2 }).catch(() => undefined);
+        await expect.poll(() => acknowledged.length, { timeout: 15_000, interval: 20 }).toBeGreaterThan(before + 40);
         await chrome.kill();
         await typing;
 
@@ -170,6 +185,7 @@ describe.skipIf(NO_CHROMIUM)('a killed browser', () => {
         await textOf(chrome.page).waitFor();
         const text = await textOf(chrome.page).inputValue();
         expect(text).toContain('title: Lantern Street');
+        expect(text.startsWith(acknowledged)).toBe(true);
         for (const line of lines) expect(text).toContain(`# round ${round}, line ${line};`);
       }
     } finally {

@@ -8,8 +8,6 @@ export {
   saveBackup,
   showRestoring,
   takeRestoringBack,
-  type Restored,
   type Restoring,
 } from './backup.ts';
-export { BACKUP_KIND, readBackup, writeBackup, type BackedUpLesson, type Backup } from './backup-document.ts';
-export type { Comparison, OfDiffering, Standing } from './restore-plan.ts';
+export type { OfDiffering, Standing } from './restore-plan.ts';

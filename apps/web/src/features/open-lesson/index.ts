@@ -19,9 +19,6 @@ export {
   takeOther,
   takeUpUnkept,
   undo,
-  type ComputedLesson,
-  type LessonChange,
   type OpenLesson,
-  type UnkeptLesson,
 } from './open-lesson.ts';
-export { headingOf, titleOnOneLine, withTitle, type TextHeading } from './heading.ts';
+export { headingOf, withTitle } from './heading.ts';

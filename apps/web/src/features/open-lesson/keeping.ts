@@ -170,6 +170,12 @@ export class Keeping {
       else this.#queue();
     } else if (outcome.kind === 'fault') {
       this.#fault = outcome.fault;
+    } else if (outcome.stored?.document === draft.document) {
+      // another tab has put the same back
+      this.#conflict = null;
+      this.#revision = outcome.stored.revision;
+      if (this.#draft === kept) this.#draft = null;
+      else this.#queue();
     } else if (outcome.stored !== undefined) {
       this.#conflict = { kind: 'changed', stored: outcome.stored };
     }

@@ -1,4 +1,4 @@
 /** Files that come in and go out by the user's own hand. */
 export { openFiles } from './open-files.ts';
 export { fileNameOf, saveFile } from './save-file.ts';
-export { watchDrops, type DropWatch } from './watch-drops.ts';
+export { watchDrops } from './watch-drops.ts';

@@ -5,7 +5,6 @@ export {
   type ReadOutcome,
   type Shelf,
   type ShelfChange,
-  type UnusedRecord,
   type WriteOutcome,
 } from './lesson-store.ts';
 export { freshLesson } from './fresh-lesson.ts';
@@ -15,4 +14,4 @@ export { guardLeaving } from './leave-guard.ts';
 export { memoryRecords } from './memory-records.ts';
 export { askToPersist, persistence, type Persistence } from './persistence.ts';
 export type { StorageFault } from './storage-fault.ts';
-export { LONGEST_DOCUMENT, textOfRecord, type StoredLesson } from './stored-lesson.ts';
+export type { StoredLesson } from './stored-lesson.ts';
