@@ -1,0 +1,240 @@
+/**
+ * Source: issue 'The workbench': WCAG 2.2 AA; keyboard-only use of the main job; phone width; texts resized to 200 %. Judge: axe-core
+ * (rules tagged WCAG 2.0 to 2.2, A and AA). What axe cannot decide is printed, to be reviewed by hand. Widths and sizes: WCAG 2.2,
+ * 1.4.4 (200 %), 1.4.10 (320 CSS pixels), 2.5.8 (targets of 24 CSS pixels).
+ */
+import { AxeBuilder } from '@axe-core/playwright';
+import type { Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { NO_CHROMIUM } from './chromium.ts';
+import { openWorkbench, type Workbench } from './workbench.ts';
+
+const TAGS = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'];
+
+let workbench: Workbench;
+beforeAll(async () => {
+  workbench = await openWorkbench();
+});
+afterAll(async () => {
+  await workbench.close();
+});
+
+const SCREENS = ['Study', 'Chart', 'Play', 'Pages'] as const;
+
+/** Goes to a screen of the lesson and waits until it shows what it is about. */
+async function goTo(page: Page, screen: (typeof SCREENS)[number]): Promise<void> {
+  await page.getByRole('navigation').getByRole('link', { name: screen, exact: true }).click();
+  await page.getByRole('main', { name: screen }).waitFor();
+  const main = page.getByRole('main');
+  if (screen === 'Study')
+    await main
+      .getByRole('img', { name: /Thumb on/u })
+      .first()
+      .waitFor();
+  if (screen === 'Chart') await main.getByRole('grid').waitFor();
+  if (screen === 'Play') await main.getByRole('button').first().waitFor();
+  if (screen === 'Pages') await main.getByRole('img').first().waitFor();
+}
+
+/** What is wrong with the page as it is, and what axe leaves to a person. */
+async function judged(page: Page): Promise<{ wrong: string[]; open: string[] }> {
+  const { violations, incomplete } = await new AxeBuilder({ page }).withTags(TAGS).analyze();
+  const lines = (found: typeof violations): string[] =>
+    found.flatMap(({ id, nodes }) =>
+      nodes.map(({ target, failureSummary }) => `${id}: ${target.join(' ')} ${failureSummary}`),
+    );
+  return {
+    wrong: lines(violations),
+    open: incomplete.map(({ id, nodes }) => `${id} (${nodes.length}): ${nodes[0]?.target.join(' ')}`),
+  };
+}
+
+describe.skipIf(NO_CHROMIUM).each(['light', 'dark'] as const)('axe finds nothing in the %s theme', (colorScheme) => {
+  const open = new Set<string>();
+  let page: Page;
+  beforeAll(async () => {
+    ({ page } = await workbench.visit({ colorScheme, reducedMotion: 'reduce' }));
+    await page.getByRole('banner').getByText('Lantern Street').waitFor();
+  });
+  afterAll(async () => {
+    // reviewed by hand: see docs/workbench.md
+    process.stderr.write(`left to a person, ${colorScheme}:\n  ${[...open].join('\n  ')}\n`);
+    await page.context().close();
+  });
+
+  const judge = async (place: string): Promise<void> => {
+    const found = await judged(page);
+    for (const each of found.open) open.add(`${place}: ${each}`);
+    expect(found.wrong).toEqual([]);
+  };
+
+  test.each(SCREENS)('on %s', async (screen) => {
+    await goTo(page, screen);
+    await judge(screen);
+  });
+
+  test('on the shelf of lessons', async () => {
+    await page.getByRole('link', { name: 'Lessons', exact: true }).click();
+    await page.getByRole('heading', { name: 'Lessons' }).waitFor();
+    await judge('Lessons');
+    await page.goBack();
+  });
+
+  test.each(['Settings', 'Help'])('in %s', async (name) => {
+    await page.getByRole('banner').getByRole('button', { name, exact: true }).click();
+    await page.getByRole('dialog', { name }).getByRole('heading').nth(1).waitFor();
+    await judge(name);
+    await page.keyboard.press('Escape');
+    await page.getByRole('dialog', { name }).waitFor({ state: 'hidden' });
+  });
+
+  test('on the look round', async () => {
+    await goTo(page, 'Study');
+    await page.getByRole('banner').getByRole('button', { name: 'Help', exact: true }).click();
+    await page.getByRole('button', { name: 'Show me round again' }).click();
+    const step = page.getByRole('dialog', { name: 'A look round' });
+    await step.waitFor();
+    await judge('A look round');
+    await step.getByRole('button', { name: 'Skip' }).click();
+  });
+});
+
+describe.skipIf(NO_CHROMIUM)('the page fits', () => {
+  /** What sticks out of the window, and buttons too small to be hit. */
+  const misfits = (page: Page): Promise<string[]> =>
+    page.evaluate(() => {
+      const found: string[] = [];
+      const { scrollWidth, clientWidth } = document.documentElement;
+      if (scrollWidth > clientWidth) found.push(`the page is ${scrollWidth} wide in a window of ${clientWidth}`);
+      for (const each of document.querySelectorAll('button, [role="button"], input:not([type="hidden"]), select')) {
+        const { width, height } = each.getBoundingClientRect();
+        const isSeen = width > 1 && height > 1 && getComputedStyle(each).visibility === 'visible';
+        const hasLabel = each.closest('label') !== null || each.closest('[role="radiogroup"]') !== null;
+        if (isSeen && !hasLabel && (width < 24 || height < 24)) {
+          found.push(`${each.tagName} '${each.textContent?.slice(0, 30)}' is ${width} by ${height}`);
+        }
+      }
+      return found;
+    });
+
+  const everywhere = async (page: Page): Promise<string[]> => {
+    const found: string[] = [];
+    for (const screen of SCREENS) {
+      await goTo(page, screen);
+      found.push(...(await misfits(page)).map((each) => `${screen}: ${each}`));
+    }
+    for (const name of ['Settings', 'Help']) {
+      await page.getByRole('banner').getByRole('button', { name, exact: true }).click();
+      await page.getByRole('dialog', { name }).getByRole('heading').nth(1).waitFor();
+      found.push(...(await misfits(page)).map((each) => `${name}: ${each}`));
+      await page.keyboard.press('Escape');
+      await page.getByRole('dialog', { name }).waitFor({ state: 'hidden' });
+    }
+    await page.getByRole('link', { name: 'Lessons', exact: true }).click();
+    await page.getByRole('heading', { name: 'Lessons' }).waitFor();
+    found.push(...(await misfits(page)).map((each) => `Lessons: ${each}`));
+    return found;
+  };
+
+  test.each([
+    ['on a phone', 390, 844],
+    ['on a small one, and at 400 % of a desk', 320, 640],
+    ['on a tablet on the music stand', 820, 1180],
+  ])('%s, without scrolling sideways', async (_what, width, height) => {
+    const { page, context } = await workbench.visit({ viewport: { width, height }, reducedMotion: 'reduce' });
+    await page.getByRole('banner').getByText('Lantern Street').waitFor();
+    expect(await everywhere(page)).toEqual([]);
+    await context.close();
+  });
+
+  test('with its text at twice the size', async () => {
+    const { page, context } = await workbench.visit({
+      viewport: { width: 1280, height: 900 },
+      reducedMotion: 'reduce',
+    });
+    await page.getByRole('banner').getByText('Lantern Street').waitFor();
+    // all sizes of text go by the root's, as they do by a browser's own setting
+    await page.evaluate(() => document.documentElement.style.setProperty('font-size', '200%'));
+    expect(await everywhere(page)).toEqual([]);
+    await context.close();
+  });
+});
+
+describe.skipIf(NO_CHROMIUM)('with the keyboard alone', () => {
+  /** Presses Tab until the focus is on what is named; fails where it never gets there. */
+  async function tabTo(page: Page, name: RegExp | string, most = 80): Promise<void> {
+    for (let presses = 0; presses < most; presses++) {
+      await page.keyboard.press('Tab');
+      const here = await page.evaluate(() => {
+        const element = document.activeElement;
+        return (element?.getAttribute('aria-label') ?? element?.textContent ?? '').trim();
+      });
+      if (typeof name === 'string' ? here === name : name.test(here)) return;
+    }
+    throw new Error(`Tab never came to ${String(name)}`);
+  }
+
+  test('settings open, keep the focus inside, close and give it back; the theme holds after a reload', async () => {
+    const { page, context } = await workbench.visit({ colorScheme: 'light' });
+    await page.getByRole('banner').getByText('Lantern Street').waitFor();
+    await tabTo(page, 'Settings');
+    await page.keyboard.press('Enter');
+    const dialog = page.getByRole('dialog', { name: 'Settings' });
+    await dialog.waitFor();
+    await tabTo(page, 'Close');
+    for (let presses = 0; presses < 12; presses++) {
+      await page.keyboard.press('Tab');
+      expect(await dialog.evaluate((element) => element.contains(document.activeElement))).toBe(true);
+    }
+    await dialog.getByRole('radio', { name: 'As the system has it' }).focus();
+    await page.keyboard.press('ArrowDown');
+    await page.keyboard.press('ArrowDown');
+    expect(await page.locator('html').getAttribute('data-theme')).toBe('dark');
+    await page.keyboard.press('Escape');
+    await dialog.waitFor({ state: 'hidden' });
+    expect(await page.evaluate(() => document.activeElement?.textContent)).toBe('Settings');
+    await page.reload();
+    await page.getByRole('banner').getByText('Lantern Street').waitFor();
+    expect(await page.locator('html').getAttribute('data-theme')).toBe('dark');
+    await context.close();
+  });
+
+  test('the look round is heard, goes on by Enter, and Escape ends it for good', async () => {
+    const { page, context } = await workbench.visit({ tour: true });
+    const step = page.getByRole('dialog', { name: 'A look round' });
+    await step.waitFor();
+    await tabTo(page, 'Next');
+    await page.keyboard.press('Enter');
+    await step.getByText('2 of 7').waitFor();
+    await page.keyboard.press('Escape');
+    await step.waitFor({ state: 'hidden' });
+    await page.reload();
+    await page.getByRole('main', { name: 'Study' }).waitFor();
+    expect(await step.count()).toBe(0);
+    await context.close();
+  });
+
+  test('a link leads past the head of the page, screens are reached and named, and note names follow the setting', async () => {
+    const { page, context } = await workbench.visit();
+    await page.getByRole('banner').getByText('Lantern Street').waitFor();
+    await page.keyboard.press('Tab');
+    await page.keyboard.press('Enter');
+    expect(await page.evaluate(() => document.activeElement?.tagName)).toBe('MAIN');
+    await page.keyboard.press('?');
+    await page.getByRole('dialog', { name: 'Help' }).waitFor();
+    await page.keyboard.press('Escape');
+    for (const screen of ['Chart', 'Study', 'Play', 'Pages'] as const) {
+      await page.getByRole('navigation').getByRole('link', { name: screen, exact: true }).focus();
+      await page.keyboard.press('Enter');
+      await page.getByRole('main', { name: screen }).waitFor();
+      expect(await page.title()).toContain(screen);
+    }
+    expect(await page.getByRole('banner').getByText('E♭ major').count()).toBe(1);
+    await page.getByRole('banner').getByRole('button', { name: 'Settings' }).press('Enter');
+    await page.getByRole('radio', { name: /German/u }).focus();
+    await page.keyboard.press('Space');
+    await page.keyboard.press('Escape');
+    await page.getByRole('banner').getByText('Es major').waitFor();
+    await context.close();
+  });
+});
