@@ -365,6 +365,11 @@ describe.skipIf(NO_CHROMIUM)('what is found', () => {
     expect(await download(page, tomorrow.getByRole('button', { name: 'Save as a file' }))).toBe(document);
     expect(await recordsOf(page, 'setAside')).toHaveLength(2);
     expect((await recordsOf(page)).find(({ id }) => id === 'newer')).toEqual(newer);
+    // saved elsewhere, it can be dropped here; before, it could not
+    expect(await page.getByRole('button', { name: /^Drop/u }).count()).toBe(1);
+    await torn.getByRole('button', { name: /^Drop/u }).click();
+    await torn.waitFor({ state: 'detached' });
+    expect(await recordsOf(page, 'setAside')).toHaveLength(1);
     // opened by its address
     await page.goto(`${workbench.url}#/lesson/newer/chart`);
     await page.getByText('This lesson was made by a newer Fivespan').waitFor();

@@ -1,5 +1,5 @@
 /** The lessons kept on this machine. */
-export { $lessons, $shelf, lessonStore, readAgain, type LessonSummary } from './shelf.ts';
+export { $lessons, $shelf, lessonStore, readAgain, type LessonSummary, type ShelfState } from './shelf.ts';
 export {
   $isDemoHere,
   $notOpened,

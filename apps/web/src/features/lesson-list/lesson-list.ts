@@ -1,7 +1,7 @@
 import { DEFAULT_CHOICES, ENGINE_VERSION, readLessonDocument, writeLessonDocument, type Choices } from '@fivespan/core';
 import { atom, computed } from 'nanostores';
 import demoChart from '../../../../../examples/DEMO.chart?raw';
-import { saveFile } from '../../platform/files/index.ts';
+import { fileNameOf, saveFile } from '../../platform/files/index.ts';
 import {
   askToPersist,
   freshLesson,
@@ -198,7 +198,7 @@ export async function dropSetAside(number: number): Promise<void> {
 
 /** Saves a text that this program cannot use as a file, as it was found. */
 export function saveAsFound(name: string, text: string): void {
-  saveFile(`${name}.json`, text, 'application/json');
+  saveFile(`${fileNameOf(name, 'lesson')}.json`, text, 'application/json');
 }
 
 /** Saves everything that lies in a database of a newer version as one file, as it lies there. */

@@ -16,22 +16,29 @@ export function LessonRow({ lesson, tell }: { readonly lesson: LessonSummary; re
     // the field that had the focus is gone
     setTimeout(() => rename.current?.focus());
   };
+  const bars = (
+    <span className={styles.bars} aria-hidden="true">
+      {lesson.firstBars.map((bar, index) => (
+        // bars have no name but their place
+        // oxlint-disable-next-line react/no-array-index-key
+        <span key={index}>{bar}</span>
+      ))}
+    </span>
+  );
+  if (isRenaming) {
+    return (
+      <li className={styles.row}>
+        <RenameForm lesson={lesson} tell={tell} end={end} />
+        {bars}
+      </li>
+    );
+  }
   return (
     <li className={styles.row}>
-      {isRenaming ? (
-        <RenameForm lesson={lesson} tell={tell} end={end} />
-      ) : (
-        <a className={styles.name} href={hrefOf({ kind: 'lesson', id: lesson.id, screen: 'study' })}>
-          {title}
-        </a>
-      )}
-      <span className={styles.bars} aria-hidden="true">
-        {lesson.firstBars.map((bar, index) => (
-          // bars have no name but their place
-          // oxlint-disable-next-line react/no-array-index-key
-          <span key={index}>{bar}</span>
-        ))}
-      </span>
+      <a className={styles.name} href={hrefOf({ kind: 'lesson', id: lesson.id, screen: 'study' })}>
+        {title}
+      </a>
+      {bars}
       <span className={styles.about}>
         {[lesson.keyText, lesson.tempoBpm === null ? '' : words.lessons.tempo(lesson.tempoBpm)]
           .filter((part) => part !== '')
@@ -43,8 +50,7 @@ export function LessonRow({ lesson, tell }: { readonly lesson: LessonSummary; re
           ref={rename}
           className="plain"
           aria-label={words.lessons.renameOf(title)}
-          aria-expanded={isRenaming}
-          onClick={() => setRenaming(!isRenaming)}
+          onClick={() => setRenaming(true)}
         >
           {words.lessons.rename}
         </button>

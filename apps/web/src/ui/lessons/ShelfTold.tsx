@@ -1,4 +1,11 @@
-import { $shelf, dropSetAside, saveAsFound, saveNewerAsFound } from '../../features/lesson-list/index.ts';
+import { useState } from 'react';
+import {
+  $shelf,
+  dropSetAside,
+  saveAsFound,
+  saveNewerAsFound,
+  type ShelfState,
+} from '../../features/lesson-list/index.ts';
 import { hrefOf } from '../../features/navigation/index.ts';
 import { $unkept, saveLessonFile } from '../../features/open-lesson/index.ts';
 import { useStore } from '../use-store.ts';
@@ -58,18 +65,8 @@ export function ShelfTold() {
           <h2>{words.lessons.setAside}</h2>
           <p>{words.lessons.setAsideHelp}</p>
           <ul className={styles.aside}>
-            {setAside.map(({ number, title, text, reason, foundAt }) => (
-              <li key={number}>
-                <strong>{title || words.lessons.untitled}</strong>
-                <span className="soft">{words.lessons.setAsideFound(momentText(foundAt), reason)}</span>
-                <button onClick={() => saveAsFound(title, text)}>{words.lessons.saveAsFile}</button>
-                <button
-                  aria-label={words.lessons.dropOf(title || words.lessons.untitled)}
-                  onClick={() => void dropSetAside(number)}
-                >
-                  {words.lessons.drop}
-                </button>
-              </li>
+            {setAside.map((record) => (
+              <SetAside key={record.number} record={record} />
             ))}
           </ul>
         </section>
@@ -80,5 +77,33 @@ export function ShelfTold() {
         </p>
       )}
     </>
+  );
+}
+
+/** A record that was set aside. It can be dropped once it has been saved as a file. */
+function SetAside({ record }: { readonly record: ShelfState['setAside'][number] }) {
+  const [isSaved, setSaved] = useState(false);
+  const { number, title, text, reason, foundAt } = record;
+  return (
+    <li>
+      <strong>{title || words.lessons.untitled}</strong>
+      <span className="soft">{words.lessons.setAsideFound(momentText(foundAt), reason)}</span>
+      <button
+        onClick={() => {
+          saveAsFound(title, text);
+          setSaved(true);
+        }}
+      >
+        {words.lessons.saveAsFile}
+      </button>
+      {isSaved && (
+        <button
+          aria-label={words.lessons.dropOf(title || words.lessons.untitled)}
+          onClick={() => void dropSetAside(number)}
+        >
+          {words.lessons.drop}
+        </button>
+      )}
+    </li>
   );
 }
