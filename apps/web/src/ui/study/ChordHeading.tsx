@@ -12,9 +12,11 @@ import {
   type Study,
 } from '../../features/study/index.ts';
 import { words } from '../words/index.ts';
+import { useKeyText } from '../words/key-text.ts';
 import { ChordName } from './ChordName.tsx';
 import { HEAR_KEY, onHearKey } from './hear-key.ts';
 import styles from './ChordHeading.module.css';
+import { useNamedReason } from './named-reason.ts';
 
 function capital(text: string): string {
   return text.slice(0, 1).toUpperCase() + text.slice(1);
@@ -24,6 +26,8 @@ function capital(text: string): string {
 export function ChordHeading({ study }: { readonly study: Study }) {
   const { lesson, planned, name, passes } = study;
   const { analysed } = planned;
+  const keyText = useKeyText();
+  const named = useNamedReason();
   const { chord, reading, alternatives, played } = analysed;
   const hearSlot = () => stretchHeard(lesson, played.startTicks, played.endTicks);
   return (
@@ -32,7 +36,7 @@ export function ChordHeading({ study }: { readonly study: Study }) {
         <ChordName chord={played.slot.chord} />{' '}
         {reading.numeral !== '' && (
           <span className={styles.reading}>
-            {words.study.readAs(numeralText(reading.numeral), typeset(formatKey(reading.key)))}
+            {words.study.readAs(numeralText(reading.numeral), keyText(reading.key))}
           </span>
         )}
       </h2>
@@ -53,7 +57,7 @@ export function ChordHeading({ study }: { readonly study: Study }) {
           ))}
         </div>
       )}
-      <p className={styles.why}>{capital(typeset(wordsOfReason(reading.reason)))}.</p>
+      <p className={styles.why}>{capital(typeset(wordsOfReason(named(reading.reason))))}.</p>
       {chord !== null && (
         <div className={styles.hear}>
           <button
@@ -89,6 +93,8 @@ const KEYS: readonly { readonly mode: string; readonly keys: readonly Key[] }[] 
 /** What the teacher may say instead: another numeral here, another key from here on. */
 function OtherReadings({ study, alternatives }: { study: Study; alternatives: readonly Reading[] }) {
   const { name, planned, choices } = study;
+  const keyText = useKeyText();
+  const named = useNamedReason();
   const inForce = formatKey(planned.analysed.reading.key);
   const [asked, setAsked] = useState<string | null>(null);
   const key = asked ?? inForce;
@@ -101,9 +107,9 @@ function OtherReadings({ study, alternatives }: { study: Study; alternatives: re
           {alternatives.map((each) => (
             <li key={`${each.numeral} ${formatKey(each.key)}`}>
               <button type="button" onClick={() => pinNumeral(name, each.numeral)}>
-                {words.study.readAs(numeralText(each.numeral), typeset(formatKey(each.key)))}
+                {words.study.readAs(numeralText(each.numeral), keyText(each.key))}
               </button>
-              <span className="soft">{typeset(wordsOfReason(each.reason))}</span>
+              <span className="soft">{typeset(wordsOfReason(named(each.reason)))}</span>
             </li>
           ))}
         </ul>
@@ -119,7 +125,7 @@ function OtherReadings({ study, alternatives }: { study: Study; alternatives: re
               <optgroup key={mode} label={mode}>
                 {keys.map((each) => (
                   <option key={formatKey(each)} value={formatKey(each)}>
-                    {typeset(formatKey(each))}
+                    {keyText(each)}
                   </option>
                 ))}
               </optgroup>

@@ -1,5 +1,4 @@
 import { typeset, wordsOfLadderReason } from '@fivespan/core';
-import { noteText as plainNoteText } from '@fivespan/formats/diagram';
 import { useRef, useState, type KeyboardEvent } from 'react';
 import {
   lookAtRung,
@@ -77,7 +76,7 @@ function RungItem({ rung, study, view, onKeyDown }: RungProps) {
   const { chord, position } = view.lookedAt;
   const isPinned = pinsAt(study.choices.pins, study.name).chordScale === chordScale.id;
   // a scale on another root than the chord's says which
-  const root = chordScale.scale.root === chord.root ? '' : `${plainNoteText(chordScale.scale.root)} `;
+  const root = chordScale.scale.root === chord.root ? '' : `${noteText(chordScale.scale.root)} `;
   const name = `${root}${typeset(chordScale.name)}`;
   // what is used is known before the ladder has been studied
   const known = studied === undefined && isUsed ? study.planned.family : (studied?.family ?? null);

@@ -1,12 +1,11 @@
 import {
   beatAt,
-  formatNoteName,
-  formatPitch,
   playedBarAt,
   typeset,
   wordsOfBassReason,
   wordsOfChorusReason,
   type Lesson,
+  type NoteName,
   type Reason,
   type Score,
   type ScoreStaff,
@@ -16,8 +15,10 @@ import { $engraved, engrave, stopEngraving, tracedNote, type TracedNote } from '
 import { noteHeard, sound } from '../../features/study/index.ts';
 import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
+import { useNoteText } from '../words/note-names.ts';
 import { spokenSigns, spokenSymbol } from '../words/spoken.ts';
 import { HEAR_KEY, onHearKey } from './hear-key.ts';
+import { useNamedReason } from './named-reason.ts';
 import styles from './Parts.module.css';
 import { useRoom } from './use-room.ts';
 
@@ -73,16 +74,23 @@ function spokenReason({ code, args }: Reason): Reason {
   return { code, args: Object.fromEntries(said) as Reason['args'] };
 }
 
-function explained(lesson: Lesson, { role, written, why }: TracedNote): Explained {
+/** How notes are named. */
+interface Naming {
+  readonly noteText: (note: NoteName) => string;
+  readonly named: (reason: Reason) => Reason;
+}
+
+function explained(lesson: Lesson, { role, written, why }: TracedNote, { noteText, named }: Naming): Explained {
   const bar = playedBarAt(lesson.analysis.form, written.startTicks);
   const at = `${words.study.bar(bar.bar.number)}, ${words.study.beat(beatAt(bar, written.startTicks))}`;
-  const pitch = typeset(formatPitch(written.pitch));
-  const note = typeset(formatNoteName(written.pitch.name));
+  const note = noteText(written.pitch.name);
+  const pitch = `${note}${written.pitch.octave}`;
+  const reason = named(why);
   const place = words.study.note(at, pitch, written.finger);
   return {
     place,
-    why: sentence(whyOf(role, note, why)),
-    said: `${spokenSigns(place)}. ${sentence(whyOf(role, spokenSigns(note), spokenReason(why)))}`,
+    why: sentence(whyOf(role, note, reason)),
+    said: `${spokenSigns(place)}. ${sentence(whyOf(role, spokenSigns(note), spokenReason(reason)))}`,
   };
 }
 
@@ -103,6 +111,9 @@ export function Parts({ lesson }: { readonly lesson: Lesson }) {
   const [pointed, setPointed] = useState<Pointed | null>(null);
 
   const { score } = lesson;
+  const noteText = useNoteText();
+  const named = useNamedReason();
+  const naming = useMemo(() => ({ noteText, named }), [noteText, named]);
   const onPoint = useCallback((id: string | null) => setPointed(id === null ? null : { id, score }), [score]);
 
   useEffect(() => stopEngraving, []);
@@ -120,7 +131,7 @@ export function Parts({ lesson }: { readonly lesson: Lesson }) {
   const isOfLesson = engraved !== null && engraved.score === lesson.score;
   const note =
     pointed === null || !isOfLesson || pointed.score !== lesson.score ? undefined : tracedNote(lesson, pointed.id);
-  const told = note === undefined ? null : explained(lesson, note);
+  const told = note === undefined ? null : explained(lesson, note, naming);
 
   return (
     <section aria-labelledby="study-parts" className={styles.parts}>
@@ -148,6 +159,7 @@ export function Parts({ lesson }: { readonly lesson: Lesson }) {
             systems={engraved.systems}
             lesson={isOfLesson ? lesson : null}
             onPoint={onPoint}
+            naming={naming}
             told={told}
             pointed={pointed?.id ?? null}
             isStale={!isOfLesson || engraved.state === 'busy'}
@@ -164,6 +176,7 @@ interface SystemsProps {
   readonly lesson: Lesson | null;
   readonly isStale: boolean;
   readonly onPoint: (id: string | null) => void;
+  readonly naming: Naming;
   /** The note pointed at, and what is told of it. */
   readonly pointed: string | null;
   readonly told: Explained | null;
@@ -189,7 +202,7 @@ function widen(element: Element): void {
   element.prepend(ground);
 }
 
-function Systems({ systems, lesson, isStale, onPoint, pointed, told }: SystemsProps) {
+function Systems({ systems, lesson, isStale, onPoint, naming, pointed, told }: SystemsProps) {
   const box = useRef<HTMLDivElement>(null);
 
   // every note can be reached and says what it is; one of them is in the order of Tab
@@ -200,13 +213,13 @@ function Systems({ systems, lesson, isStale, onPoint, pointed, told }: SystemsPr
       const note = tracedNote(lesson, element.getAttribute('data-note') ?? '');
       if (note === undefined) continue;
       element.setAttribute('role', 'button');
-      element.setAttribute('aria-label', `${words.study.notesOf[note.role]}, ${explained(lesson, note).said}`);
+      element.setAttribute('aria-label', `${words.study.notesOf[note.role]}, ${explained(lesson, note, naming).said}`);
       element.setAttribute('aria-keyshortcuts', HEAR_KEY);
       element.setAttribute('tabindex', isFirst ? '0' : '-1');
       isFirst = false;
       widen(element);
     }
-  }, [systems, lesson]);
+  }, [systems, lesson, naming]);
 
   const noteIn = (target: EventTarget): Element | null => (target as Element).closest('[data-note]');
   const traced = (element: Element | null): TracedNote | undefined =>

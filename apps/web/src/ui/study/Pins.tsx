@@ -1,14 +1,4 @@
-import {
-  formatKey,
-  messageOf,
-  pitchAt,
-  pitchClass,
-  pitchClassOf,
-  remedyOf,
-  spellingsOf,
-  typeset,
-  midi,
-} from '@fivespan/core';
+import { messageOf, pitchAt, pitchClass, pitchClassOf, remedyOf, spellingsOf, typeset, midi } from '@fivespan/core';
 import { numeralText } from '@fivespan/formats/diagram';
 import type { MouseEvent } from 'react';
 import { $open, redo, undo } from '../../features/open-lesson/index.ts';
@@ -23,6 +13,7 @@ import {
 } from '../../features/study/index.ts';
 import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
+import { useKeyText } from '../words/key-text.ts';
 import { useNoteText } from '../words/note-names.ts';
 import { spokenSigns } from '../words/spoken.ts';
 import styles from './Pins.module.css';
@@ -31,6 +22,7 @@ import { PinSign } from './StudyChart.tsx';
 /** What is pinned at the chosen chord, with a way to take each off; and pins that cannot be obeyed. */
 export function Pins({ study }: { readonly study: Study }) {
   const noteText = useNoteText();
+  const keyText = useKeyText();
   const { choices, name, planned } = study;
   const pinned = pinsAt(choices.pins, name);
   const { analysis, plan } = choices.pins;
@@ -55,7 +47,7 @@ export function Pins({ study }: { readonly study: Study }) {
       case 'numeral':
         return pinned.numeral === null ? null : words.study.pin[kind](numeralText(pinned.numeral));
       case 'key':
-        return pinned.key === null ? null : words.study.pin[kind](typeset(formatKey(pinned.key)));
+        return pinned.key === null ? null : words.study.pin[kind](keyText(pinned.key));
       default:
         return kind satisfies never;
     }

@@ -1,4 +1,3 @@
-import { formatKey, typeset } from '@fivespan/core';
 import { numeralText } from '@fivespan/formats/diagram';
 import { useEffect, useMemo, useRef, type KeyboardEvent } from 'react';
 import {
@@ -13,8 +12,9 @@ import {
   type Study,
 } from '../../features/study/index.ts';
 import { words } from '../words/index.ts';
+import { useKeyText } from '../words/key-text.ts';
 import { useNoteText } from '../words/note-names.ts';
-import { spokenChord, spokenKey, spokenNote, spokenNumeral } from '../words/spoken.ts';
+import { spokenChord, spokenNote, spokenNumeral, spokenSigns } from '../words/spoken.ts';
 import { ChordName } from './ChordName.tsx';
 import { HEAR_KEY, onHearKey } from './hear-key.ts';
 import styles from './StudyChart.module.css';
@@ -58,6 +58,7 @@ export function StudyChart({ study }: { readonly study: Study }) {
   const barsInRow = room === null || room.widthEm >= WIDE_EM ? 4 : 2;
   const rows = useMemo(() => rowsOf(view, barsInRow), [view, barsInRow]);
   const slots = rows.map(({ bars }) => bars.flatMap((bar) => bar.slots));
+  const keyText = useKeyText();
   useWalkMark(box);
 
   const played = study.planned.analysed.played;
@@ -79,9 +80,7 @@ export function StudyChart({ study }: { readonly study: Study }) {
       </h2>
       {view.forms.length > 0 && (
         <p className={styles.forms}>
-          {view.forms
-            .map(({ kind, key }) => words.study.form(words.study.figure(kind), typeset(formatKey(key))))
-            .join(', ')}
+          {view.forms.map(({ kind, key }) => words.study.form(words.study.figure(kind), keyText(key))).join(', ')}
         </p>
       )}
       <div
@@ -224,10 +223,11 @@ interface RowProps {
 }
 
 function ChartRow({ row, view, study, onKeyDown }: RowProps) {
+  const keyText = useKeyText();
   const barsInRow = row.width;
   const first = row.bars[0]?.place ?? 0;
   const count = row.bars.length;
-  const regions = linesIn(view.regions, first, count, ({ key }) => typeset(formatKey(key)));
+  const regions = linesIn(view.regions, first, count, ({ key }) => keyText(key));
   const figures = linesIn(view.figures, first, count, ({ kind }) => words.study.figure(kind));
   const numbers = row.bars.map(({ bar }) => bar.number);
   const bars = words.study.bars(numbers[0] ?? 0, numbers.at(-1) ?? 0);
@@ -291,12 +291,13 @@ interface SlotProps {
 
 function SlotOption({ slot, bar, study, onKeyDown }: SlotProps) {
   const noteText = useNoteText();
+  const keyText = useKeyText();
   const isChosen = slot.name.slot === study.name.slot;
   const said = [
     words.study.bar(bar.bar.number),
     ...(bar.slots.length > 1 ? [words.study.beat(slot.beat)] : []),
     spokenChord(slot.chord),
-    ...(slot.numeral === '' ? [] : [words.study.inKey(spokenNumeral(slot.numeral), spokenKey(slot.key))]),
+    ...(slot.numeral === '' ? [] : [words.study.inKey(spokenNumeral(slot.numeral), spokenSigns(keyText(slot.key)))]),
     ...(slot.thumbs.length === 0
       ? []
       : [words.study.thumbs(slot.thumbs.map((each) => spokenNote(each.name, noteText)))]),
