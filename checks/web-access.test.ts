@@ -153,8 +153,10 @@ describe.skipIf(NO_CHROMIUM)('the page fits', () => {
       reducedMotion: 'reduce',
     });
     await page.getByRole('banner').getByText('Lantern Street').waitFor();
-    // all sizes of text go by the root's, as they do by a browser's own setting
-    await page.evaluate(() => document.documentElement.style.setProperty('font-size', '200%'));
+    // the browser's own setting for the size of text, 16 pixels where nobody changes it
+    const devtools = await context.newCDPSession(page);
+    await devtools.send('Page.setFontSizes', { fontSizes: { standard: 32, fixed: 26 } });
+    expect(await page.evaluate(() => getComputedStyle(document.documentElement).fontSize)).toBe('32px');
     expect(await everywhere(page)).toEqual([]);
     await context.close();
   });
