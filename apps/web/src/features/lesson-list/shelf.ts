@@ -1,4 +1,4 @@
-import { formatKey, typeset } from '@fivespan/core';
+import type { Key } from '@fivespan/core';
 import { atom } from 'nanostores';
 import {
   openLessonStore,
@@ -17,8 +17,8 @@ export interface LessonSummary {
   readonly id: string;
   readonly title: string;
   readonly chartText: string;
-  /** As the chart states it, typeset; empty where it states none. */
-  readonly keyText: string;
+  /** As the chart states it; null where it states none. */
+  readonly key: Key | null;
   readonly tempoBpm: number | null;
   /** The first bars as one reads them, to know a tune by. */
   readonly firstBars: readonly string[];
@@ -79,12 +79,11 @@ function summaryOf(stored: StoredLesson): LessonSummary {
   const { id, createdAt, changedAt, revision } = stored;
   const chartText = chartTextOf(stored.document);
   const { title, key, tempoBpm } = headingOf(chartText);
-  const keyText = key === null ? '' : typeset(formatKey(key));
   const summary = {
     id,
     title,
     chartText,
-    keyText,
+    key,
     tempoBpm,
     firstBars: firstBars(chartText),
     createdAt,

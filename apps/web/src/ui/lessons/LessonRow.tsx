@@ -2,6 +2,7 @@ import { useRef, useState } from 'react';
 import { duplicateLesson, removeLesson, renameLesson, type LessonSummary } from '../../features/lesson-list/index.ts';
 import { hrefOf } from '../../features/navigation/index.ts';
 import { words } from '../words/index.ts';
+import { useKeyText } from '../words/key-text.ts';
 import styles from './Lessons.module.css';
 import { momentText } from './moment-text.ts';
 import { outcomeText } from './outcome-text.ts';
@@ -9,6 +10,7 @@ import { outcomeText } from './outcome-text.ts';
 /** One lesson: what it is, and what can be done with it as a whole. */
 export function LessonRow({ lesson, tell }: { readonly lesson: LessonSummary; readonly tell: (text: string) => void }) {
   const [isRenaming, setRenaming] = useState(false);
+  const keyText = useKeyText();
   const rename = useRef<HTMLButtonElement>(null);
   const title = lesson.title || words.lessons.untitled;
   const end = (): void => {
@@ -40,7 +42,10 @@ export function LessonRow({ lesson, tell }: { readonly lesson: LessonSummary; re
       </a>
       {bars}
       <span className={styles.about}>
-        {[lesson.keyText, lesson.tempoBpm === null ? '' : words.lessons.tempo(lesson.tempoBpm)]
+        {[
+          lesson.key === null ? '' : keyText(lesson.key),
+          lesson.tempoBpm === null ? '' : words.lessons.tempo(lesson.tempoBpm),
+        ]
           .filter((part) => part !== '')
           .join(' · ')}
       </span>

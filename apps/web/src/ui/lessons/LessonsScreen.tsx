@@ -1,3 +1,4 @@
+import type { Key } from '@fivespan/core';
 import { lazy, Suspense, useEffect, useMemo, useRef, useState } from 'react';
 import { $restored, $restoring, takeRestoringBack } from '../../features/backup/index.ts';
 import {
@@ -12,6 +13,7 @@ import {
 import { goTo } from '../../features/navigation/index.ts';
 import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
+import { useKeyText } from '../words/key-text.ts';
 import { BackupPart } from './BackupPart.tsx';
 import { DropPlace } from './DropPlace.tsx';
 import { FileReports } from './FileReports.tsx';
@@ -31,9 +33,16 @@ function plainOf(text: string): string {
   return text.normalize('NFD').replaceAll(/\p{M}/gu, '').toLowerCase();
 }
 
-function shownOf(lessons: readonly LessonSummary[], find: string, order: Order): readonly LessonSummary[] {
+function shownOf(
+  lessons: readonly LessonSummary[],
+  find: string,
+  order: Order,
+  keyText: (key: Key) => string,
+): readonly LessonSummary[] {
   const plain = plainOf(find.trim());
-  const found = lessons.filter(({ title, keyText }) => plainOf(`${title} ${keyText}`).includes(plain));
+  const found = lessons.filter(({ title, key }) =>
+    plainOf(`${title} ${key === null ? '' : keyText(key)}`).includes(plain),
+  );
   return order === 'changed' ? found : found.sort((a, b) => byTitle.compare(a.title, b.title));
 }
 
@@ -42,11 +51,12 @@ export default function LessonsScreen() {
   const lessons = useStore($lessons);
   const restoring = useStore($restoring);
   const isDemoHere = useStore($isDemoHere);
+  const keyText = useKeyText();
   const [find, setFind] = useState('');
   const [order, setOrder] = useState<Order>('changed');
   const [told, setTold] = useState('');
   useEffect(() => void refreshLessons(), []);
-  const shown = useMemo(() => shownOf(lessons ?? [], find, order), [lessons, find, order]);
+  const shown = useMemo(() => shownOf(lessons ?? [], find, order, keyText), [lessons, find, order, keyText]);
   return (
     <div className={styles.screen}>
       <DropPlace />

@@ -1,8 +1,9 @@
-import { barsOf, formatKey, severityOf, typeset } from '@fivespan/core';
+import { barsOf, severityOf } from '@fivespan/core';
 import { useMemo, useState } from 'react';
 import { Dialog, Heading, Modal, ModalOverlay } from 'react-aria-components';
 import { readChartContent, readChartText } from '../../features/outside-file/index.ts';
 import { words } from '../words/index.ts';
+import { useKeyText } from '../words/key-text.ts';
 import dialog from './Dialog.module.css';
 import { IssueList } from './IssueList.tsx';
 
@@ -14,6 +15,7 @@ export default function PasteDialog({
   readonly make: (chartText: string) => Promise<void>;
   readonly end: () => void;
 }) {
+  const keyText = useKeyText();
   const [text, setText] = useState('');
   const isEmpty = text.trim() === '';
   const content = useMemo(() => readChartContent(text), [text]);
@@ -47,12 +49,7 @@ export default function PasteDialog({
             {isEmpty ? null : chart === null ? (
               <p>{words.lessons.pasteNothing}</p>
             ) : (
-              <p>
-                {words.lessons.pasteReads(
-                  barsOf(chart).length,
-                  chart.key === null ? '' : typeset(formatKey(chart.key)),
-                )}
-              </p>
+              <p>{words.lessons.pasteReads(barsOf(chart).length, chart.key === null ? '' : keyText(chart.key))}</p>
             )}
             {!isEmpty && faults > 0 && canMake && <p>{words.lessons.pasteFaults(faults)}</p>}
             {!isEmpty && <IssueList issues={issues} />}
