@@ -1,6 +1,7 @@
 import type { Score, ScoreStaff } from '@fivespan/core';
 import { writeMusicXml } from '@fivespan/formats/musicxml';
 import type { Job } from '../../platform/workers/index.ts';
+import { withNoteGrounds } from './note-ground.ts';
 import { workerEngraver } from './worker-engraver.ts';
 
 /** A stretch of a score to be engraved for the screen. */
@@ -20,5 +21,6 @@ export const engraveJob: Job<EngravingOrder, readonly string[]> = async (order, 
   if (watch.cancelled()) return undefined;
   const { score, parts, bars, widthMm, staffHeightMm } = order;
   const xml = writeMusicXml(score, { purpose: 'engraving', parts, bars, noteIds: true });
-  return { value: engine.engrave(xml, { widthMm, staffHeightMm, noteIds: true, ink: 'currentColor' }) };
+  const systems = engine.engrave(xml, { widthMm, staffHeightMm, noteIds: true, ink: 'currentColor' });
+  return { value: systems.map((svg) => withNoteGrounds(svg, staffHeightMm)) };
 };

@@ -10,7 +10,7 @@ import {
   type Score,
   type ScoreStaff,
 } from '@fivespan/core';
-import { useCallback, useEffect, useMemo, useRef, useState, type KeyboardEvent } from 'react';
+import { memo, useCallback, useEffect, useMemo, useRef, useState, type KeyboardEvent } from 'react';
 import { $engraved, engrave, stopEngraving, tracedNote, type TracedNote } from '../../features/engraving/index.ts';
 import { noteHeard, sound } from '../../features/study/index.ts';
 import { useStore } from '../use-store.ts';
@@ -101,7 +101,7 @@ interface Pointed {
 }
 
 /** The written parts. Each note says why it is there, to those who point at it and to those who step through. */
-export function Parts({ lesson }: { readonly lesson: Lesson }) {
+export const Parts = memo(function Parts({ lesson }: { readonly lesson: Lesson }) {
   const [choice, setChoice] = useState<Choice>('both');
   const engraved = useStore($engraved);
   const box = useRef<HTMLDivElement>(null);
@@ -168,7 +168,7 @@ export function Parts({ lesson }: { readonly lesson: Lesson }) {
       </div>
     </section>
   );
-}
+});
 
 interface SystemsProps {
   readonly systems: readonly string[];
@@ -180,26 +180,6 @@ interface SystemsProps {
   /** The note pointed at, and what is told of it. */
   readonly pointed: string | null;
   readonly told: Explained | null;
-}
-
-/** Where a note can be pointed at, in the picture's units: its head is smaller than a finger, or than 24 pixels. */
-const HIT = { width: 700, height: 900 };
-
-/** Gives a note an unseen ground that can be pointed at. */
-function widen(element: Element): void {
-  const head = element.querySelector<SVGGraphicsElement>('.notehead');
-  if (head === null || element.querySelector('.hit') !== null) return;
-  const { x, y, width, height } = head.getBBox();
-  const ground = element.ownerDocument.createElementNS('http://www.w3.org/2000/svg', 'rect');
-  const place = {
-    class: 'hit',
-    x: x + (width - HIT.width) / 2,
-    y: y + (height - HIT.height) / 2,
-    ...HIT,
-    fill: 'transparent',
-  };
-  for (const [name, value] of Object.entries(place)) ground.setAttribute(name, String(value));
-  element.prepend(ground);
 }
 
 function Systems({ systems, lesson, isStale, onPoint, naming, pointed, told }: SystemsProps) {
@@ -217,7 +197,6 @@ function Systems({ systems, lesson, isStale, onPoint, naming, pointed, told }: S
       element.setAttribute('aria-keyshortcuts', HEAR_KEY);
       element.setAttribute('tabindex', isFirst ? '0' : '-1');
       isFirst = false;
-      widen(element);
     }
   }, [systems, lesson, naming]);
 

@@ -1,6 +1,7 @@
 import { numeralText } from '@fivespan/formats/diagram';
-import { useEffect, useMemo, useRef, type KeyboardEvent } from 'react';
+import { memo, useCallback, useEffect, useMemo, useRef, type KeyboardEvent } from 'react';
 import {
+  $study,
   $walkView,
   chartView,
   chooseSlot,
@@ -57,22 +58,27 @@ export function StudyChart({ study }: { readonly study: Study }) {
   const room = useRoom(box);
   const barsInRow = room === null || room.widthEm >= WIDE_EM ? 4 : 2;
   const rows = useMemo(() => rowsOf(view, barsInRow), [view, barsInRow]);
-  const slots = rows.map(({ bars }) => bars.flatMap((bar) => bar.slots));
   const keyText = useKeyText();
   useWalkMark(box);
 
-  const played = study.planned.analysed.played;
-  const hear = onHearKey(() => stretchHeard(lesson, played.startTicks, played.endTicks));
-  const onKeyDown = (event: KeyboardEvent): void => {
-    const to = slotAfterKey(event.key, slots, study);
-    if (to === undefined) {
-      hear(event);
-      return;
-    }
-    event.preventDefault();
-    chooseSlot(to.name);
-    box.current?.querySelector<HTMLElement>(`[data-slot="${to.index}"]`)?.focus();
-  };
+  // the same function as long as the chart is the same: choosing a chord draws two of them anew, not all
+  const onKeyDown = useCallback(
+    (event: KeyboardEvent): void => {
+      const now = $study.get();
+      if (now === null) return;
+      const slots = rows.map(({ bars }) => bars.flatMap((bar) => bar.slots));
+      const to = slotAfterKey(event.key, slots, now);
+      if (to === undefined) {
+        const { startTicks, endTicks } = now.planned.analysed.played;
+        onHearKey(() => stretchHeard(now.lesson, startTicks, endTicks))(event);
+        return;
+      }
+      event.preventDefault();
+      chooseSlot(to.name);
+      box.current?.querySelector<HTMLElement>(`[data-slot="${to.index}"]`)?.focus();
+    },
+    [rows],
+  );
   return (
     <section aria-labelledby="study-chart" className={styles.section}>
       <h2 id="study-chart" className="unseen">
@@ -265,7 +271,13 @@ function ChartRow({ row, view, study, onKeyDown }: RowProps) {
               </span>
             )}
             {bar.slots.map((slot) => (
-              <SlotOption key={slot.name.slot} slot={slot} bar={bar} study={study} onKeyDown={onKeyDown} />
+              <SlotOption
+                key={slot.name.slot}
+                slot={slot}
+                bar={bar}
+                isChosen={slot.name.slot === study.name.slot}
+                onKeyDown={onKeyDown}
+              />
             ))}
             {bar.bar.endsRepeatTimes > 2 && (
               <span className={styles.times} aria-hidden="true">
@@ -285,14 +297,13 @@ function ChartRow({ row, view, study, onKeyDown }: RowProps) {
 interface SlotProps {
   readonly slot: SlotView;
   readonly bar: BarView;
-  readonly study: Study;
+  readonly isChosen: boolean;
   readonly onKeyDown: (event: KeyboardEvent) => void;
 }
 
-function SlotOption({ slot, bar, study, onKeyDown }: SlotProps) {
+const SlotOption = memo(function SlotOption({ slot, bar, isChosen, onKeyDown }: SlotProps) {
   const noteText = useNoteText();
   const keyText = useKeyText();
-  const isChosen = slot.name.slot === study.name.slot;
   const said = [
     words.study.bar(bar.bar.number),
     ...(bar.slots.length > 1 ? [words.study.beat(slot.beat)] : []),
@@ -333,7 +344,7 @@ function SlotOption({ slot, bar, study, onKeyDown }: SlotProps) {
       </span>
     </div>
   );
-}
+});
 
 /** The sign of something pinned: a pin seen from the side. */
 export function PinSign() {

@@ -1,5 +1,5 @@
 import { midi, typeset, type Midi, type PlannedSlot } from '@fivespan/core';
-import { useEffect, useId, useMemo, useRef, useState, type KeyboardEvent } from 'react';
+import { memo, useEffect, useId, useMemo, useRef, useState, type KeyboardEvent } from 'react';
 import {
   $walkSounds,
   $walkView,
@@ -46,11 +46,11 @@ function useStepWords(): (slot: PlannedSlot) => string {
 }
 
 /** The hand's way through the whole form: walked in time, stepped through, and in words. */
-export function WayOfHand() {
+export const WayOfHand = memo(function WayOfHand() {
   const view = useStore($walkView);
   useEffect(() => stopWalk, []);
   return view === null ? null : <Way view={view} />;
-}
+});
 
 function Way({ view }: { readonly view: WalkView }) {
   const { lesson, index, isWalking, now, next } = view;
