@@ -28,36 +28,55 @@ const SPARSE = 0.55;
 const MOST_PAGES_SET_AGAIN = 8;
 
 /** Pages set roomy; closer where that spares a last page with little on it. */
-function pagesOf({ topPt, bottomPt }: Frame, blocksIn: (setting: Setting) => Block[]): PlacedBlock[][] {
-  const roomy = fitPages(blocksIn(ROOMY), topPt, bottomPt);
+function* pagesOf(
+  { topPt, bottomPt }: Frame,
+  blocksIn: (setting: Setting) => Generator<void, Block[], undefined>,
+): Generator<void, PlacedBlock[][], undefined> {
+  const roomy = fitPages(yield* blocksIn(ROOMY), topPt, bottomPt);
   const last = roomy.at(-1)?.at(-1);
   const filled = last === undefined ? 1 : (last.topPt + last.block.heightPt - topPt) / (bottomPt - topPt);
   if (roomy.length < 2 || roomy.length > MOST_PAGES_SET_AGAIN || filled > SPARSE) return roomy;
-  const close = fitPages(blocksIn(CLOSE), topPt, bottomPt);
+  const close = fitPages(yield* blocksIn(CLOSE), topPt, bottomPt);
   return close.length < roomy.length ? close : roomy;
 }
 
 /**
- * Writes a lesson's handout as a PDF: vectors, fonts embedded and subset, the same bytes for the same lesson on every
- * machine.
- * @example
- * const pdf = await writeHandout(lesson, { view: 'study', paper: 'a4', engraver, fonts });
+ * Writes a lesson's handout as a PDF, step by step: vectors, fonts embedded and subset, the same bytes for the same lesson on
+ * every machine. Between two steps, about a tenth of a second each on the demo, other work may be done, other handouts too.
+ * @returns the steps; the last gives the bytes
  */
-export async function writeHandout(lesson: Lesson, options: HandoutOptions): Promise<Uint8Array> {
+export function* handoutSteps(
+  lesson: Lesson,
+  options: HandoutOptions,
+): Generator<void, Promise<Uint8Array>, undefined> {
   const { view, paper, engraver, fonts } = options;
   const words = options.words ?? ENGLISH;
   const document = new PdfDocument(`${titleOf(lesson, words)} · ${words.view[view]}`, words.language);
   const canvas = new Canvas(document, fonts);
   const frame = frameOf(paper);
   const printing = { canvas, engraver, frame, words };
-  const pages = pagesOf(frame, (setting) =>
+  const pages = yield* pagesOf(frame, (setting) =>
     view === 'study' ? studyBlocks(printing, lesson, setting) : playBlocks(printing, lesson, setting),
   );
-  pages.forEach((page, index) => {
+  for (const [index, page] of pages.entries()) {
     document.addPage({ size: [...PAPERS[paper]], margin: 0 });
     for (const { block, topPt } of page) block.draw(canvas, topPt);
     drawFooter(printing, lesson, view, index + 1, pages.length);
-  });
+    yield;
+  }
   canvas.close();
   return bytesOf(document);
+}
+
+/**
+ * Writes a lesson's handout as a PDF at one go (see handoutSteps).
+ * @example
+ * const pdf = await writeHandout(lesson, { view: 'study', paper: 'a4', engraver, fonts });
+ */
+export async function writeHandout(lesson: Lesson, options: HandoutOptions): Promise<Uint8Array> {
+  const steps = handoutSteps(lesson, options);
+  for (;;) {
+    const step = steps.next();
+    if (step.done === true) return await step.value;
+  }
 }

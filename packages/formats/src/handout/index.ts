@@ -1,4 +1,4 @@
-export { writeHandout, type HandoutOptions } from './handout.ts';
+export { handoutSteps, writeHandout, type HandoutOptions } from './handout.ts';
 export {
   HANDOUT_FONT_FILES,
   openHandoutFonts,

@@ -12,7 +12,11 @@ import { shapeMarks } from './shape-mark.ts';
 import { usedPositions } from './used-positions.ts';
 
 /** Only what the hands need, large: the form with the thumb now and next, the keyboards, one chorus. */
-export function playBlocks(printing: Printing, lesson: Lesson, { staffMm }: Setting): Block[] {
+export function* playBlocks(
+  printing: Printing,
+  lesson: Lesson,
+  { staffMm }: Setting,
+): Generator<void, Block[], undefined> {
   const { words } = printing;
   const blocks: Block[] = [titleBlock(printing, lesson, 'play'), ...missingCharacterBlocks(printing, lesson)];
   const content = { numerals: false, tabs: 'route' } as const;
@@ -35,6 +39,7 @@ export function playBlocks(printing: Printing, lesson: Lesson, { staffMm }: Sett
       ...positionBlocks(printing, positions, { columns: 2, withTheory: false, textPt: 12 }, marks),
     );
   }
+  yield;
   const music = musicBlocks(printing, lesson.score, words.chorus, {
     parts: ['right hand', 'left hand'],
     numerals: false,
@@ -43,6 +48,7 @@ export function playBlocks(printing: Printing, lesson: Lesson, { staffMm }: Sett
     staffHeightMm: staffMm.play,
     tabMarks: tabMarksOf(lesson),
   });
+  yield;
   if (music.length > 0) blocks.push(headingBlock(printing, words.chorus, []), ...music);
   return blocks;
 }

@@ -78,7 +78,11 @@ function kept(blocks: readonly Block[]): Block[] {
 }
 
 /** Everything for the desk: numerals, families, what rubs, the written music, the steps. */
-export function studyBlocks(printing: Printing, lesson: Lesson, { leadingPt, captionPt, staffMm }: Setting): Block[] {
+export function* studyBlocks(
+  printing: Printing,
+  lesson: Lesson,
+  { leadingPt, captionPt, staffMm }: Setting,
+): Generator<void, Block[], undefined> {
   const { words } = printing;
   const { score } = lesson;
   const blocks: Block[] = [titleBlock(printing, lesson, 'study'), ...missingCharacterBlocks(printing, lesson)];
@@ -108,16 +112,19 @@ export function studyBlocks(printing: Printing, lesson: Lesson, { leadingPt, cap
   section(words.whatRubs, '', rubsBlocks(printing, lesson, leadingPt));
 
   const alone = { numerals: false, fingers: false, thumbs: false, tabMarks: [], staffHeightMm: staffMm.alone };
+  yield;
   section(
     words.leftHand,
     words.leftHandNote(lesson.choices.level),
     musicBlocks(printing, score, words.leftHand, { ...alone, parts: ['left hand'] }),
   );
+  yield;
   section(
     words.inThirds,
     words.inThirdsNote,
     musicBlocks(printing, score, words.inThirds, { ...alone, fingers: true, parts: ['arpeggio study'] }),
   );
+  yield;
   section(
     words.oneWay,
     words.oneWayNote(
@@ -134,6 +141,7 @@ export function studyBlocks(printing: Printing, lesson: Lesson, { leadingPt, cap
       tabMarks: tabMarksOf(lesson),
     }),
   );
+  yield;
   section(words.steps, '', [stepsBlock(printing, lesson, leadingPt)]);
   return blocks;
 }

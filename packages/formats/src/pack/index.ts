@@ -1,1 +1,1 @@
-export { makePackFile, type Press } from './pack-file.ts';
+export { isPrinted, makePackFile, packFileSteps, type Press } from './pack-file.ts';

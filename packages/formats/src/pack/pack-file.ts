@@ -1,6 +1,6 @@
 import type { Lesson, PackFileName } from '@fivespan/core';
 import type { Engraver } from '../engraving/index.ts';
-import { writeHandout, type HandoutFonts, type Paper } from '../handout/index.ts';
+import { handoutSteps, type HandoutFonts, type Paper } from '../handout/index.ts';
 import { writeMidi } from '../midi/index.ts';
 import { writeMusicXml } from '../musicxml/index.ts';
 
@@ -10,8 +10,31 @@ export interface Press {
   readonly fonts: HandoutFonts;
 }
 
+/** Whether a file is printed: only then is a press needed. */
+export function isPrinted(name: PackFileName): boolean {
+  return name.endsWith('.pdf');
+}
+
 /**
- * One file of a lesson's pack, the same bytes wherever it is made.
+ * One file of a lesson's pack, step by step, the same bytes wherever it is made. Between two steps other work may be done.
+ * @param press for a file that is printed; null for another
+ * @throws TypeError where a file is to be printed without a press
+ * @returns the steps; the last gives the bytes
+ */
+export function* packFileSteps(
+  name: PackFileName,
+  lesson: Lesson,
+  paper: Paper,
+  press: Press | null,
+): Generator<void, Promise<Uint8Array>, undefined> {
+  if (name === 'lesson.musicxml') return Promise.resolve(new TextEncoder().encode(writeMusicXml(lesson.score)));
+  if (name === 'lesson.mid') return Promise.resolve(writeMidi(lesson.score, lesson.performance));
+  if (press === null) throw new TypeError(`press must be there to print ${name}`);
+  return yield* handoutSteps(lesson, { view: name === 'study.pdf' ? 'study' : 'play', paper, ...press });
+}
+
+/**
+ * One file of a lesson's pack at one go (see packFileSteps).
  * @param openPress called only for a file that is printed
  * @example const bytes = await makePackFile('study.pdf', lesson, 'a4', async () => ({ engraver, fonts }));
  */
@@ -21,14 +44,9 @@ export async function makePackFile(
   paper: Paper,
   openPress: () => Promise<Press>,
 ): Promise<Uint8Array> {
-  switch (name) {
-    case 'study.pdf':
-      return await writeHandout(lesson, { view: 'study', paper, ...(await openPress()) });
-    case 'play.pdf':
-      return await writeHandout(lesson, { view: 'play', paper, ...(await openPress()) });
-    case 'lesson.musicxml':
-      return new TextEncoder().encode(writeMusicXml(lesson.score));
-    case 'lesson.mid':
-      return writeMidi(lesson.score, lesson.performance);
+  const steps = packFileSteps(name, lesson, paper, isPrinted(name) ? await openPress() : null);
+  for (;;) {
+    const step = steps.next();
+    if (step.done === true) return await step.value;
   }
 }

@@ -1,7 +1,7 @@
 import { makeLesson, type Chart, type Choices, type Key, type Lesson, type PackFileName } from '@fivespan/core';
 import type { Paper } from '@fivespan/formats/handout';
-import { makePackFile } from '@fivespan/formats/pack';
-import type { Job } from '../../platform/workers/index.ts';
+import { isPrinted, packFileSteps } from '@fivespan/formats/pack';
+import { piecewiseJobs } from './piecewise-job.ts';
 import { openPress } from './press.ts';
 
 /** One file of a lesson in one key. */
@@ -22,11 +22,9 @@ function lessonOf({ chart, choices, key }: PackFileOrder): Lesson {
   return last.lesson;
 }
 
-/** Makes one file of a pack: one job each, so that what a hand waits for gets in between. */
-export const packFileJob: Job<PackFileOrder, Uint8Array> = async (order, watch) => {
-  const lesson = lessonOf(order);
+/** Makes one file of a pack. A step is a stretch of music engraved or a page drawn: long enough for a job. */
+export const packFileJobs = piecewiseJobs<PackFileOrder>(async (order, watch) => {
+  const press = isPrinted(order.file) ? await openPress() : null;
   await watch.breathe();
-  if (watch.cancelled()) return undefined;
-  const bytes = await makePackFile(order.file, lesson, order.paper, openPress);
-  return { value: bytes, transfer: [bytes.buffer as ArrayBuffer] };
-};
+  return watch.cancelled() ? undefined : packFileSteps(order.file, lessonOf(order), order.paper, press);
+}, 1);

@@ -7,8 +7,8 @@ import {
   type PackFileName,
 } from '@fivespan/core';
 import type { Paper } from '@fivespan/formats/handout';
-import { runJob } from '../../platform/workers/index.ts';
 import type { PackFileOrder } from './pack-file-job.ts';
+import { makeInPieces } from './piecewise.ts';
 
 /** A lesson as the files need it: one whose chart could be read. */
 export interface PrintedLesson {
@@ -40,5 +40,5 @@ export function makeFile(
 ): Promise<Uint8Array> {
   // keys and programme are not printed: without them the worker sees that it has the lesson already
   const asked: PackFileOrder = { chart, choices: { ...choices, keys: [], programme: null }, key, file, paper };
-  return runJob('pack file', asked, { ...options, home: 'press' });
+  return makeInPieces<PackFileOrder>('pack file', asked, { ...options, home: 'press' });
 }
