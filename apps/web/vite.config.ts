@@ -77,7 +77,12 @@ export default defineConfig({
           {
             urlPattern: ({ url, sameOrigin }) => sameOrigin && url.pathname.includes('/assets/'),
             handler: 'CacheFirst',
-            options: { cacheName: 'fivespan-files', cacheableResponse: { statuses: [200] } },
+            options: {
+              cacheName: 'fivespan-files',
+              cacheableResponse: { statuses: [200] },
+              // hosts say that an answer varies by who asks (Vary: Origin); these files do not
+              matchOptions: { ignoreVary: true },
+            },
           },
         ],
       },
@@ -85,7 +90,7 @@ export default defineConfig({
   ],
   // the engraver is used in workers only
   worker: { format: 'es', plugins: () => [separateFiles({ 'verovio-module.js': 'verovio/wasm' })] },
-  preview: { headers: { ...SERVED_HEADERS } },
+  preview: { headers: { ...SERVED_HEADERS }, cors: false },
   build: {
     outDir: 'dist',
     emptyOutDir: true,

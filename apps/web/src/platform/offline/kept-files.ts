@@ -23,7 +23,9 @@ export async function builtFiles(): Promise<readonly BuiltFile[]> {
 
 /** Those of the files that open without a network. */
 export async function keptFiles(files: readonly BuiltFile[]): Promise<readonly BuiltFile[]> {
-  const kept = await Promise.all(files.map(async (file) => (await caches.match(addressOf(file))) !== undefined));
+  const kept = await Promise.all(
+    files.map(async (file) => (await caches.match(addressOf(file), { ignoreVary: true })) !== undefined),
+  );
   return files.filter((_file, index) => kept[index]);
 }
 
