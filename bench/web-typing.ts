@@ -45,12 +45,12 @@ async function watchPaints(page: Page): Promise<void> {
   });
 }
 
-/** The keys one after the other: characters and names of keys. */
-function* keysFor(place: 'bars' | 'text'): Generator<string> {
+/** What is typed for each chord, and the keys that go on from it: right again after each. */
+function* chordsFor(place: 'bars' | 'text'): Generator<readonly string[]> {
   for (let turn = 0; ; turn++) {
-    yield* CHORDS[turn % CHORDS.length] as string;
-    if (place === 'bars') yield turn % 16 === 15 ? 'Control+Home' : 'Tab';
-    else yield* turn % 4 === 3 ? ['Enter'] : [' ', '|', ' '];
+    const chord = [...(CHORDS[turn % CHORDS.length] as string)];
+    if (place === 'bars') yield [...chord, 'Tab'];
+    else yield turn % 4 === 3 ? [...chord, 'Enter'] : [...chord, ' ', '|', ' '];
   }
 }
 
@@ -76,13 +76,17 @@ async function percentile95(
     (globalThis as unknown as { waits: number[] }).waits.length = 0;
   });
   let typed = 0;
-  for (const key of keysFor(place)) {
-    if (typed++ >= KEYSTROKES) break;
-    if (typed % 20 === 0) await keepBusy();
-    // the bars' last row leads out of them: back to the first
-    if (key === 'Control+Home') await focus();
-    else await page.keyboard.press(key);
-    await page.waitForTimeout(pauseMs(typed));
+  let chords = 0;
+  for (const keys of chordsFor(place)) {
+    if (typed >= KEYSTROKES) break;
+    await keepBusy();
+    // sixteen bars further the demo ends: back to its beginning
+    if (place === 'bars' && chords++ % 16 === 0) await focus();
+    for (const key of keys) {
+      if (typed++ >= KEYSTROKES) break;
+      await page.keyboard.press(key);
+      await page.waitForTimeout(pauseMs(typed));
+    }
   }
   const waits = await page.evaluate(() => (globalThis as unknown as { waits: number[] }).waits);
   const sorted = waits.toSorted((a, b) => a - b);
@@ -94,9 +98,10 @@ async function percentile95(
 async function startPack(page: Page): Promise<void> {
   await page.getByRole('navigation').getByRole('link', { name: 'Pages' }).click();
   const all = page.getByRole('radio', { name: 'All round' });
+  await page.getByRole('heading', { name: 'Several keys at once', exact: true }).waitFor();
   if (!(await all.isVisible())) await page.getByRole('heading', { name: 'Several keys at once', exact: true }).click();
   await all.check();
-  await page.getByRole('button', { name: /^Save 12 keys/u }).click();
+  await page.getByRole('button', { name: /^Save .*12 keys/u }).click();
 }
 
 const workbench = await openWorkbench();
