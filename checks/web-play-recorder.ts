@@ -20,6 +20,8 @@ export interface ShownFrame {
 
 interface PageRecorder {
   rate: number;
+  /** The page's audio clock. */
+  clock?: AudioContext;
   blocks: { frame: number; left: Float32Array; right: Float32Array }[];
   frames: ShownFrame[];
 }
@@ -54,6 +56,7 @@ export async function recordSound(context: BrowserContext): Promise<void> {
     let clock: AudioContext | undefined;
     const record = async (node: AudioNode, context: AudioContext): Promise<void> => {
       clock = context;
+      kept.clock = context;
       kept.rate = context.sampleRate;
       await context.audioWorklet.addModule(URL.createObjectURL(new Blob([script], { type: 'text/javascript' })));
       const recorder = new AudioWorkletNode(context, 'recorder', { channelCount: 2, channelCountMode: 'explicit' });

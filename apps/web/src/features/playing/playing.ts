@@ -102,7 +102,10 @@ export async function prepareProgramme(asked: Playable | null): Promise<void> {
     await supply.begin(course);
     if (own.signal.aborted) return;
     stage = now;
-    stopListening = out.listen('programme', follow);
+    const ends = [out.listen('programme', follow), out.onInterrupted(pause)];
+    stopListening = () => {
+      for (const end of ends) end();
+    };
     $piece.set(piece);
     // bars and choruses of another form may not be there
     $practice.set({ ...$practice.get(), start: WHOLE_PROGRAMME.start, loop: null });

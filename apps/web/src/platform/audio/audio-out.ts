@@ -9,6 +9,9 @@ const RATES: readonly number[] = [44_100, 48_000];
 /** A change of loudness takes this long, so that it does not click. */
 const LEVEL_SECONDS = 0.02;
 
+/** So long after the last sound the audio thread is put to sleep: it would use up a battery for silence. */
+const SLEEP_AFTER_MS = 30_000;
+
 /** What a listener to a deck is told. */
 export type DeckListener = (report: DeckReport) => void;
 
@@ -19,6 +22,11 @@ export class AudioOut {
   readonly #level: GainNode;
   readonly #clocks: Readonly<Record<DeckName, DeckClock>> = { programme: new DeckClock(), desk: new DeckClock() };
   readonly #listeners: Readonly<Record<DeckName, Set<DeckListener>>> = { programme: new Set(), desk: new Set() };
+  readonly #interrupted = new Set<() => void>();
+  readonly #sounding = new Set<DeckName>();
+  #isLive = false;
+  #isAsleep = false;
+  #sleeping: ReturnType<typeof setTimeout> | undefined;
   #whenLive: { readonly resolve: () => void; readonly reject: (error: Error) => void } | undefined;
 
   constructor(context: AudioContext) {
@@ -28,6 +36,10 @@ export class AudioOut {
     this.#node.connect(this.#level).connect(context.destination);
     this.#node.port.addEventListener('message', ({ data }: MessageEvent<AudioReport>) => this.#hear(data));
     this.#node.port.start();
+    context.addEventListener('statechange', () => {
+      // a call, or another program that takes the loudspeaker
+      if (context.state !== 'running' && !this.#isAsleep) for (const listener of this.#interrupted) listener();
+    });
   }
 
   /** Sets the audio thread going. It is silent until the user has asked for sound: see `wake`. */
@@ -47,7 +59,24 @@ export class AudioOut {
 
   /** Call from a key or click: browsers let nothing sound before. */
   async wake(): Promise<void> {
+    this.#isAsleep = false;
+    this.#sleepLater();
     if (this.#context.state !== 'running') await this.#context.resume();
+  }
+
+  /** @param listener told when the system takes the sound away. @returns how to stop listening */
+  onInterrupted(listener: () => void): () => void {
+    this.#interrupted.add(listener);
+    return () => this.#interrupted.delete(listener);
+  }
+
+  #sleepLater(): void {
+    clearTimeout(this.#sleeping);
+    if (this.#sounding.size > 0 || this.#isLive) return;
+    this.#sleeping = setTimeout(() => {
+      this.#isAsleep = true;
+      void this.#context.suspend();
+    }, SLEEP_AFTER_MS);
   }
 
   /** @param level linear, 0 to 1 */
@@ -94,6 +123,7 @@ export class AudioOut {
 
   /** Makes ready for notes played by hand. @param bytes the bank; moved */
   openLive(bytes: Uint8Array): Promise<void> {
+    this.#isLive = true;
     this.#send({ kind: 'live bank', bytes }, [bytes.buffer]);
     return new Promise((resolve, reject) => {
       this.#whenLive = { resolve, reject };
@@ -120,6 +150,9 @@ export class AudioOut {
     switch (report.kind) {
       case 'deck':
         this.#clocks[report.deck].add(report.report);
+        if (report.report.state === 'playing' || report.report.state === 'waiting') this.#sounding.add(report.deck);
+        else this.#sounding.delete(report.deck);
+        this.#sleepLater();
         for (const listener of this.#listeners[report.deck]) listener(report.report);
         break;
       case 'live':
