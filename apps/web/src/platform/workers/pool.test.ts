@@ -53,6 +53,7 @@ test('a job over its time is ended with its worker, and the next gets another', 
 test('a job within its time keeps its worker', async () => {
   const workers = pool();
   const job = workers.run('quick', null, { limitMs: 1000 });
+  await vi.advanceTimersByTimeAsync(0);
   made[0]?.answer({ kind: 'done', number: 1, value: 7 });
   await expect(job).resolves.toBe(7);
   await vi.advanceTimersByTimeAsync(5000);
@@ -68,4 +69,24 @@ test('the time of a job counts from its beginning, not while it waits', async ()
   await first;
   made[0]?.answer({ kind: 'done', number: 2, value: 2 });
   await expect(second).resolves.toBe(2);
+});
+
+test('no worker is started before the page says so', async () => {
+  let go = (): void => undefined;
+  const workers = new WorkerPool(
+    () => {
+      const worker = new StillWorker();
+      made.push(worker);
+      return worker as unknown as Worker;
+    },
+    new Promise<void>((resolve) => {
+      go = resolve;
+    }),
+  );
+  void workers.run('early', null);
+  await vi.advanceTimersByTimeAsync(5000);
+  expect(made).toHaveLength(0);
+  go();
+  await vi.advanceTimersByTimeAsync(0);
+  expect(made[0]?.orders).toMatchObject([{ kind: 'run', job: 'early' }]);
 });
