@@ -236,16 +236,23 @@ describe.skipIf(NO_CHROMIUM)('a chart written on the screen', { timeout: 30_000 
   });
 
   test('on a phone: two bars in a line, nothing beyond the edge, the tools within reach', async () => {
-    const { page } = await workbench.visit({ viewport: { width: 390, height: 844 } });
+    const { page } = await workbench.visit({ viewport: { width: 390, height: 844 }, hasTouch: true });
     await page.waitForURL(/#\/lesson\//u);
     page.setDefaultTimeout(6_000);
     await page.getByRole('link', { name: 'Chart', exact: true }).click();
     await bar(page, 2).click();
+    await page.keyboard.press('Escape');
     const tops = await Promise.all([0, 1, 2].map(async (index) => (await bar(page, index).boundingBox())?.y));
     expect(tops[0]).toBe(tops[1]);
     expect(tops[2]).toBeGreaterThan(tops[0] ?? Number.NaN);
     expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(390);
-    await tools(page, 3).getByRole('button', { name: 'More' }).click();
+    await bar(page, 0).tap();
+    await page.keyboard.type('b5');
+    await page.keyboard.press('Enter');
+    await page.keyboard.type('alt');
+    expect(await written(page)).toContain('| Fm7b5 | Bb7alt |');
+    await bar(page, 2).tap();
+    await tools(page, 3).getByRole('button', { name: 'More' }).tap();
     await tools(page, 3).getByRole('checkbox', { name: 'Repeat begins here' }).check();
     expect(await written(page)).toContain('|: Ebmaj7');
   });

@@ -138,6 +138,8 @@ export function ChartGrid({ say }: { readonly say: (text: string) => void }) {
 
   const asked = useStore($focusAsked);
   const answered = useRef(asked);
+  /** Whether the bar that is written was chosen by a finger. */
+  const isByTouch = useRef(false);
   const wasNew = useRef<boolean | null>(null);
   useLayoutEffect(() => {
     if (answered.current !== asked) takesFocus.current = true;
@@ -210,7 +212,9 @@ export function ChartGrid({ say }: { readonly say: (text: string) => void }) {
     const isPlain = !event.ctrlKey && !event.metaKey && !event.altKey && !event.shiftKey;
     const isAlone = field.selectionStart === field.selectionEnd;
     if (key === 'Enter') {
-      move(Math.min(index, barsNow()));
+      // a keyboard on the screen has no Tab: its key for going on does that
+      if (isByTouch.current && index < barsNow()) write(index + 1);
+      else move(index);
     } else if (key === 'Escape') {
       takesFocus.current = true;
       cancelEdit();
@@ -256,7 +260,9 @@ export function ChartGrid({ say }: { readonly say: (text: string) => void }) {
 
   const takeClick = (event: MouseEvent): void => {
     const index = barOf(event.target);
-    if (index !== null && !(event.target instanceof HTMLInputElement)) write(index);
+    if (index === null || event.target instanceof HTMLInputElement) return;
+    isByTouch.current = event.nativeEvent instanceof PointerEvent && event.nativeEvent.pointerType === 'touch';
+    write(index);
   };
 
   const takePaste = (event: ClipboardEvent): void => {
