@@ -7,3 +7,4 @@ export * from './pin-issues.ts';
 export * from './family-move.ts';
 export * from './shape-demand.ts';
 export * from './shape-search.ts';
+export * from './rubbing-notes.ts';

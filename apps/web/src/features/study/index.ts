@@ -1,6 +1,5 @@
 /** A lesson studied at the desk: a chord, its ladder, what is fixed there, and the way of the hand. */
 export { chartView, type BarView, type ChartView, type Figure, type FigureView, type SlotView } from './chart-view.ts';
-export { rubbingNotes, smootherScale, type RubbingNote, type SmootherScale } from './avoid.ts';
 export {
   chordHeard,
   noteHeard,

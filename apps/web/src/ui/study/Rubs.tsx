@@ -1,14 +1,6 @@
-import { modulo, typeset, type NoteName } from '@fivespan/core';
+import { modulo, rubbingNotes, smootherScale, typeset, type NoteName } from '@fivespan/core';
 import { degreeLabel } from '@fivespan/formats/diagram';
-import {
-  lookAtRung,
-  resolutionHeard,
-  rubbingNotes,
-  smootherScale,
-  sound,
-  type LadderView,
-  type Study,
-} from '../../features/study/index.ts';
+import { lookAtRung, resolutionHeard, sound, type LadderView, type Study } from '../../features/study/index.ts';
 import { words } from '../words/index.ts';
 import { useNoteText } from '../words/note-names.ts';
 import { HEAR_KEY, onHearKey } from './hear-key.ts';
@@ -24,7 +16,8 @@ export function Rubs({ study, view }: { readonly study: Study; readonly view: La
   const noteText = useNoteText();
   const { chord, chordScale, family } = view.lookedAt;
   const notes = rubbingNotes(chord, chordScale, family);
-  const smoother = family === null ? undefined : smootherScale(study.planned.analysed, chord, chordScale, family.shape);
+  const smoother =
+    family === null ? undefined : smootherScale(study.planned.analysed.chordScales, chord, chordScale, family.shape);
   const scaleText = (root: NoteName, name: string): string => `${noteText(root)} ${typeset(name)}`;
   if (notes.length === 0) {
     return <p className={styles.rubs}>{words.study.nothingRubs(typeset(chordScale.name))}</p>;

@@ -1,18 +1,6 @@
-import {
-  degreeAbove,
-  familyIn,
-  modulo,
-  notesOfChord,
-  pitchClassOf,
-  stepOf,
-  type AnalysedSlot,
-  type AvoidNote,
-  type Chord,
-  type ChordScale,
-  type Family,
-  type NoteName,
-  type Shape,
-} from '@fivespan/core';
+import type { AvoidNote, ChordScale } from '../analysis/index.ts';
+import { familyIn, type Family, type Shape } from '../hand/index.ts';
+import { degreeAbove, modulo, notesOfChord, pitchClassOf, stepOf, type Chord, type NoteName } from '../theory/index.ts';
 
 /** An avoid note of a chord-scale, and what to do about it. */
 export interface RubbingNote {
@@ -34,7 +22,10 @@ function isSameKey(a: NoteName, b: NoteName): boolean {
   return pitchClassOf(a) === pitchClassOf(b);
 }
 
-/** What rubs in a chord-scale over its chord. */
+/**
+ * What rubs in a chord-scale over its chord.
+ * @param family the positions the hand takes in it; null where it has none
+ */
 export function rubbingNotes(chord: Chord, chordScale: ChordScale, family: Family | null): readonly RubbingNote[] {
   const positions = family?.positions ?? [];
   return chordScale.avoid.map((avoid) => {
@@ -48,15 +39,21 @@ export function rubbingNotes(chord: Chord, chordScale: ChordScale, family: Famil
   });
 }
 
-/** The next rung on the same root in which nothing rubs, with each note that did altered; undefined where there is none. */
+/**
+ * The first rung of a ladder on the chord's own root that holds the chord and in which nothing rubs, with each note that did
+ * altered: A flat becomes A. Other scales may be as smooth, but a player would have to learn them, not to alter one note.
+ * @param shape the shape in use; a rung in which it has no position is passed over
+ * @returns undefined where there is none, and where nothing rubs
+ */
 export function smootherScale(
-  slot: AnalysedSlot,
+  ladder: readonly ChordScale[],
   chord: Chord,
   chordScale: ChordScale,
   shape: Shape,
 ): SmootherScale | undefined {
   if (chordScale.avoid.length === 0) return undefined;
-  for (const other of slot.chordScales) {
+  for (const other of ladder) {
+    // a scale moved to sound like the chord's own root may be spelled from its enharmonic
     if (!isSameKey(other.scale.root, chord.root) || other.avoid.length > 0 || other.missing.length > 0) continue;
     if (other.outsideness.guideTonesLost > 0) continue;
     const changes = chordScale.avoid.flatMap((avoid) => {
