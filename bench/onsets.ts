@@ -132,8 +132,8 @@ const panels = VOICES.map((voice, index) => {
   const due = events.filter(
     ({ startSeconds }) => startSeconds > from - 0.1 && startSeconds < from + BARS * 4 * BEAT_SECONDS - 0.1,
   );
-  const struck = new Set(due.map(({ startSeconds }) => Math.round(startSeconds / 0.02)));
-  console.log(`${voice.name}: ${places.length} onsets found, about ${struck.size} played`);
+  const struck = due.filter(({ startSeconds }, index) => startSeconds - (due[index - 1]?.startSeconds ?? -1) > 0.02);
+  console.log(`${voice.name}: ${places.length} onsets found, ${struck.length} played`);
   return panel(voice, places, index);
 });
 const height = 60 + BARS * ROW + 320;
