@@ -58,11 +58,17 @@ describe.skipIf(NO_CHROMIUM)('pages and files', () => {
     // a page of text and lines is not black either
     expect(await inkOf(page, 1)).toBeLessThan(0.4);
     const pages = page.getByRole('group', { name: 'The pages as they will be printed' });
-    await expect(pages.getByRole('heading', { name: 'Lantern Street' }).count()).resolves.toBe(1);
-    await expect(pages.getByRole('heading', { name: 'Where the thumb goes' }).count()).resolves.toBeGreaterThan(0);
-    await expect(pages.getByText(/rest five minutes in every half hour/iu).count()).resolves.toBeGreaterThan(0);
+    await pages.getByRole('heading', { name: 'Lantern Street' }).waitFor({ state: 'attached' });
+    await pages.getByRole('heading', { name: 'Where the thumb goes' }).waitFor({ state: 'attached' });
+    await pages
+      .getByText(/rest five minutes in every half hour/iu)
+      .first()
+      .waitFor({ state: 'attached' });
     // each figure of the page says what it shows
-    await expect(pages.getByText(/thumb on/iu).count()).resolves.toBeGreaterThan(0);
+    await pages
+      .getByText(/thumb on/iu)
+      .first()
+      .waitFor({ state: 'attached' });
   });
 
   test('another view, key and paper: the newest wish is shown', async () => {
@@ -169,7 +175,7 @@ describe.skipIf(NO_CHROMIUM)('pages and files', () => {
     expect(errors).toEqual([]);
   });
 
-  test('a chart with a wrong chord is printed without it, and the screen says so; an empty one has nothing to print', async () => {
+  test('a chart with a wrong chord is printed without it, and the screen says so', async () => {
     const { page } = await workbench.visit();
     await openPages(page, 'key: F major\n\n| Gm7 | Czz7 | Fmaj7 | Fmaj7 |');
     await page.getByText('Some of the chart cannot be read').waitFor();
