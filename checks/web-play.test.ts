@@ -284,6 +284,38 @@ describe.skipIf(NO_CHROMIUM)('play', () => {
     await page.close();
   });
 
+  test('the screen is kept awake while it plays, and only then', async () => {
+    const { page, errors } = await openPlay(CHART_TEXT, {
+      script: () => {
+        const locks = { held: 0 };
+        Object.assign(globalThis, { locks });
+        const request = (): Promise<EventTarget & { release: () => Promise<void> }> => {
+          locks.held++;
+          const lock = Object.assign(new EventTarget(), {
+            release: async (): Promise<void> => {
+              locks.held--;
+              lock.dispatchEvent(new Event('release'));
+            },
+          });
+          return Promise.resolve(lock);
+        };
+        Object.defineProperty(navigator, 'wakeLock', { configurable: true, value: { request } });
+      },
+    });
+    const held = (count: number) =>
+      page.waitForFunction(
+        (wanted) => (globalThis as unknown as { locks: { held: number } }).locks.held === wanted,
+        count,
+      );
+    await held(0);
+    await control(page, 'Start').click();
+    await held(1);
+    await page.keyboard.press(' ');
+    await held(0);
+    expect(errors).toEqual([]);
+    await page.close();
+  });
+
   test('the programme is edited, filled by a cycle and a ladder, kept with the lesson', async () => {
     const { page, errors } = await openPlay();
     const tempo = (row: number) =>

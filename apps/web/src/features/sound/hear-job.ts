@@ -16,12 +16,6 @@ export interface HeardPiece {
   readonly delivery: WindowDelivery;
 }
 
-/** Opens the bank, so that the first note need not wait for it. */
-export const openSoundJob: Job<SoundSource, true> = async (source) => {
-  await noteStore(source);
-  return { value: true };
-};
-
 /** Renders a few notes. */
 export const hearJob: Job<HearOrder, HeardPiece> = async ({ source, notes }, watch) => {
   const store = await noteStore(source);

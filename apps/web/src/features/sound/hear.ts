@@ -30,12 +30,6 @@ export async function soundOut(): Promise<AudioOut> {
   return out;
 }
 
-/** Opens what sound needs, so that the first note comes at once. Silent; asks nothing of the user. */
-export async function openSound(): Promise<void> {
-  const out = await soundOut();
-  await runJob<SoundSource, true>('open sound', sourceFor(out), { urgency: 'later', home: SOUND_HOME });
-}
-
 let asking: AbortController | undefined;
 
 /**

@@ -1,4 +1,4 @@
-export { hear, openSound, soundOut, sourceFor, stopHearing, type HeardNote } from './hear.ts';
+export { hear, soundOut, sourceFor, stopHearing, type HeardNote } from './hear.ts';
 export {
   $keyboardSound,
   $midi,
@@ -7,6 +7,5 @@ export {
   connectKnownKeyboard,
   onMidi,
   takeController,
-  type MidiState,
 } from './keyboard.ts';
-export { SOUND_HOME, type SoundSource } from './sound-source.ts';
+export { SOUND_HOME } from './sound-source.ts';

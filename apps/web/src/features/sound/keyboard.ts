@@ -4,7 +4,7 @@ import { BANK_URL, fetchBank } from '../../platform/audio/index.ts';
 import { isMidiAllowed, onMidi, onUnplugged, openMidi, type MidiMessage } from '../../platform/midi-in/index.ts';
 import { soundOut } from './hear.ts';
 
-export { $midi, onMidi, type MidiMessage, type MidiState } from '../../platform/midi-in/index.ts';
+export { $midi, onMidi } from '../../platform/midi-in/index.ts';
 
 /** Keys that are down. */
 export const $pressed = atom<ReadonlySet<number>>(new Set());

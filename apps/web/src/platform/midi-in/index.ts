@@ -2,7 +2,7 @@
 import { atom } from 'nanostores';
 import { readMidiMessage, type MidiMessage } from './midi-message.ts';
 
-export { readMidiMessage, type MidiMessage } from './midi-message.ts';
+export type { MidiMessage } from './midi-message.ts';
 
 /** How it stands with MIDI. */
 export type MidiState =
