@@ -158,7 +158,7 @@ describe.skipIf(NO_CHROMIUM)('a MIDI keyboard', () => {
     await page.getByText('Space bar and the soft pedal start and stop.').waitFor();
     await send(page, 0xb0, 67, 0);
     await send(page, 0xb0, 67, 127);
-    await page.getByRole('button', { name: 'Stop' }).waitFor();
+    await page.locator('[data-bar-now]').waitFor();
     await send(page, 0x90, 65, 80);
     await page.locator('[data-pressed="65"]').waitFor();
     // held, it says so again: no second press

@@ -271,7 +271,8 @@ describe.skipIf(NO_CHROMIUM)('play', () => {
     await cautions.getByRole('button', { name: 'Not now' }).click();
     await control(page, 'Start').click();
     await cautions.getByRole('button', { name: 'Start' }).click();
-    await control(page, 'Stop').waitFor();
+    const counted = page.locator('[data-bar-now]').filter({ hasText: /^count-in/u });
+    await counted.waitFor();
     await page.keyboard.press(' ');
     await page.getByRole('button', { name: /^Go on from bar 1/u }).waitFor();
     await page.keyboard.press(' ');
