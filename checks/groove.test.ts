@@ -62,6 +62,13 @@ function plainBars(strokes: readonly Stroke[]): number {
   return Array.from({ length: bars }, (_, bar) => pattern(bar)).filter((each) => each === 'X-XxX-Xx').length / bars;
 }
 
+/** The share of beats that the ride strikes. */
+function riddenBeats(strokes: readonly Stroke[]): number {
+  const rides = strokes.filter(({ key }) => RIDE_KEYS.includes(key)).map(({ beat }) => beat);
+  const beats = Array.from({ length: Math.floor(Math.max(...rides)) }, (_, beat) => beat);
+  return beats.filter((at) => rides.some((each) => Math.abs(each - at) < 0.2)).length / beats.length;
+}
+
 const velocities = (strokes: readonly Stroke[], keys: readonly number[]): number[] =>
   strokes.filter(({ key }) => keys.includes(key)).map(({ velocity }) => velocity);
 
@@ -91,11 +98,12 @@ describe.skipIf(!HAS_RECORDINGS)(`against recordings${HAS_RECORDINGS ? '' : ': o
     }
   });
 
-  test('the ride varies as in the takes: its short notes and its plain bars are as frequent as in one or another', () => {
+  test('the ride varies as in the takes: its beats, short notes and plain bars are as frequent as in one or another', () => {
     const measures = [
       (strokes: readonly Stroke[]) => shortNotes(strokes).afterBackbeat,
       (strokes: readonly Stroke[]) => shortNotes(strokes).afterOther,
       plainBars,
+      riddenBeats,
     ];
     for (const measure of measures) {
       const recorded = inFour.map(({ strokes }) => measure(strokes));

@@ -47,16 +47,24 @@ describe('playDrums', () => {
     }
   });
 
-  it('rides every beat where no fill is, with the short note after two and four most of the time, and varies', () => {
+  it('rides nearly every beat where no fill is, always the first, with the short note after two and four most of the time, and varies', () => {
     const patterns = new Set<string>();
+    let ridden = 0;
+    let due = 0;
     for (const seed of SEEDS) {
       const strokes = drums('meter: 4/4', seed);
       for (const [bar, beats] of beatsOfDrum(strokes, 'ride', 4).entries()) {
-        expect(beats).toEqual(bar % 8 === 7 ? [0, 1] : [0, 1, 2, 3]);
+        const free = bar % 8 === 7 ? [0, 1] : [0, 1, 2, 3];
+        expect(beats[0]).toBe(0);
+        expect(free).toEqual(expect.arrayContaining(beats));
+        ridden += beats.length;
+        due += free.length;
         const inBar = strokes.filter((each) => each.drum === 'ride' && Math.floor(each.startTicks / 3840) === bar);
         patterns.add(inBar.map((each) => each.startTicks % 3840).join(' '));
       }
     }
+    expect(ridden).toBeLessThan(due);
+    expect(ridden).toBeGreaterThan(0.9 * due);
     expect(patterns.has('0 960 1440 1920 2880 3360')).toBe(true);
     expect(patterns.size).toBeGreaterThan(5);
   });

@@ -25,13 +25,15 @@ const FEWER_SKIPS_FROM_BPM = 260;
 const CHANCE = {
   /**
    * The short note after a group's second beat is left out … when fast … Source: Groove MIDI Dataset (Gillick and others 2019, CC
-   * BY 4.0): in six jazz takes it is there after 67 (the fast one) to 89 of a hundred backbeats, half of them above and below 76;
-   * checks/groove.test.ts.
+   * BY 4.0): in six jazz takes, fills included, it is there after 67 (the fast one) to 89 of a hundred backbeats, and 45 to 75 of a hundred
+   * bars have the plain pattern; checks/groove.test.ts.
    */
-  noSkip: 24,
+  noSkip: 14,
   noSkipFast: 33,
   /** … and one after another beat is put in: in those takes after none to 11 of a hundred. */
-  extraSkip: 6,
+  extraSkip: 4,
+  /** A ride beat other than a bar's first is left out: in those takes, fills included, 5 to 15 of a hundred beats are. */
+  noBeat: 4,
   /**
    * A snare comment on an off-beat where the line rests, and where it does not: together about half as many as the drummers of
    * the Groove MIDI Dataset play who have nobody to leave room for (checks/groove.test.ts).
@@ -69,7 +71,8 @@ function swingTime(strike: Strike, { groups, beatTicks, skip, options }: Moment)
     for (let beat = 0; beat < beats; beat++) {
       const at = startTicks + beat * beatTicks;
       const isBackbeat = beat === 1;
-      strike(at, surface, kit === 'brushes' ? 'soft' : isBackbeat ? 'accented' : 'plain');
+      const rests = kit === 'sticks' && at > 0 && chance(random, CHANCE.noBeat);
+      if (!rests) strike(at, surface, kit === 'brushes' ? 'soft' : isBackbeat ? 'accented' : 'plain');
       if (skip === null) continue;
       const leavesOut = tempoBpm >= FEWER_SKIPS_FROM_BPM ? CHANCE.noSkipFast : CHANCE.noSkip;
       if (isBackbeat ? !chance(random, leavesOut) : chance(random, CHANCE.extraSkip)) {
