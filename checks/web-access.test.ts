@@ -176,6 +176,70 @@ describe.skipIf(NO_CHROMIUM)('with the keyboard alone', () => {
     throw new Error(`Tab never came to ${String(name)}`);
   }
 
+  test('the whole main job: a chart is written, studied, pinned, played and printed; nothing leaves, nothing fails', async () => {
+    const { page, context, errors } = await workbench.visit({ acceptDownloads: true });
+    const elsewhere: string[] = [];
+    context.on('request', (request) => {
+      const { protocol, origin } = new URL(request.url());
+      if (protocol.startsWith('http') && origin !== new URL(workbench.url).origin) elsewhere.push(request.url());
+    });
+    const press = async (name: RegExp | string, most?: number): Promise<void> => {
+      await tabTo(page, name, most);
+      await page.keyboard.press('Enter');
+    };
+    await page.getByRole('banner').getByText('Lantern Street').waitFor();
+    await press('Lessons');
+    await page.getByRole('heading', { name: 'Lessons' }).waitFor();
+    await press('New chart');
+
+    await page.getByRole('grid').waitFor();
+    await tabTo(page, /^Bar 1\b/u);
+    for (const chord of ['Dm7', 'G7', 'Cmaj7']) {
+      await page.keyboard.type(chord);
+      await page.keyboard.press('Tab');
+    }
+    await page.getByRole('gridcell', { name: /^Bar 3, C major seven/u }).waitFor();
+    await page.keyboard.press('Escape');
+
+    await press('Study', 150);
+    await page.getByRole('main', { name: 'Study' }).waitFor();
+    const hand = page.getByRole('img', { name: /^Thumb on/u });
+    await hand.first().waitFor();
+    await tabTo(page, /D minor seven|Dm7/u);
+    await page.keyboard.press('ArrowRight');
+    await page.getByRole('heading', { name: /^G7/u }).waitFor();
+    await press(/^Pin .+ here$/u);
+    await page
+      .getByRole('button', { name: /^Take the pin off/u })
+      .first()
+      .waitFor();
+
+    await press('Play', 200);
+    await page.getByRole('heading', { name: 'Play', level: 1 }).waitFor();
+    await press('Start');
+    const cautions = page.getByRole('alertdialog', { name: 'Before you begin' });
+    await cautions.waitFor();
+    await press('Start');
+    await page.getByText('thumb now').first().waitFor();
+    // nothing but what the hands need
+    expect(await page.getByRole('navigation').count()).toBe(0);
+    await press('Stop');
+    await press('Back to the programme');
+
+    await press('Pages', 200);
+    await page
+      .getByRole('status')
+      .filter({ hasText: /^\d+ pages?$/u })
+      .waitFor();
+    await tabTo(page, 'Save PDF');
+    const [download] = await Promise.all([page.waitForEvent('download'), page.keyboard.press('Enter')]);
+    expect(download.suggestedFilename()).toMatch(/\.pdf$/u);
+
+    expect(elsewhere).toEqual([]);
+    expect(errors).toEqual([]);
+    await context.close();
+  }, 150_000);
+
   test('settings open, keep the focus inside, close and give it back; the theme holds after a reload', async () => {
     const { page, context } = await workbench.visit({ colorScheme: 'light' });
     await page.getByRole('banner').getByText('Lantern Street').waitFor();

@@ -272,9 +272,25 @@ export const KEYS: Readonly<Record<'everywhere' | Screen, readonly (readonly [ke
     ['Esc', 'Close what lies over the screen'],
     ['Tab', 'To the next thing that can be used; with Shift to the one before'],
   ],
-  chart: [],
-  study: [],
-  play: [],
+  chart: [
+    ['← → ↑ ↓', 'From bar to bar; while writing, ↑ ↓ to the line above or below'],
+    ['Enter', 'Change the bar; again, keep it'],
+    ['Esc', 'Take back what is being typed; then Tab leaves the bars'],
+    ['Tab', 'On to the next bar; with Shift to the one before'],
+    ['|', 'On to the next bar, as a bar line'],
+    ['Del', 'Empty the bar; with Ctrl, take it out'],
+    ['Ctrl Enter', 'A new bar after this one'],
+    ['Ctrl Z', 'Undo'],
+    ['Ctrl Y', 'Redo'],
+  ],
+  study: [
+    ['← → ↑ ↓', 'From chord to chord; in the written music from note to note'],
+    ['H', 'Hear what has the focus'],
+    ['Space', 'Start and stop the way of the hand, where it has the focus'],
+    ['Ctrl Z', 'Undo'],
+    ['Ctrl Y', 'Redo'],
+  ],
+  play: [['Space', 'Start and stop; a pedal does the same']],
   pages: [],
 };
 
