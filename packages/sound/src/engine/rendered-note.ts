@@ -9,6 +9,7 @@ export const PEAK_STEP_FRAMES = 8 * BLOCK_FRAMES;
 
 /** A note rendered without end, as long as was needed. */
 export interface RenderedNote {
+  /** May be the beginning of a longer array that a store keeps: copy it before its buffer is given away. */
   readonly left: Float32Array;
   /** The same array as `left` when both sides are equal. */
   readonly right: Float32Array;
