@@ -21,16 +21,11 @@ function parse(command: Command, words: readonly string[]): Call & { readonly he
 function wordsOf({ code, message }: Error & { readonly code?: string }, command: Command): string {
   const [quoted = ''] = /(?<=')-[^' =]*/u.exec(message) ?? [];
   const names = Object.keys(parserOptions(command)).map((name) => `--${name}`);
-  switch (code) {
-    case 'ERR_PARSE_ARGS_UNKNOWN_OPTION':
-      return `${quoted} is none of its options: ${names.join(' ')}`;
-    case 'ERR_PARSE_ARGS_INVALID_OPTION_VALUE':
-      return message.includes('does not take an argument')
-        ? `${quoted} takes no value`
-        : `${quoted} needs a value after it`;
-    default:
-      return message;
-  }
+  if (code === 'ERR_PARSE_ARGS_UNKNOWN_OPTION') return `${quoted} is none of its options: ${names.join(' ')}`;
+  if (code !== 'ERR_PARSE_ARGS_INVALID_OPTION_VALUE') return message;
+  return message.includes('does not take an argument')
+    ? `${quoted} takes no value`
+    : `${quoted} needs a value after it`;
 }
 
 /** A reader that went away (`| head`) is no fault of ours: stop quietly. */

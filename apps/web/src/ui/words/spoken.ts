@@ -1,5 +1,5 @@
 /** Music as a screen reader should say it: signs and symbols in words. English; another language is another file of this shape. */
-import { formatNoteName, readChordSymbol, typeset, type ChordSymbol, type Key, type NoteName } from '@fivespan/core';
+import { formatNoteName, readChordSymbol, typeset, type ChordSymbol, type NoteName } from '@fivespan/core';
 
 const NUMBERS: Readonly<Record<string, string>> = {
   2: 'two',
@@ -96,11 +96,6 @@ export function spokenChord(chord: ChordSymbol): string {
 export function spokenSymbol(symbol: string): string {
   const read = readChordSymbol(symbol);
   return read.ok ? spokenChord(read.value) : spokenSigns(typeset(symbol));
-}
-
-/** A key, said: `E flat major`. */
-export function spokenKey({ tonic, mode }: Key): string {
-  return `${spokenNote(tonic)} ${mode}`;
 }
 
 const ROMAN: Readonly<Record<string, string>> = {
