@@ -36,4 +36,3 @@ export {
 export { $soundFault, silence, sound, type HeardNote } from './sounding.ts';
 export { $study, chooseSlot, forgetChosen, isSameSlot, nameOf, type SlotName, type Study } from './study.ts';
 export { $walkSounds, $walkView, startWalk, stopWalk, walkTo, type WalkView } from './walk.ts';
-export { watchRoom, type Room } from '../../platform/room/index.ts';

@@ -2,7 +2,7 @@ import { formatKey, keysAlong, KEY_CYCLES, type Key, type KeyCycle } from '@five
 import { useId, useState } from 'react';
 import { changeLesson } from '../../features/open-lesson/index.ts';
 import { words } from '../words/index.ts';
-import { useKeyText } from './key-text.ts';
+import { useKeyText } from '../words/key-text.ts';
 import styles from './Panel.module.css';
 
 type KeysKind = 'own' | 'cycle' | 'chosen';

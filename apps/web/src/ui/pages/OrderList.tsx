@@ -2,7 +2,7 @@ import { $orders, forgetOrder, stopOrder, type Order } from '../../features/hand
 import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
 import { faultText } from './fault-text.ts';
-import { useKeyText } from './key-text.ts';
+import { useKeyText } from '../words/key-text.ts';
 import styles from './OrderList.module.css';
 
 /** A file's size as one says it. */

@@ -18,7 +18,7 @@ import { $settings, changeSettings } from '../../features/settings/index.ts';
 import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
 import { ChoicesPanel } from './ChoicesPanel.tsx';
-import { useKeyText } from './key-text.ts';
+import { useKeyText } from '../words/key-text.ts';
 import { OrderList } from './OrderList.tsx';
 import { PackPanel } from './PackPanel.tsx';
 import styles from './PagesScreen.module.css';

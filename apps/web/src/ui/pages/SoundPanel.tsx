@@ -15,7 +15,7 @@ import {
 } from '../../features/handing-out/index.ts';
 import { hrefOf } from '../../features/navigation/index.ts';
 import { words } from '../words/index.ts';
-import { useKeyText } from './key-text.ts';
+import { useKeyText } from '../words/key-text.ts';
 import styles from './Panel.module.css';
 
 /** Rows of a programme that follow each other and are alike, counted. */

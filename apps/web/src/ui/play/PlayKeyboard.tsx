@@ -6,7 +6,7 @@ import { $theme } from '../../features/settings/index.ts';
 import { $pressed } from '../../features/sound/index.ts';
 import { TravelKeyboard } from '../keyboard/TravelKeyboard.tsx';
 import { stretchAround, WHOLE_STRETCH, type KeyboardStretch } from '../keyboard/stretch.ts';
-import { useRoom } from '../study/use-room.ts';
+import { useRoom } from '../keyboard/use-room.ts';
 import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
 import { useNoteText } from '../words/note-names.ts';

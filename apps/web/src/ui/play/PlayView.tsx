@@ -8,9 +8,10 @@ import {
   startOrPause,
   type Moment,
 } from '../../features/playing/index.ts';
-import { ChordName } from '../study/ChordName.tsx';
+import { ChordName } from '../chord/ChordName.tsx';
 import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
+import { useKeyText } from '../words/key-text.ts';
 import { useNoteText } from '../words/note-names.ts';
 import { FormStrip } from './FormStrip.tsx';
 import { PlayKeyboard } from './PlayKeyboard.tsx';
@@ -71,6 +72,7 @@ function whenText(beats: number, beatsInBar: number): string {
 
 function Now({ moment }: { readonly moment: Moment }) {
   const noteText = useNoteText();
+  const keyText = useKeyText();
   const piece = useStore($piece);
   const { hand, next, kind, beat, beats, bar, bars, chord, key, chorus } = moment;
   const thumb = hand === null ? words.play.nowhere : noteText(hand.position.thumb);
@@ -120,7 +122,7 @@ function Now({ moment }: { readonly moment: Moment }) {
             ))}
           </p>
           <p className={styles.about}>
-            {words.play.keyName(noteText(key.tonic), key.mode)}
+            {keyText(key)}
             {piece !== null && ` · ${words.play.chorus(chorus + 1, chorusSegments(piece).length)}`}
           </p>
         </div>

@@ -21,7 +21,7 @@ import {
 } from '../../features/programme/index.ts';
 import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
-import { useNoteText } from '../words/note-names.ts';
+import { useKeyText } from '../words/key-text.ts';
 import { NumberField } from './NumberField.tsx';
 import styles from './ProgrammeTable.module.css';
 
@@ -164,7 +164,7 @@ export function KeySelect({
   readonly value: Key;
   readonly onChange: (key: Key) => void;
 }) {
-  const noteText = useNoteText();
+  const keyText = useKeyText();
   const usual = usualKeys(value.mode);
   const isUsual = usual.some((key) => formatKey(key) === formatKey(value));
   const keys = isUsual ? usual : [value, ...usual];
@@ -179,7 +179,7 @@ export function KeySelect({
     >
       {keys.map((key) => (
         <option key={formatKey(key)} value={formatKey(key)}>
-          {words.play.keyName(noteText(key.tonic), key.mode)}
+          {keyText(key)}
         </option>
       ))}
     </select>

@@ -13,7 +13,7 @@ import {
 } from '../../features/study/index.ts';
 import { words } from '../words/index.ts';
 import { useKeyText } from '../words/key-text.ts';
-import { ChordName } from './ChordName.tsx';
+import { ChordName } from '../chord/ChordName.tsx';
 import { HEAR_KEY, onHearKey } from './hear-key.ts';
 import styles from './ChordHeading.module.css';
 import { useNamedReason } from './named-reason.ts';

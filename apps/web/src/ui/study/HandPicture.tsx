@@ -19,7 +19,7 @@ import { useNoteText } from '../words/note-names.ts';
 import { HEAR_KEY, onHearKey } from './hear-key.ts';
 import styles from './HandPicture.module.css';
 import { ThumbTab } from './ThumbTab.tsx';
-import { useRoom } from './use-room.ts';
+import { useRoom } from '../keyboard/use-room.ts';
 
 /** Below this width, in letters' heights, two octaves are shown: keys would be too narrow for their numerals. */
 const WIDE_EM = 34;

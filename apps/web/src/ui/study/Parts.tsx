@@ -20,7 +20,7 @@ import { spokenSigns, spokenSymbol } from '../words/spoken.ts';
 import { HEAR_KEY, onHearKey } from './hear-key.ts';
 import { useNamedReason } from './named-reason.ts';
 import styles from './Parts.module.css';
-import { useRoom } from './use-room.ts';
+import { useRoom } from '../keyboard/use-room.ts';
 
 /** What is engraved together. */
 const CHOICES = {

@@ -16,11 +16,11 @@ import { words } from '../words/index.ts';
 import { useKeyText } from '../words/key-text.ts';
 import { useNoteText } from '../words/note-names.ts';
 import { spokenChord, spokenNote, spokenNumeral, spokenSigns } from '../words/spoken.ts';
-import { ChordName } from './ChordName.tsx';
+import { ChordName } from '../chord/ChordName.tsx';
 import { HEAR_KEY, onHearKey } from './hear-key.ts';
 import styles from './StudyChart.module.css';
 import { ThumbTab } from './ThumbTab.tsx';
-import { useRoom } from './use-room.ts';
+import { useRoom } from '../keyboard/use-room.ts';
 
 /** Below this width, in letters' heights, a row has two bars. */
 const WIDE_EM = 44;

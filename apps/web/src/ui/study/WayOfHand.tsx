@@ -18,9 +18,9 @@ import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
 import { useNoteText } from '../words/note-names.ts';
 import { spokenChord, spokenSigns } from '../words/spoken.ts';
-import { ChordName } from './ChordName.tsx';
+import { ChordName } from '../chord/ChordName.tsx';
 import { HEAR_KEY, onHearKey } from './hear-key.ts';
-import { useRoom } from './use-room.ts';
+import { useRoom } from '../keyboard/use-room.ts';
 import styles from './WayOfHand.module.css';
 
 /** Below this width, in letters' heights, two octaves are shown. */

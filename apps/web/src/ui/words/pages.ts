@@ -15,7 +15,6 @@ export const PAGES_WORDS = {
     play: { name: 'Play page', about: 'for the music stand: where the thumb goes now and next, and the notes' },
   },
   key: 'Key',
-  keyName: (tonic: string, mode: 'major' | 'minor') => `${tonic} ${mode}`,
   ownKey: (key: string) => `${key}, the tune’s own`,
   paper: 'Paper',
   papers: { a4: 'A4', letter: 'Letter' },

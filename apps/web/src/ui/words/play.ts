@@ -57,7 +57,6 @@ const choruses = (count: number): string => (count === 1 ? '1 chorus' : `${count
 
 export const PLAY_WORDS = {
   title: 'Play',
-  keyName: (tonic: string, mode: string): string => `${tonic} ${mode}`,
 
   // play view
   thumbNow: 'thumb now',

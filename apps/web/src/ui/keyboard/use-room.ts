@@ -1,5 +1,5 @@
 import { useEffect, useState, type RefObject } from 'react';
-import { watchRoom, type Room } from '../../features/study/index.ts';
+import { watchRoom, type Room } from '../../features/room/index.ts';
 
 /** How much room an element has; null before it is laid out. */
 export function useRoom(element: RefObject<Element | null>): Room | null {
