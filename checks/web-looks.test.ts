@@ -53,7 +53,7 @@ function moved(picture: Picture): Picture {
 
 /** A screenshot of what stays as it is: two in a row are the same. */
 async function settled(place: Locator): Promise<Buffer> {
-  let last = Buffer.alloc(0);
+  let last: Buffer = Buffer.alloc(0);
   for (let tries = 0; tries < 40; tries++) {
     const next = await place.screenshot({ animations: 'disabled', caret: 'hide' });
     if (next.equals(last)) return next;

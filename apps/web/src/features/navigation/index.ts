@@ -5,6 +5,7 @@ export {
   goTo,
   hrefOf,
   isBareAddress,
+  loadAnew,
   SCREENS,
   type Address,
   type Screen,

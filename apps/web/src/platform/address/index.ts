@@ -49,3 +49,8 @@ export function goTo(address: Address): void {
 export function goInstead(address: Address): void {
   location.replace(hrefOf(address));
 }
+
+/** Loads the page anew, at the same place. */
+export function loadAnew(): void {
+  location.reload();
+}

@@ -1,6 +1,6 @@
 import { Component, type ReactNode } from 'react';
 import { noteMishap, saveDiagnostics } from '../../features/diagnostics/index.ts';
-import { hrefOf } from '../../features/navigation/index.ts';
+import { hrefOf, loadAnew } from '../../features/navigation/index.ts';
 import { words } from '../words/index.ts';
 import styles from './Fault.module.css';
 
@@ -12,6 +12,9 @@ interface State {
   /** What was thrown, as far as it says; null where nothing was. */
   readonly message: string | null;
 }
+
+/** How browsers say that a script could not be had: a screen that never came is not there to be tried again. */
+const NOT_LOADED = /dynamically imported module|importing a module script failed/iu;
 
 /** Holds what goes wrong inside a screen there: the frame, the way to other screens and the lesson itself stay. */
 export class Fault extends Component<Props, State> {
@@ -35,7 +38,11 @@ export class Fault extends Component<Props, State> {
         <p>{fault.kept}</p>
         {message !== '' && <p className={styles.message}>{message}</p>}
         <p className={styles.ways}>
-          <button type="button" className="main" onClick={() => this.setState({ message: null })}>
+          <button
+            type="button"
+            className="main"
+            onClick={() => (NOT_LOADED.test(message) ? loadAnew() : this.setState({ message: null }))}
+          >
             {fault.again}
           </button>
           <a href={hrefOf({ kind: 'lessons' })}>{words.shell.toLessons}</a>
