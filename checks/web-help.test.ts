@@ -53,6 +53,11 @@ describe.skipIf(NO_CHROMIUM)('the look round', () => {
     // nothing is locked meanwhile
     await page.getByRole('navigation').getByRole('link', { name: 'Chart', exact: true }).press('Enter');
     await page.getByRole('main', { name: 'Chart' }).waitFor();
+    await page.getByRole('textbox', { name: 'Title' }).fill('Another name');
+    expect(
+      await page.getByRole('textbox', { name: 'Title' }).evaluate((field) => field === document.activeElement),
+    ).toBe(true);
+    await box.waitFor();
     expect(errors).toEqual([]);
     await context.close();
   });

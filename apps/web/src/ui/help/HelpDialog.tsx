@@ -8,6 +8,9 @@ import { words } from '../words/index.ts';
 import styles from './HelpDialog.module.css';
 import { matches } from './matches.ts';
 
+/** react-aria gives the focus back a frame after a dialog is gone; a few frames are safe. */
+const FOCUS_GIVEN_BACK_MS = 120;
+
 interface HelpDialogProps {
   /** The word that is looked for at first. */
   readonly word: string | null;
@@ -36,7 +39,8 @@ export default function HelpDialog({ word, screen }: HelpDialogProps) {
           className={styles.again}
           onClick={() => {
             closeDialog();
-            startTour();
+            // the sheet gives the focus back first; then the look round takes it
+            setTimeout(startTour, FOCUS_GIVEN_BACK_MS);
           }}
         >
           {shell.tour.again}

@@ -1,8 +1,13 @@
 import { useMemo, useState } from 'react';
-import { Dialog, OverlayArrow, Popover } from 'react-aria-components';
+import { OverlayArrow, Popover } from 'react-aria-components';
 import { endTour, TOUR_STEPS, turnTour, type TourStep } from '../../features/tour/index.ts';
 import { words } from '../words/index.ts';
 import styles from './Tour.module.css';
+
+/** Once, when a step comes: the same function each time, or every change of the lesson would take the focus from who works. */
+function takeFocus(step: HTMLElement | null): void {
+  step?.focus({ preventScroll: true });
+}
 
 /**
  * A few sentences, one beside each thing it speaks of. Nothing is locked meanwhile: whoever wants to work does, and Escape or
@@ -37,7 +42,8 @@ export default function Tour({ step }: { readonly step: TourStep }) {
               <path d="M0 0 9 8.5 18 0" />
             </svg>
           </OverlayArrow>
-          <Dialog aria-label={tour.title} className={styles.step ?? ''}>
+          {/* not the library's Dialog: that one keeps the focus inside */}
+          <div ref={takeFocus} role="dialog" aria-label={tour.title} tabIndex={-1} className={styles.step}>
             <p className={styles.place}>
               {tour.title}, {tour.place(number, TOUR_STEPS.length)}
             </p>
@@ -57,7 +63,7 @@ export default function Tour({ step }: { readonly step: TourStep }) {
                 </button>
               </span>
             </div>
-          </Dialog>
+          </div>
         </Popover>
       )}
     </>
