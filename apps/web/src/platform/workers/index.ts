@@ -1,4 +1,4 @@
 export type { Job, JobWatch } from './job.ts';
 export { serveJobs, type JobTable } from './serve-jobs.ts';
-export type { EndedJob, JobOptions, Urgency } from './pool.ts';
+export { mostWorkers, type EndedJob, type JobOptions, type Urgency } from './pool.ts';
 export { recentJobs, runJob, startWorkers } from './run-job.ts';

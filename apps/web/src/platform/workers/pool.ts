@@ -20,7 +20,7 @@ export interface JobOptions {
 export interface EndedJob {
   readonly job: string;
   readonly urgency: Urgency;
-  readonly end: 'done' | 'cancelled' | 'failed';
+  readonly end: Ending['kind'];
   /** From when it was asked for, and from when a worker took it. */
   readonly waitedMs: number;
   readonly tookMs: number;
@@ -52,7 +52,7 @@ interface Hand {
 }
 
 /** Cores less one: the page itself needs one, so that typing never waits. At least one worker, on a single core too. */
-function mostWorkers(): number {
+export function mostWorkers(): number {
   return Math.max(1, (navigator.hardwareConcurrency || 2) - 1);
 }
 
@@ -181,6 +181,7 @@ export class WorkerPool {
     hand.worker.terminate();
     const { busy } = hand;
     hand.busy = undefined;
+    if (busy !== undefined) this.#remember(busy, ending.kind, hand.tookAtMs);
     busy?.settle(ending);
     this.#giveOut();
   }
