@@ -104,6 +104,33 @@ describe.skipIf(NO_CHROMIUM)('what the browser saves is what the command line wr
     expect(hashOf(await save(page, 'Save 8 files in 2 keys'))).toBe(hashOf(first));
   });
 
+  test(
+    'a pack made by several presses side by side is the one that a single press makes',
+    { timeout: 120_000 },
+    async () => {
+      const { page: oneWorker } = await workbench.visit();
+      // what a page is told of the machine: two presses work where it has four cores, one where it has two
+      const packOn = async (page: typeof oneWorker, cores: number): Promise<{ bytes: Buffer; workers: number }> => {
+        await page.addInitScript((told) => {
+          Object.defineProperty(navigator, 'hardwareConcurrency', { get: () => told });
+        }, cores);
+        await page.reload();
+        await openPages(page, SHORT);
+        await panel(page, 'Several keys at once');
+        await page.getByRole('radio', { name: 'Chosen ones' }).check();
+        await page.getByRole('checkbox', { name: 'E♭ major' }).check();
+        await page.getByRole('checkbox', { name: 'A major', exact: true }).check();
+        const bytes = await save(page, 'Save 8 files in 2 keys');
+        return { bytes: Buffer.from(bytes), workers: page.workers().length };
+      };
+      const one = await packOn(oneWorker, 2);
+      const { page: severalWorkers } = await workbench.visit();
+      const several = await packOn(severalWorkers, 4);
+      expect(several.workers).toBeGreaterThan(one.workers);
+      expect(hashOf(several.bytes)).toBe(hashOf(one.bytes));
+    },
+  );
+
   test.each(['WAV', 'MP3', 'FLAC', 'MIDI'] as const)(
     'sound as %s, from the same bank',
     { timeout: 120_000 },

@@ -30,15 +30,25 @@ export function printedLesson(
 export const documentOf = ({ chartText, choices }: PrintedLesson): Uint8Array =>
   new TextEncoder().encode(writeLessonDocument({ chartText, choices, engine: ENGINE_VERSION }));
 
-/** Makes one file of a lesson in one key. */
+/** The worker that has an open engraver: the pages that are shown and single files are made there. */
+const PRESS = 'press';
+
+/** One of several presses that work side by side; the first is the one that makes what is shown. */
+export const pressAt = (place: number): string => (place === 0 ? PRESS : `${PRESS} ${place + 1}`);
+
+/**
+ * Makes one file of a lesson in one key.
+ * @param options.press which press makes it; the first unless told
+ */
 export function makeFile(
   { chart, choices }: PrintedLesson,
   key: Key,
   file: PackFileName,
   paper: Paper,
-  options: { readonly urgency: 'soon' | 'later'; readonly signal: AbortSignal },
+  options: { readonly urgency: 'soon' | 'later'; readonly signal: AbortSignal; readonly press?: string },
 ): Promise<Uint8Array> {
   // keys and programme are not printed: without them the worker sees that it has the lesson already
   const asked: PackFileOrder = { chart, choices: { ...choices, keys: [], programme: null }, key, file, paper };
-  return makeInPieces<PackFileOrder>('pack file', asked, { ...options, home: 'press' });
+  const { press = PRESS, ...rest } = options;
+  return makeInPieces<PackFileOrder>('pack file', asked, { ...rest, home: press });
 }

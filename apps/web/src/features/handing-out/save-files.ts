@@ -1,9 +1,9 @@
 import { folderOfKey, folderOfTitle, LESSON_FILE, packPath, type Key, type PackFileName } from '@fivespan/core';
 import type { Paper } from '@fivespan/formats/handout';
-import { runJob } from '../../platform/workers/index.ts';
+import { mostWorkers, runJob } from '../../platform/workers/index.ts';
 import { order } from './orders.ts';
 import { arePagesSame, $preview } from './preview.ts';
-import { documentOf, makeFile, type PrintedLesson } from './printed-lesson.ts';
+import { documentOf, makeFile, pressAt, type PrintedLesson } from './printed-lesson.ts';
 import type { ZipEntry } from './zip-job.ts';
 
 /** Media types of what is saved. Source: IANA's register (PDF, zip, JSON, MusicXML), RFC 6295 (from memory). */
@@ -43,6 +43,9 @@ export function saveLessonFile(lesson: PrintedLesson): Promise<void> {
   }));
 }
 
+/** Presses that work side by side at most: each holds an open engraver, about 215 MB. */
+const MOST_PRESSES = 4;
+
 /** Makes and saves a zip with some files in several keys and the lesson itself: what `fivespan lesson` puts into a folder. */
 export function savePack(
   lesson: PrintedLesson,
@@ -53,12 +56,25 @@ export function savePack(
   return order({ kind: 'pack', keys: keys.length }, async ({ report, signal }) => {
     const entries: ZipEntry[] = [];
     const total = keys.length * files.length;
-    for (const key of keys) {
-      for (const file of files) {
-        const bytes = await makeFile(lesson, key, file, paper, { urgency: 'later', signal });
-        entries.push({ path: packPath(key, file), bytes });
-        report(entries.length, total);
+    const waiting = [...keys.entries()];
+    let done = 0;
+    // a press takes the next key; where its files lie in the zip depends on the key alone
+    const work = async (press: string): Promise<void> => {
+      for (let next = waiting.shift(); next !== undefined; next = waiting.shift()) {
+        const [place, key] = next;
+        for (const [index, file] of files.entries()) {
+          const bytes = await makeFile(lesson, key, file, paper, { urgency: 'later', signal, press });
+          entries[place * files.length + index] = { path: packPath(key, file), bytes };
+          report(++done, total);
+        }
       }
+    };
+    const presses = Math.min(mostWorkers(), keys.length, MOST_PRESSES);
+    try {
+      await Promise.all(Array.from({ length: presses }, (_, place) => work(pressAt(place))));
+    } finally {
+      // one that failed ends the others after the file they are at
+      waiting.length = 0;
     }
     entries.push({ path: LESSON_FILE, bytes: documentOf(lesson) });
     const bytes = await runJob<readonly ZipEntry[], Uint8Array>('zip', entries, { urgency: 'later', signal });
