@@ -136,7 +136,7 @@ async function changeText(
     const document = readLessonDocument(read.stored.document);
     if (!document.ok) return { kind: 'missing' };
     const chartText = change(document.value.chartText);
-    outcome = await store.write(id, read.stored.revision, {
+    outcome = await store.write(id, read.stored, {
       title: headingOf(chartText).title,
       document: writeLessonDocument({ ...document.value, chartText }),
     });

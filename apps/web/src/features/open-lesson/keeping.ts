@@ -1,6 +1,8 @@
 import {
   freshLesson,
+  isAsSeen,
   type LessonStore,
+  type SeenLesson,
   type StorageFault,
   type StoredLesson,
   type WriteOutcome,
@@ -28,8 +30,8 @@ export class Keeping {
   readonly #store: LessonStore;
   readonly #watch: KeepingWatch;
   #id: string;
-  /** Of what is stored, as far as this tab knows. */
-  #revision: number;
+  /** What is stored, as far as this tab knows. */
+  #seen: SeenLesson;
   /** What is not on the disk yet; null where everything is. */
   #draft: (() => Draft) | null = null;
   #writing: Promise<void> = Promise.resolve();
@@ -41,15 +43,16 @@ export class Keeping {
     this.#store = store;
     this.#watch = watch;
     this.#id = stored.id;
-    this.#revision = stored.revision;
+    this.#seen = stored;
   }
 
   get id(): string {
     return this.#id;
   }
 
-  get revision(): number {
-    return this.#revision;
+  /** Whether a stored lesson is the one this goes on from. */
+  isOf(stored: StoredLesson): boolean {
+    return this.#id === stored.id && isAsSeen(stored, this.#seen);
   }
 
   get conflict(): Conflict | null {
@@ -98,7 +101,7 @@ export class Keeping {
     let outcome: WriteOutcome;
     try {
       made = draft();
-      outcome = await this.#store.write(this.#id, this.#revision, made);
+      outcome = await this.#store.write(this.#id, this.#seen, made);
     } catch (error) {
       this.#fault = { kind: 'failed', message: error instanceof Error ? error.message : String(error) };
       return;
@@ -108,15 +111,15 @@ export class Keeping {
       return;
     }
     this.#fault = null;
-    if (outcome.kind === 'written') this.#wrote(draft, outcome.revision);
+    if (outcome.kind === 'written') this.#wrote(draft, { ...made, revision: outcome.revision });
     else if (outcome.stored === undefined) this.#conflict = { kind: 'removed' };
     // both tabs made the same change
-    else if (outcome.stored.document === made.document) this.#wrote(draft, outcome.stored.revision);
+    else if (outcome.stored.document === made.document) this.#wrote(draft, outcome.stored);
     else this.#conflict = { kind: 'changed', stored: outcome.stored };
   }
 
-  #wrote(draft: () => Draft, revision: number): void {
-    this.#revision = revision;
+  #wrote(draft: () => Draft, stored: SeenLesson): void {
+    this.#seen = stored;
     if (this.#draft === draft) this.#draft = null;
   }
 
@@ -125,18 +128,24 @@ export class Keeping {
     // what waits to be written finds out by itself
     if (this.#draft !== null && this.#conflict === null) return;
     const id = this.#id;
+    const seen = this.#seen;
     const read = await this.#store.read(id);
+    // written meanwhile: what was read may be from before
+    if (seen !== this.#seen) {
+      await this.look();
+      return;
+    }
     if (id !== this.#id || (this.#draft !== null && this.#conflict === null)) return;
     if (read.kind === 'missing') {
       this.#conflict = { kind: 'removed' };
     } else if (read.kind === 'newer') {
       this.#fault = { kind: 'newer' };
-    } else if (read.kind === 'read' && (read.stored.revision > this.#revision || this.#conflict !== null)) {
+    } else if (read.kind === 'read' && (!isAsSeen(read.stored, seen) || this.#conflict !== null)) {
       if (this.#draft !== null) {
         this.#conflict = { kind: 'changed', stored: read.stored };
       } else {
         this.#conflict = null;
-        this.#revision = read.stored.revision;
+        this.#seen = read.stored;
         this.#watch.follow(read.stored);
       }
     }
@@ -148,7 +157,7 @@ export class Keeping {
     this.#draft = null;
     this.#conflict = null;
     this.#fault = null;
-    this.#revision = stored.revision;
+    this.#seen = stored;
     this.#watch.follow(stored);
     this.#watch.told();
   }
@@ -158,11 +167,11 @@ export class Keeping {
     const kept = this.#draft;
     await this.#writing;
     const fresh = freshLesson(draft.title, draft.document);
-    const lesson = isSame ? { ...fresh, id: this.#id, revision: this.#revision + 1 } : fresh;
+    const lesson = isSame ? { ...fresh, id: this.#id, revision: this.#seen.revision + 1 } : fresh;
     const outcome = await this.#store.add(lesson);
     if (outcome.kind === 'written') {
       this.#id = lesson.id;
-      this.#revision = lesson.revision;
+      this.#seen = lesson;
       this.#conflict = null;
       this.#fault = null;
       if (this.#draft === kept) this.#draft = null;
@@ -173,7 +182,7 @@ export class Keeping {
     } else if (outcome.stored?.document === draft.document) {
       // another tab has put the same back
       this.#conflict = null;
-      this.#revision = outcome.stored.revision;
+      this.#seen = outcome.stored;
       if (this.#draft === kept) this.#draft = null;
       else this.#queue();
     } else if (outcome.stored !== undefined) {

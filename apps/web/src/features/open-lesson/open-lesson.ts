@@ -271,7 +271,7 @@ export function openLesson(store: LessonStore, stored: StoredLesson): ReturnType
   const read = readLessonDocument(stored.document);
   if (!read.ok) return read;
   closeLesson();
-  const before = left.find(({ keeping }) => keeping.id === stored.id && keeping.revision === stored.revision);
+  const before = left.find(({ keeping }) => keeping.isOf(stored));
   left = left.filter((each) => each !== before);
   if (before !== undefined) {
     sit(before, store);

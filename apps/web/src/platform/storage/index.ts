@@ -14,4 +14,4 @@ export { guardLeaving } from './leave-guard.ts';
 export { memoryRecords } from './memory-records.ts';
 export { askToPersist, persistence, type Persistence } from './persistence.ts';
 export type { StorageFault } from './storage-fault.ts';
-export type { StoredLesson } from './stored-lesson.ts';
+export { isAsSeen, type SeenLesson, type StoredLesson } from './stored-lesson.ts';

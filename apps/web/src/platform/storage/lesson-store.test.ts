@@ -63,8 +63,8 @@ describe.each(PLACES)('lessons kept %s', (_place, open) => {
     await store.add(lessonOf('a'));
     const mine = { title: 'mine', document: documentOf('mine') };
     const theirs = { title: 'theirs', document: documentOf('theirs') };
-    expect(await store.write('a', 1, theirs)).toEqual({ kind: 'written', revision: 2 });
-    const outcome = await store.write('a', 1, mine);
+    expect(await store.write('a', lessonOf('a'), theirs)).toEqual({ kind: 'written', revision: 2 });
+    const outcome = await store.write('a', lessonOf('a'), mine);
     expect(outcome).toMatchObject({ kind: 'overtaken', stored: { title: 'theirs', revision: 2 } });
     expect(await store.read('a')).toMatchObject({ stored: { title: 'theirs', revision: 2 } });
   });
@@ -73,7 +73,7 @@ describe.each(PLACES)('lessons kept %s', (_place, open) => {
     const store = await open();
     await store.add(lessonOf('a'));
     expect(await store.remove('a')).toEqual({ kind: 'removed', stored: lessonOf('a') });
-    expect(await store.write('a', 1, { title: '', document: documentOf('') })).toEqual({
+    expect(await store.write('a', lessonOf('a'), { title: '', document: documentOf('') })).toEqual({
       kind: 'overtaken',
       stored: undefined,
     });
@@ -90,9 +90,9 @@ describe.each(PLACES)('lessons kept %s', (_place, open) => {
   test('what could not be read back is never written', async () => {
     const store = await open();
     await store.add(lessonOf('a'));
-    expect(await store.write('a', 1, { title: '', document: '{}' })).toMatchObject({ kind: 'fault' });
+    expect(await store.write('a', lessonOf('a'), { title: '', document: '{}' })).toMatchObject({ kind: 'fault' });
     const long = documentOf('x'.repeat(2_000_000));
-    expect(await store.write('a', 1, { title: '', document: long })).toEqual({
+    expect(await store.write('a', lessonOf('a'), { title: '', document: long })).toEqual({
       kind: 'fault',
       fault: { kind: 'too-large' },
     });
@@ -104,12 +104,29 @@ describe.each(PLACES)('lessons kept %s', (_place, open) => {
     await store.add(lessonOf('a'));
     await store.add(lessonOf('b'));
     const seen = (await shelfOf(store)).lessons;
-    await store.write('b', 1, { title: 'b2', document: documentOf('b2') });
+    await store.write('b', lessonOf('b'), { title: 'b2', document: documentOf('b2') });
     const change = { put: [lessonOf('c')], remove: ['a'] };
     expect(await store.changeAll(change, seen)).toMatchObject({ kind: 'overtaken' });
     expect((await shelfOf(store)).lessons.map(({ id }) => id).sort()).toEqual(['a', 'b']);
     expect(await store.changeAll(change, (await shelfOf(store)).lessons)).toMatchObject({ kind: 'written' });
     expect((await shelfOf(store)).lessons.map(({ id }) => id).sort()).toEqual(['b', 'c']);
+  });
+
+  test('a lesson that was removed and put back with another content is not what was read', async () => {
+    const store = await open();
+    await store.add(lessonOf('a', 'read'));
+    const seen = (await shelfOf(store)).lessons;
+    await store.remove('a');
+    await store.add(lessonOf('a', 'restored'));
+    const change = { title: 'mine', document: documentOf('mine') };
+    expect(await store.write('a', lessonOf('a', 'read'), change)).toMatchObject({
+      kind: 'overtaken',
+      stored: { title: 'restored' },
+    });
+    expect(await store.changeAll({ put: [lessonOf('a', 'mine')], remove: [] }, seen)).toMatchObject({
+      kind: 'overtaken',
+    });
+    expect(await store.read('a')).toMatchObject({ stored: { title: 'restored' } });
   });
 
   test('the demo is put there once only', async () => {
@@ -130,7 +147,9 @@ test('an old record is brought to the newest version where it lies', async () =>
   const store = new LessonStore(new LessonDatabase(name), spyChannel(), null, steps);
   expect((await shelfOf(store)).lessons).toEqual([lessonOf('a', 'Old')]);
   expect(await recordsAsFound(name)).toEqual([{ schema: 2, ...lessonOf('a', 'Old') }]);
-  expect(await store.write('a', 1, { title: 'New', document: documentOf('New') })).toMatchObject({ revision: 2 });
+  expect(await store.write('a', lessonOf('a', 'Old'), { title: 'New', document: documentOf('New') })).toMatchObject({
+    revision: 2,
+  });
   expect(await recordsAsFound(name)).toMatchObject([{ schema: 2, title: 'New' }]);
 });
 
@@ -155,8 +174,8 @@ test('two tabs that write at once: one is written, the other is told', async () 
   const [one, other] = await Promise.all([openLessonStore(name), openLessonStore(name)]);
   await one.add(lessonOf('a'));
   const outcomes = await Promise.all([
-    one.write('a', 1, { title: 'one', document: documentOf('one') }),
-    other.write('a', 1, { title: 'other', document: documentOf('other') }),
+    one.write('a', lessonOf('a'), { title: 'one', document: documentOf('one') }),
+    other.write('a', lessonOf('a'), { title: 'other', document: documentOf('other') }),
   ]);
   expect(outcomes.map(({ kind }) => kind).sort()).toEqual(['overtaken', 'written']);
 });
@@ -165,8 +184,8 @@ test('other tabs are told after a write, not of one that failed', async () => {
   const channel = spyChannel();
   const store = new LessonStore(new LessonDatabase(freshName()), channel);
   await store.add(lessonOf('a'));
-  await store.write('a', 7, { title: '', document: documentOf('') });
-  await store.write('a', 1, { title: '', document: documentOf('') });
+  await store.write('a', { ...lessonOf('a'), revision: 7 }, { title: '', document: documentOf('') });
+  await store.write('a', lessonOf('a'), { title: '', document: documentOf('') });
   await store.remove('a');
   expect(channel.told).toEqual([
     { kind: 'written', id: 'a', revision: 1 },
@@ -217,7 +236,9 @@ describe('damaged records', () => {
     const store = await openLessonStore(name);
     await store.add(lessonOf('a'));
     await putRaw(name, { schema: 1, ...lessonOf('a'), document: 'x' });
-    expect(await store.write('a', 1, { title: 'n', document: documentOf('n') })).toMatchObject({ kind: 'written' });
+    expect(await store.write('a', lessonOf('a'), { title: 'n', document: documentOf('n') })).toMatchObject({
+      kind: 'written',
+    });
     const shelf = await shelfOf(store);
     expect(shelf.setAside.map(({ text }) => text)).toEqual(['x']);
     expect(shelf.lessons).toMatchObject([{ title: 'n' }]);
@@ -235,7 +256,7 @@ describe('what a newer version of the program has written', () => {
     expect(shelf.lessons).toEqual([]);
     expect(await store.read('a')).toMatchObject({ kind: 'newer', text: documentOf('a') });
     const newer = { kind: 'fault', fault: { kind: 'newer' } };
-    expect(await store.write('a', 1, { title: '', document: documentOf('') })).toEqual(newer);
+    expect(await store.write('a', lessonOf('a'), { title: '', document: documentOf('') })).toEqual(newer);
     expect(await store.add(lessonOf('a'))).toEqual(newer);
     expect(await store.remove('a')).toEqual(newer);
     expect(await recordsAsFound(name)).toEqual([record]);
@@ -282,7 +303,7 @@ describe('what a newer version of the program has written', () => {
         resolve();
       });
     });
-    expect(await store.write('a', 1, { title: '', document: documentOf('') })).toEqual({
+    expect(await store.write('a', lessonOf('a'), { title: '', document: documentOf('') })).toEqual({
       kind: 'fault',
       fault: { kind: 'newer' },
     });

@@ -7,11 +7,13 @@ import { RECORD_MIGRATIONS, type RecordMigration } from './record-migrations.ts'
 import type { Records, RecordsInChange } from './records.ts';
 import { faultOf, type StorageFault } from './storage-fault.ts';
 import {
+  isAsSeen,
   LONGEST_DOCUMENT,
   readRecord,
   textOfRecord,
   titleOfRecord,
   type ReadRecord,
+  type SeenLesson,
   type StoredLesson,
 } from './stored-lesson.ts';
 
@@ -114,7 +116,7 @@ export class LessonStore {
   #read(found: unknown): ReadRecord {
     const record = found as Partial<StoredLesson> | null;
     const good = this.#good.get(String(record?.id));
-    if (good !== undefined && good.revision === record?.revision && good.document === record.document) {
+    if (good !== undefined && isAsSeen(good, record as SeenLesson)) {
       return { kind: 'lesson', lesson: good, isMigrated: false };
     }
     const read = readRecord(found, this.#migrations);
@@ -249,12 +251,8 @@ export class LessonStore {
     return outcome.kind === 'written';
   }
 
-  /** Writes a lesson over the revision that was read. */
-  async write(
-    id: string,
-    readRevision: number,
-    change: Pick<StoredLesson, 'title' | 'document'>,
-  ): Promise<WriteOutcome> {
+  /** Writes a lesson over the one that was read. @param seen as it was read */
+  async write(id: string, seen: SeenLesson, change: Pick<StoredLesson, 'title' | 'document'>): Promise<WriteOutcome> {
     const changedAt = nowMs();
     // what could not be read back is never written over what can
     const fault = faultOfDocument(change.document);
@@ -265,15 +263,15 @@ export class LessonStore {
         if (found === undefined) return { kind: 'overtaken', stored: undefined };
         const read = await this.#putRight(records, found);
         if (read.kind === 'newer') return { kind: 'fault', fault: { kind: 'newer' } };
-        if (read.kind === 'lesson' && read.lesson.revision !== readRevision) {
+        if (read.kind === 'lesson' && !isAsSeen(read.lesson, seen)) {
           return { kind: 'overtaken', stored: read.lesson };
         }
-        const revision = readRevision + 1;
+        const revision = seen.revision + 1;
         const createdAt = read.kind === 'lesson' ? read.lesson.createdAt : changedAt;
         await records.put(this.#recordOf({ id, createdAt, changedAt, ...change, revision }));
         return { kind: 'written', revision };
       },
-      { kind: 'written', id, revision: readRevision + 1 },
+      { kind: 'written', id, revision: seen.revision + 1 },
     );
   }
 
@@ -313,8 +311,8 @@ export class LessonStore {
       async (records) => {
         const now = (await records.lessons()).map((each) => this.#read(each));
         const lessons = now.flatMap((each) => (each.kind === 'lesson' ? [each.lesson] : []));
-        const revisions = new Map(seen.map((each) => [each.id, each.revision]));
-        if (lessons.length !== seen.length || lessons.some((each) => revisions.get(each.id) !== each.revision)) {
+        const shown = new Map(seen.map((each) => [each.id, each]));
+        if (lessons.length !== seen.length || lessons.some((each) => !isAsSeen(each, shown.get(each.id)))) {
           return { kind: 'overtaken', stored: undefined };
         }
         const taken = new Set(now.flatMap((each) => (each.kind === 'newer' ? [each.id] : [])));
@@ -323,7 +321,7 @@ export class LessonStore {
         for (const each of change.put) {
           // over what other tabs have read: the revision goes on rising
           await records.put(
-            this.#recordOf({ ...each, revision: Math.max(each.revision, (revisions.get(each.id) ?? 0) + 1) }),
+            this.#recordOf({ ...each, revision: Math.max(each.revision, (shown.get(each.id)?.revision ?? 0) + 1) }),
           );
         }
         return { kind: 'written', revision: 0 };

@@ -16,6 +16,14 @@ export interface StoredLesson {
   readonly revision: number;
 }
 
+/** What a writer has read: its revision alone does not say, a lesson out of a backup counts from the beginning. */
+export type SeenLesson = Pick<StoredLesson, 'revision' | 'document'>;
+
+/** Whether a lesson is still the one that was read. */
+export function isAsSeen(lesson: SeenLesson, seen: SeenLesson | undefined): boolean {
+  return lesson.revision === seen?.revision && lesson.document === seen.document;
+}
+
 /** The longest document there is (core: readLessonDocument refuses longer ones). */
 export const LONGEST_DOCUMENT = 2_000_000;
 
