@@ -231,6 +231,41 @@ describe('damaged records', () => {
     expect((await shelfOf(store)).setAside).toHaveLength(3);
   });
 
+  test('one that could not be set aside when it was found is, before a restored lesson is put in its place', async () => {
+    const name = freshName();
+    await putRaw(name, ...damaged.slice(0, 1));
+    const database = new LessonDatabase(name);
+    let isFull = true;
+    const store = new LessonStore(
+      {
+        lessons: database.lessons,
+        lesson: database.lesson,
+        setAside: database.setAside,
+        dropSetAside: database.dropSetAside,
+        fact: database.fact,
+        change: (work) =>
+          database.change(async (inside) => {
+            const full = async (): Promise<never> => {
+              throw new DOMException('no room', 'QuotaExceededError');
+            };
+            return await work({ ...inside, setAside: isFull ? full : inside.setAside });
+          }),
+      },
+      spyChannel(),
+    );
+    const seen = (await shelfOf(store)).lessons;
+    expect(seen).toEqual([]);
+    const change = { put: [lessonOf('half', 'restored')], remove: [] };
+    // still full: nothing is put over it
+    expect(await store.changeAll(change, seen)).toEqual({ kind: 'fault', fault: { kind: 'full' } });
+    expect(await recordsAsFound(name)).toEqual(damaged.slice(0, 1));
+    isFull = false;
+    expect(await store.changeAll(change, seen)).toMatchObject({ kind: 'written' });
+    const shelf = await shelfOf(store);
+    expect(shelf.lessons).toMatchObject([{ title: 'restored' }]);
+    expect(shelf.setAside.map(({ text }) => text)).toEqual([documentOf('half').slice(0, 100)]);
+  });
+
   test('one that is open is not written over, but set aside first', async () => {
     const name = freshName();
     const store = await openLessonStore(name);

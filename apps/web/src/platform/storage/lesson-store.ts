@@ -309,7 +309,8 @@ export class LessonStore {
     if (fault !== undefined) return { kind: 'fault', fault };
     return await this.#change(
       async (records) => {
-        const now = (await records.lessons()).map((each) => this.#read(each));
+        const found = await records.lessons();
+        const now = found.map((each) => this.#read(each));
         const lessons = now.flatMap((each) => (each.kind === 'lesson' ? [each.lesson] : []));
         const shown = new Map(seen.map((each) => [each.id, each]));
         if (lessons.length !== seen.length || lessons.some((each) => !isAsSeen(each, shown.get(each.id)))) {
@@ -317,6 +318,12 @@ export class LessonStore {
         }
         const taken = new Set(now.flatMap((each) => (each.kind === 'newer' ? [each.id] : [])));
         if (change.put.some((each) => taken.has(each.id))) return { kind: 'fault', fault: { kind: 'newer' } };
+        // a damaged one may be here still: there was no room to set it aside when it was found
+        const gone = new Set([...change.remove, ...change.put.map(({ id }) => id)]);
+        for (const each of found) {
+          const id = (each as { id?: unknown } | null)?.id;
+          if (typeof id === 'string' && gone.has(id)) await this.#putRight(records, each);
+        }
         for (const id of change.remove) await records.remove(id);
         for (const each of change.put) {
           // over what other tabs have read: the revision goes on rising
