@@ -1,3 +1,4 @@
+import { noteMishap } from '../../platform/diagnostics/index.ts';
 import {
   freshLesson,
   isAsSeen,
@@ -90,8 +91,17 @@ export class Keeping {
     this.#writing = this.#writing.then(async () => {
       this.#isWaiting = false;
       await this.#write();
-      this.#watch.told();
+      this.#tell();
     });
+  }
+
+  /** What shows how it stands may fail: that is noted, and keeping goes on. */
+  #tell(): void {
+    try {
+      this.#watch.told();
+    } catch (error) {
+      noteMishap(error);
+    }
   }
 
   async #write(): Promise<void> {
@@ -149,7 +159,7 @@ export class Keeping {
         this.#watch.follow(read.stored);
       }
     }
-    this.#watch.told();
+    this.#tell();
   }
 
   /** Lets go of what waits to be kept: the lesson goes on from what is stored. */
@@ -159,7 +169,7 @@ export class Keeping {
     this.#fault = null;
     this.#seen = stored;
     this.#watch.follow(stored);
-    this.#watch.told();
+    this.#tell();
   }
 
   /** Goes on as a new lesson; `isSame`: as the same one, put back after another tab has removed it. */
@@ -188,7 +198,7 @@ export class Keeping {
     } else if (outcome.stored !== undefined) {
       this.#conflict = { kind: 'changed', stored: outcome.stored };
     }
-    this.#watch.told();
+    this.#tell();
     return outcome;
   }
 }

@@ -1,6 +1,7 @@
 import 'fake-indexeddb/auto';
 import { DEFAULT_CHOICES, ENGINE_VERSION, readLessonDocument, writeLessonDocument } from '@fivespan/core';
 import { beforeEach, describe, expect, test, vi } from 'vitest';
+import { mishapsSoFar } from '../../platform/diagnostics/index.ts';
 import {
   LessonStore,
   memoryRecords,
@@ -169,6 +170,20 @@ describe('keeping', () => {
     await flush();
     expect($open.get()?.saving).toBe('saved');
     expect(await textNow()).toBe('| A7 |');
+  });
+
+  test('where what shows it fails, the next change is kept all the same, and the failure is noted', async () => {
+    const stop = $open.listen((open) => {
+      if (open?.saving === 'saved') throw new Error('cannot be shown');
+    });
+    changeLesson({ chartText: '| A7 |' });
+    await flush();
+    stop();
+    changeLesson({ chartText: '| B7 |' });
+    await flush();
+    expect(await textNow()).toBe('| B7 |');
+    expect($open.get()?.saving).toBe('saved');
+    expect(mishapsSoFar().at(-1)?.message).toContain('cannot be shown');
   });
 
   test('a lesson left with what could not be kept is still there, with its history', async () => {
