@@ -2,6 +2,7 @@ export type { FormBar, HandPlace } from './form-view.ts';
 export type { Moment } from './moment.ts';
 export { $isAssigning, listenToPedals, type Pedal } from './pedal.ts';
 export { chorusSegments, type Piece } from './piece.ts';
+export { playableOf } from './playable.ts';
 export { FASTEST_RATE, SLOWEST_RATE } from './piece-window.ts';
 export {
   $isCautioned,

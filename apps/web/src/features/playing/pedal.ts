@@ -43,7 +43,7 @@ export function listenToPedals(): () => void {
       giveBack?.();
       giveBack = pedal.kind === 'controller' ? takeController(pedal.controller) : undefined;
     }),
-    onKeyPress(({ key, isRepeated, isCommand, isForControl }) => {
+    onKeyPress(({ key, isRepeated, isCommand, control }) => {
       if (isCommand) return false;
       if ($isAssigning.get()) {
         if (key === 'Escape') $isAssigning.set(false);
@@ -51,10 +51,12 @@ export function listenToPedals(): () => void {
         else assign({ kind: 'key', key });
         return true;
       }
+      // held down, Enter would press the button that has the focus again and again
+      if (key === 'Enter' && control === 'button' && isRepeated) return true;
       const { pedal } = $settings.get();
       const isPedal = pedal.kind === 'key' && pedal.key === key;
       // a button that has the focus answers the space bar itself, a field takes it as a letter
-      if ((key !== ' ' && !isPedal) || isForControl) return false;
+      if ((key !== ' ' && !isPedal) || control !== null) return false;
       if (!isRepeated) startOrPause();
       return true;
     }),

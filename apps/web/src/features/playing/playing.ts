@@ -1,18 +1,19 @@
-import { formatKey, LONGEST_PROGRAMME_MINUTES, type Chart, type Choices, type Programme } from '@fivespan/core';
+import { formatKey, LONGEST_PROGRAMME_MINUTES } from '@fivespan/core';
 import { atom } from 'nanostores';
 import { everyFrame, type AudioOut, type DeckReport } from '../../platform/audio/index.ts';
 import { keepAwake } from '../../platform/awake/index.ts';
 import { runJob } from '../../platform/workers/index.ts';
 import { lengthMinutes } from '../programme/index.ts';
 import { $settings, changeSettings } from '../settings/index.ts';
-import { SOUND_HOME, soundOut } from '../sound/index.ts';
+import { SOUND_HOME, soundOut, stopHearing } from '../sound/index.ts';
 import { courseFrom, loopSeconds, turnSeconds, type Course, type LoopBars } from './course.ts';
 import type { FormView } from './form-view.ts';
 import { momentAt, type Moment } from './moment.ts';
 import type { BarPlace, Piece } from './piece.ts';
 import { PieceSupply } from './piece-supply.ts';
 import { FASTEST_RATE, SLOWEST_RATE } from './piece-window.ts';
-import { $practice, WHOLE_PROGRAMME, type PlayerMix, type Practice } from './practice.ts';
+import { $practice, practise, WHOLE_PROGRAMME, type PlayerMix, type Practice } from './practice.ts';
+import type { Playable } from './playable.ts';
 import type { FormOrder, ProgrammeOrder, ProgrammeOutline } from './programme-job.ts';
 
 /** How playing stands. */
@@ -55,18 +56,17 @@ let startWanted: BarPlace | null = null;
 let stopFrames: (() => void) | undefined;
 let stopListening: (() => void) | undefined;
 
-/** What is to be played. */
-export interface Playable {
-  readonly chart: Chart;
-  readonly choices: Choices;
-  readonly programme: Programme;
-}
-
 let prepared: Playable | undefined;
 
 /** Whether a lesson would be played the same: the rest of the choices is not heard. */
 function isSame(a: Playable | undefined, b: Playable): boolean {
-  return a !== undefined && a.chart === b.chart && a.choices === b.choices && a.programme === b.programme;
+  return (
+    a !== undefined &&
+    a.lessonId === b.lessonId &&
+    a.chart === b.chart &&
+    a.choices === b.choices &&
+    a.programme === b.programme
+  );
 }
 
 export function isSounding({ kind }: Playing): boolean {
@@ -84,6 +84,7 @@ export async function prepareProgramme(asked: Playable | null): Promise<void> {
   }
   if (isSame(prepared, asked)) return;
   leave();
+  practise(asked.lessonId);
   prepared = asked;
   const own = (asking = new AbortController());
   if (lengthMinutes(asked.programme) > LONGEST_PROGRAMME_MINUTES) {
@@ -168,6 +169,7 @@ function leave(): void {
 export function leavePlaying(): void {
   startWanted = null;
   leave();
+  stopHearing();
 }
 
 /** No longer follows the music on the screen. */

@@ -30,3 +30,11 @@ export const WHOLE_PROGRAMME: Practice = {
 };
 
 export const $practice = atom<Practice>(WHOLE_PROGRAMME);
+
+let practised: string | undefined;
+
+/** Says which lesson is practised: with another one everything is as it is written, nothing slower and nobody silent unasked. */
+export function practise(lessonId: string): void {
+  if (practised !== undefined && practised !== lessonId) $practice.set(WHOLE_PROGRAMME);
+  practised = lessonId;
+}

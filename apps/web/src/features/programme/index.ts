@@ -4,6 +4,7 @@ export {
   changeProgramme,
   forgetProgramme,
   lengthMinutes,
+  programmeFault,
   tempoLadder,
   withChorus,
   withCopy,

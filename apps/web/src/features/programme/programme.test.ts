@@ -1,6 +1,6 @@
-import { parseKey, type Key, type Programme } from '@fivespan/core';
+import { MOST_PROGRAMME_CHORUSES, parseKey, type Key, type Programme } from '@fivespan/core';
 import { describe, expect, test } from 'vitest';
-import { tempoLadder, withChorus, withCopy, withMoved, withoutChorus } from './programme.ts';
+import { programmeFault, tempoLadder, withChorus, withCopy, withMoved, withoutChorus } from './programme.ts';
 
 const key = parseKey('C major') as Key;
 const programme = (...tempi: number[]): Programme => ({
@@ -11,6 +11,12 @@ const programme = (...tempi: number[]): Programme => ({
   choruses: tempi.map((tempoBpm) => ({ key, tempoBpm, players: ['bass'] })),
 });
 const tempi = ({ choruses }: Programme): number[] => choruses.map(({ tempoBpm }) => tempoBpm);
+
+test('what is wrong with a programme is told, not swallowed', () => {
+  const choruses = (count: number): Programme => programme(...Array.from({ length: count }, () => 120));
+  expect(programmeFault(choruses(MOST_PROGRAMME_CHORUSES))).toBeNull();
+  expect(programmeFault(choruses(MOST_PROGRAMME_CHORUSES + 1))).toBe('too many');
+});
 
 describe('rows', () => {
   test('are changed, doubled, taken out and moved, the others staying', () => {

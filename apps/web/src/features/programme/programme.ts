@@ -1,4 +1,5 @@
 import {
+  LONGEST_PROGRAMME_MINUTES,
   MOST_PROGRAMME_CHORUSES,
   programmeMinutes,
   usualProgramme,
@@ -30,6 +31,12 @@ export function changeProgramme(change: (programme: Programme) => Programme, tog
   const changed = change(programme);
   if (changed.choruses.length === 0 || changed.choruses.length > MOST_PROGRAMME_CHORUSES) return;
   changeLesson({ choices: { programme: changed }, ...(together === undefined ? {} : { together }) });
+}
+
+/** What is wrong with a programme as a whole; null where it can be played. */
+export function programmeFault(programme: Programme): 'too many' | 'too long' | null {
+  if (programme.choruses.length > MOST_PROGRAMME_CHORUSES) return 'too many';
+  return lengthMinutes(programme) > LONGEST_PROGRAMME_MINUTES ? 'too long' : null;
 }
 
 /** Goes back to the usual programme. */

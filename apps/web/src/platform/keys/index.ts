@@ -8,18 +8,19 @@ export interface KeyPress {
   readonly isRepeated: boolean;
   /** Together with Ctrl, Alt or Meta: a command of the browser or the system. */
   readonly isCommand: boolean;
-  /** Where the focus is on something that answers this key itself: a field any key, a button the space bar and Enter. */
-  readonly isForControl: boolean;
+  /** What has the focus and answers this key itself: a field any key, a button the space bar and Enter; null where nothing does. */
+  readonly control: 'field' | 'button' | null;
 }
 
-/** What answers all keys by itself, and what those that press it. */
-const FIELDS =
-  'input, select, textarea, [contenteditable], [role="dialog"], [role="alertdialog"], [role="slider"], [role="grid"]';
-const BUTTONS = 'button, a[href], summary';
+/** What answers all keys by itself, and what those that press it. A box that is ticked is pressed, not typed in. */
+const PRESSED_INPUTS = 'input:is([type="checkbox"], [type="radio"], [type="button"], [type="submit"], [type="file"])';
+const FIELDS = `input:not(${PRESSED_INPUTS}), select, textarea, [contenteditable], [role="dialog"], [role="alertdialog"], [role="slider"], [role="grid"]`;
+const BUTTONS = `button, a[href], summary, ${PRESSED_INPUTS}`;
 
-function answersItself(target: EventTarget | null, key: string): boolean {
-  if (!(target instanceof Element)) return false;
-  return target.closest(FIELDS) !== null || ((key === ' ' || key === 'Enter') && target.closest(BUTTONS) !== null);
+function controlAt(target: EventTarget | null, key: string): KeyPress['control'] {
+  if (!(target instanceof Element)) return null;
+  if (target.closest(FIELDS) !== null) return 'field';
+  return (key === ' ' || key === 'Enter') && target.closest(BUTTONS) !== null ? 'button' : null;
 }
 
 /**
@@ -33,7 +34,7 @@ export function onKeyPress(listener: (press: KeyPress) => boolean): () => void {
       key: event.key,
       isRepeated: event.repeat,
       isCommand: event.ctrlKey || event.altKey || event.metaKey,
-      isForControl: answersItself(event.target, event.key),
+      control: controlAt(event.target, event.key),
     });
     if (used) event.preventDefault();
   };

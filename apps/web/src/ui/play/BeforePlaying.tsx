@@ -1,4 +1,5 @@
 import { $piece, $playing, startOrPause, tryAgain, type Playing } from '../../features/playing/index.ts';
+import { $open } from '../../features/open-lesson/index.ts';
 import { $settings } from '../../features/settings/index.ts';
 import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
@@ -52,6 +53,7 @@ export function BeforePlaying() {
 
 function Status({ playing }: { readonly playing: Playing }) {
   const piece = useStore($piece);
+  const isHeld = useStore($open)?.isHeld === true;
   if (playing.kind === 'failed') {
     return (
       <p role="alert">
@@ -64,7 +66,9 @@ function Status({ playing }: { readonly playing: Playing }) {
   return (
     <p role="status">
       {playing.kind === 'nothing'
-        ? words.play.nothing
+        ? isHeld
+          ? words.play.held
+          : words.play.nothing
         : piece === null
           ? words.play.preparing
           : words.play.ready(choruses, piece.endSeconds)}

@@ -3,13 +3,19 @@ import {
   inTurn,
   KEY_CYCLES,
   keysAlong,
-  LONGEST_PROGRAMME_MINUTES,
+  MOST_PROGRAMME_CHORUSES,
   SLOWEST_BPM,
   type Key,
   type KeyCycle,
 } from '@fivespan/core';
 import { useId, useState } from 'react';
-import { $programme, changeProgramme, lengthMinutes, tempoLadder } from '../../features/programme/index.ts';
+import {
+  $programme,
+  changeProgramme,
+  lengthMinutes,
+  programmeFault,
+  tempoLadder,
+} from '../../features/programme/index.ts';
 import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
 import { NumberField } from './NumberField.tsx';
@@ -50,7 +56,8 @@ export function FillPanel() {
     choruses,
     players: row.players,
   });
-  const minutes = lengthMinutes({ ...programme, choruses: filled });
+  const replaced = { ...programme, choruses: filled };
+  const fault = programmeFault(replaced);
   const change = (next: Partial<Filling>): void => setChosen({ ...chosen, ...next });
   return (
     <details>
@@ -125,16 +132,13 @@ export function FillPanel() {
           </span>
         </p>
         <p className={styles.line}>
-          <button
-            disabled={minutes > LONGEST_PROGRAMME_MINUTES}
-            onClick={() => changeProgramme((now) => ({ ...now, choruses: filled }))}
-          >
+          <button disabled={fault !== null} onClick={() => changeProgramme((now) => ({ ...now, choruses: filled }))}>
             {words.play.fillDo}
           </button>
           <span role="status">
-            {minutes > LONGEST_PROGRAMME_MINUTES
-              ? words.play.fillTooMany
-              : words.play.fillMakes(filled.length, minutes * 60)}
+            {fault === null
+              ? words.play.fillMakes(filled.length, lengthMinutes(replaced) * 60)
+              : words.play.fillFaults[fault](MOST_PROGRAMME_CHORUSES)}
           </span>
         </p>
       </div>

@@ -1,7 +1,14 @@
 import { useEffect } from 'react';
 import { setImmersed } from '../../features/navigation/index.ts';
 import { $open } from '../../features/open-lesson/index.ts';
-import { $moment, $playing, leavePlaying, listenToPedals, prepareProgramme } from '../../features/playing/index.ts';
+import {
+  $moment,
+  $playing,
+  leavePlaying,
+  listenToPedals,
+  playableOf,
+  prepareProgramme,
+} from '../../features/playing/index.ts';
 import { $programme } from '../../features/programme/index.ts';
 import { connectKnownKeyboard } from '../../features/sound/index.ts';
 import { useStore } from '../use-store.ts';
@@ -15,14 +22,9 @@ export default function PlayScreen() {
   const programme = useStore($programme);
   const playing = useStore($playing);
   const moment = useStore($moment);
-  const chart = open?.chart ?? null;
-  const choices = open?.choices ?? null;
 
-  useEffect(() => {
-    void prepareProgramme(
-      chart === null || choices === null || programme === null ? null : { chart, choices, programme },
-    );
-  }, [chart, choices, programme]);
+  // what is ready stays where nothing that is heard has changed
+  useEffect(() => void prepareProgramme(playableOf(open, programme)), [open, programme]);
   useEffect(() => {
     void connectKnownKeyboard();
     const end = listenToPedals();

@@ -1,6 +1,7 @@
 import {
   FASTEST_BPM,
   formatKey,
+  MOST_PROGRAMME_CHORUSES,
   SLOWEST_BPM,
   TRIO_PLAYERS,
   usualKeys,
@@ -62,7 +63,10 @@ export function ProgrammeTable() {
         </tbody>
       </table>
       <p>
-        <button onClick={() => changeProgramme((now) => withCopy(now, now.choruses.length - 1))}>
+        <button
+          disabled={choruses.length >= MOST_PROGRAMME_CHORUSES}
+          onClick={() => changeProgramme((now) => withCopy(now, now.choruses.length - 1))}
+        >
           {words.play.add}
         </button>
       </p>
@@ -136,6 +140,7 @@ function ChorusRow({ chorus: { key, tempoBpm, players }, row, rows }: RowProps) 
           <button
             className="plain"
             aria-label={words.play.copy(number)}
+            disabled={rows >= MOST_PROGRAMME_CHORUSES}
             onClick={() => changeProgramme((now) => withCopy(now, row))}
           >
             ×2

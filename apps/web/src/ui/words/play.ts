@@ -93,6 +93,7 @@ export const PLAY_WORDS = {
   ended: 'That was the last bar.',
   handsFree: (pedal: string): string => `Space bar and ${pedal} start and stop.`,
   nothing: 'There is nothing to play yet: the chart has no bar that can be read.',
+  held: 'Nothing is played before you have said above that you want to go on.',
   failed: {
     'too long': 'The programme is longer than two hours. Take some choruses out.',
     'no sound': 'This browser gives no sound here. Allow sound for this page, or try another browser.',
@@ -193,7 +194,10 @@ export const PLAY_WORDS = {
   fillStep: 'in steps of',
   fillChoruses: 'Choruses in each',
   fillMakes: (count: number, seconds: number): string => `Makes ${choruses(count)}, about ${length(seconds)}.`,
-  fillTooMany: 'That is longer than two hours.',
+  fillFaults: {
+    'too long': (): string => 'That is longer than two hours.',
+    'too many': (most: number): string => `A programme has at most ${most} choruses.`,
+  },
   fillDo: 'Replace the table',
 
   // how it is played
