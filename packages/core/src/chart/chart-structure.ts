@@ -39,19 +39,17 @@ type LooseSigns = { -readonly [Sign in keyof RepeatSigns]: RepeatSigns[Sign] };
 
 /** Whether a new stretch begins at a bar: at a `|:`, and after a `:|` that no ending follows. */
 function beginsStretch(signs: readonly LooseSigns[], bar: number): boolean {
-  const sign = signs[bar];
-  if (sign === undefined || bar === 0 || sign.opensRepeat) return true;
-  return signs[bar - 1]?.closesRepeat != null && sign.ending === null;
+  const sign = signs[bar] as LooseSigns;
+  return bar === 0 || sign.opensRepeat || (signs[bar - 1]?.closesRepeat !== null && sign.ending === null);
 }
 
-/** Drops the signs of the stretch a bar is in. */
-function dropStretch(signs: readonly LooseSigns[], bar: number): void {
-  let start = bar;
-  while (!beginsStretch(signs, start)) start--;
-  let end = bar + 1;
-  while (!beginsStretch(signs, end)) end++;
-  for (const sign of signs.slice(start, end)) {
-    Object.assign(sign, { opensRepeat: false, closesRepeat: null, ending: null });
+/** Drops the signs of the stretches in which some bars are, each stretch once. Time grows with the bars. */
+function dropStretches(signs: readonly LooseSigns[], unsound: readonly number[]): void {
+  let stretch = 0;
+  const stretches = signs.map((_, bar) => (beginsStretch(signs, bar) ? ++stretch : stretch));
+  const dropped = new Set(unsound.map((bar) => stretches[bar]));
+  for (const [bar, sign] of signs.entries()) {
+    if (dropped.has(stretches[bar])) Object.assign(sign, { opensRepeat: false, closesRepeat: null, ending: null });
   }
 }
 
@@ -66,13 +64,15 @@ function soundRepeatsOf(bars: readonly DraftBar[], mostRepeatTimes: number): Rep
   for (let round = 0; round < MOST_ROUNDS; round++) {
     const { places, faults } = understandRepeats(signs, first);
     if (faults.length === 0) return places;
+    const unsound: number[] = [];
     for (const { code, bar } of faults) {
       const sign = signs[bar] as LooseSigns;
       if (code === 'chart.repeat-unopened') sign.closesRepeat = null;
       else if (code === 'chart.repeat-unclosed' || code === 'chart.repeat-nested') sign.opensRepeat = false;
       else if (code === 'chart.repeat-count') sign.closesRepeat = { times: null };
-      else dropStretch(signs, bar);
+      else unsound.push(bar);
     }
+    if (unsound.length > 0) dropStretches(signs, unsound);
   }
   const none = { opensRepeat: false, closesRepeat: null, ending: null, closesEnding: false };
   return understandRepeats(

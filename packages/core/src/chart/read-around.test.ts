@@ -169,3 +169,25 @@ describe('laws of reading around faults', () => {
     expect(broken).toBeGreaterThan(400);
   });
 });
+
+test.each([
+  ['endings that begin again and again', '1. Fm7 | '],
+  ['repeats in repeats, each with an ending', '|: 1. Fm7 '],
+])(
+  'time grows with the bars, not with their square: %s',
+  (_, bar) => {
+    const timeOf = (bars: number): number => {
+      const text = bar.repeat(bars);
+      const times = [0, 1, 2, 3, 4].map(() => {
+        const start = performance.now();
+        readAround(text);
+        return performance.now() - start;
+      });
+      return Math.min(...times);
+    };
+    timeOf(1_000);
+    // eight times the bars: eight times the time, and room for a busy machine; squared it was 60 times
+    expect(timeOf(8_000) / timeOf(1_000)).toBeLessThan(30);
+  },
+  60_000,
+);

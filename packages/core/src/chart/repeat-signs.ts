@@ -137,7 +137,8 @@ export function understandRepeats(
         fault('chart.ending-twice', index, { ending: ordinal(twice) });
         group.isFaulty = true;
       }
-      group.numbers.push(...sign.ending);
+      // each once: a list that grew with the bars would be searched for every bar
+      group.numbers.push(...sign.ending.filter((each) => !already.includes(each)));
       group.ending = { bar: index, numbers: sign.ending };
       place.startsEnding = true;
     }
