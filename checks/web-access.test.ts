@@ -286,7 +286,10 @@ describe.skipIf(NO_CHROMIUM)('with the keyboard alone', () => {
     await page.keyboard.press('Tab');
     await page.keyboard.press('Enter');
     expect(await page.evaluate(() => document.activeElement?.tagName)).toBe('MAIN');
+    // a sign alone does nothing outside of a field (WCAG 2.2, 2.1.4: character key shortcuts)
     await page.keyboard.press('?');
+    expect(await page.getByRole('dialog').count()).toBe(0);
+    await page.keyboard.press('F1');
     await page.getByRole('dialog', { name: 'Help' }).waitFor();
     await page.keyboard.press('Escape');
     for (const screen of ['Chart', 'Study', 'Play', 'Pages'] as const) {

@@ -25,7 +25,8 @@ beforeAll(async () => {
   });
   // the driver tells of a request that the policy stopped before it was sent
   page.on('requestfailed', (request) => {
-    if (request.failure()?.errorText === 'csp') elsewhere.splice(elsewhere.indexOf(request.url()), 1);
+    const place = elsewhere.indexOf(request.url());
+    if (request.failure()?.errorText === 'csp' && place >= 0) elsewhere.splice(place, 1);
   });
   page.on('console', (message) => {
     if (message.type() === 'error') errors.push(message.text());

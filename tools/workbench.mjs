@@ -2,7 +2,17 @@
 import { spawn } from 'node:child_process';
 import { createHash } from 'node:crypto';
 import { once } from 'node:events';
-import { closeSync, existsSync, mkdirSync, openSync, readdirSync, readFileSync, rmSync, statSync } from 'node:fs';
+import {
+  closeSync,
+  existsSync,
+  mkdirSync,
+  openSync,
+  readdirSync,
+  readFileSync,
+  renameSync,
+  rmSync,
+  statSync,
+} from 'node:fs';
 import { writeFileSync, writeSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { setTimeout as wait } from 'node:timers/promises';
@@ -52,11 +62,14 @@ function isRunning(pid) {
   }
 }
 
-/** Does a piece of work while no other process does it to the same folder; waits for one that does. */
+/** A build takes seconds; a lock that is older was left behind, whoever has its owner's number now. */
+const OLDEST_LOCK_MS = 5 * 60_000;
+
+/** Does a piece of work while no other process does it to the same folder; waits for one that does, and says so. */
 async function alone(folder, work) {
   const lock = `${folder}.lock`;
   mkdirSync(dirname(folder), { recursive: true });
-  for (;;) {
+  for (let waits = 0; ; waits++) {
     try {
       const file = openSync(lock, 'wx');
       writeSync(file, String(process.pid));
@@ -64,9 +77,8 @@ async function alone(folder, work) {
       break;
     } catch (error) {
       if (error.code !== 'EEXIST') throw error;
-      const owner = existsSync(lock) ? Number(readFileSync(lock, 'utf8')) : 0;
-      // one that was ended in the middle leaves its lock behind
-      if (owner > 0 && !isRunning(owner)) rmSync(lock, { force: true });
+      if (waits === 10) console.error(`Waiting for another build of ${folder} …`);
+      if (isLeftBehind(lock)) takeAway(lock);
       else await wait(200);
     }
   }
@@ -74,6 +86,31 @@ async function alone(folder, work) {
     return await work();
   } finally {
     rmSync(lock, { force: true });
+  }
+}
+
+/** Whether a lock's owner was ended in the middle of its work. */
+function isLeftBehind(lock) {
+  try {
+    const owner = Number(readFileSync(lock, 'utf8'));
+    if (owner > 0 && !isRunning(owner)) return true;
+    return Date.now() - statSync(lock).mtimeMs > OLDEST_LOCK_MS;
+  } catch {
+    // gone meanwhile
+    return false;
+  }
+}
+
+/** Takes a lock away that was left behind; of two that try, one does: a rename happens once. */
+function takeAway(lock) {
+  const aside = `${lock}.${process.pid}`;
+  try {
+    renameSync(lock, aside);
+    // another may have taken it away and begun, between the look and the rename: then it is theirs
+    if (isLeftBehind(aside)) rmSync(aside, { force: true });
+    else renameSync(aside, lock);
+  } catch {
+    // another did
   }
 }
 

@@ -63,18 +63,25 @@ export function savePack(
       for (let next = waiting.shift(); next !== undefined; next = waiting.shift()) {
         const [place, key] = next;
         for (const [index, file] of files.entries()) {
-          const bytes = await makeFile(lesson, key, file, paper, { urgency: 'later', signal, press });
+          const bytes = await makeFile(lesson, key, file, paper, {
+            urgency: 'later',
+            signal: AbortSignal.any([signal, stop.signal]),
+            press,
+          });
           entries[place * files.length + index] = { path: packPath(key, file), bytes };
           report(++done, total);
         }
       }
     };
+    // one that fails stops the others
+    const stop = new AbortController();
     const presses = Math.min(mostWorkers(), keys.length, MOST_PRESSES);
     try {
       await Promise.all(Array.from({ length: presses }, (_, place) => work(pressAt(place))));
-    } finally {
-      // one that failed ends the others after the file they are at
+    } catch (error) {
       waiting.length = 0;
+      stop.abort(error);
+      throw error;
     }
     entries.push({ path: LESSON_FILE, bytes: documentOf(lesson) });
     const bytes = await runJob<readonly ZipEntry[], Uint8Array>('zip', entries, { urgency: 'later', signal });

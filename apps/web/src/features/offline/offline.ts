@@ -42,11 +42,12 @@ export async function startOffline(): Promise<void> {
   if (!canBeOffline()) return;
   try {
     await startService((what) => {
-      if (what === 'newer') $newVersion.set(true);
+      if (what === 'newer') $newVersion.set('waits');
+      if (what === 'taken') $newVersion.set('taken');
     });
     const files = await builtFiles();
     // a newer version's own page lets go of the older one's files; ours may not drop its
-    if (!$newVersion.get()) await dropStrangers(files);
+    if ($newVersion.get() === 'none') await dropStrangers(files);
   } catch {
     $offline.set({ kind: 'impossible' });
     return;

@@ -1,2 +1,2 @@
-export { canBeOffline, lookForNewVersion, startService, takeNewVersion } from './service.ts';
+export { canBeOffline, loadAnew, lookForNewVersion, startService, takeNewVersion } from './service.ts';
 export { builtFiles, dropStrangers, keepFile, keptFiles, type BuiltFile } from './kept-files.ts';

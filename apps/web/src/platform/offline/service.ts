@@ -3,6 +3,9 @@ import { Workbox } from 'workbox-window';
 /** The program beside the page that answers when there is no network. */
 let service: Workbox | undefined;
 
+/** Whether the new version was asked for here; another tab may play or print when one is asked for elsewhere. */
+let isAsked = false;
+
 /** Once the first screen is there its own work goes on for a moment: a lesson is computed, a picture drawn. */
 const PATIENCE_MS = 1500;
 
@@ -23,15 +26,18 @@ export function canBeOffline(): boolean {
 
 /**
  * Starts the service worker, when the page has nothing better to do: the first screen goes first.
- * @param tell `ready` once it answers for this page; `newer` when another version waits to take over
+ * @param tell `ready` once it answers for this page; `newer` when another version waits to take over, `taken` when another tab
+ *   has put it in place
  */
-export async function startService(tell: (what: 'ready' | 'newer') => void): Promise<void> {
+export async function startService(tell: (what: 'ready' | 'newer' | 'taken') => void): Promise<void> {
   if (!canBeOffline()) return;
   await idle();
   service = new Workbox('./sw.js');
   service.addEventListener('waiting', () => tell('newer'));
   service.addEventListener('controlling', ({ isUpdate }) => {
-    if (isUpdate === true) location.reload();
+    if (isUpdate !== true) return;
+    if (isAsked) location.reload();
+    else tell('taken');
   });
   await service.register();
   await navigator.serviceWorker.ready;
@@ -45,5 +51,11 @@ export async function lookForNewVersion(): Promise<void> {
 
 /** Lets the waiting version take over; the page is loaded anew when it has. */
 export function takeNewVersion(): void {
+  isAsked = true;
   service?.messageSkipWaiting();
+}
+
+/** Loads the page anew, where another tab has put a new version in place. */
+export function loadAnew(): void {
+  location.reload();
 }

@@ -15,6 +15,21 @@ async function addressOf(canvas: HTMLCanvasElement): Promise<string> {
 }
 
 /**
+ * Resolves when printing is over: most browsers hold the page until their dialog is closed, some return at once and tell later, and
+ * where neither is told a touch of the page shows that nobody prints any more.
+ */
+function printed(): Promise<void> {
+  return new Promise((resolve) => {
+    const ends = ['afterprint', 'pointerdown', 'keydown'] as const;
+    const end = (): void => {
+      for (const each of ends) removeEventListener(each, end);
+      resolve();
+    };
+    for (const each of ends) addEventListener(each, end);
+  });
+}
+
+/**
  * Prints pages of one paper size and nothing else, through the browser's own dialog. Browsers print no PDF for a page under a
  * strict policy, so each page goes out as a picture.
  * @returns when the dialog is closed
@@ -35,8 +50,9 @@ export async function printPictures(pictures: readonly PrintedPicture[], paper: 
     }
     document.body.append(sheet);
     document.body.dataset.printing = '';
-    // holds until the dialog is closed, where the browser does not print later by itself
+    const over = printed();
     print();
+    await over;
   } finally {
     delete document.body.dataset.printing;
     sheet.remove();

@@ -17,6 +17,12 @@ export function OrderList() {
   const orders = useStore($orders);
   return (
     <section className={orders.length === 0 ? undefined : styles.orders} aria-label={words.pages.orders}>
+      {/* always there, so that what comes into it is heard */}
+      <p className="unseen" role="status">
+        {orders.map((order) => (
+          <OrderEnd key={order.id} order={order} />
+        ))}
+      </p>
       <ul>
         {orders.map((order) => (
           <OrderLine key={order.id} order={order} />
@@ -26,16 +32,49 @@ export function OrderList() {
   );
 }
 
-function OrderLine({ order: { id, thing, state } }: { readonly order: Order }) {
+/** What is being made, in words. */
+function useThingText({ thing }: Order): string {
   const keyText = useKeyText();
-  const name =
-    thing.kind === 'file'
-      ? words.pages.making.file(thing.file, keyText(thing.key))
-      : thing.kind === 'pack'
-        ? words.pages.making.pack(thing.keys)
-        : thing.kind === 'sound'
-          ? words.pages.making.sound(thing.format)
-          : words.pages.making.lesson;
+  switch (thing.kind) {
+    case 'file':
+      return words.pages.making.file(thing.file, keyText(thing.key));
+    case 'pack':
+      return words.pages.making.pack(thing.keys);
+    case 'sound':
+      return words.pages.making.sound(thing.format);
+    case 'lesson':
+      return words.pages.making.lesson;
+    default:
+      return thing satisfies never;
+  }
+}
+
+/** What became of an order; null while it is being made. */
+function endText({ state }: Order): string | null {
+  switch (state.kind) {
+    case 'making':
+      return null;
+    case 'saved':
+      return words.pages.saved(state.name, sizeText(state.bytes));
+    case 'stopped':
+      return words.pages.nothingSaved;
+    case 'failed':
+      return faultText(state.fault, words.pages.cannot);
+    default:
+      return state satisfies never;
+  }
+}
+
+/** An order's end as it is said aloud. */
+function OrderEnd({ order }: { readonly order: Order }) {
+  const name = useThingText(order);
+  const end = endText(order);
+  return end === null ? null : <span>{`${name}: ${end} `}</span>;
+}
+
+function OrderLine({ order }: { readonly order: Order }) {
+  const { id, state } = order;
+  const name = useThingText(order);
   if (state.kind === 'making') {
     const share = state.done / state.total;
     return (
@@ -49,16 +88,10 @@ function OrderLine({ order: { id, thing, state } }: { readonly order: Order }) {
       </li>
     );
   }
-  const end =
-    state.kind === 'saved'
-      ? words.pages.saved(state.name, sizeText(state.bytes))
-      : state.kind === 'stopped'
-        ? words.pages.nothingSaved
-        : faultText(state.fault, words.pages.cannot);
   return (
     <li>
-      <span className={styles.end} role={state.kind === 'failed' ? 'alert' : 'status'}>
-        <span className={styles.name}>{name}</span>: {end}
+      <span className={styles.end}>
+        <span className={styles.name}>{name}</span>: {endText(order)}
       </span>
       <button className="plain" aria-label={words.pages.forgetOf(name)} onClick={() => forgetOrder(id)}>
         {words.pages.forget}

@@ -34,8 +34,9 @@ export function Frame({ children, open = null, screen }: FrameProps) {
 
   useEffect(
     () =>
-      onKeyPress(({ key, isCommand, isForControl }) => {
-        if (key !== '?' || isCommand || isForControl) return false;
+      onKeyPress(({ key, isCommand }) => {
+        // no letter or sign: those belong to what is written, and to those who speak to their machine (WCAG 2.2, 2.1.4)
+        if (key !== 'F1' || isCommand) return false;
         openDialog({ kind: 'help' });
         return true;
       }),

@@ -20,7 +20,7 @@ interface HeaderProps {
 /** Which lesson this is, its screens, and what belongs to all lessons. */
 export function Header({ open, screen }: HeaderProps) {
   const noteText = useNoteText();
-  const isNewVersionHere = useStore($newVersion);
+  const isNewVersionHere = useStore($newVersion) !== 'none';
   const isLesson = screen !== undefined;
   return (
     <header className={styles.header} data-lesson={isLesson || undefined}>

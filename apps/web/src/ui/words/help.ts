@@ -268,7 +268,7 @@ export const EXPLAINED: readonly Explained[] = [
 /** Keys that do something, by where. The signs are those on the keyboard. */
 export const KEYS: Readonly<Record<'everywhere' | Screen, readonly (readonly [keys: string, does: string])[]>> = {
   everywhere: [
-    ['?', 'Help'],
+    ['F1', 'Help'],
     ['Esc', 'Close what lies over the screen'],
     ['Tab', 'To the next thing that can be used; with Shift to the one before'],
   ],

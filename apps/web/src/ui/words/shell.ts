@@ -29,6 +29,9 @@ export const SHELL_WORDS = {
   newVersion: {
     told: 'A newer version is here.',
     take: 'Use it now',
+    taken: 'A newer version was put in place from another window.',
+    takenHint: 'Load this page anew when it suits you; until then some screens may not open.',
+    load: 'Load it now',
     hint: 'Otherwise it opens the next time, when no window of the workbench is left open.',
   },
 
