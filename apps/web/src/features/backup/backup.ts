@@ -5,6 +5,7 @@ import type { StorageFault, StoredLesson } from '../../platform/storage/index.ts
 import { lessonStore, readAgain } from '../lesson-list/index.ts';
 import { flush } from '../open-lesson/index.ts';
 import { writeBackup, type Backup } from './backup-document.ts';
+import { takeBackPlan, touchedBy, type Touched } from './take-back-plan.ts';
 import { compare, mergePlan, replacePlan, type Comparison, type OfDiffering } from './restore-plan.ts';
 
 /** A backup file that was read, held against what is kept here: shown before anything happens. */
@@ -14,6 +15,8 @@ export interface Restoring {
   readonly comparison: Comparison;
   /** Set where what is kept here has changed since it was shown: the comparison is a new one. */
   readonly isRenewed: boolean;
+  /** Set where it is no file's: what lessons were before a restore that is taken back, held against what they became since. */
+  readonly isTakingBack: boolean;
 }
 
 export const $restoring = atom<Restoring | null>(null);
@@ -26,7 +29,8 @@ export interface Restored {
 
 export const $restored = atom<Restored | null>(null);
 
-let before: readonly StoredLesson[] | undefined;
+/** What the last restore did, as far as it was not taken back. */
+let touched: readonly Touched[] = [];
 
 async function lessonsHere(): Promise<readonly StoredLesson[] | StorageFault> {
   await flush();
@@ -49,10 +53,13 @@ export async function saveBackup(): Promise<number | StorageFault> {
 }
 
 /** Shows what restoring a backup would do. Nothing happens yet. */
-export async function showRestoring(backup: Backup, isRenewed = false): Promise<StorageFault | null> {
+export async function showRestoring(
+  backup: Backup,
+  { isRenewed = false, isTakingBack = false } = {},
+): Promise<StorageFault | null> {
   const here = await lessonsHere();
   if (isFault(here)) return here;
-  $restoring.set({ backup, here, comparison: compare(backup.lessons, here), isRenewed });
+  $restoring.set({ backup, here, comparison: compare(backup.lessons, here), isRenewed, isTakingBack });
   return null;
 }
 
@@ -60,26 +67,38 @@ export function leaveRestoring(): void {
   $restoring.set(null);
 }
 
+function restoredOf(of: readonly Touched[]): Restored {
+  const removed = of.filter(({ after }) => after === undefined).length;
+  return { put: of.length - removed, removed };
+}
+
 async function carryOut(
-  { backup, here }: Restoring,
+  { backup, here, isTakingBack }: Restoring,
   change: ReturnType<typeof replacePlan>,
 ): Promise<StorageFault | null> {
   const outcome = await (await lessonStore()).changeAll(change, here);
   if (outcome.kind === 'fault') return outcome.fault;
   // another tab has changed something since it was shown: it is shown again, and nothing was done
-  if (outcome.kind === 'overtaken') return await showRestoring(backup, true);
-  before = here;
+  if (outcome.kind === 'overtaken') return await showRestoring(backup, { isRenewed: true, isTakingBack });
+  touched = touchedBy(change, here);
   $restoring.set(null);
-  $restored.set({ put: change.put.length, removed: change.remove.length });
+  $restored.set(isTakingBack && touched.length === 0 ? null : restoredOf(touched));
   await readAgain();
   return null;
 }
 
-/** Merges the backup that is shown into what is kept here. */
-export async function mergeBackup(ofDiffering: OfDiffering): Promise<StorageFault | null> {
+/**
+ * Merges the backup that is shown into what is kept here.
+ * @param titleOf the title of a lesson that is kept beside another of its title
+ */
+export async function mergeBackup(
+  ofDiffering: OfDiffering,
+  titleOf: (title: string) => string,
+): Promise<StorageFault | null> {
   const restoring = $restoring.get();
   if (restoring === null) return null;
-  return await carryOut(restoring, mergePlan(restoring.comparison, ofDiffering, newId));
+  const { comparison, here } = restoring;
+  return await carryOut(restoring, mergePlan(comparison, ofDiffering, here, { freshId: newId, titleOf }));
 }
 
 /** Replaces what is kept here by the backup that is shown. */
@@ -89,17 +108,37 @@ export async function replaceByBackup(): Promise<StorageFault | null> {
   return await carryOut(restoring, replacePlan(restoring.backup.lessons, restoring.here));
 }
 
-/** Takes the last restoring back: what is kept is as it was before. @returns what stands in the way */
-export async function takeRestoringBack(): Promise<StorageFault | null> {
-  const here = await lessonsHere();
-  if (before === undefined) return null;
-  if (isFault(here)) return here;
-  const outcome = await (await lessonStore()).changeAll(replacePlan(before, here), here);
-  if (outcome.kind === 'fault') return outcome.fault;
-  if (outcome.kind === 'written') {
-    before = undefined;
-    $restored.set(null);
+/** What became of taking a restore back. */
+export type TakenBack =
+  // `staying`: how many lessons came with it, were changed since and stay
+  | { readonly kind: 'taken back'; readonly staying: number }
+  // other tabs did not cease to change things: nothing was done
+  | { readonly kind: 'overtaken' }
+  | { readonly kind: 'fault'; readonly fault: StorageFault };
+
+/** How often it is tried on what another tab wrote meanwhile. */
+const MOST_TRIES = 5;
+
+/**
+ * Takes the last restore back, where what it touched is as it left it. Lessons made or changed since stay; what those were
+ * before is shown, held against what they are now.
+ */
+export async function takeRestoringBack(): Promise<TakenBack> {
+  const store = await lessonStore();
+  for (let tries = 0; tries < MOST_TRIES; tries++) {
+    const here = await lessonsHere();
+    if (isFault(here)) return { kind: 'fault', fault: here };
+    const { change, differing, staying } = takeBackPlan(touched, here);
+    const outcome = await store.changeAll(change, here);
+    if (outcome.kind === 'fault') return outcome;
+    if (outcome.kind === 'overtaken') continue;
+    touched = differing;
+    $restored.set(differing.length === 0 ? null : restoredOf(differing));
+    await readAgain();
+    if (differing.length === 0) return { kind: 'taken back', staying };
+    const lessons = differing.map(({ before }) => before);
+    const fault = await showRestoring({ lessons, unusable: [] }, { isTakingBack: true });
+    return fault === null ? { kind: 'taken back', staying } : { kind: 'fault', fault };
   }
-  await readAgain();
-  return null;
+  return { kind: 'overtaken' };
 }

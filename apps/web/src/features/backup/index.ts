@@ -9,5 +9,6 @@ export {
   showRestoring,
   takeRestoringBack,
   type Restoring,
+  type TakenBack,
 } from './backup.ts';
 export type { OfDiffering, Standing } from './restore-plan.ts';

@@ -1,4 +1,4 @@
-import { DEFAULT_CHOICES, writeLessonDocument } from '@fivespan/core';
+import { DEFAULT_CHOICES, readLessonDocument, writeLessonDocument } from '@fivespan/core';
 import { describe, expect, test } from 'vitest';
 import type { StoredLesson } from '../../platform/storage/index.ts';
 import { readBackup, writeBackup } from './backup-document.ts';
@@ -48,6 +48,11 @@ describe('a backup file', () => {
   });
 });
 
+const beside = {
+  freshId: () => 'fresh',
+  titleOf: (title: string) => `${title} (second)`,
+};
+
 describe('restoring', () => {
   const comparison = compare(inFile, here);
 
@@ -57,25 +62,45 @@ describe('restoring', () => {
   });
 
   test('merging keeps both where they differ, unless told otherwise', () => {
-    const both = mergePlan(comparison, 'keep both', () => 'fresh');
+    const both = mergePlan(comparison, 'keep both', here, beside);
     expect(both.remove).toEqual([]);
     expect(both.put.map(({ id, title }) => [id, title])).toEqual([
       ['fresh', 'In the file'],
       ['d', 'New'],
     ]);
-    const file = mergePlan(comparison, 'take the file’s', () => 'fresh');
+    const file = mergePlan(comparison, 'take the file’s', here, beside);
     // over the revision that other tabs have read
     expect(file.put.map(({ id, revision }) => [id, revision])).toEqual([
       ['b', 8],
       ['d', 1],
     ]);
-    expect(mergePlan(comparison, 'keep what is here', () => 'fresh').put.map(({ id }) => id)).toEqual(['d']);
+    expect(mergePlan(comparison, 'keep what is here', here, beside).put.map(({ id }) => id)).toEqual(['d']);
   });
 
   test('merging twice brings nothing twice', () => {
-    const { put } = mergePlan(comparison, 'keep both', () => 'fresh');
+    const { put } = mergePlan(comparison, 'keep both', here, beside);
     const again = compare(inFile, [...here, ...put]);
     expect(again.standings.map(({ kind }) => kind)).toEqual(['same', 'same', 'same']);
+  });
+
+  test('kept beside one of its title, a lesson gets one that tells them apart, and nothing else in it changes', () => {
+    const choices = { ...DEFAULT_CHOICES, seed: 77 };
+    const documentOf = (chartText: string): string => writeLessonDocument({ chartText, choices, engine: 3 });
+    const mine = { ...lessonOf('a', 'Same', 4), document: documentOf('key: Eb major\r\ntitle: Same\r\n| Fm7 |') };
+    const file = { ...mine, document: documentOf('key: Eb major\r\ntitle: Same\r\n| Bb7 |') };
+    // one of that title is there already
+    const shelf = [mine, lessonOf('s', 'Same (second)')];
+    const { put } = mergePlan(compare([file], shelf), 'keep both', shelf, beside);
+    expect(put.map(({ id, title }) => [id, title])).toEqual([['fresh', 'Same (second) (second)']]);
+    const kept = readLessonDocument(put[0]?.document ?? '');
+    expect(kept.ok && kept.value).toEqual({
+      chartText: 'key: Eb major\r\ntitle: Same (second) (second)\r\n| Bb7 |',
+      choices,
+      engine: 3,
+    });
+    // and merging once more brings it not again
+    const after = [...shelf, ...put];
+    expect(mergePlan(compare([file], after), 'keep both', after, beside).put).toEqual([]);
   });
 
   test('replacing leaves exactly the file’s lessons', () => {

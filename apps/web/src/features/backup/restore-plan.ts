@@ -1,4 +1,7 @@
+import { readLessonDocument, writeLessonDocument } from '@fivespan/core';
 import type { ShelfChange, StoredLesson } from '../../platform/storage/index.ts';
+// the file itself: the desk's index would bring the desk
+import { titleApart, withTitle } from '../open-lesson/heading.ts';
 import type { BackedUpLesson } from './backup-document.ts';
 
 /** How a lesson of a backup file stands to what is kept here. */
@@ -32,18 +35,60 @@ export function compare(lessons: readonly BackedUpLesson[], here: readonly Store
 /** What becomes of lessons that differ when a backup is merged. */
 export type OfDiffering = 'keep both' | 'take the file’s' | 'keep what is here';
 
+/** How lessons are kept beside each other. */
+export interface Beside {
+  readonly freshId: () => string;
+  /** The title of the one that comes, of the one there is. */
+  readonly titleOf: (title: string) => string;
+}
+
+/** Nobody keeps more of one title beside each other. */
+const MOST_OF_ONE_TITLE = 50;
+
+function retitled(lesson: BackedUpLesson, title: string): BackedUpLesson {
+  const document = readLessonDocument(lesson.document);
+  if (!document.ok) return lesson;
+  const chartText = withTitle(document.value.chartText, title);
+  return { ...lesson, title, document: writeLessonDocument({ ...document.value, chartText }) };
+}
+
+/** A lesson under a title that no other has, and nothing else in it changed; undefined where it is here like that already. */
+function apartFrom(
+  others: readonly BackedUpLesson[],
+  lesson: BackedUpLesson,
+  titleOf: Beside['titleOf'],
+): BackedUpLesson | undefined {
+  const titles = new Set(others.map(({ title }) => title));
+  const documents = new Set(others.map(({ document }) => document));
+  let each = lesson;
+  for (let count = 1; count < MOST_OF_ONE_TITLE && titles.has(each.title); count++) {
+    each = retitled(each, titleApart(each.title, titleOf));
+    if (documents.has(each.document)) return undefined;
+  }
+  return each;
+}
+
 /**
- * Merging: what is only in the file comes, what is only here stays, of what differs both are kept unless told otherwise.
- * @param freshId makes the id of the file's version where both are kept
+ * Merging: what is only in the file comes, what is only here stays, of what differs both are kept unless told otherwise, under
+ * titles that tell them apart.
+ * @param here what is kept now
  */
-export function mergePlan({ standings }: Comparison, ofDiffering: OfDiffering, freshId: () => string): ShelfChange {
-  const put = standings.flatMap((each): StoredLesson[] => {
-    if (each.kind === 'same') return [];
-    if (each.kind === 'new') return [{ ...each.lesson, revision: 1 }];
-    if (ofDiffering === 'keep what is here') return [];
-    if (ofDiffering === 'keep both') return [{ ...each.lesson, id: freshId(), revision: 1 }];
-    return [{ ...each.lesson, revision: each.here.revision + 1 }];
-  });
+export function mergePlan(
+  { standings }: Comparison,
+  ofDiffering: OfDiffering,
+  here: readonly StoredLesson[],
+  { freshId, titleOf }: Beside,
+): ShelfChange {
+  const put: StoredLesson[] = [];
+  for (const each of standings) {
+    if (each.kind === 'new') put.push({ ...each.lesson, revision: 1 });
+    if (each.kind !== 'differs') continue;
+    if (ofDiffering === 'take the file’s') put.push({ ...each.lesson, revision: each.here.revision + 1 });
+    if (ofDiffering === 'keep both') {
+      const apart = apartFrom([...here, ...put], each.lesson, titleOf);
+      if (apart !== undefined) put.push({ ...apart, id: freshId(), revision: 1 });
+    }
+  }
   return { put, remove: [] };
 }
 

@@ -1,7 +1,7 @@
 import { readChart } from '@fivespan/core';
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { headingOf, withTitle } from './heading.ts';
+import { headingOf, titleApart, withTitle } from './heading.ts';
 
 describe('headingOf', () => {
   test('reads what the chart says of itself, also where bars are faulty', () => {
@@ -16,6 +16,17 @@ describe('headingOf', () => {
     expect(headingOf('| Fm7 |')).toEqual({ title: '', key: null, tempoBpm: null });
     expect(headingOf('# title: no\n| Fm7 |').title).toBe('');
   });
+});
+
+test('titleApart tells two titles apart, also the longest ones', () => {
+  const second = (title: string): string => (title === '' ? 'Second' : `${title} (second)`);
+  expect(titleApart('Lantern Street', second)).toBe('Lantern Street (second)');
+  expect(titleApart('', second)).toBe('Second');
+  for (const title of ['x'.repeat(99), '𝄞'.repeat(150)]) {
+    expect(titleApart(title, second)).toMatch(/^(?:x|𝄞)+ \(second\)$/u);
+    // and it is a title that can be written and read back
+    expect(headingOf(withTitle('| Fm7 |', titleApart(title, second))).title).toBe(titleApart(title, second));
+  }
 });
 
 describe('withTitle', () => {

@@ -36,6 +36,17 @@ export function titleOnOneLine(title: string): string {
 }
 
 /**
+ * A title made of another, to tell two lessons apart. Where it would be longer than a title may be, the other gives way.
+ * @example titleApart('Lantern Street', (title) => `${title} (second)`) // → 'Lantern Street (second)'
+ */
+export function titleApart(title: string, titleOf: (title: string) => string): string {
+  const plain = titleOnOneLine(title);
+  const signs = [...plain];
+  const excess = [...titleOf(plain)].length - LONGEST_TITLE / 2;
+  return titleOnOneLine(titleOf(excess > 0 ? signs.slice(0, -excess).join('').trimEnd() : plain));
+}
+
+/**
  * A chart's text with another title: its `title:` line changes, or is put first where there is none; the rest stays byte for byte.
  * @example withTitle('title: A\n| Fm7 |', 'B') // → 'title: B\n| Fm7 |'
  */

@@ -1,6 +1,6 @@
 import type { Key } from '@fivespan/core';
 import { lazy, Suspense, useEffect, useMemo, useRef, useState } from 'react';
-import { $restored, $restoring, takeRestoringBack } from '../../features/backup/index.ts';
+import { $restored, $restoring, takeRestoringBack, type TakenBack } from '../../features/backup/index.ts';
 import {
   $isDemoHere,
   $lessons,
@@ -16,6 +16,7 @@ import { words } from '../words/index.ts';
 import { useKeyText } from '../words/key-text.ts';
 import { BackupPart } from './BackupPart.tsx';
 import { DropPlace } from './DropPlace.tsx';
+import { faultText } from './fault-text.ts';
 import { FileReports } from './FileReports.tsx';
 import { LessonRow } from './LessonRow.tsx';
 import styles from './Lessons.module.css';
@@ -64,7 +65,7 @@ export default function LessonsScreen() {
       <ShelfTold />
       <NewLesson tell={setTold} />
       <FileReports />
-      <Told text={told} />
+      <Told text={told} tell={setTold} />
       {lessons === null ? (
         <p role="status">{words.lessons.reading}</p>
       ) : (
@@ -118,13 +119,24 @@ export default function LessonsScreen() {
   );
 }
 
+function takenBackText(taken: TakenBack): string {
+  switch (taken.kind) {
+    case 'taken back':
+      return words.lessons.takenBack(taken.staying);
+    case 'overtaken':
+      return `${words.lessons.notDone} ${words.lessons.overtaken}`;
+    case 'fault':
+      return `${words.lessons.notDone} ${faultText(taken.fault)}`;
+  }
+}
+
 async function openDemo(): Promise<void> {
   const { id, outcome } = await putDemoBack();
   if (outcome.kind !== 'fault') goTo({ kind: 'lesson', id, screen: 'chart' });
 }
 
 /** What was done last, and how to take it back. */
-function Told({ text }: { readonly text: string }) {
+function Told({ text, tell }: { readonly text: string; readonly tell: (text: string) => void }) {
   const [removed] = useStore($removed);
   const restored = useStore($restored);
   const undo = useRef<HTMLButtonElement>(null);
@@ -148,7 +160,11 @@ function Told({ text }: { readonly text: string }) {
       {restored !== null && (
         <p>
           {words.lessons.restored(restored.put, restored.removed)}{' '}
-          <button onClick={() => void takeRestoringBack()}>{words.lessons.takeBack}</button>
+          {restored.put + restored.removed > 0 && (
+            <button onClick={async () => tell(takenBackText(await takeRestoringBack()))}>
+              {words.lessons.takeBack}
+            </button>
+          )}
         </p>
       )}
     </div>

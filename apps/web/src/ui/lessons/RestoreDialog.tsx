@@ -18,7 +18,8 @@ const ORDER: Readonly<Record<Standing['kind'], number>> = { differs: 0, new: 1, 
 
 /** What a backup would change, shown before it does. */
 export default function RestoreDialog({ restoring }: { readonly restoring: Restoring }) {
-  const { backup, comparison, isRenewed } = restoring;
+  const { backup, comparison, isRenewed, isTakingBack } = restoring;
+  const texts = isTakingBack ? words.lessons.takingBack : words.lessons.restoring;
   const [ofDiffering, setOfDiffering] = useState<OfDiffering>('keep both');
   const [fault, setFault] = useState('');
   const standings = [...comparison.standings].sort((a, b) => ORDER[a.kind] - ORDER[b.kind]);
@@ -31,20 +32,20 @@ export default function RestoreDialog({ restoring }: { readonly restoring: Resto
     <ModalOverlay className={dialog.ground ?? ''} isOpen onOpenChange={leaveRestoring}>
       <Modal className={dialog.sheet ?? ''}>
         <Dialog className={dialog.dialog ?? ''}>
-          <Heading slot="title">{words.lessons.restoreTitle}</Heading>
+          <Heading slot="title">{texts.title}</Heading>
           {isRenewed && <p role="alert">{words.lessons.restoreRenewed}</p>}
           <p>
-            {words.lessons.restoreHolds(backup.lessons.length)}{' '}
+            {texts.holds(backup.lessons.length)}{' '}
             <span className="soft">{words.lessons.restoreCounts(count('new'), count('same'), count('differs'))}</span>
           </p>
-          <ul className={dialog.standings} aria-label={words.lessons.restoreTitle}>
+          <ul className={dialog.standings} aria-label={texts.title}>
             {standings.map((each) => (
               <li key={each.lesson.id} data-standing={each.kind}>
                 <strong>{each.lesson.title || words.lessons.untitled}</strong>{' '}
                 <span className="soft">
                   {words.lessons.restoreStanding[each.kind]}
                   {each.kind === 'differs' &&
-                    ` (${words.lessons.restoreDates(momentText(each.lesson.changedAt), momentText(each.here.changedAt))})`}
+                    ` (${texts.dates(momentText(each.lesson.changedAt), momentText(each.here.changedAt))})`}
                 </span>
               </li>
             ))}
@@ -64,7 +65,7 @@ export default function RestoreDialog({ restoring }: { readonly restoring: Resto
           {count('differs') > 0 && (
             <fieldset className={dialog.choices}>
               <legend>{words.lessons.restoreDiffering}</legend>
-              {Object.entries(words.lessons.ofDiffering).map(([each, text]) => (
+              {Object.entries(texts.ofDiffering).map(([each, text]) => (
                 <label key={each}>
                   <input
                     type="radio"
@@ -80,15 +81,22 @@ export default function RestoreDialog({ restoring }: { readonly restoring: Resto
           {fault !== '' && <p role="alert">{fault}</p>}
           <dl className={dialog.ways}>
             <dt>
-              <button className="main" onClick={() => void carryOut(mergeBackup(ofDiffering))}>
-                {words.lessons.merge}
+              <button
+                className="main"
+                onClick={() => void carryOut(mergeBackup(ofDiffering, words.lessons.secondTitle))}
+              >
+                {texts.merge}
               </button>
             </dt>
             <dd>{words.lessons.mergeHelp}</dd>
-            <dt>
-              <button onClick={() => void carryOut(replaceByBackup())}>{words.lessons.replace}</button>
-            </dt>
-            <dd>{words.lessons.replaceHelp(comparison.onlyHere.length)}</dd>
+            {!isTakingBack && (
+              <>
+                <dt>
+                  <button onClick={() => void carryOut(replaceByBackup())}>{words.lessons.replace}</button>
+                </dt>
+                <dd>{words.lessons.replaceHelp(comparison.onlyHere.length)}</dd>
+              </>
+            )}
             <dt>
               <button onClick={leaveRestoring}>{words.lessons.cancel}</button>
             </dt>

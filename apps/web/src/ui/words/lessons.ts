@@ -89,21 +89,35 @@ export const LESSONS_WORDS = {
   notPersistent:
     'This browser has not promised to keep what is here when space runs short: a backup now and then is wise.',
 
-  restoreTitle: 'Restore from a backup',
   restoreRenewed: 'Something was changed in another tab meanwhile: this is how it stands now.',
-  restoreHolds: (count: number) => `The backup holds ${many(count, 'lesson', 'lessons')}.`,
   restoreStanding: { new: 'not here yet', same: 'the same here', differs: 'differs from the one here' },
   restoreCounts: (fresh: number, same: number, differs: number) =>
     `${fresh} not here yet · ${same} the same · ${differs} different`,
   restoreUnusable: (count: number) => `${many(count, 'lesson', 'lessons')} in it cannot be used:`,
-  restoreDates: (file: string, here: string) => `in the file ${file}, here ${here}`,
   restoreDiffering: 'Where a lesson differs',
-  ofDiffering: {
-    'keep both': 'keep both, the file’s as a lesson of its own',
-    'take the file’s': 'take the one in the file',
-    'keep what is here': 'keep the one here',
+  restoring: {
+    title: 'Restore from a backup',
+    holds: (count: number) => `The backup holds ${many(count, 'lesson', 'lessons')}.`,
+    dates: (file: string, here: string) => `in the file ${file}, here ${here}`,
+    ofDiffering: {
+      'keep both': 'keep both, the file’s as a lesson of its own',
+      'take the file’s': 'take the one in the file',
+      'keep what is here': 'keep the one here',
+    },
+    merge: 'Merge',
   },
-  merge: 'Merge',
+  takingBack: {
+    title: 'Changed since they were restored',
+    holds: (count: number) =>
+      `${count === 1 ? 'One lesson was' : `${count} lessons were`} changed after the restore, and left as you made ${count === 1 ? 'it' : 'them'}. What was there before can come back.`,
+    dates: (before: string, here: string) => `before the restore ${before}, here ${here}`,
+    ofDiffering: {
+      'keep both': 'keep both, the earlier one as a lesson of its own',
+      'take the file’s': 'take the earlier one',
+      'keep what is here': 'keep the one here; the earlier one is gone then',
+    },
+    merge: 'Go on',
+  },
   mergeHelp: 'What is only here stays.',
   replace: 'Replace everything',
   replaceHelp: (count: number) =>
@@ -113,6 +127,9 @@ export const LESSONS_WORDS = {
   restored: (put: number, removed: number) =>
     `Restored: ${many(put, 'lesson', 'lessons')} came${removed === 0 ? '' : `, ${removed} went`}.`,
   takeBack: 'Take it back',
+  takenBack: (staying: number) =>
+    `Taken back.${staying === 0 ? '' : ` ${staying === 1 ? 'One lesson that came was changed since and stays' : `${staying} lessons that came were changed since and stay`}.`}`,
+  overtaken: 'another tab changes things at the same time. Try again.',
 
   setAside: 'Set aside',
   setAsideHelp:

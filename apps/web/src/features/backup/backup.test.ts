@@ -1,0 +1,124 @@
+import 'fake-indexeddb/auto';
+import { DEFAULT_CHOICES, ENGINE_VERSION, readLessonDocument, writeLessonDocument } from '@fivespan/core';
+import { beforeEach, describe, expect, test, vi } from 'vitest';
+import type { BackedUpLesson } from './backup-document.ts';
+
+vi.mock('../../platform/workers/index.ts', () => ({ runJob: () => new Promise(() => undefined) }));
+
+/** The features as they are when the application has just been started, over an empty database. */
+async function start() {
+  vi.resetModules();
+  vi.stubGlobal('addEventListener', () => undefined);
+  const list = await import('../lesson-list/index.ts');
+  const desk = await import('../open-lesson/index.ts');
+  const backup = await import('./index.ts');
+  return { ...list, ...desk, ...backup };
+}
+
+beforeEach(async () => {
+  // Dexie says so when a database is deleted under it
+  vi.spyOn(console, 'warn').mockReturnValue(undefined);
+  await new Promise<void>((resolve) => {
+    indexedDB.deleteDatabase('fivespan').addEventListener('success', () => resolve());
+  });
+});
+
+const documentOf = (chartText: string): string =>
+  writeLessonDocument({ chartText, choices: DEFAULT_CHOICES, engine: ENGINE_VERSION });
+
+const chartOf = (document: string): string => {
+  const read = readLessonDocument(document);
+  return read.ok ? read.value.chartText : 'damaged';
+};
+
+const inFile = (id: string, chartText: string): BackedUpLesson => ({
+  id,
+  title: /title: (.*)/u.exec(chartText)?.[1] ?? '',
+  createdAt: 1,
+  changedAt: 2,
+  document: documentOf(chartText),
+});
+
+const second = (title: string): string => `${title} (second)`;
+
+type App = Awaited<ReturnType<typeof start>>;
+
+/** What is kept: each chart, in the order of the alphabet. */
+async function chartsIn({ lessonStore }: App): Promise<readonly string[]> {
+  const read = await (await lessonStore()).list();
+  return read.kind === 'read' ? read.shelf.lessons.map(({ document }) => chartOf(document)).sort() : [read.fault.kind];
+}
+
+async function edit({ openStored, changeLesson, closeLesson, flush }: App, id: string, chartText: string) {
+  await openStored(id);
+  changeLesson({ chartText });
+  closeLesson();
+  await flush();
+}
+
+/** Two lessons here; a restore replaces them: one differs, one goes, one comes. */
+async function replaced(): Promise<App & { readonly here: string; readonly gone: string }> {
+  const app = await start();
+  const { id: here } = await app.createLesson('title: Here\n| A7 |');
+  const { id: gone } = await app.createLesson('title: Gone\n| B7 |');
+  const lessons = [inFile(here, 'title: Here\n| Dm7 |'), inFile('come', 'title: Come\n| G7 |')];
+  await app.showRestoring({ lessons, unusable: [] });
+  await app.replaceByBackup();
+  expect(await chartsIn(app)).toEqual(['title: Come\n| G7 |', 'title: Here\n| Dm7 |']);
+  expect(app.$restored.get()).toEqual({ put: 2, removed: 1 });
+  return { ...app, here, gone };
+}
+
+describe('a restore is taken back', () => {
+  test('as a whole where nothing happened since', async () => {
+    const app = await replaced();
+    expect(await app.takeRestoringBack()).toEqual({ kind: 'taken back', staying: 0 });
+    expect(await chartsIn(app)).toEqual(['title: Gone\n| B7 |', 'title: Here\n| A7 |']);
+    expect(app.$restored.get()).toBeNull();
+    expect(app.$restoring.get()).toBeNull();
+  });
+
+  test('lessons made since stay', async () => {
+    const app = await replaced();
+    await app.createLesson('title: Made since\n| C |');
+    await app.takeRestoringBack();
+    expect(await chartsIn(app)).toEqual(['title: Gone\n| B7 |', 'title: Here\n| A7 |', 'title: Made since\n| C |']);
+  });
+
+  test('what came with it and was changed since stays, and is told', async () => {
+    const app = await replaced();
+    await edit(app, 'come', 'title: Come\n| G7 | C |');
+    expect(await app.takeRestoringBack()).toEqual({ kind: 'taken back', staying: 1 });
+    expect(await chartsIn(app)).toEqual(['title: Come\n| G7 | C |', 'title: Gone\n| B7 |', 'title: Here\n| A7 |']);
+  });
+
+  test('what was changed since is not put over: both are shown, and both can be kept', async () => {
+    const app = await replaced();
+    await edit(app, app.here, 'title: Here\n| Dm7 | G7 |');
+    await app.takeRestoringBack();
+    const rest = ['title: Gone\n| B7 |', 'title: Here\n| Dm7 | G7 |'];
+    expect(await chartsIn(app)).toEqual(rest);
+    expect(app.$restoring.get()).toMatchObject({
+      isTakingBack: true,
+      comparison: { standings: [{ kind: 'differs', lesson: { document: documentOf('title: Here\n| A7 |') } }] },
+    });
+    // left, it can be asked for again
+    app.leaveRestoring();
+    expect(app.$restored.get()).toEqual({ put: 1, removed: 0 });
+    await app.takeRestoringBack();
+    expect(await app.mergeBackup('keep both', second)).toBeNull();
+    expect(await chartsIn(app)).toEqual([...rest, 'title: Here (second)\n| A7 |']);
+  });
+
+  test('what stands in the way is told, and nothing is forgotten', async () => {
+    const app = await replaced();
+    const store = await app.lessonStore();
+    const change = vi.spyOn(store, 'changeAll').mockResolvedValue({ kind: 'fault', fault: { kind: 'full' } });
+    expect(await app.takeRestoringBack()).toEqual({ kind: 'fault', fault: { kind: 'full' } });
+    change.mockResolvedValue({ kind: 'overtaken', stored: undefined });
+    expect(await app.takeRestoringBack()).toEqual({ kind: 'overtaken' });
+    change.mockRestore();
+    expect(await app.takeRestoringBack()).toMatchObject({ kind: 'taken back' });
+    expect(await chartsIn(app)).toEqual(['title: Gone\n| B7 |', 'title: Here\n| A7 |']);
+  });
+});
