@@ -22,7 +22,7 @@ const CHECKS = [
   ['tests', bin('vitest'), 'run'],
 ];
 
-ensureInstalled(root);
+await ensureInstalled(root);
 ensureJudges();
 
 const failed = [];

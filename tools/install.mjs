@@ -3,12 +3,17 @@ import { createHash } from 'node:crypto';
 import { existsSync, readFileSync, writeFileSync } from 'node:fs';
 import { spawnSync } from 'node:child_process';
 import { join } from 'node:path';
+import { alone } from './alone.mjs';
 
 /**
  * The stamp is written after npm has finished, so a half-done install (a folder without its stamp) is done again.
  * @param {string} root the repository
  */
-export function ensureInstalled(root) {
+export async function ensureInstalled(root) {
+  await alone(join(root, 'node_modules'), 'Waiting for another installation', () => install(root));
+}
+
+function install(root) {
   const stampFile = join(root, 'node_modules', '.fivespan-installed');
   const lock = readFileSync(join(root, 'package-lock.json'));
   const stamp = createHash('sha256').update(lock).update(process.version).update(process.platform).digest('hex');

@@ -49,7 +49,7 @@ function openBrowser(url) {
   }
 }
 
-ensureInstalled(root);
+await ensureInstalled(root);
 // only now: what follows needs the packages
 const { ensureWorkbench, serveWorkbench } = await import('./workbench.mjs');
 

@@ -2,21 +2,10 @@
 import { spawn } from 'node:child_process';
 import { createHash } from 'node:crypto';
 import { once } from 'node:events';
-import {
-  closeSync,
-  existsSync,
-  mkdirSync,
-  openSync,
-  readdirSync,
-  readFileSync,
-  renameSync,
-  rmSync,
-  statSync,
-} from 'node:fs';
-import { writeFileSync, writeSync } from 'node:fs';
-import { dirname, join } from 'node:path';
-import { setTimeout as wait } from 'node:timers/promises';
+import { existsSync, mkdirSync, readdirSync, readFileSync, statSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { preview } from 'vite';
+import { alone } from './alone.mjs';
 import { ensureBank } from './bank.mjs';
 
 /** What the built files are made of. */
@@ -53,67 +42,6 @@ function stampOf(root) {
   return hash.digest('hex');
 }
 
-function isRunning(pid) {
-  try {
-    process.kill(pid, 0);
-    return true;
-  } catch (error) {
-    return error.code === 'EPERM';
-  }
-}
-
-/** A build takes seconds; a lock that is older was left behind, whoever has its owner's number now. */
-const OLDEST_LOCK_MS = 5 * 60_000;
-
-/** Does a piece of work while no other process does it to the same folder; waits for one that does, and says so. */
-async function alone(folder, work) {
-  const lock = `${folder}.lock`;
-  mkdirSync(dirname(folder), { recursive: true });
-  for (let waits = 0; ; waits++) {
-    try {
-      const file = openSync(lock, 'wx');
-      writeSync(file, String(process.pid));
-      closeSync(file);
-      break;
-    } catch (error) {
-      if (error.code !== 'EEXIST') throw error;
-      if (waits === 10) console.error(`Waiting for another build of ${folder} …`);
-      if (isLeftBehind(lock)) takeAway(lock);
-      else await wait(200);
-    }
-  }
-  try {
-    return await work();
-  } finally {
-    rmSync(lock, { force: true });
-  }
-}
-
-/** Whether a lock's owner was ended in the middle of its work. */
-function isLeftBehind(lock) {
-  try {
-    const owner = Number(readFileSync(lock, 'utf8'));
-    if (owner > 0 && !isRunning(owner)) return true;
-    return Date.now() - statSync(lock).mtimeMs > OLDEST_LOCK_MS;
-  } catch {
-    // gone meanwhile
-    return false;
-  }
-}
-
-/** Takes a lock away that was left behind; of two that try, one does: a rename happens once. */
-function takeAway(lock) {
-  const aside = `${lock}.${process.pid}`;
-  try {
-    renameSync(lock, aside);
-    // another may have taken it away and begun, between the look and the rename: then it is theirs
-    if (isLeftBehind(aside)) rmSync(aside, { force: true });
-    else renameSync(aside, lock);
-  } catch {
-    // another did
-  }
-}
-
 /** Builds in a process of its own: as a product, also where tests ask for it (vite goes by NODE_ENV, which vitest sets). */
 async function built(root, outDir) {
   const { VITEST: _inTest, ...environment } = process.env;
@@ -141,7 +69,7 @@ async function built(root, outDir) {
  * @returns {Promise<string>} the folder with the built files
  */
 export function ensureWorkbench(root, outDir = join(root, 'apps/web/dist')) {
-  return alone(outDir, async () => {
+  return alone(outDir, 'Waiting for another build', async () => {
     await ensureBank(root);
     const stamp = stampOf(root);
     const stampFile = join(outDir, STAMP);
