@@ -108,6 +108,23 @@ test('what was removed can be put back, the last first', async () => {
   expect($removed.get()).toEqual([]);
 });
 
+test('what was removed is put back beside another that came in its place, and where it cannot be, it waits', async () => {
+  const { createLesson, removeLesson, putRemovedBack, lessonStore, $lessons, $removed } = await start();
+  const { id } = await createLesson('title: Removed\n| Fm7 |');
+  await removeLesson(id);
+  const store = await lessonStore();
+  const [removed] = $removed.get();
+  const document = (removed?.document ?? '').replace('Fm7', 'Bb7').replace('Removed', 'Restored');
+  await store.add({ id, title: 'Restored', document, createdAt: 1, changedAt: 1, revision: 1 });
+  const add = vi.spyOn(store, 'add').mockResolvedValueOnce({ kind: 'fault', fault: { kind: 'full' } });
+  expect(await putRemovedBack()).toMatchObject({ kind: 'fault' });
+  expect(titlesOf($removed.get())).toEqual(['Removed']);
+  add.mockRestore();
+  expect(await putRemovedBack()).toMatchObject({ kind: 'written' });
+  expect([...titlesOf($lessons.get())].sort()).toEqual(['Removed', 'Restored']);
+  expect($removed.get()).toEqual([]);
+});
+
 test('a lesson that is not there, or damaged, is told apart', async () => {
   const { openStored, lessonStore, createLesson, $notOpened } = await start();
   expect(await openStored('nowhere')).toBeUndefined();

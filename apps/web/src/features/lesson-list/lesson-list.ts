@@ -1,6 +1,7 @@
 import { DEFAULT_CHOICES, ENGINE_VERSION, readLessonDocument, writeLessonDocument, type Choices } from '@fivespan/core';
 import { atom, computed } from 'nanostores';
 import demoChart from '../../../../../examples/DEMO.chart?raw';
+import { newId } from '../../platform/clock/index.ts';
 import { fileNameOf, saveFile } from '../../platform/files/index.ts';
 import {
   askToPersist,
@@ -183,8 +184,13 @@ export async function removeLesson(id: string): Promise<boolean> {
 export async function putRemovedBack(id = $removed.get()[0]?.id): Promise<WriteOutcome | undefined> {
   const stored = $removed.get().find((each) => each.id === id);
   if (stored === undefined) return undefined;
+  const store = await lessonStore();
   // later than what other tabs have read
-  const outcome = await (await lessonStore()).add({ ...stored, revision: stored.revision + 1 });
+  let outcome = await store.add({ ...stored, revision: stored.revision + 1 });
+  // another came in its place, out of a backup perhaps
+  if (outcome.kind === 'overtaken' && outcome.stored?.document !== stored.document) {
+    outcome = await store.add({ ...stored, id: newId(), revision: 1 });
+  }
   if (outcome.kind !== 'fault') $removed.set($removed.get().filter((each) => each !== stored));
   await readAgain();
   return outcome;

@@ -21,6 +21,7 @@ import { FileReports } from './FileReports.tsx';
 import { LessonRow } from './LessonRow.tsx';
 import styles from './Lessons.module.css';
 import { NewLesson } from './NewLesson.tsx';
+import { outcomeText } from './outcome-text.ts';
 import { ShelfTold } from './ShelfTold.tsx';
 
 const RestoreDialog = lazy(() => import('./RestoreDialog.tsx'));
@@ -104,7 +105,7 @@ export default function LessonsScreen() {
           )}
           {!isDemoHere && (
             <p>
-              <button onClick={() => void openDemo()}>{words.lessons.demo}</button>
+              <button onClick={async () => setTold(await openDemo())}>{words.lessons.demo}</button>
             </p>
           )}
           <BackupPart tell={setTold} />
@@ -130,9 +131,16 @@ function takenBackText(taken: TakenBack): string {
   }
 }
 
-async function openDemo(): Promise<void> {
+function putBackText(outcome: Awaited<ReturnType<typeof putRemovedBack>>): string {
+  return outcome?.kind === 'fault' ? outcomeText(outcome, '') : '';
+}
+
+/** @returns what stands in the way */
+async function openDemo(): Promise<string> {
   const { id, outcome } = await putDemoBack();
-  if (outcome.kind !== 'fault') goTo({ kind: 'lesson', id, screen: 'chart' });
+  if (outcome.kind === 'fault') return outcomeText(outcome, '');
+  goTo({ kind: 'lesson', id, screen: 'chart' });
+  return '';
 }
 
 /** What was done last, and how to take it back. */
@@ -152,7 +160,7 @@ function Told({ text, tell }: { readonly text: string; readonly tell: (text: str
       {removed !== undefined && (
         <p>
           {words.lessons.removed(removed.title || words.lessons.untitled)}{' '}
-          <button ref={undo} onClick={() => void putRemovedBack()}>
+          <button ref={undo} onClick={async () => tell(putBackText(await putRemovedBack()))}>
             {words.lessons.putBack}
           </button>
         </p>
