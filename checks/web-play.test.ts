@@ -133,6 +133,37 @@ function thumbTeller(chart: Chart, played: NonNullable<ReturnType<typeof playPro
 const LEVEL = 0.6;
 
 describe.skipIf(NO_CHROMIUM)('play', () => {
+  test('the pedal starts whatever was ticked last, and an Enter that is held presses once', async () => {
+    const { page, errors } = await openPlay();
+    await page.getByRole('checkbox', { name: 'Again and again' }).check();
+    await page.keyboard.press('PageDown');
+    await control(page, 'Stop').waitFor();
+    await page.locator('[data-bar-now]').waitFor();
+    await page.keyboard.down('Enter');
+    await control(page, /^Go on from bar/u).waitFor();
+    // as a key that is held says it again and again (UI Events, 'repeat')
+    for (let again = 0; again < 3; again++) await page.keyboard.down('Enter');
+    expect(await control(page, /^Go on from bar/u).count()).toBe(1);
+    await page.keyboard.up('Enter');
+    expect(errors).toEqual([]);
+    await page.close();
+  });
+
+  test('another lesson is not played slower, nor without its bass, because the last one was', async () => {
+    const { page } = await openPlay();
+    await page.getByRole('slider', { name: 'Tempo' }).fill('0.5');
+    await page.getByRole('button', { name: 'Mute bass' }).click();
+    await page.getByText('50 % · ♩ = 120').waitFor();
+    await page.getByRole('link', { name: 'Lessons', exact: true }).click();
+    await page.getByRole('button', { name: 'Paste a chart' }).click();
+    await page.getByLabel('Chart text').fill(CHART_TEXT.replace('Short Walk', 'Other Walk'));
+    await page.getByRole('button', { name: 'Make the lesson' }).click();
+    await page.getByRole('link', { name: 'Play', exact: true }).click();
+    await page.getByText('100 % · ♩ = 240').waitFor();
+    expect(await page.getByRole('button', { name: 'Mute bass' }).getAttribute('aria-pressed')).toBe('false');
+    await page.close();
+  });
+
   test('three keys: what sounds is the programme to the sample, what is shown is what sounds', async () => {
     const { page, errors } = await openPlay();
     await page.getByRole('combobox', { name: 'Key of chorus 2' }).selectOption({ label: 'F major' });
@@ -341,6 +372,15 @@ describe.skipIf(NO_CHROMIUM)('play', () => {
 
     await page.getByText('Fill the table').click();
     await page.getByRole('combobox', { name: 'Keys' }).selectOption('fourths');
+    // bars of a second: more rows than a programme has take less than two hours
+    await page.getByRole('textbox', { name: 'Tempo', exact: true }).fill('400');
+    await page.getByRole('textbox', { name: 'up or down to' }).fill('350');
+    await page.getByRole('textbox', { name: 'in steps of' }).fill('1');
+    await page.getByRole('textbox', { name: 'Choruses in each' }).fill('2');
+    await page.getByText('A programme has at most 1200 choruses.').waitFor();
+    expect(await page.getByRole('button', { name: 'Replace the table' }).isDisabled()).toBe(true);
+    await page.getByRole('textbox', { name: 'Choruses in each' }).fill('1');
+    await page.getByRole('textbox', { name: 'in steps of' }).fill('10');
     await page.getByRole('textbox', { name: 'Tempo', exact: true }).fill('200');
     await page.getByRole('textbox', { name: 'up or down to' }).fill('220');
     await page.getByText(/^Makes 36 choruses/u).waitFor();

@@ -7,7 +7,15 @@ import { AxeBuilder } from '@axe-core/playwright';
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { NO_CHROMIUM } from './chromium.ts';
-import { firstSound, RECORDABLE, recordingOf, recordSound } from './web-play-recorder.ts';
+import {
+  firstSound,
+  forgetRecorded,
+  peakBetween,
+  RECORDABLE,
+  recordingOf,
+  recordSound,
+  shownFrames,
+} from './web-play-recorder.ts';
 import { openWorkbench, type Workbench } from './workbench.ts';
 
 let workbench: Workbench;
@@ -21,6 +29,16 @@ afterAll(async () => {
 /** The study screen of the demo lesson, its parts engraved. */
 async function study(options: Parameters<Workbench['visit']>[0] = {}): Promise<{ page: Page; errors: string[] }> {
   const { page, errors } = await workbench.visit({ reducedMotion: 'reduce', ...options });
+  await page.getByRole('link', { name: 'Study', exact: true }).click();
+  await page.getByRole('listbox', { name: 'Chart' }).waitFor();
+  return { page, errors };
+}
+
+/** The study screen, its sound recorded. */
+async function recorded(): Promise<{ page: Page; errors: string[] }> {
+  const { page, context, errors } = await workbench.visit({ ...RECORDABLE, reducedMotion: 'reduce' });
+  await recordSound(context);
+  await page.reload();
   await page.getByRole('link', { name: 'Study', exact: true }).click();
   await page.getByRole('listbox', { name: 'Chart' }).waitFor();
   return { page, errors };
@@ -134,10 +152,7 @@ describe.skipIf(NO_CHROMIUM)('study', () => {
   });
 
   test('H sounds what has the focus, and does nothing elsewhere', async () => {
-    const { page, context, errors } = await workbench.visit({ ...RECORDABLE, reducedMotion: 'reduce' });
-    await recordSound(context);
-    await page.reload();
-    await page.getByRole('link', { name: 'Study', exact: true }).click();
+    const { page, errors } = await recorded();
     const sounded = async (): Promise<boolean> => firstSound(await recordingOf(page)) !== undefined;
     await chosen(page).waitFor();
     await page.keyboard.press('h');
@@ -150,6 +165,45 @@ describe.skipIf(NO_CHROMIUM)('study', () => {
     await page.keyboard.press('h');
     await expect.poll(sounded, PATIENT).toBe(true);
     expect(await page.getByRole('alert').count()).toBe(0);
+    expect(errors).toEqual([]);
+  });
+
+  test('what sounds stops when the desk is left', async () => {
+    const { page, errors } = await recorded();
+    // a position up and down over its chord: three seconds
+    await page.getByRole('button', { name: 'Hear the position' }).click();
+    await expect.poll(async () => firstSound(await recordingOf(page)), PATIENT).toBeDefined();
+    await page.getByRole('link', { name: 'Chart', exact: true }).click();
+    await page.getByRole('heading', { name: 'Chart', level: 1 }).waitFor({ state: 'attached' });
+    await forgetRecorded(page);
+    const seconds = async (): Promise<number> => {
+      const { blocks, sampleRate } = await recordingOf(page);
+      return ((blocks.at(-1)?.frame ?? 0) - (blocks[0]?.frame ?? 0)) / sampleRate;
+    };
+    await expect.poll(seconds, PATIENT).toBeGreaterThan(0.5);
+    const { blocks } = await recordingOf(page);
+    const end = blocks.at(-1)?.frame ?? 0;
+    expect(peakBetween({ sampleRate: 0, blocks }, end - 8192, end)).toBe(0);
+    expect(errors).toEqual([]);
+  });
+
+  test('with bass and chorus, the bar that is shown is the bar that is heard', async () => {
+    const { page, errors } = await recorded();
+    await page.getByRole('button', { name: 'Start', exact: true }).click();
+    const bar = page.locator('[data-bar-now]');
+    await bar.filter({ hasText: /^bar 5/u }).waitFor(PATIENT);
+    await page.getByRole('button', { name: 'Stop', exact: true }).click();
+    const recording = await recordingOf(page);
+    const began = (firstSound(recording) ?? 0) / recording.sampleRate;
+    const frames = await shownFrames(page);
+    // a bar at 132 to the minute; a player strays from the first beat by 34 ms at most (core, perform-trio.ts)
+    const barSeconds = (4 * 60) / 132;
+    for (const number of [2, 3, 4, 5]) {
+      const at = frames.findIndex(({ bar: shown }) => shown.startsWith(`bar ${number}`));
+      const due = began + (number - 1) * barSeconds;
+      expect((frames[at - 1]?.heardSeconds ?? Infinity) - due, `the frame before bar ${number}`).toBeLessThan(0.035);
+      expect((frames[at]?.heardSeconds ?? 0) - due, `bar ${number}`).toBeGreaterThan(-0.035);
+    }
     expect(errors).toEqual([]);
   });
 

@@ -3,7 +3,7 @@ export type { Moment } from './moment.ts';
 export { $isAssigning, listenToPedals, type Pedal } from './pedal.ts';
 export { chorusSegments, type Piece } from './piece.ts';
 export { playableOf } from './playable.ts';
-export { FASTEST_RATE, SLOWEST_RATE } from './piece-window.ts';
+export { FASTEST_RATE, SLOWEST_RATE } from './rates.ts';
 export {
   $isCautioned,
   $moment,

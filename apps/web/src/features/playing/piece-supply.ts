@@ -84,7 +84,8 @@ export class PieceSupply {
       signal: this.#ended.signal,
     });
     if (this.#ended.signal.aborted) return false;
-    if (this.#settings === undefined) this.#out.order('programme', { kind: 'begin', piece: settings });
+    if (this.#settings === undefined)
+      this.#out.order('programme', { kind: 'begin', number: this.#piece.number, piece: settings });
     this.#settings ??= settings;
     this.#out.put('programme', delivery);
     this.#onDeck.add(index);

@@ -11,7 +11,7 @@ import type { FormView } from './form-view.ts';
 import { momentAt, type Moment } from './moment.ts';
 import type { BarPlace, Piece } from './piece.ts';
 import { PieceSupply } from './piece-supply.ts';
-import { FASTEST_RATE, SLOWEST_RATE } from './piece-window.ts';
+import { FASTEST_RATE, SLOWEST_RATE } from './rates.ts';
 import { $practice, practise, WHOLE_PROGRAMME, type PlayerMix, type Practice } from './practice.ts';
 import type { Playable } from './playable.ts';
 import type { FormOrder, ProgrammeOrder, ProgrammeOutline } from './programme-job.ts';

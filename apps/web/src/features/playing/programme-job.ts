@@ -5,9 +5,10 @@ import { soundOf, type PieceSettings, type SentNote, type WindowDelivery } from 
 import type { Job } from '../../platform/workers/index.ts';
 import { copyOf, noteStore, settingsOf, windowOf } from '../sound/worker-side.ts';
 import type { SoundSource } from '../sound/sound-source.ts';
+import { windowBounds } from '../sound/windows.ts';
 import { formViewOf, type FormView } from './form-view.ts';
 import type { Piece } from './piece.ts';
-import { SLOWEST_RATE, windowBounds } from './piece-window.ts';
+import { SLOWEST_RATE } from './rates.ts';
 import { SentNotes } from './sent-notes.ts';
 
 export interface ProgrammeOrder {

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { windowsAhead } from './windows-ahead.ts';
-import { WINDOW_SECONDS, windowBounds, windowsIn } from './piece-window.ts';
+import { WINDOW_SECONDS, windowBounds, windowsIn } from '../sound/windows.ts';
 import { SentNotes } from './sent-notes.ts';
 
 describe('windows', () => {

@@ -1,4 +1,4 @@
-import { WINDOW_SECONDS, windowsIn } from './piece-window.ts';
+import { WINDOW_SECONDS, windowsIn } from '../sound/windows.ts';
 
 /** Windows on the deck at a time, the one that sounds included: 16 s of music ahead at the least, at the fastest 10 s of a clock. */
 const WINDOWS_KEPT = 5;

@@ -1,4 +1,6 @@
-export { hear, soundOut, sourceFor, stopHearing, type HeardNote } from './hear.ts';
+export { hear, stopHearing } from './hear.ts';
+export type { HeardNote } from './heard-note.ts';
+export type { HeardPlace, Hearing } from './hearing.ts';
 export {
   $keyboardSound,
   $midi,
@@ -8,4 +10,5 @@ export {
   onMidi,
   takeController,
 } from './keyboard.ts';
+export { sourceFor, soundOut } from './sound-out.ts';
 export { SOUND_HOME } from './sound-source.ts';

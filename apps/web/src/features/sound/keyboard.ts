@@ -2,7 +2,7 @@
 import { atom } from 'nanostores';
 import { BANK_URL, fetchBank } from '../../platform/audio/index.ts';
 import { isMidiAllowed, onMidi, onUnplugged, openMidi, type MidiMessage } from '../../platform/midi-in/index.ts';
-import { soundOut } from './hear.ts';
+import { soundOut } from './sound-out.ts';
 
 export { $midi, onMidi } from '../../platform/midi-in/index.ts';
 

@@ -10,10 +10,12 @@ export {
   stretchHeard,
 } from './hearing.ts';
 export {
+  $isLadderFaulty,
   $ladderView,
   lookAtPosition,
   lookAtRoute,
   lookAtRung,
+  studyAgain,
   watchLadder,
   type LadderView,
   type LookedAt,

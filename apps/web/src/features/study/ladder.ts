@@ -16,33 +16,49 @@ interface Ladder {
 
 const $ladder = atom<Ladder | null>(null);
 
+/** Whether the chosen chord's ladder could not be studied: what is known without it is shown all the same. */
+export const $isLadderFaulty = atom(false);
+
 let asking: AbortController | undefined;
 
 /** Has the ladder of the chosen chord studied, from now until the answer is called. */
 export function watchLadder(): () => void {
   const stop = $study.subscribe((study) => {
-    if (study === null) return;
-    const { lesson, slotIndex } = study;
-    const known = $ladder.get();
-    if (known?.lesson === lesson && known.slotIndex === slotIndex) return;
-    asking?.abort(new DOMException('another chord', 'AbortError'));
-    const own = new AbortController();
-    asking = own;
-    const order: LadderOrder = { analysis: lesson.analysis, slotIndex, hand: lesson.choices.hand };
-    runJob<LadderOrder, readonly StudiedRung[]>('study ladder', order, { urgency: 'now', signal: own.signal }).then(
-      (rungs) => {
-        if (asking === own) $ladder.set({ lesson, slotIndex, rungs });
-      },
-      () => {
-        // another chord was chosen meanwhile
-      },
-    );
+    if (study !== null) void studyChosen(study);
   });
   return () => {
     stop();
     asking?.abort(new DOMException('the screen is left', 'AbortError'));
     asking = undefined;
+    $isLadderFaulty.set(false);
   };
+}
+
+/** Has a ladder studied again that could not be. */
+export async function studyAgain(): Promise<void> {
+  const study = $study.get();
+  if (study !== null) await studyChosen(study);
+}
+
+async function studyChosen({ lesson, slotIndex }: Study): Promise<void> {
+  const known = $ladder.get();
+  if (known?.lesson === lesson && known.slotIndex === slotIndex) return;
+  asking?.abort(new DOMException('another chord', 'AbortError'));
+  const own = (asking = new AbortController());
+  $isLadderFaulty.set(false);
+  const order: LadderOrder = { analysis: lesson.analysis, slotIndex, hand: lesson.choices.hand };
+  try {
+    const rungs = await runJob<LadderOrder, readonly StudiedRung[]>('study ladder', order, {
+      urgency: 'now',
+      signal: own.signal,
+    });
+    if (asking === own) $ladder.set({ lesson, slotIndex, rungs });
+  } catch (error) {
+    // where it was aborted, another chord has been chosen meanwhile
+    if (own.signal.aborted) return;
+    reportError(error);
+    $isLadderFaulty.set(true);
+  }
 }
 
 /** A rung or a position that is looked at without being chosen. */

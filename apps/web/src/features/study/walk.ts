@@ -1,7 +1,9 @@
 import type { Lesson, PlannedSlot } from '@fivespan/core';
 import { atom, computed } from 'nanostores';
+import { everyFrame } from '../../platform/audio/index.ts';
 import { nowMs } from '../../platform/clock/index.ts';
 import { $made } from '../open-lesson/index.ts';
+import type { HeardPlace } from '../sound/index.ts';
 import { secondsPerTick, stretchHeard } from './hearing.ts';
 import { silence, sound } from './sounding.ts';
 
@@ -39,21 +41,32 @@ export const $walkView = computed([$made, $walk], (made, { index, isWalking }): 
   return { lesson: made.lesson, index: at, isWalking, now, next };
 });
 
-let timer: ReturnType<typeof setTimeout> | undefined;
+let stopFrames: (() => void) | undefined;
 /** Counts starts, so that one that was overtaken does not walk on. */
 let starts = 0;
 
-/** Stops where the hand is. */
-export function stopWalk(): void {
+/** Walks no further; what sounds goes on. */
+function rest(): void {
   starts++;
-  clearTimeout(timer);
-  timer = undefined;
-  if (!$walk.get().isWalking) return;
-  if ($walkSounds.get()) silence();
-  $walk.set({ ...$walk.get(), isWalking: false });
+  stopFrames?.();
+  stopFrames = undefined;
+  if ($walk.get().isWalking) $walk.set({ ...$walk.get(), isWalking: false });
 }
 
-/** Walks from where the hand is to the end of the form, in time; from the start where it is at the end. */
+/** Stops where the hand is. */
+export function stopWalk(): void {
+  const { isWalking } = $walk.get();
+  rest();
+  if (isWalking && $walkSounds.get()) silence();
+}
+
+/** A few frames of sound: a position computed as just before a chord is on it. */
+const ROUNDING_SECONDS = 1e-4;
+
+/**
+ * Walks from where the hand is to the end of the form, in time; from the start where it is at the end. With the trio, the hand is
+ * wherever the loudspeaker is: it waits where the sound waits.
+ */
 export async function startWalk(): Promise<void> {
   const view = $walkView.get();
   if (view === null) return;
@@ -64,28 +77,31 @@ export async function startWalk(): Promise<void> {
   const start = starts;
   $walk.set({ index: from, isWalking: true });
   const fromTicks = slots[from]?.analysed.played.startTicks ?? 0;
-  if ($walkSounds.get()) {
-    await sound(stretchHeard(lesson, fromTicks, lesson.score.endTicks));
-    if (start !== starts) return;
-  }
-  const perTick = secondsPerTick(lesson) * 1000;
-  const began = nowMs();
-  const step = (index: number): void => {
-    const following = slots[index];
-    // by the clock, not by sums of delays: what comes late once does not come late for good
-    const due = (following?.analysed.played.startTicks ?? lesson.score.endTicks) - fromTicks;
-    timer = setTimeout(
-      () => {
-        if ($walkView.get()?.lesson !== lesson || following === undefined) stopWalk();
-        else {
-          $walk.set({ index, isWalking: true });
-          step(index + 1);
-        }
-      },
-      Math.max(0, began + due * perTick - nowMs()),
-    );
+  const hearing = $walkSounds.get() ? await sound(stretchHeard(lesson, fromTicks, lesson.score.endTicks)) : undefined;
+  if (start !== starts) return;
+  const perTick = secondsPerTick(lesson);
+  const endSeconds = (lesson.score.endTicks - fromTicks) * perTick;
+  const beganMs = nowMs();
+  // without sound there is no audio clock to keep to
+  const place = (): HeardPlace =>
+    hearing === undefined ? { kind: 'sounding', seconds: (nowMs() - beganMs) / 1000 } : hearing.at();
+  const step = (): void => {
+    if ($walkView.get()?.lesson !== lesson) {
+      stopWalk();
+      return;
+    }
+    const at = place();
+    if (at.kind === 'coming') return;
+    if (at.kind === 'over' || at.seconds >= endSeconds) {
+      // the last notes may ring out, and what is heard instead is none of ours
+      rest();
+      return;
+    }
+    const ticks = fromTicks + (at.seconds + ROUNDING_SECONDS) / perTick;
+    const index = slots.findLastIndex(({ analysed }) => analysed.played.startTicks <= ticks);
+    if (index > $walk.get().index) $walk.set({ index, isWalking: true });
   };
-  step(from + 1);
+  stopFrames = everyFrame(step);
 }
 
 /** Goes to a chord of the form and stops there. */

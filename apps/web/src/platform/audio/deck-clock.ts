@@ -17,7 +17,7 @@ export class DeckClock {
    * @param contextSeconds a moment of the audio clock
    * @returns the place in the piece then, in seconds, and how the deck stood; undefined before the first report
    */
-  at(contextSeconds: number): Pick<DeckReport, 'positionSeconds' | 'state' | 'loopPasses'> | undefined {
+  at(contextSeconds: number): Pick<DeckReport, 'piece' | 'positionSeconds' | 'state' | 'loopPasses'> | undefined {
     const report = this.#reports.findLast((each) => each.contextSeconds <= contextSeconds) ?? this.#reports[0];
     if (report === undefined) return undefined;
     const since = Math.max(0, contextSeconds - report.contextSeconds);

@@ -45,6 +45,7 @@ class Stand {
   constructor(endSeconds: number) {
     this.deck.obey({
       kind: 'begin',
+      number: 1,
       piece: { playerCount: 1, balance: Float64Array.of(1), endSeconds, slowestRate: 0.5 },
     });
   }

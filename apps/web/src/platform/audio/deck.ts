@@ -15,6 +15,7 @@ export class Deck {
   readonly #report: (report: DeckReport) => void;
   readonly #aside = [new Float32Array(MOST_FRAMES), new Float32Array(MOST_FRAMES)] as const;
   #piece: PieceSettings | undefined;
+  #number = 0;
   #windows: readonly PieceWindow[] = [];
   /** By number; undefined where one was forgotten: no window that is there names it. */
   #notes: (RenderedNote | undefined)[] = [];
@@ -41,7 +42,7 @@ export class Deck {
   obey(order: DeckOrder): void {
     switch (order.kind) {
       case 'begin':
-        this.#begin(order.piece);
+        this.#begin(order.number, order.piece);
         break;
       case 'put':
         this.#put(order.delivery.window, order.delivery.notes, order.delivery.forgotten);
@@ -91,11 +92,12 @@ export class Deck {
     this.#isChanged = true;
   }
 
-  #begin(piece: PieceSettings): void {
+  #begin(number: number, piece: PieceSettings): void {
     this.#engine.pause();
     this.#engine.setLoop(undefined);
     this.#engine.seek(0);
     this.#piece = piece;
+    this.#number = number;
     this.#windows = [];
     this.#notes = [];
     this.#loop = undefined;
@@ -217,6 +219,7 @@ export class Deck {
       this.#unreported = 0;
       this.#report({
         contextSeconds: contextSeconds + frames / this.#sampleRate,
+        piece: this.#number,
         positionSeconds: engine.positionSeconds,
         rate: this.#state === 'playing' ? this.#rate : 0,
         state: this.#state,

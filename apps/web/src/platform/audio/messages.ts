@@ -49,7 +49,8 @@ export interface StretchSeconds {
 
 /** To the audio thread. */
 export type DeckOrder =
-  | { readonly kind: 'begin'; readonly piece: PieceSettings }
+  /** `number` is how the deck's reports name the piece. */
+  | { readonly kind: 'begin'; readonly number: number; readonly piece: PieceSettings }
   | { readonly kind: 'put'; readonly delivery: WindowDelivery }
   | { readonly kind: 'drop'; readonly windows: readonly number[] }
   | { readonly kind: 'seek'; readonly seconds: number }
@@ -83,6 +84,8 @@ export type DeckState = 'paused' | 'playing' | 'waiting' | 'ended';
 /** From `contextSeconds` on (the audio clock) the deck's position is `positionSeconds` and moves at `rate`; 0 where it stands. */
 export interface DeckReport {
   readonly contextSeconds: number;
+  /** The number of the piece that is on the deck; 0 before the first. */
+  readonly piece: number;
   readonly positionSeconds: number;
   readonly rate: number;
   readonly state: DeckState;

@@ -1,15 +1,18 @@
 import { typeset, wordsOfLadderReason } from '@fivespan/core';
 import { useRef, useState, type KeyboardEvent } from 'react';
 import {
+  $isLadderFaulty,
   lookAtRung,
   pinChordScale,
   pinsAt,
   scaleHeard,
   sound,
+  studyAgain,
   type LadderView,
   type Rung,
   type Study,
 } from '../../features/study/index.ts';
+import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
 import { useNoteText } from '../words/note-names.ts';
 import { HEAR_KEY, onHearKey } from './hear-key.ts';
@@ -23,6 +26,7 @@ const FIRST_RUNGS = 6;
 export function Ladder({ study, view }: { readonly study: Study; readonly view: LadderView }) {
   const list = useRef<HTMLOListElement>(null);
   const [isLong, setLong] = useState(false);
+  const isFaulty = useStore($isLadderFaulty);
   const { lookedAt } = view;
   const rungs = isLong
     ? view.rungs
@@ -43,6 +47,14 @@ export function Ladder({ study, view }: { readonly study: Study; readonly view: 
   return (
     <section aria-labelledby="study-ladder" className={styles.section}>
       <h3 id="study-ladder">{words.study.ladder}</h3>
+      {isFaulty && (
+        <p role="alert">
+          {words.study.ladderFault}{' '}
+          <button type="button" onClick={() => void studyAgain()}>
+            {words.study.again}
+          </button>
+        </p>
+      )}
       <ol ref={list} className={styles.ladder}>
         {rungs.map((rung) => (
           <RungItem key={rung.chordScale.id} rung={rung} study={study} view={view} onKeyDown={onKeyDown} />

@@ -1,7 +1,7 @@
 import { useEffect, type KeyboardEvent } from 'react';
 import { $open, redo, undo } from '../../features/open-lesson/index.ts';
 import { hrefOf } from '../../features/navigation/index.ts';
-import { $ladderView, $soundFault, $study, forgetChosen, watchLadder } from '../../features/study/index.ts';
+import { $ladderView, $soundFault, $study, forgetChosen, silence, watchLadder } from '../../features/study/index.ts';
 import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
 import { ChordHeading } from './ChordHeading.tsx';
@@ -34,6 +34,7 @@ export default function StudyScreen() {
     const stop = watchLadder();
     return () => {
       stop();
+      silence();
       forgetChosen();
     };
   }, []);
@@ -52,7 +53,7 @@ export default function StudyScreen() {
             )}
           </p>
         ) : (
-          <p role="status">{words.study.computing}</p>
+          <p role="status">{open?.isHeld === true ? words.study.held : words.study.computing}</p>
         )
       ) : (
         <>

@@ -112,7 +112,7 @@ function Way({ view }: { readonly view: WalkView }) {
         <span className={styles.chord}>
           <ChordName chord={played.slot.chord} />
         </span>
-        <span>
+        <span data-bar-now>
           {words.study.bar(played.playedBar.bar.number)}
           {now.chordScale !== null && `, ${typeset(now.chordScale.name)}`}
         </span>

@@ -62,6 +62,7 @@ function time(pass: number): string {
 export const STUDY_WORDS = {
   title: 'Study',
   computing: 'Reading the chart …',
+  held: 'The chart is read once you have said above that you want to go on.',
   noChords: 'There are no chords to study yet.',
   toChart: 'Write some on the chart',
   silent: 'Nobody plays a chord here.',
@@ -98,6 +99,8 @@ export const STUDY_WORDS = {
   asFound: 'as found',
 
   ladder: 'Chord-scales, inside first',
+  ladderFault: 'Positions and roughness of the other chord-scales could not be computed.',
+  again: 'Try again',
   move: (move: string) => MOVES[move] ?? move,
   family: (thumbs: readonly string[]) => thumbs.join(' '),
   noFamily: 'no five-note shape lies in it',

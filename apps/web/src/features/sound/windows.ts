@@ -1,10 +1,6 @@
 /** Length of a window, in seconds of the piece. Short: between two of them other jobs get their turn. */
 export const WINDOW_SECONDS = 4;
 
-/** Notes are rendered long enough for this share of the programme's tempo, and played at most this much faster. */
-export const SLOWEST_RATE = 0.5;
-export const FASTEST_RATE = 1.5;
-
 /** How many windows a piece has. */
 export function windowsIn(endSeconds: number): number {
   return Math.max(1, Math.ceil(endSeconds / WINDOW_SECONDS));
