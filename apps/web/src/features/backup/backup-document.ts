@@ -13,6 +13,9 @@ const BACKUP_VERSION = 1;
 /** More lessons than a teacher's life has. */
 const MOST_LESSONS = 100_000;
 
+/** The largest backup file that is read, and so the largest that is written: what is more goes into another. */
+export const LARGEST_BACKUP_BYTES = 50_000_000;
+
 const moment = v.pipe(v.number(), v.integer(), v.minValue(0), v.maxValue(8.64e15));
 const text = v.pipe(v.string(), v.maxLength(4_000_000));
 
@@ -45,17 +48,34 @@ export type ReadBackup =
   | { readonly kind: 'newer'; readonly version: number }
   | { readonly kind: 'damaged'; readonly reason: string };
 
-/** Everything kept as one file's text: each lesson's document as it is, byte for byte. */
-export function writeBackup(lessons: readonly BackedUpLesson[]): string {
+/** Room for what stands round the lessons of a file, and for each between them. */
+const BYTES_AROUND = 200;
+const BYTES_BETWEEN = 100;
+
+/**
+ * Everything kept as the text of one file, or of several where it would be larger than one that is read back: each lesson's
+ * document as it is, byte for byte.
+ */
+export function writeBackup(
+  lessons: readonly BackedUpLesson[],
+  largestBytes = LARGEST_BACKUP_BYTES,
+): readonly string[] {
   const sorted = [...lessons].sort((a, b) => a.createdAt - b.createdAt || (a.id < b.id ? -1 : 1));
-  const written = sorted.map(({ id, title, createdAt, changedAt, document }) => ({
-    id,
-    title,
-    createdAt,
-    changedAt,
-    document,
-  }));
-  return `${JSON.stringify({ kind: BACKUP_KIND, version: BACKUP_VERSION, lessons: written }, null, 2)}\n`;
+  const files: object[][] = [[]];
+  let bytes = BYTES_AROUND;
+  for (const { id, title, createdAt, changedAt, document } of sorted) {
+    const written = { id, title, createdAt, changedAt, document };
+    const more = new TextEncoder().encode(JSON.stringify(written)).length + BYTES_BETWEEN;
+    if (bytes > BYTES_AROUND && (bytes + more > largestBytes || files.at(-1)?.length === MOST_LESSONS)) {
+      files.push([]);
+      bytes = BYTES_AROUND;
+    }
+    files.at(-1)?.push(written);
+    bytes += more;
+  }
+  return files.map(
+    (each) => `${JSON.stringify({ kind: BACKUP_KIND, version: BACKUP_VERSION, lessons: each }, null, 2)}\n`,
+  );
 }
 
 function readLesson(found: unknown): BackedUpLesson | string {

@@ -5,6 +5,9 @@ import type { BackedUpLesson } from './backup-document.ts';
 
 vi.mock('../../platform/workers/index.ts', () => ({ runJob: () => new Promise(() => undefined) }));
 
+const saveFile = vi.hoisted(() => vi.fn<(name: string, content: string) => void>());
+vi.mock('../../platform/files/index.ts', () => ({ saveFile, fileNameOf: (name: string) => name }));
+
 /** The features as they are when the application has just been started, over an empty database. */
 async function start() {
   vi.resetModules();
@@ -68,6 +71,55 @@ async function replaced(): Promise<App & { readonly here: string; readonly gone:
   expect(app.$restored.get()).toEqual({ put: 2, removed: 1 });
   return { ...app, here, gone };
 }
+
+describe('a backup', () => {
+  /** The charts in the backup that was saved last. */
+  function chartsSaved(): readonly string[] {
+    const { lessons } = JSON.parse(saveFile.mock.lastCall?.[1] ?? '') as { lessons: BackedUpLesson[] };
+    return lessons.map(({ document }) => chartOf(document)).sort();
+  }
+
+  test('holds what could not be kept, in the place of what is on the disk', async () => {
+    const app = await start();
+    const { id } = await app.createLesson('title: Old\n| A7 |');
+    await app.createLesson('title: Other\n| B7 |');
+    vi.spyOn(await app.lessonStore(), 'write').mockResolvedValue({ kind: 'fault', fault: { kind: 'full' } });
+    await edit(app, id, 'title: New\n| A7 | D7 |');
+    expect(await app.saveBackup()).toEqual({ kind: 'saved', lessons: 2, files: 1, missing: 0 });
+    expect(chartsSaved()).toEqual(['title: New\n| A7 | D7 |', 'title: Other\n| B7 |']);
+    expect(app.$shelf.get().backedUpAt).not.toBeNull();
+    // on the disk it is as it was
+    expect(await chartsIn(app)).toEqual(['title: Old\n| A7 |', 'title: Other\n| B7 |']);
+  });
+
+  test('holds both where another tab changed the lesson, too', async () => {
+    const app = await start();
+    const { id } = await app.createLesson('title: Old\n| A7 |');
+    const store = await app.lessonStore();
+    await app.openStored(id);
+    const read = await store.read(id);
+    const seen = read.kind === 'read' ? read.stored : undefined;
+    const theirs = { title: 'Theirs', document: documentOf('title: Theirs\n| A7 |') };
+    app.changeLesson({ chartText: 'title: Mine\n| A7 |' });
+    if (seen !== undefined) await store.write(id, { ...seen }, theirs);
+    await app.flush();
+    app.closeLesson();
+    expect(app.$unkept.get()).toMatchObject([{ conflict: 'changed' }]);
+    await app.saveBackup();
+    expect(chartsSaved()).toEqual(['title: Mine\n| A7 |', 'title: Theirs\n| A7 |']);
+  });
+
+  test('says what is not in it, and is not noted as everything then', async () => {
+    const app = await start();
+    const { id } = await app.createLesson('title: Good\n| A7 |');
+    await app.openStored(id);
+    app.changeLesson({ choices: { seed: -1 } });
+    app.closeLesson();
+    expect(await app.saveBackup()).toEqual({ kind: 'saved', lessons: 1, files: 1, missing: 1 });
+    expect(chartsSaved()).toEqual(['title: Good\n| A7 |']);
+    expect(app.$shelf.get().backedUpAt).toBeNull();
+  });
+});
 
 describe('a restore is taken back', () => {
   test('as a whole where nothing happened since', async () => {

@@ -1,10 +1,10 @@
 import { atom } from 'nanostores';
-import { dayText, newId } from '../../platform/clock/index.ts';
+import { dayText, newId, nowMs } from '../../platform/clock/index.ts';
 import { saveFile } from '../../platform/files/index.ts';
 import type { StorageFault, StoredLesson } from '../../platform/storage/index.ts';
 import { lessonStore, readAgain } from '../lesson-list/index.ts';
-import { flush } from '../open-lesson/index.ts';
-import { writeBackup, type Backup } from './backup-document.ts';
+import { flush, unkeptDrafts, type UnkeptDraft } from '../open-lesson/index.ts';
+import { writeBackup, type BackedUpLesson, type Backup } from './backup-document.ts';
 import { takeBackPlan, touchedBy, type Touched } from './take-back-plan.ts';
 import { compare, mergePlan, replacePlan, type Comparison, type OfDiffering } from './restore-plan.ts';
 
@@ -42,14 +42,47 @@ function isFault(here: readonly StoredLesson[] | StorageFault): here is StorageF
   return !Array.isArray(here);
 }
 
-/** Saves everything that is kept here to one file. @returns how many lessons, or what stands in the way */
-export async function saveBackup(): Promise<number | StorageFault> {
-  const here = await lessonsHere();
-  if (isFault(here)) return here;
-  saveFile(`fivespan-backup-${dayText()}.json`, writeBackup(here), 'application/json');
-  await (await lessonStore()).noteBackup();
+/** What became of saving everything. */
+export type SavedBackup =
+  | {
+      readonly kind: 'saved';
+      readonly lessons: number;
+      readonly files: number;
+      /** How many are not in it: set aside, made by a newer version, or changed into what no file can hold. */
+      readonly missing: number;
+    }
+  | { readonly kind: 'fault'; readonly fault: StorageFault };
+
+/** Puts changes that are not on the disk in the place of what is, or beside it where another tab has written that. */
+function withDrafts(kept: readonly StoredLesson[], drafts: readonly UnkeptDraft[]): readonly BackedUpLesson[] {
+  const lessons = new Map<string, BackedUpLesson>(kept.map((each) => [each.id, each]));
+  for (const { id, conflict, draft } of drafts) {
+    if (draft === null) continue;
+    const now = nowMs();
+    const itsId = conflict === 'changed' ? newId() : id;
+    lessons.set(itsId, { id: itsId, createdAt: lessons.get(id)?.createdAt ?? now, changedAt: now, ...draft });
+  }
+  return [...lessons.values()];
+}
+
+/** Saves everything that is here to a file, or to several where one would be too large to be read back. */
+export async function saveBackup(): Promise<SavedBackup> {
+  await flush();
+  const store = await lessonStore();
+  const read = await store.list();
+  if (read.kind === 'fault') return read;
+  const { lessons: kept, newer, setAside, unreadable } = read.shelf;
+  const drafts = unkeptDrafts();
+  const lessons = withDrafts(kept, drafts);
+  const files = writeBackup(lessons);
+  for (const [index, text] of files.entries()) {
+    const part = files.length === 1 ? '' : `-${index + 1}-of-${files.length}`;
+    saveFile(`fivespan-backup-${dayText()}${part}.json`, text, 'application/json');
+  }
+  const missing = newer.length + setAside.length + unreadable + drafts.filter(({ draft }) => draft === null).length;
+  if (missing === 0) await store.noteBackup();
   await readAgain();
-  return here.length;
+  return { kind: 'saved', lessons: lessons.length, files: files.length, missing };
 }
 
 /** Shows what restoring a backup would do. Nothing happens yet. */

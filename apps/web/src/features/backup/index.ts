@@ -9,6 +9,7 @@ export {
   showRestoring,
   takeRestoringBack,
   type Restoring,
+  type SavedBackup,
   type TakenBack,
 } from './backup.ts';
 export type { OfDiffering, Standing } from './restore-plan.ts';

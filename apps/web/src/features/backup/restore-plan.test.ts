@@ -1,7 +1,7 @@
 import { DEFAULT_CHOICES, readLessonDocument, writeLessonDocument } from '@fivespan/core';
 import { describe, expect, test } from 'vitest';
 import type { StoredLesson } from '../../platform/storage/index.ts';
-import { readBackup, writeBackup } from './backup-document.ts';
+import { readBackup, writeBackup, type BackedUpLesson } from './backup-document.ts';
 import { compare, mergePlan, replacePlan } from './restore-plan.ts';
 
 const lessonOf = (id: string, title: string, revision = 1): StoredLesson => ({
@@ -16,9 +16,33 @@ const lessonOf = (id: string, title: string, revision = 1): StoredLesson => ({
 const here = [lessonOf('a', 'Same'), lessonOf('b', 'Here', 7), lessonOf('c', 'Only here')];
 const inFile = [lessonOf('a', 'Same'), lessonOf('b', 'In the file'), lessonOf('d', 'New')];
 
+/** A backup small enough for one file. */
+function inOne(lessons: readonly BackedUpLesson[]): string {
+  const [text = '', ...more] = writeBackup(lessons);
+  expect(more).toEqual([]);
+  return text;
+}
+
 describe('a backup file', () => {
+  test('is never larger than one that is read: what is more goes into others, and all of it comes back', () => {
+    // two bytes to the sign, and signs that JSON writes as six
+    const lessons = Array.from({ length: 40 }, (_, index) => lessonOf(`l${index}`, `Ö\u0001${'é'.repeat(index)}`));
+    const largestBytes = 5000;
+    const files = writeBackup(lessons, largestBytes);
+    expect(files.length).toBeGreaterThan(2);
+    const back = files.flatMap((text) => {
+      expect(new TextEncoder().encode(text).length).toBeLessThanOrEqual(largestBytes);
+      const read = readBackup(text);
+      return read.kind === 'backup' ? read.backup.lessons.map(({ id, document }) => [id, document]) : [];
+    });
+    const byId = (a: readonly string[], b: readonly string[]): number => ((a[0] ?? '') < (b[0] ?? '') ? -1 : 1);
+    expect(back.sort(byId)).toEqual(lessons.map(({ id, document }) => [id, document]).sort(byId));
+    // nothing to keep is a file, too
+    expect(writeBackup([])).toHaveLength(1);
+  });
+
   test('gives back what was put in, byte for byte', () => {
-    const read = readBackup(writeBackup(here));
+    const read = readBackup(inOne(here));
     const expected = here.map(({ revision: _revision, ...lesson }) => lesson);
     expect(read).toEqual({ kind: 'backup', backup: { lessons: expected, unusable: [] } });
   });
@@ -29,18 +53,18 @@ describe('a backup file', () => {
       { ...lessonOf('b', 'Bad'), document: '{' },
       lessonOf('a', 'Twice'),
     ];
-    const read = readBackup(writeBackup([good, bad, twice]));
+    const read = readBackup(inOne([good, bad, twice]));
     expect(read.kind === 'backup' && read.backup.lessons.map(({ title }) => title)).toEqual(['Good']);
     expect(read.kind === 'backup' && read.backup.unusable.map(({ title }) => title)).toEqual(['Twice', 'Bad']);
   });
 
   test('an id that could lead elsewhere is refused', () => {
-    const read = readBackup(writeBackup([lessonOf('../x', 'Bad')]));
+    const read = readBackup(inOne([lessonOf('../x', 'Bad')]));
     expect(read).toMatchObject({ backup: { lessons: [], unusable: [{ title: 'Bad' }] } });
   });
 
   test('a truncated, foreign or newer one is told apart', () => {
-    const text = writeBackup(here);
+    const text = inOne(here);
     expect(readBackup(text.slice(0, -20)).kind).toBe('damaged');
     expect(readBackup('{"lessons": []}').kind).toBe('damaged');
     expect(readBackup('[]').kind).toBe('damaged');

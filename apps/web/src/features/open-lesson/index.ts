@@ -19,6 +19,8 @@ export {
   takeOther,
   takeUpUnkept,
   undo,
+  unkeptDrafts,
   type OpenLesson,
+  type UnkeptDraft,
 } from './open-lesson.ts';
 export { headingOf, withTitle } from './heading.ts';

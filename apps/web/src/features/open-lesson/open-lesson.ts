@@ -1,12 +1,4 @@
-import {
-  ENGINE_VERSION,
-  readAround,
-  readLessonDocument,
-  type Chart,
-  type Choices,
-  type Issue,
-  type Lesson,
-} from '@fivespan/core';
+import { ENGINE_VERSION, readLessonDocument, type Chart, type Choices, type Issue, type Lesson } from '@fivespan/core';
 import { atom, computed } from 'nanostores';
 import { saveFile, fileNameOf } from '../../platform/files/index.ts';
 import { askToPersist, type LessonStore, type StorageFault, type StoredLesson } from '../../platform/storage/index.ts';
@@ -14,7 +6,7 @@ import { runJob } from '../../platform/workers/index.ts';
 import { headingOf, withTitle } from './heading.ts';
 import { History } from './history.ts';
 import { Keeping, type Draft } from './keeping.ts';
-import { documentOf, keptOf, readKept, withText, type Kept } from './kept.ts';
+import { documentOf, keptOf, readingOf, readKept, withText, type Kept } from './kept.ts';
 import type { LessonOrder } from './lesson-job.ts';
 
 /** The lesson on the desk: what is kept of it, and what its text reads as. */
@@ -121,7 +113,7 @@ function show(): void {
   const { chart, issues } =
     before !== null && before.id === keeping.id && before.chartText === newest.chartText
       ? before
-      : readAround(newest.chartText);
+      : readingOf(newest.chartText);
   const conflict = keeping.conflict?.kind ?? null;
   $open.set({
     id: keeping.id,
@@ -316,6 +308,36 @@ export async function flush(): Promise<void> {
 /** Whether anything would be lost if the page were closed now. */
 export function isAnythingUnkept(): boolean {
   return desk?.keeping.isUnkept === true || left.some(({ keeping }) => keeping.isUnkept);
+}
+
+/** A lesson's newest text and choices, which are not on the disk. */
+export interface UnkeptDraft {
+  readonly id: string;
+  /** What another tab did that stands in the way: what is stored then is a lesson of its own. */
+  readonly conflict: OpenLesson['conflict'];
+  /** Null where no document can be made of it. */
+  readonly draft: Draft | null;
+}
+
+/** What would be missing from what is stored: of the open lesson, and of those left. */
+export function unkeptDrafts(): readonly UnkeptDraft[] {
+  return [...left, ...(desk === undefined ? [] : [desk])]
+    .filter(({ keeping }) => keeping.isUnkept)
+    .map((each) => ({
+      id: each.keeping.id,
+      conflict: each.keeping.conflict?.kind ?? null,
+      draft: readableDraftOf(each),
+    }));
+}
+
+function readableDraftOf(of: Desk): Draft | null {
+  try {
+    const draft = draftOf(of);
+    return readLessonDocument(draft.document).ok ? draft : null;
+  } catch {
+    // choices that no document can hold
+    return null;
+  }
 }
 
 /** Tries once more to keep what could not be kept. */

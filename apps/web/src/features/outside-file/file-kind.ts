@@ -1,3 +1,5 @@
+import { LARGEST_BACKUP_BYTES } from '../backup/backup-document.ts';
+
 /** What a file from outside seems to be, by its first bytes. */
 export type FileKind = 'lead sheet' | 'backup' | 'lesson' | 'chart';
 
@@ -7,7 +9,7 @@ export const HEAD_BYTES = 512;
 /** The largest file of each kind that is read at all. Characters are counted once more when it has been read. */
 export const LARGEST_BYTES: Readonly<Record<FileKind, number>> = {
   'lead sheet': 20_000_000,
-  backup: 50_000_000,
+  backup: LARGEST_BACKUP_BYTES,
   // 2 M characters of at most 4 bytes
   lesson: 8_000_000,
   chart: 8_000_000,

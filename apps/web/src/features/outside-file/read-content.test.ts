@@ -76,7 +76,7 @@ describe('what is damaged or hostile is refused with a reason', () => {
   });
 
   test('a truncated or newer backup', async () => {
-    const text = writeBackup([]);
+    const [text = ''] = writeBackup([]);
     expect((await readFile(bytesOf(text.slice(0, -4)))).kind).toBe('damaged backup');
     expect((await readFile(bytesOf(text.replace('"version": 1', '"version": 3')))).kind).toBe('newer backup');
   });

@@ -1,4 +1,4 @@
-import { saveBackup } from '../../features/backup/index.ts';
+import { saveBackup, type SavedBackup } from '../../features/backup/index.ts';
 import { $shelf } from '../../features/lesson-list/index.ts';
 import { openFiles, takeFiles } from '../../features/outside-file/index.ts';
 import { useStore } from '../use-store.ts';
@@ -6,6 +6,11 @@ import { words } from '../words/index.ts';
 import { faultText } from './fault-text.ts';
 import styles from './Lessons.module.css';
 import { momentText } from './moment-text.ts';
+
+function savedText(saved: SavedBackup): string {
+  if (saved.kind === 'fault') return `${words.lessons.notDone} ${faultText(saved.fault)}`;
+  return words.lessons.backedUp(saved.lessons, saved.files, saved.missing);
+}
 
 /** Everything to one file, and back. */
 export function BackupPart({ tell }: { readonly tell: (text: string) => void }) {
@@ -21,8 +26,7 @@ export function BackupPart({ tell }: { readonly tell: (text: string) => void }) 
       <div className={styles.making}>
         <button
           onClick={async () => {
-            const saved = await saveBackup();
-            tell(typeof saved === 'number' ? words.lessons.backedUp(saved) : faultText(saved));
+            tell(savedText(await saveBackup()));
           }}
         >
           {words.lessons.backUp}

@@ -83,7 +83,18 @@ export const LESSONS_WORDS = {
   backupHelp: 'One file with every lesson. Keep it elsewhere: on another disk, in the mail to yourself.',
   backUp: 'Back up everything',
   restore: 'Restore from a backup',
-  backedUp: (count: number) => `A backup of ${many(count, 'lesson', 'lessons')} was saved.`,
+  backedUp: (count: number, files: number, missing: number) =>
+    [
+      `A backup of ${many(count, 'lesson', 'lessons')} was saved.`,
+      files === 1
+        ? ''
+        : `It is in ${files} files, one would be too large to be read back: restore them one after the other.`,
+      missing === 0
+        ? ''
+        : `Not in it: ${many(missing, 'lesson', 'lessons')} told of above. Save those as files of their own.`,
+    ]
+      .filter((part) => part !== '')
+      .join(' '),
   lastBackup: (when: string) => `Last backup: ${when}.`,
   neverBackedUp: 'No backup has been saved yet.',
   notPersistent:
