@@ -24,7 +24,7 @@ describe('what a file is, its content says', () => {
     ['chart', new Uint8Array(0)],
     ['lesson', bytesOf(LESSON)],
     ['lesson', bytesOf(`\uFEFF\n ${LESSON}`)],
-    ['backup', bytesOf(writeBackup([]))],
+    ['backup', bytesOf(writeBackup([]).join(''))],
     ['lead sheet', bytesOf(SCORE)],
     ['lead sheet', bytesOf('<!DOCTYPE html><p>')],
     ['lead sheet', zipSync({ 'score.xml': strToU8(SCORE) })],
