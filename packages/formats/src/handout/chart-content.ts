@@ -7,9 +7,9 @@ import {
   type PlannedSlot,
   type Position,
 } from '@fivespan/core';
+import { markOf, shapeMarks, type ShapeMarks } from '../diagram/index.ts';
 import type { ChartBar, ChartSlot } from './chart-bar.ts';
 import type { Tab } from './chord-symbol.ts';
-import { markOf, shapeMarks, type ShapeMarks } from './shape-mark.ts';
 
 /** What a chart shows under its chords. */
 export interface ChartContent {

@@ -1,12 +1,11 @@
 import { describe, expect, it } from 'vitest';
 import { findShape, formatNoteName, noteName } from '@fivespan/core';
-import { chordLine } from '../diagram/index.ts';
+import { chordLine, shapeMarks, shapesOfRoute } from '../diagram/index.ts';
 import { isSameEveryTime, playedBars, writtenBars } from './chart-content.ts';
 import { inventedLesson } from './invented-lesson.ts';
 import { practiceSteps, shareOfTempo } from './practice-steps.ts';
 import { rubbingChords } from './rubs.ts';
 import { barRanges, stretchesOf, positionsOfRoute, usedPositions } from './used-positions.ts';
-import { shapeMarks, shapesOfRoute } from './shape-mark.ts';
 import { shapeText } from './shape-text.ts';
 import { tabMarksOf } from './music-block.ts';
 import { ENGLISH } from './words.ts';

@@ -1,11 +1,11 @@
 import type { Lesson, Score, ScoreStaff } from '@fivespan/core';
+import { markOf, shapeMarks } from '../diagram/index.ts';
 import { writeMusicXml } from '../musicxml/index.ts';
 import type { Block } from './block.ts';
 import { INK, textRun, type Canvas } from './canvas.ts';
 import { settable } from './fonts.ts';
 import type { Printing } from './printing.ts';
 import { POINTS_PER_MM } from './pdf-document.ts';
-import { markOf, shapeMarks } from './shape-mark.ts';
 
 /** What of the score is engraved, and how large. */
 export interface MusicChoice {

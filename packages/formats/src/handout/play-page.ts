@@ -1,4 +1,5 @@
 import type { Lesson } from '@fivespan/core';
+import { shapeMarks } from '../diagram/index.ts';
 import type { Block } from './block.ts';
 import { isSameEveryTime, playedBars, writtenBars } from './chart-content.ts';
 import { chartBlocks } from './chart-block.ts';
@@ -8,7 +9,6 @@ import { headingBlock, missingCharacterBlocks, titleBlock } from './page-frame.t
 import { positionBlocks } from './position-blocks.ts';
 import type { Printing } from './printing.ts';
 import type { Setting } from './setting.ts';
-import { shapeMarks } from './shape-mark.ts';
 import { usedPositions } from './used-positions.ts';
 
 /** Only what the hands need, large: the form with the thumb now and next, the keyboards, one chorus. */

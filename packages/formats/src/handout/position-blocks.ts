@@ -3,16 +3,17 @@ import {
   chordLine,
   degreeLabel,
   drawKeyboard,
+  markOf,
   noteText,
   thumbsWithin,
   type DegreeLabel,
   type DiagramWords,
+  type ShapeMarks,
 } from '../diagram/index.ts';
 import type { Block } from './block.ts';
 import { SOFT, textRun, type Run } from './canvas.ts';
 import { breakLines, type Line } from './paragraph.ts';
 import type { Printing } from './printing.ts';
-import { markOf, type ShapeMarks } from './shape-mark.ts';
 import {
   barRanges,
   otherThumbsOf,

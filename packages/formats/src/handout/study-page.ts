@@ -1,5 +1,5 @@
 import type { Lesson } from '@fivespan/core';
-import { noteText } from '../diagram/index.ts';
+import { markOf, noteText, shapeMarks, shapesOfRoute } from '../diagram/index.ts';
 import type { Block } from './block.ts';
 import { textRun, type Run } from './canvas.ts';
 import { writtenBars } from './chart-content.ts';
@@ -14,7 +14,6 @@ import { chordsWithoutPosition, degreeRun, kindsOfDegrees, positionBlocks } from
 import type { Printing } from './printing.ts';
 import { rubbingChords } from './rubs.ts';
 import type { Setting } from './setting.ts';
-import { markOf, shapeMarks, shapesOfRoute } from './shape-mark.ts';
 import { shapeText } from './shape-text.ts';
 import { stepsBlock } from './steps-block.ts';
 import { positionsOfRoute, usedPositions, type UsedPosition } from './used-positions.ts';
