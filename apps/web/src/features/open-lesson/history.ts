@@ -15,13 +15,18 @@ export class History {
     return this.#future.length > 0;
   }
 
-  /** Notes what a change is made to. Changes of one name that follow each other are taken back together. */
-  note(kept: Kept, together: string | undefined): void {
-    const goesOn = together !== undefined && this.#past.at(-1)?.together === together && this.#future.length === 0;
+  /**
+   * Notes what a change is made to. Changes of one name that follow each other are taken back together.
+   * @returns what was there before the first of them
+   */
+  note(kept: Kept, together: string | undefined): Kept {
+    const last = this.#past.at(-1);
+    const goesOn = together !== undefined && last?.together === together && this.#future.length === 0;
     this.#future = [];
-    if (goesOn) return;
+    if (goesOn) return last.kept;
     this.#past.push({ kept, together });
     if (this.#past.length > MOST_UNDONE) this.#past.shift();
+    return kept;
   }
 
   /** @param now goes to what can be made again */

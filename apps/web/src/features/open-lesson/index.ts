@@ -2,6 +2,7 @@
 export {
   $lesson,
   $made,
+  $notMade,
   $open,
   $unkept,
   changeLesson,
@@ -11,6 +12,7 @@ export {
   goOnWithEngine,
   isAnythingUnkept,
   keepBoth,
+  makeAgain,
   openLesson,
   putBackHere,
   redo,

@@ -4,6 +4,7 @@ import {
   slotsKept,
   writeLessonDocument,
   type Chart,
+  type ChartSoFar,
   type Choices,
   type LessonDocument,
   type SlotId,
@@ -17,8 +18,16 @@ export interface Kept {
   readonly pinned: Chart | null;
 }
 
+let lastRead: { readonly text: string; readonly reading: ChartSoFar } | undefined;
+
+/** What a text reads as; asked again for the same text, it is not read again: what is kept and what is shown are of one reading. */
+export function readingOf(text: string): ChartSoFar {
+  if (lastRead?.text !== text) lastRead = { text, reading: readAround(text) };
+  return lastRead.reading;
+}
+
 export function keptOf({ chartText, choices }: LessonDocument): Kept {
-  return { chartText, choices, pinned: readAround(chartText).chart };
+  return { chartText, choices, pinned: readingOf(chartText).chart };
 }
 
 /** A document's text as it is kept, with what reading it said. */
@@ -33,6 +42,8 @@ export function documentOf({ chartText, choices }: Kept, engine: number): string
 
 /** The pins of a chart carried over to its edited text: each follows its slot, those of slots that are gone fall away. */
 function pinsCarried(pins: Choices['pins'], before: Chart, after: Chart): Choices['pins'] {
+  // nothing to carry, and nothing to compare for it
+  if ([pins.analysis, pins.plan].every((stage) => Object.values(stage).every((list) => list.length === 0))) return pins;
   const now = slotsKept(before, after);
   const carried = <Pin extends { readonly slot: string }>(list: readonly Pin[]): Pin[] =>
     list.flatMap((pin) => {
@@ -47,7 +58,7 @@ function pinsCarried(pins: Choices['pins'], before: Chart, after: Chart): Choice
 
 /** What is kept, with another text: the pins go with their slots. */
 export function withText({ choices, pinned }: Kept, chartText: string): Kept {
-  const after = readAround(chartText).chart;
+  const after = readingOf(chartText).chart;
   if (after === null) return { chartText, choices, pinned };
   if (pinned === null) return { chartText, choices, pinned: after };
   return { chartText, choices: { ...choices, pins: pinsCarried(choices.pins, pinned, after) }, pinned: after };

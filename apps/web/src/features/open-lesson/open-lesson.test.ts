@@ -10,6 +10,8 @@ import {
   type WriteOutcome,
 } from '../../platform/storage/index.ts';
 import {
+  $made,
+  $notMade,
   $open,
   $unkept,
   changeLesson,
@@ -18,6 +20,7 @@ import {
   goOnWithEngine,
   isAnythingUnkept,
   keepBoth,
+  makeAgain,
   openLesson,
   putBackHere,
   redo,
@@ -27,7 +30,7 @@ import {
   undo,
 } from './open-lesson.ts';
 
-const runJob = vi.hoisted(() => vi.fn(() => new Promise(() => undefined)));
+const runJob = vi.hoisted(() => vi.fn((): Promise<unknown> => new Promise(() => undefined)));
 vi.mock('../../platform/workers/index.ts', () => ({ runJob }));
 
 const CHART = 'title: Lantern Street\n| Fm7 | Bb7 | Ebmaj7 | % |\n';
@@ -263,7 +266,7 @@ describe('two tabs', () => {
     await writeThere('title: Theirs\n| Dm7 |');
     here.letThrough();
     await flush();
-    expect($open.get()).toMatchObject({ conflict: 'changed', overtaken: true, chartText: 'title: Mine\n| A7 |' });
+    expect($open.get()).toMatchObject({ conflict: 'changed', chartText: 'title: Mine\n| A7 |' });
     expect(await textNow()).toBe('title: Theirs\n| Dm7 |');
     expect(isAnythingUnkept()).toBe(true);
 
@@ -317,11 +320,28 @@ describe('two tabs', () => {
     await writeThere('| Dm7 |');
     here.letThrough();
     await flush();
-    const keeping = keepBoth((title) => title);
+    const keeping = keepBoth(() => 'Second');
     changeLesson({ chartText: '| A7 | B7 |' });
     const second = await keeping;
     await flush();
-    expect(await textNow(second)).toBe('| A7 | B7 |');
+    expect(await textNow(second)).toBe('title: Second\n| A7 | B7 |');
+    expect($open.get()).toMatchObject({ chartText: 'title: Second\n| A7 | B7 |', saving: 'saved' });
+  });
+
+  test('where both could not be kept, trying again does not change the title twice', async () => {
+    here.isSlow = true;
+    changeLesson({ chartText: 'title: Mine\n| A7 |' });
+    await settle();
+    await writeThere('| Dm7 |');
+    here.letThrough();
+    await flush();
+    const add = vi.spyOn(here, 'add').mockResolvedValue({ kind: 'fault', fault: { kind: 'full' } });
+    const second = (title: string): string => `${title} (second)`;
+    expect(await keepBoth(second)).toBeUndefined();
+    expect($open.get()?.chartText).toBe('title: Mine\n| A7 |');
+    add.mockRestore();
+    expect(await textNow(await keepBoth(second))).toBe('title: Mine (second)\n| A7 |');
+    expect($open.get()?.chartText).toBe('title: Mine (second)\n| A7 |');
   });
 
   test('a lesson removed in the other is told at once, and can be put back', async () => {
@@ -407,6 +427,52 @@ describe('two tabs', () => {
     openLesson(here, stored);
     await settle();
     expect($open.get()?.chartText).toBe('| Dm7 |');
+  });
+});
+
+describe('music that cannot be computed', () => {
+  /** What the next job comes to. */
+  function nextJob(): { readonly fail: (error: Error) => void; readonly make: () => void } {
+    let ends: { readonly fail: (error: Error) => void; readonly make: () => void } | undefined;
+    runJob.mockImplementationOnce(
+      async () =>
+        await new Promise((resolve, reject) => {
+          ends = { fail: reject, make: () => resolve({}) };
+        }),
+    );
+    return { fail: (error) => ends?.fail(error), make: () => ends?.make() };
+  }
+
+  test('is told, and computed again when asked for', async () => {
+    const first = nextJob();
+    changeLesson({ chartText: '| A7 |' });
+    expect($notMade.get()).toBeNull();
+    first.fail(new Error('out of range'));
+    await settle();
+    expect($notMade.get()).toEqual({ message: 'out of range' });
+    expect(mishapsSoFar().at(-1)?.message).toContain('out of range');
+    const second = nextJob();
+    makeAgain();
+    expect($notMade.get()).toBeNull();
+    second.make();
+    await settle();
+    expect($made.get()).toMatchObject({ chartText: '| A7 |' });
+    expect($notMade.get()).toBeNull();
+  });
+
+  test('is not told of what was asked before, nor of a lesson that was left', async () => {
+    const first = nextJob();
+    changeLesson({ chartText: '| A7 |' });
+    const second = nextJob();
+    changeLesson({ chartText: '| B7 |' });
+    first.fail(new DOMException('a newer question', 'AbortError'));
+    await settle();
+    expect($notMade.get()).toBeNull();
+    second.fail(new Error('out of range'));
+    await settle();
+    expect($notMade.get()).not.toBeNull();
+    closeLesson();
+    expect($notMade.get()).toBeNull();
   });
 });
 

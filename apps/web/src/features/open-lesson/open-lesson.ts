@@ -1,9 +1,10 @@
 import { ENGINE_VERSION, readLessonDocument, type Chart, type Choices, type Issue, type Lesson } from '@fivespan/core';
 import { atom, computed } from 'nanostores';
+import { noteMishap } from '../../platform/diagnostics/index.ts';
 import { saveFile, fileNameOf } from '../../platform/files/index.ts';
 import { askToPersist, type LessonStore, type StorageFault, type StoredLesson } from '../../platform/storage/index.ts';
 import { runJob } from '../../platform/workers/index.ts';
-import { headingOf, withTitle } from './heading.ts';
+import { headingOf, titleApart, withTitle } from './heading.ts';
 import { History } from './history.ts';
 import { Keeping, type Draft } from './keeping.ts';
 import { documentOf, keptOf, readingOf, readKept, withText, type Kept } from './kept.ts';
@@ -26,9 +27,7 @@ export interface OpenLesson {
   readonly canRedo: boolean;
   /** Whether the last change is on the disk; what stands in the way where it cannot be. Where `conflict` is set, it is not. */
   readonly saving: 'saved' | 'saving' | StorageFault;
-  /** Set where another tab has changed the lesson and this tab's own change could not be kept over it. */
-  readonly overtaken: boolean;
-  /** What another tab did that stands in the way: it changed the lesson (`overtaken`), or removed it. */
+  /** What another tab did that stands in the way of keeping this tab's own change: it changed the lesson, or removed it. */
   readonly conflict: 'changed' | 'removed' | null;
 }
 
@@ -59,6 +58,9 @@ export const $lesson = computed([$open, $made], (open, made) =>
     : null,
 );
 
+/** Why the music of the lesson as it is now was not computed; null where it was, or is being. Nobody waits for it any more. */
+export const $notMade = atom<{ readonly message: string } | null>(null);
+
 /** A lesson that was left with changes that could not be kept; they are still here as long as the page is. */
 export interface UnkeptLesson {
   readonly id: string;
@@ -74,6 +76,8 @@ interface Desk {
   readonly history: History;
   /** What is shown, and what the next write keeps. */
   newest: Kept;
+  /** The pins as the last change of the text has left them. */
+  carried?: Choices['pins'];
   engine: number;
   isHeld: boolean;
 }
@@ -126,7 +130,6 @@ function show(): void {
     canUndo: history.canUndo,
     canRedo: history.canRedo,
     saving: keeping.saving,
-    overtaken: conflict !== null,
     conflict,
   });
 }
@@ -138,6 +141,7 @@ const PAUSE_BETWEEN_KEYS_MS = 120;
 function compute(pauseMs: number = 0): void {
   asking?.abort(new DOMException('a newer question', 'AbortError'));
   const number = ++asked;
+  $notMade.set(null);
   if (pauseMs === 0) ask(number);
   else {
     setTimeout(() => {
@@ -156,10 +160,18 @@ function ask(number: number): void {
     (lesson) => {
       if (number === asked) $made.set({ chartText, choices, lesson });
     },
-    () => {
-      // overtaken by a newer question, or told by the next
+    (error: unknown) => {
+      // overtaken by a newer question: that one's answer counts
+      if (number !== asked) return;
+      noteMishap(error);
+      $notMade.set({ message: error instanceof Error ? error.message : String(error) });
     },
   );
+}
+
+/** Has the music computed once more that could not be. */
+export function makeAgain(): void {
+  compute();
 }
 
 /** Puts something else on the desk: shown at once, computed, kept. */
@@ -183,8 +195,14 @@ export function changeLesson(change: LessonChange): void {
   if (desk === undefined) return;
   const { newest, history } = desk;
   const text = change.chartText ?? newest.chartText;
-  const changed = text === newest.chartText ? newest : withText(newest, text);
-  history.note(newest, change.together);
+  const before = history.note(newest, change.together);
+  // a bar that is being typed has fewer chords for a moment: what is pinned goes with the slots there were before
+  const pinned =
+    desk.carried === newest.choices.pins
+      ? { ...before, choices: { ...newest.choices, pins: before.choices.pins } }
+      : newest;
+  const changed = text === newest.chartText ? newest : withText(pinned, text);
+  if (changed !== newest) desk.carried = changed.choices.pins;
   const isTyped = change.together !== undefined;
   put({ ...changed, choices: { ...changed.choices, ...change.choices } }, isTyped ? PAUSE_BETWEEN_KEYS_MS : 0);
 }
@@ -297,6 +315,7 @@ export function closeLesson(): void {
   desk = undefined;
   $open.set(null);
   $made.set(null);
+  $notMade.set(null);
   tellUnkept();
 }
 
@@ -367,10 +386,25 @@ export function takeOther(): void {
 export async function keepBoth(titleOf: (title: string) => string): Promise<string | undefined> {
   const on = desk;
   if (on === undefined) return undefined;
-  const chartText = withTitle(on.newest.chartText, titleOf(headingOf(on.newest.chartText).title));
-  on.newest = withText(on.newest, chartText);
-  const outcome = await on.keeping.keepAs(draftOf(on), { isSame: false });
-  return outcome.kind === 'written' ? on.keeping.id : undefined;
+  const before = on.newest;
+  const title = headingOf(before.chartText).title;
+  const apart = (kept: Kept): Kept => withText(kept, withTitle(kept.chartText, titleApart(title, titleOf)));
+  const newest = apart(before);
+  const outcome = await on.keeping.keepAs(draftOf({ ...on, newest }), { isSame: false });
+  // where it was not kept, the title stays, too: it may be tried again
+  if (outcome.kind !== 'written') return undefined;
+  if (on.newest === before) {
+    on.newest = newest;
+  } else if (headingOf(on.newest.chartText).title === title) {
+    // typed meanwhile, under the title of both
+    on.newest = apart(on.newest);
+    on.keeping.keep(() => draftOf(on));
+  }
+  if (desk === on) {
+    show();
+    compute();
+  }
+  return on.keeping.id;
 }
 
 /** Where another tab has removed the lesson: puts it back. */

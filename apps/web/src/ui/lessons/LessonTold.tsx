@@ -1,6 +1,14 @@
 import { $notOpened } from '../../features/lesson-list/index.ts';
 import { $address, goInstead, hrefOf } from '../../features/navigation/index.ts';
-import { $open, goOnWithEngine, keepBoth, putBackHere, takeOther } from '../../features/open-lesson/index.ts';
+import {
+  $notMade,
+  $open,
+  goOnWithEngine,
+  keepBoth,
+  makeAgain,
+  putBackHere,
+  takeOther,
+} from '../../features/open-lesson/index.ts';
 import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
 import { DropPlace } from './DropPlace.tsx';
@@ -22,6 +30,7 @@ function ToLessons() {
 export function LessonTold() {
   const open = useStore($open);
   const notOpened = useStore($notOpened);
+  const notMade = useStore($notMade);
   if (open === null) {
     if (notOpened === null) return null;
     return (
@@ -60,6 +69,16 @@ export function LessonTold() {
               {words.lessons.putBackHere}
             </button>
             <ToLessons />
+          </div>
+        </div>
+      )}
+      {notMade !== null && (
+        <div className={styles.told} role="alert">
+          <p>{words.lessons.notMade(notMade.message)}</p>
+          <div className={styles.buttons}>
+            <button className="main" onClick={makeAgain}>
+              {words.lessons.again}
+            </button>
           </div>
         </div>
       )}

@@ -176,6 +176,8 @@ export const LESSONS_WORDS = {
   again: 'Try again',
   saveLesson: 'Save the lesson as a file',
 
+  notMade: (message: string) =>
+    `The music of this lesson could not be computed (${message}). The chart and your choices are not touched; taking the last change back may help.`,
   held: 'This lesson was made by another version of the music engine. The chart and your choices stay; the notes of its chorus may come out otherwise. If you teach from the old ones, keep the printed pages.',
   goOn: 'Go on',
   conflictChanged:
