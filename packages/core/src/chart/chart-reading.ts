@@ -84,16 +84,21 @@ interface Reading {
   columnOf: (start: number) => number;
 }
 
-/** Reads chord symbols, each spelling once: a chart has few of them, many times. */
-function rememberingReader(): Reading['readSymbol'] {
-  const known = new Map<string, Result<ChordSymbol>>();
-  return (text) => {
-    const before = known.get(text);
-    if (before !== undefined) return before;
-    const read = readChordSymbol(text);
-    known.set(text, read);
-    return read;
-  };
+/**
+ * Spellings read lately. A chart has few of them, many times, and is read anew with each key that is typed, when all but one
+ * are as before; to look for the nearest of one that is not understood takes longer than to read all others.
+ */
+const spellings = new Map<string, Result<ChordSymbol>>();
+const MOST_SPELLINGS = 2_000;
+const LONGEST_SPELLING = 60;
+
+function readSpelling(text: string): Result<ChordSymbol> {
+  const before = spellings.get(text);
+  if (before !== undefined) return before;
+  const read = readChordSymbol(text);
+  if (spellings.size >= MOST_SPELLINGS) spellings.clear();
+  if (text.length <= LONGEST_SPELLING) spellings.set(text, read);
+  return read;
 }
 
 const placeAt = (reading: Reading, start: number): Issue['place'] => ({
@@ -359,7 +364,7 @@ export function readText(text: string): TextReading {
     opensRepeat: false,
     openedPlace: {},
     lastChord: null,
-    readSymbol: rememberingReader(),
+    readSymbol: readSpelling,
     lineText: '',
     line: 0,
     columnOf: columnsOf(''),

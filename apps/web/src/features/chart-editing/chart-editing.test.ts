@@ -2,17 +2,20 @@ import 'fake-indexeddb/auto';
 import { DEFAULT_CHOICES, ENGINE_VERSION, formatKey, parseKey, writeLessonDocument, type Key } from '@fivespan/core';
 import { beforeEach, describe, expect, test, vi } from 'vitest';
 import { LessonStore, memoryRecords } from '../../platform/storage/index.ts';
-import { $open, changeLesson, closeLesson, openLesson, undo } from '../open-lesson/index.ts';
+import { $open, changeLesson, closeLesson, flush, openLesson, undo } from '../open-lesson/index.ts';
 import {
   $barEdit,
   $chosenBar,
   $page,
+  $reading,
   beginEdit,
   cancelEdit,
   emptyBar,
   endEdit,
   newBarAfter,
+  suggestionOf,
   takeBarOut,
+  takeSuggestion,
   transposeTo,
   undoChange,
   writeBars,
@@ -93,6 +96,109 @@ describe('writing a bar', () => {
     const after = $page.get();
     expect(after.bars.map((bar, index) => bar === before.bars[index])).toEqual([true, false, true, true]);
     expect(after.sections.map((section, index) => section === before.sections[index])).toEqual([false, true]);
+  });
+});
+
+describe('a field and its lesson', () => {
+  test('a field does not outlive its lesson: what is typed into what is left of it changes no other', async () => {
+    await open('| Fm7 | Bb7 |');
+    beginEdit(1, 'E');
+    const left = $barEdit.get();
+    await open('| Cmaj7 | Am7 |');
+    expect([$barEdit.get(), $chosenBar.get()]).toEqual([null, 0]);
+    // the browser's Back takes the page away without a word to its fields
+    $barEdit.set(left);
+    writeDraft('Eb7');
+    expect([text(), $barEdit.get()]).toEqual(['| Cmaj7 | Am7 |', null]);
+    $barEdit.set(left);
+    cancelEdit();
+    expect([text(), $barEdit.get()]).toEqual(['| Cmaj7 | Am7 |', null]);
+  });
+
+  test('what came from elsewhere while a bar is written stays', async () => {
+    await open('| Fm7 | Bb7 |');
+    beginEdit(1, 'E');
+    changeLesson({ chartText: '| Gm7 | E | C7 |' });
+    writeDraft('Eb');
+    expect(text()).toBe('| Gm7 | Eb | C7 |');
+    cancelEdit();
+    expect(text()).toBe('| Gm7 | E | C7 |');
+  });
+
+  test('bar lines are not written into a bar; what was typed stays when its field is left', async () => {
+    await open('| Fm7 | Bb7 |');
+    beginEdit(1, 'Eb7');
+    writeDraft('Eb7 | Ab7');
+    endEdit();
+    expect(text()).toBe('| Fm7 | Eb7 Ab7 |');
+  });
+
+  test('the page stays as it is while a change goes to the disk, and when something else is chosen', async () => {
+    await open('| Fm7 | Bb7 |');
+    const before = [$reading.get(), $page.get()];
+    changeLesson({ choices: { seed: 7 } });
+    await flush();
+    expect($open.get()).toMatchObject({ saving: 'saved', choices: { seed: 7 } });
+    expect([$reading.get(), $page.get()].map((each, index) => each === before[index])).toEqual([true, true]);
+  });
+});
+
+describe('what would be right', () => {
+  const faults = () => $open.get()?.issues ?? [];
+
+  test.each([
+    ['| Dm7 | Gmx7 | C |', 'Gm7', '| Dm7 | Gm7 | C |'],
+    ['| Dm7 | C / / /&Gmx7 |', 'Gm7', '| Dm7 | C / / /&Gm7 |'],
+    ['# for 𝄞 and 𝄢\n| % | 𝄞 Bb7 | Fmx7 |', 'Fm7', '# for 𝄞 and 𝄢\n| % | 𝄞 Bb7 | Fm7 |'],
+    ['| Bb7 Ebmaj7 C7 |', 'Bb7 / Ebmaj7 C7', '| Bb7 / Ebmaj7 C7 |'],
+  ])('%s: %s is put in', async (chartText, suggestion, right) => {
+    await open(chartText);
+    const fault = faults().findLast((each) => suggestionOf(each) !== null);
+    if (fault === undefined) throw new Error('no suggestion');
+    expect(suggestionOf(fault)).toBe(suggestion);
+    expect([takeSuggestion(fault), text()]).toEqual([true, right]);
+    // a fault that is there no more changes nothing; it is one step back
+    expect([takeSuggestion(fault), text()]).toEqual([false, right]);
+    undo();
+    expect(text()).toBe(chartText);
+  });
+
+  test('what no single word puts right has none', async () => {
+    await open('|: Fm7 | Bb7 |');
+    expect(faults().map(suggestionOf)).toEqual([null]);
+  });
+});
+
+describe('what is pinned, while a bar is typed', () => {
+  type Pins = (typeof DEFAULT_CHOICES)['pins'];
+  const pinsAt = (...slots: string[]): Pins => {
+    const positions = slots.map((slot) => ({ slot, pass: 1, shape: 'minor pentatonic', thumbMidi: 60 }));
+    return { ...DEFAULT_CHOICES.pins, plan: { chordScales: [], positions } } as unknown as Pins;
+  };
+  const pinned = (): unknown => $open.get()?.choices.pins.plan.positions.map(({ slot }) => slot);
+
+  test('other chords in the same places keep their pins, though there were fewer on the way', async () => {
+    await open('| Dm7 G7 | Cmaj7 |');
+    changeLesson({ choices: { pins: pinsAt('b1.1', 'b1.2', 'b2.1') } });
+    beginEdit(0, 'E');
+    expect(pinned()).toEqual(['b1.1', 'b2.1']);
+    for (const draft of ['Em', 'Em7', 'Em7 ', 'Em7 A', 'Em7 A7']) writeDraft(draft);
+    expect(pinned()).toEqual(['b1.1', 'b1.2', 'b2.1']);
+    // fewer in the end: the pin of the one that stays, and of it alone
+    writeDraft('Em7');
+    endEdit();
+    expect(pinned()).toEqual(['b1.1', 'b2.1']);
+    undo();
+    expect([text(), pinned()]).toEqual(['| Dm7 G7 | Cmaj7 |', ['b1.1', 'b1.2', 'b2.1']]);
+  });
+
+  test('what is pinned in between is not lost to what was there before', async () => {
+    await open('| Dm7 G7 |');
+    changeLesson({ choices: { pins: pinsAt('b1.2') } });
+    changeLesson({ chartText: '| Dm7 A7 |', together: 'one' });
+    changeLesson({ choices: { pins: pinsAt('b1.1') }, together: 'one' });
+    changeLesson({ chartText: '| Em7 A7 |', together: 'one' });
+    expect(pinned()).toEqual(['b1.1']);
   });
 });
 

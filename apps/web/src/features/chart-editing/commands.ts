@@ -22,23 +22,12 @@ import {
   type Meter,
 } from '@fivespan/core';
 import { $open, changeLesson } from '../open-lesson/index.ts';
-import { $chosenBar, barCount, beginEdit, chooseBar, endEdit } from './editing.ts';
+import { $chosenBar, barCount, beginEdit, changeText, chooseBar, endEdit } from './editing.ts';
 import { $places } from './page-view.ts';
-
-/** Changes the chart's text by an edit of it. @returns whether anything changed */
-function change(edit: (text: string) => string, together?: string): boolean {
-  const open = $open.get();
-  if (open === null) return false;
-  const chartText = edit(open.chartText);
-  if (chartText === open.chartText) return false;
-  endEdit();
-  changeLesson(together === undefined ? { chartText } : { chartText, together });
-  return true;
-}
 
 /** Puts a new bar after one, and begins to write it. */
 export function newBarAfter(index: number): void {
-  if (index < barCount()) change((text) => insertBarAfter(text, index));
+  if (index < barCount()) changeText((text) => insertBarAfter(text, index));
   beginEdit(Math.min(index + 1, barCount()), index < barCount() ? '' : undefined);
 }
 
@@ -48,18 +37,18 @@ export function newBarBefore(index: number): void {
     beginEdit(barCount());
     return;
   }
-  change((text) => insertBarBefore(text, index));
+  changeText((text) => insertBarBefore(text, index));
   beginEdit(index, '');
 }
 
 export function takeBarOut(index: number): void {
-  if (index < barCount()) change((text) => removeBar(text, index));
+  if (index < barCount()) changeText((text) => removeBar(text, index));
   chooseBar(index);
 }
 
 /** Nobody plays in the bar. */
 export function emptyBar(index: number): void {
-  if (index < barCount()) change((text) => setBarChords(text, index, ''));
+  if (index < barCount()) changeText((text) => setBarChords(text, index, ''));
 }
 
 /** Chords of several bars, between bar lines or on lines of their own, written from a bar on; past the last as new bars. */
@@ -68,7 +57,7 @@ export function writeBars(index: number, chords: string): void {
     .split(/[\n\r|]+/u)
     .map((each) => each.trim())
     .filter((each) => each !== '');
-  change((before) => {
+  changeText((before) => {
     let text = before;
     for (const [offset, bar] of bars.entries()) {
       text =
@@ -80,7 +69,7 @@ export function writeBars(index: number, chords: string): void {
 }
 
 export function writeHeading(name: HeaderName, value: string): void {
-  change((text) => setHeading(text, name, value), `heading ${name}`);
+  changeText((text) => setHeading(text, name, value), `heading ${name}`);
 }
 
 /** Begins a section at a bar under a name, renames it, or joins it to the one before where the name is empty. */
@@ -90,42 +79,42 @@ export function writeSection(index: number, name: string): void {
   if (section === undefined || place === undefined) return;
   const isNamedHere = place.firstBar === index && place.name !== null;
   if (name.trim() === '') {
-    if (isNamedHere) change((text) => renameSection(text, section, ''), `section ${index}`);
+    if (isNamedHere) changeText((text) => renameSection(text, section, ''), `section ${index}`);
   } else {
-    change((text) => startSection(text, index, name), `section ${index}`);
+    changeText((text) => startSection(text, index, name), `section ${index}`);
   }
 }
 
 export function beginRepeat(index: number, isThere: boolean): void {
-  change((text) => setRepeatStart(text, index, isThere));
+  changeText((text) => setRepeatStart(text, index, isThere));
 }
 
 /** @param times null for no repeat that ends here */
 export function endRepeat(index: number, times: number | null): void {
-  change((text) => setRepeatEnd(text, index, times), `repeat ${index}`);
+  changeText((text) => setRepeatEnd(text, index, times), `repeat ${index}`);
 }
 
 /** @param numbers empty for no ending that begins here */
 export function beginEnding(index: number, numbers: readonly number[]): void {
-  change((text) => setEnding(text, index, numbers));
+  changeText((text) => setEnding(text, index, numbers));
 }
 
 /** @param meter null for the metre before */
 export function writeMeter(index: number, meter: Meter | null): void {
-  change((text) => setBarMeter(text, index, meter));
+  changeText((text) => setBarMeter(text, index, meter));
 }
 
 /** @param key null for the key before */
 export function writeKey(index: number, key: Key | null): void {
-  change((text) => setKeyChange(text, index, key));
+  changeText((text) => setKeyChange(text, index, key));
 }
 
 export function putMark(index: number, mark: MarkName, isThere: boolean): void {
-  change((text) => setMark(text, index, mark, isThere));
+  changeText((text) => setMark(text, index, mark, isThere));
 }
 
 export function putJump(index: number, jump: Jump | null): void {
-  change((text) => setJump(text, index, jump));
+  changeText((text) => setJump(text, index, jump));
 }
 
 let textRun = 0;

@@ -1,6 +1,6 @@
 import { appendBar, setBarChords } from '@fivespan/core';
 import { atom } from 'nanostores';
-import { $open, changeLesson, redo, undo } from '../open-lesson/index.ts';
+import { $open, changeLesson, redo, undo, type OpenLesson } from '../open-lesson/index.ts';
 import { $places, placesIn } from './page-view.ts';
 
 /** Which bar is chosen; one past the last is where a new one is written. */
@@ -8,11 +8,15 @@ export const $chosenBar = atom(0);
 
 /** A bar that is being written. */
 export interface BarEdit {
+  /** The lesson's: a field never outlives it. */
+  readonly lessonId: string;
   readonly index: number;
   /** The text as it was before, how many bars it had, and what the bar held. */
   readonly base: string;
   readonly baseCount: number;
   readonly there: string;
+  /** The text as the field has left it. Where it is another one now, it was changed from elsewhere. */
+  readonly text: string;
   /** What stands in the field. */
   readonly draft: string;
   /** A draft that is no bar's content is kept back from the text. */
@@ -58,13 +62,26 @@ export function beginEdit(index: number, draft?: string): void {
   if (open === null) return;
   chooseBar(index);
   run++;
-  $barEdit.set(editOf(open.chartText, index));
+  $barEdit.set(editOf(open, index));
   if (draft !== undefined) writeDraft(draft);
 }
 
-function editOf(base: string, index: number): BarEdit {
-  const there = chordsTextOf(base, index);
-  return { index, base, baseCount: barCount(), there, draft: there, isKeptBack: false };
+function editOf({ id, chartText }: OpenLesson, index: number): BarEdit {
+  const there = chordsTextOf(chartText, index);
+  const baseCount = placesIn(chartText).bars.length;
+  return { lessonId: id, index, base: chartText, baseCount, there, text: chartText, draft: there, isKeptBack: false };
+}
+
+/** The field that is open, where it is of this lesson; its draft goes on from the text as it is now. */
+function editNow(open: OpenLesson | null): BarEdit | null {
+  const edit = $barEdit.get();
+  if (edit === null || open === null || edit.lessonId !== open.id) return null;
+  if (edit.text === open.chartText) return edit;
+  // another tab has changed the text meanwhile: what it did stays, and taking back goes no further than here
+  const baseCount = placesIn(open.chartText).bars.length;
+  const index = Math.min(edit.index, baseCount);
+  run++;
+  return { ...editOf(open, index), draft: edit.draft };
 }
 
 /** The text with a bar's draft in it. */
@@ -75,27 +92,39 @@ function withDraft({ base, baseCount, there, index }: BarEdit, draft: string): s
 
 /** Writes what stands in the field into the text. */
 export function writeDraft(draft: string): void {
-  const edit = $barEdit.get();
   const open = $open.get();
-  if (edit === null || open === null) return;
+  const edit = editNow(open);
+  if (edit === null || open === null) {
+    endEdit();
+    return;
+  }
   const text = withDraft(edit, draft);
   const isAppended = edit.index >= edit.baseCount && text !== edit.base;
   // what would make two bars of one, or none, stays in the field
   const isKeptBack = placesIn(text).bars.length !== edit.baseCount + (isAppended ? 1 : 0);
-  $barEdit.set({ ...edit, draft, isKeptBack });
+  $barEdit.set({ ...edit, text: isKeptBack ? edit.text : text, draft, isKeptBack });
   if (!isKeptBack && text !== open.chartText) changeLesson({ chartText: text, together: `bar ${run}` });
 }
 
-/** Leaves the field; what was typed stays. */
+/** Leaves the field. What is in the text stays there; a draft that was kept back from it is gone with the field. */
 export function endEdit(): void {
   $barEdit.set(null);
 }
 
+// a field, and the choice of a bar, belong to the lesson they were made in
+let lessonId: string | undefined;
+$open.listen((open) => {
+  if (open?.id === lessonId) return;
+  lessonId = open?.id;
+  endEdit();
+  $chosenBar.set(0);
+});
+
 /** Leaves the field; what was typed is taken back. */
 export function cancelEdit(): void {
-  const edit = $barEdit.get();
-  if (edit === null) return;
+  const edit = editNow($open.get());
   $barEdit.set(null);
+  if (edit === null) return;
   if ($open.get()?.chartText !== edit.base) undo();
   if ($open.get()?.chartText !== edit.base) changeLesson({ chartText: edit.base });
 }
@@ -110,7 +139,7 @@ function goOnAfter(change: () => void): void {
   }
   run++;
   const index = Math.min(edit.index, barCount());
-  $barEdit.set(editOf(open.chartText, index));
+  $barEdit.set(editOf(open, index));
   chooseBar(index);
 }
 
@@ -122,4 +151,15 @@ export function undoChange(): void {
 /** Makes a change again that was taken back. */
 export function redoChange(): void {
   goOnAfter(redo);
+}
+
+/** Changes the chart's text by an edit of it. @returns whether anything changed */
+export function changeText(edit: (text: string) => string, together?: string): boolean {
+  const open = $open.get();
+  if (open === null) return false;
+  const chartText = edit(open.chartText);
+  if (chartText === open.chartText) return false;
+  endEdit();
+  changeLesson(together === undefined ? { chartText } : { chartText, together });
+  return true;
 }

@@ -16,6 +16,9 @@ export {
   type BarEdit,
 } from './editing.ts';
 export * from './commands.ts';
+export { $canRedo, $canUndo, $isOpen, $isReadable, $reading } from './reading.ts';
+export { suggestionOf, takeSuggestion } from './suggestion.ts';
+export { $heading, $barTools } from './side-views.ts';
 export {
   $page,
   $places,

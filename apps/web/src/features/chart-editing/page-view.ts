@@ -13,7 +13,9 @@ import {
   type Issue,
 } from '@fivespan/core';
 import { computed } from 'nanostores';
-import { $made, $open, type OpenLesson } from '../open-lesson/index.ts';
+import { $made } from '../open-lesson/index.ts';
+import { $reading, type Reading } from './reading.ts';
+import { kept } from './same-view.ts';
 
 /** A chord as it stands in its bar. */
 export interface ChordView {
@@ -94,7 +96,9 @@ export function placesIn(text: string): ChartPlaces {
 }
 
 /** Where everything of the open chart's text is written. */
-export const $places = computed($open, (open): ChartPlaces => (open === null ? NO_PLACES : placesIn(open.chartText)));
+export const $places = computed($reading, (reading): ChartPlaces =>
+  reading === null ? NO_PLACES : placesIn(reading.chartText),
+);
 
 /** What is the same for every bar: to build one view after the other. */
 interface Sources {
@@ -165,31 +169,16 @@ function viewOf(place: BarPlace, bar: Bar, before: Bar | undefined, after: Bar |
   };
 }
 
-function sameView(a: unknown, b: unknown): boolean {
-  if (Object.is(a, b)) return true;
-  if (typeof a !== 'object' || typeof b !== 'object' || a === null || b === null) return false;
-  const entries = Object.entries(a);
-  return (
-    entries.length === Object.keys(b).length &&
-    entries.every(([name, value]) => sameView(value, (b as Readonly<Record<string, unknown>>)[name]))
-  );
-}
-
-/** The view as it was, where it says the same: what shows it stays as it is. */
-function kept<View extends object>(before: View | undefined, now: View): View {
-  return before !== undefined && sameView(before, now) ? before : now;
-}
-
-function pageOf(open: OpenLesson, places: ChartPlaces, numerals: Sources['numerals'], last: PageView): PageView {
-  const read = open.chart === null ? [] : barsOf(open.chart);
+function pageOf(reading: Reading, places: ChartPlaces, numerals: Sources['numerals'], last: PageView): PageView {
+  const read = reading.chart === null ? [] : barsOf(reading.chart);
   const byBar = new Map<number, Issue[]>();
   const otherIssues: Issue[] = [];
-  for (const issue of open.issues) {
+  for (const issue of reading.issues) {
     const { bar } = issue.place;
     if (bar === undefined) otherIssues.push(issue);
     else byBar.set(bar, [...(byBar.get(bar) ?? []), issue]);
   }
-  const sources: Sources = { text: open.chartText, issues: byBar, numerals, lineStarts: places.lineStarts };
+  const sources: Sources = { text: reading.chartText, issues: byBar, numerals, lineStarts: places.lineStarts };
   const bars = places.bars.flatMap((place, index) => {
     const bar = read[index];
     if (bar === undefined) return [];
@@ -198,7 +187,7 @@ function pageOf(open: OpenLesson, places: ChartPlaces, numerals: Sources['numera
   const sections = places.sections.map(({ name, firstBar, barCount }, index) => {
     const view: SectionView = {
       index,
-      name: name === null ? null : open.chartText.slice(name.start, name.end),
+      name: name === null ? null : reading.chartText.slice(name.start, name.end),
       bars: bars.slice(firstBar, firstBar + barCount),
     };
     const before = last.sections[index];
@@ -214,9 +203,9 @@ function pageOf(open: OpenLesson, places: ChartPlaces, numerals: Sources['numera
 let lastPage: { readonly id: string; readonly page: PageView } | undefined;
 
 /** The chart as a page of bars. Bars and sections that did not change are the same objects as before. */
-export const $page = computed([$open, $places, $numerals], (open, places, numerals): PageView => {
-  if (open === null) return EMPTY_PAGE;
-  const page = pageOf(open, places, numerals, lastPage?.id === open.id ? lastPage.page : EMPTY_PAGE);
-  lastPage = { id: open.id, page };
+export const $page = computed([$reading, $places, $numerals], (reading, places, numerals): PageView => {
+  if (reading === null) return EMPTY_PAGE;
+  const page = pageOf(reading, places, numerals, lastPage?.id === reading.id ? lastPage.page : EMPTY_PAGE);
+  lastPage = { id: reading.id, page };
   return page;
 });

@@ -11,13 +11,14 @@ import {
 import { computed } from 'nanostores';
 import { $made, $open, changeLesson } from '../open-lesson/index.ts';
 import { endEdit } from './editing.ts';
+import { $reading } from './reading.ts';
 
 /** The key the chart is in: stated, or found by the analysis; null until it is found. */
 export const $keyNow = computed(
-  [$open, $made],
-  (open, made): { readonly key: Key; readonly isStated: boolean } | null => {
-    if (open?.chart?.key) return { key: open.chart.key, isStated: true };
-    return made === null || open === null ? null : { key: made.lesson.analysis.key, isStated: false };
+  [$reading, $made],
+  (reading, made): { readonly key: Key; readonly isStated: boolean } | null => {
+    if (reading?.chart?.key) return { key: reading.chart.key, isStated: true };
+    return made === null || reading === null ? null : { key: made.lesson.analysis.key, isStated: false };
   },
 );
 

@@ -156,7 +156,7 @@ export const BarCell = memo(function BarCell({
           {edit?.isKeptBack === true ? (
             <span id={faultId}>✕ {w.keptBack}</span>
           ) : (
-            <FaultNote issues={bar.issues} id={faultId} />
+            <FaultNote issues={bar.issues} id={faultId} canTake />
           )}
         </span>
       )}

@@ -1,9 +1,7 @@
-import { barsOf, formatMeter, parseKey, readMeter, type Jump, type MarkName } from '@fivespan/core';
-import { useState } from 'react';
+import { parseKey, readMeter, type Jump, type MarkName } from '@fivespan/core';
+import { memo, useState } from 'react';
 import {
-  $chosenBar,
-  $page,
-  $places,
+  $barTools,
   askForFocus,
   beginEnding,
   beginRepeat,
@@ -17,7 +15,6 @@ import {
   writeMeter,
   writeSection,
 } from '../../features/chart-editing/index.ts';
-import { $open } from '../../features/open-lesson/index.ts';
 import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
 import styles from './BarTools.module.css';
@@ -40,17 +37,10 @@ const JUMPS: readonly (readonly [string, Jump])[] = [
 const MARKS: readonly MarkName[] = ['segno', 'to coda', 'coda', 'fine'];
 
 /** What can be done to the chosen bar beside its chords. */
-export function BarTools({ say }: { readonly say: (text: string) => void }) {
-  const page = useStore($page);
-  const places = useStore($places);
-  const open = useStore($open);
-  const chosen = useStore($chosenBar);
+export const BarTools = memo(function BarTools({ say }: { readonly say: (text: string) => void }) {
+  const bar = useStore($barTools);
   const [isOpen, setIsOpen] = useState(false);
-  const index = Math.min(chosen, page.bars.length);
-  const bar = page.bars[index];
-  const place = places.bars[index];
-  const chart = open?.chart ?? null;
-  if (bar === undefined || place === undefined || chart === null) {
+  if (bar === null) {
     return (
       <section className={styles.tools} aria-label={w.bar.newTools} data-open="true">
         <h2 className={styles.name}>{w.bar.newTools}</h2>
@@ -58,14 +48,8 @@ export function BarTools({ say }: { readonly say: (text: string) => void }) {
       </section>
     );
   }
-  const section = places.sections[place.section];
-  const sectionName = section?.firstBar === index ? (page.sections[place.section]?.name ?? '') : '';
+  const { index } = bar;
   const ending = bar.endingStarts.join('.');
-  const before = barsOf(chart)[index - 1];
-  const isMeterWritten =
-    place.meter !== null ||
-    places.headers.some((each) => each.header === 'meter' && each.barsBefore === index && index > 0);
-  const meterHere = barsOf(chart)[index]?.meter ?? chart.meter;
   return (
     <section className={styles.tools} aria-label={w.bar.tools(w.barOf(bar.number))} data-open={isOpen}>
       <div className={styles.top}>
@@ -111,7 +95,7 @@ export function BarTools({ say }: { readonly say: (text: string) => void }) {
           <DraftField
             key={`section ${index}`}
             className={styles.short}
-            value={sectionName}
+            value={bar.sectionName}
             placeholder={w.bar.sectionHint}
             maxLength={80}
             write={(value) => writeSection(index, value)}
@@ -175,13 +159,11 @@ export function BarTools({ say }: { readonly say: (text: string) => void }) {
             <label className={styles.line}>
               <span>{w.bar.meter}</span>
               <select
-                value={isMeterWritten ? formatMeter(meterHere) : ''}
+                value={bar.isMeterWritten ? bar.meter : ''}
                 onChange={(event) => writeMeter(index, readMeter(event.currentTarget.value) ?? null)}
               >
-                <option value="">{w.bar.meterBefore(formatMeter(before?.meter ?? chart.meter))}</option>
-                {isMeterWritten && !METERS.includes(formatMeter(meterHere)) && (
-                  <option>{formatMeter(meterHere)}</option>
-                )}
+                <option value="">{w.bar.meterBefore(bar.meterBefore)}</option>
+                {bar.isMeterWritten && !METERS.includes(bar.meter) && <option>{bar.meter}</option>}
                 {METERS.map((each) => (
                   <option key={each}>{each}</option>
                 ))}
@@ -205,7 +187,7 @@ export function BarTools({ say }: { readonly say: (text: string) => void }) {
             <label key={mark} className={styles.check}>
               <input
                 type="checkbox"
-                checked={place.marks.some((each) => each.mark === mark)}
+                checked={bar.marks.includes(mark)}
                 onChange={(event) => putMark(index, mark, event.currentTarget.checked)}
               />
               <Mark mark={mark} />
@@ -230,4 +212,4 @@ export function BarTools({ say }: { readonly say: (text: string) => void }) {
       </div>
     </section>
   );
-}
+});

@@ -1,5 +1,6 @@
 import {
   memo,
+  useEffect,
   useLayoutEffect,
   useRef,
   useState,
@@ -123,8 +124,17 @@ function barBeside(grid: HTMLElement, index: number, isDown: boolean): number | 
   return best === null ? null : best.index;
 }
 
+/** The first or last bar of a bar's line as it is on the screen: a section's last line is short, a narrow screen has two in each. */
+function edgeOfLine(grid: HTMLElement | null, index: number, edge: 'first' | 'last'): number {
+  const cells = [...(grid?.querySelectorAll<HTMLElement>('[data-bar]') ?? [])];
+  const here = cells.find((cell) => cell.dataset['bar'] === String(index))?.getBoundingClientRect().top;
+  if (here === undefined) return index;
+  const line = cells.filter((cell) => Math.abs(cell.getBoundingClientRect().top - here) < 2);
+  return Number(line.at(edge === 'first' ? 0 : -1)?.dataset['bar'] ?? index);
+}
+
 /** The chart as a page of bars, to be written in place. */
-export function ChartGrid({ say }: { readonly say: (text: string) => void }) {
+export const ChartGrid = memo(function ChartGrid({ say }: { readonly say: (text: string) => void }) {
   const page = useStore($page);
   const chosen = useStore($chosenBar);
   const edit = useStore($barEdit);
@@ -135,6 +145,9 @@ export function ChartGrid({ say }: { readonly say: (text: string) => void }) {
   const [isLeaving, setIsLeaving] = useState(false);
   const count = page.bars.length;
   const current = Math.min(chosen, count);
+
+  // a page that is left by the browser's Back tells no field that it has lost the focus
+  useEffect(() => endEdit, []);
 
   const asked = useStore($focusAsked);
   const answered = useRef(asked);
@@ -195,7 +208,11 @@ export function ChartGrid({ say }: { readonly say: (text: string) => void }) {
       move(next);
     } else if (key === '|') move(index + 1);
     else if (key === 'ArrowUp' || key === 'ArrowDown') {
-      if (isCommand || event.altKey) return false;
+      if (isCommand || event.altKey) {
+        // the browser's own, or nobody's
+        takesFocus.current = false;
+        return false;
+      }
       const next = grid.current === null ? null : barBeside(grid.current, index, key === 'ArrowDown');
       move(next ?? index);
     } else {
@@ -235,8 +252,8 @@ export function ChartGrid({ say }: { readonly say: (text: string) => void }) {
     }
     if (key === 'ArrowRight') move(index + 1);
     else if (key === 'ArrowLeft') move(index - 1);
-    else if (key === 'Home') move(isCommand ? 0 : index - (index % BARS_IN_ROW));
-    else if (key === 'End') move(isCommand ? barsNow() : index - (index % BARS_IN_ROW) + BARS_IN_ROW - 1);
+    else if (key === 'Home') move(isCommand ? 0 : edgeOfLine(grid.current, index, 'first'));
+    else if (key === 'End') move(isCommand ? barsNow() : edgeOfLine(grid.current, index, 'last'));
     else if (key === 'Enter' || key === 'F2') write(index);
     else if ((key === 'Delete' || key === 'Backspace') && isCommand) {
       takesFocus.current = true;
@@ -252,7 +269,8 @@ export function ChartGrid({ say }: { readonly say: (text: string) => void }) {
 
   const takeKey = (event: KeyboardEvent): void => {
     const index = barOf(event.target);
-    if (index === null) return;
+    // a button in a bar is pressed with the keys of all buttons
+    if (index === null || event.target instanceof HTMLButtonElement) return;
     if (event.key !== 'Tab' && event.key !== 'Escape' && event.key !== 'Shift' && isLeaving) setIsLeaving(false);
     if (event.target instanceof HTMLInputElement) takeFieldKey(event, index, event.target);
     else takeCellKey(event, index);
@@ -260,7 +278,7 @@ export function ChartGrid({ say }: { readonly say: (text: string) => void }) {
 
   const takeClick = (event: MouseEvent): void => {
     const index = barOf(event.target);
-    if (index === null || event.target instanceof HTMLInputElement) return;
+    if (index === null || (event.target as Element).closest('input, button') !== null) return;
     isByTouch.current = event.nativeEvent instanceof PointerEvent && event.nativeEvent.pointerType === 'touch';
     write(index);
   };
@@ -352,7 +370,7 @@ export function ChartGrid({ say }: { readonly say: (text: string) => void }) {
       )}
     </div>
   );
-}
+});
 
 /** How many bars there are now: a change may just have been made. */
 function barsNow(): number {

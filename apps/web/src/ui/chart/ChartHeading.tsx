@@ -1,16 +1,6 @@
-import {
-  beatsOf,
-  formatKey,
-  formatMeter,
-  parseKey,
-  readMeter,
-  typeset,
-  type HeaderName,
-  type Issue,
-} from '@fivespan/core';
-import { useId } from 'react';
-import { $keyNow, $page, keysToChoose, writeHeading } from '../../features/chart-editing/index.ts';
-import { $open } from '../../features/open-lesson/index.ts';
+import { formatKey, typeset, type HeaderName } from '@fivespan/core';
+import { memo, useId } from 'react';
+import { $heading, keysToChoose, writeHeading } from '../../features/chart-editing/index.ts';
 import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
 import styles from './ChartHeading.module.css';
@@ -23,7 +13,7 @@ const w = words.chart;
 export const METERS = ['4/4', '3/4', '2/4', '5/4', '6/4', '7/4', '2/2', '6/8', '7/8', '9/8', '12/8'];
 
 /** All keys by mode, for a list to choose from. */
-export function KeyOptions() {
+export const KeyOptions = memo(function KeyOptions() {
   return (['major', 'minor'] as const).map((mode) => (
     <optgroup key={mode} label={mode}>
       {keysToChoose(mode).map((key) => (
@@ -33,51 +23,28 @@ export function KeyOptions() {
       ))}
     </optgroup>
   ));
-}
+});
 
 /** What the chart says above its first bar, each to be changed where it stands. */
-export function ChartHeading() {
-  const open = useStore($open);
-  const { places, otherIssues, bars } = useStore($page);
-  const keyNow = useStore($keyNow);
+export const ChartHeading = memo(function ChartHeading() {
+  const heading = useStore($heading);
   const id = useId();
-  if (open === null) return null;
-  const headings = places.headers.filter(({ barsBefore }) => barsBefore === 0);
-  const textOf = (name: HeaderName): string => headings.find(({ header }) => header === name)?.text ?? '';
-  const { lineStarts } = places;
-  /** What is wrong with a heading: what stands on its line. */
-  const issuesOf = (name: HeaderName): Issue[] => {
-    const lines = headings
-      .filter(({ header }) => header === name)
-      .map(({ line }) => lineStarts.indexOf(line.start) + 1);
-    return otherIssues.filter(({ place }) => place.line !== undefined && lines.includes(place.line));
-  };
+  if (heading === null) return null;
+  const { keyFound, pickup, faults } = heading;
   const described = (name: HeaderName) => {
-    const isFaulty = issuesOf(name).length > 0;
+    const isFaulty = faults.some((each) => each.name === name);
     return { 'aria-invalid': isFaulty || undefined, 'aria-describedby': isFaulty ? `${id}-${name}` : undefined };
   };
-  const meter = open.chart?.meter ?? readMeter(textOf('meter')) ?? { count: 4, unit: 4 };
-  const meterText = textOf('meter');
-  const read = readMeter(meterText);
-  const meterValue = read === undefined ? (meterText === '' ? formatMeter(meter) : meterText) : formatMeter(read);
-  const keyText = textOf('key');
-  const key = parseKey(keyText);
-  const keyValue = key === undefined ? keyText : formatKey(key);
   const keys = [...keysToChoose('major'), ...keysToChoose('minor')].map(formatKey);
-  const found = keyNow !== null && !keyNow.isStated ? w.keyFound(typeset(formatKey(keyNow.key))) : w.keyToFind;
-  const pickup = textOf('pickup');
-  const beats = beatsOf(meter);
-  const pickups = Array.from({ length: Math.max(1, beats) }, (_, index) => String(index));
-  const faulty = (['title', 'key', 'tempo', 'meter', 'feel', 'pickup'] as const).filter(
-    (name) => issuesOf(name).length > 0,
-  );
+  const found = keyFound === null ? w.keyToFind : w.keyFound(typeset(formatKey(keyFound)));
+  const pickups = Array.from({ length: Math.max(1, heading.beats) }, (_, index) => String(index));
   return (
     <fieldset className={styles.heading}>
       <legend className="unseen">{w.headings}</legend>
       <label className={`${styles.field} ${styles.title}`}>
         {w.name}
         <DraftField
-          value={textOf('title')}
+          value={heading.title}
           maxLength={200}
           write={(value) => writeHeading('title', value)}
           {...described('title')}
@@ -86,13 +53,13 @@ export function ChartHeading() {
       <label className={styles.field}>
         {w.key}
         <select
-          value={keyValue}
+          value={heading.key}
           onChange={(event) => writeHeading('key', event.currentTarget.value)}
           {...described('key')}
         >
           <option value="">{found}</option>
-          {keyValue !== '' && !keys.includes(keyValue) && (
-            <option value={keyValue}>{key === undefined ? w.asWritten(keyValue) : typeset(keyValue)}</option>
+          {heading.key !== '' && !keys.includes(heading.key) && (
+            <option value={heading.key}>{heading.isKeyRead ? typeset(heading.key) : w.asWritten(heading.key)}</option>
           )}
           <KeyOptions />
         </select>
@@ -101,7 +68,7 @@ export function ChartHeading() {
         {w.tempo}
         <DraftField
           className={styles.tempo}
-          value={textOf('tempo')}
+          value={heading.tempo}
           inputMode="numeric"
           placeholder="120"
           title={w.beatsAMinute}
@@ -112,11 +79,11 @@ export function ChartHeading() {
       <label className={styles.field}>
         {w.meter}
         <select
-          value={meterValue}
+          value={heading.meter}
           onChange={(event) => writeHeading('meter', event.currentTarget.value)}
           {...described('meter')}
         >
-          {!METERS.includes(meterValue) && <option value={meterValue}>{w.asWritten(meterValue)}</option>}
+          {!METERS.includes(heading.meter) && <option value={heading.meter}>{w.asWritten(heading.meter)}</option>}
           {METERS.map((each) => (
             <option key={each}>{each}</option>
           ))}
@@ -125,7 +92,7 @@ export function ChartHeading() {
       <label className={styles.field}>
         {w.feel}
         <select
-          value={open.chart?.feel ?? (textOf('feel').toLowerCase() === 'even' ? 'even' : 'swing')}
+          value={heading.feel}
           onChange={(event) => writeHeading('feel', event.currentTarget.value)}
           {...described('feel')}
         >
@@ -136,7 +103,7 @@ export function ChartHeading() {
           ))}
         </select>
       </label>
-      {bars.length > 0 && (
+      {heading.hasBars && (
         <label className={styles.field}>
           {w.pickup}
           <select
@@ -155,11 +122,11 @@ export function ChartHeading() {
           </select>
         </label>
       )}
-      {faulty.map((name) => (
+      {faults.map(({ name, issues }) => (
         <div key={name} className={styles.faults}>
-          <FaultNote issues={issuesOf(name)} id={`${id}-${name}`} />
+          <FaultNote issues={issues} id={`${id}-${name}`} />
         </div>
       ))}
     </fieldset>
   );
-}
+});

@@ -1,7 +1,15 @@
 import { messageOf, remedyOf } from '@fivespan/core';
 import { lazy, Suspense, useCallback, useEffect, useState } from 'react';
-import { $barEdit, $page, redoChange, undoChange } from '../../features/chart-editing/index.ts';
-import { $open } from '../../features/open-lesson/index.ts';
+import {
+  $barEdit,
+  $canRedo,
+  $canUndo,
+  $isOpen,
+  $isReadable,
+  $page,
+  redoChange,
+  undoChange,
+} from '../../features/chart-editing/index.ts';
 import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
 import { BarTools } from './BarTools.tsx';
@@ -40,13 +48,16 @@ function SpokenFault() {
 
 /** The chart, to be written: its heading, its bars, and its text beside them. */
 export default function ChartScreen() {
-  const open = useStore($open);
+  const isOpen = useStore($isOpen);
+  const canUndo = useStore($canUndo);
+  const canRedo = useStore($canRedo);
+  const isReadable = useStore($isReadable);
   const [isTextShown, setIsTextShown] = useState(true);
   const [isTransposing, setIsTransposing] = useState(false);
   const [said, setSaid] = useState({ text: '', turn: 0 });
   // said twice in a row, it must be another text to be heard again
   const say = useCallback((text: string) => setSaid((last) => ({ text, turn: last.turn + 1 })), []);
-  if (open === null) return null;
+  if (!isOpen) return null;
   return (
     // oxlint-disable-next-line jsx-a11y/no-noninteractive-element-interactions -- undo by keyboard, wherever on the screen
     <div
@@ -71,7 +82,7 @@ export default function ChartScreen() {
         <div className={styles.changes} role="group" aria-label={w.changes}>
           <button
             type="button"
-            disabled={!open.canUndo}
+            disabled={!canUndo}
             onClick={() => {
               undoChange();
               say(w.said.undone);
@@ -81,7 +92,7 @@ export default function ChartScreen() {
           </button>
           <button
             type="button"
-            disabled={!open.canRedo}
+            disabled={!canRedo}
             onClick={() => {
               redoChange();
               say(w.said.redone);
@@ -89,7 +100,7 @@ export default function ChartScreen() {
           >
             {w.redo}
           </button>
-          <button type="button" disabled={open.chart === null} onClick={() => setIsTransposing(true)}>
+          <button type="button" disabled={!isReadable} onClick={() => setIsTransposing(true)}>
             {w.transpose}
           </button>
           <button

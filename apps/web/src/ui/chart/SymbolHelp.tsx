@@ -1,4 +1,5 @@
 import { typeset } from '@fivespan/core';
+import { memo } from 'react';
 import { words } from '../words/index.ts';
 import styles from './SymbolHelp.module.css';
 
@@ -39,7 +40,7 @@ function Rows({
 }
 
 /** How chords and bars are written, to be opened by who wants to know. */
-export function SymbolHelp() {
+export const SymbolHelp = memo(function SymbolHelp() {
   return (
     <details className={styles.help}>
       <summary>{w.symbols}</summary>
@@ -50,4 +51,4 @@ export function SymbolHelp() {
       </div>
     </details>
   );
-}
+});

@@ -1,14 +1,18 @@
 import { messageOf, remedyOf, type Issue } from '@fivespan/core';
-import { useLayoutEffect, useRef } from 'react';
-import { $page, offsetOf, redoChange, undoChange, writeText } from '../../features/chart-editing/index.ts';
-import { $open } from '../../features/open-lesson/index.ts';
+import { memo, useCallback, useLayoutEffect, useMemo, useRef, useState } from 'react';
+import { flushSync } from 'react-dom';
+import { $places, $reading, offsetOf, redoChange, undoChange, writeText } from '../../features/chart-editing/index.ts';
 import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
+import { SuggestionButton } from './FaultNote.tsx';
 import styles from './TextForm.module.css';
 
 const w = words.chart;
 /** More faults than anybody puts right from one list. */
 const MOST_SHOWN = 40;
+
+/** The text as the field has it: a line break of two characters would be one there, columns and caret would differ. */
+const shownOf = (text: string): string => text.replaceAll(/\r\n|\r/gu, '\n');
 
 /** Where two texts differ: after the change, in the newer. */
 function endOfChange(before: string, after: string): number {
@@ -18,12 +22,86 @@ function endOfChange(before: string, after: string): number {
   return after.length - tail;
 }
 
+/** Lines whose numbers are there beside those one sees, so that scrolling finds them. */
+const LINES_AROUND = 40;
+/** The height of the field in lines, and so of what one sees of it. */
+const MOST_ROWS = 28;
+const FEWEST_ROWS = 12;
+/** The height of a line in its letters' (TextForm.module.css). */
+const LINE_EM = 1.6;
+
+/** The numbers of the lines one sees and of some around them: a text of many thousand lines has them all to be scrolled to. */
+const Gutter = memo(function Gutter({
+  count,
+  first,
+  faulty,
+}: {
+  readonly count: number;
+  readonly first: number;
+  /** Faulty lines, from 1, in one text: the same as long as they are. */
+  readonly faulty: string;
+}) {
+  // lines may have gone since it was scrolled
+  const top = Math.max(0, Math.min(first, count - MOST_ROWS));
+  const from = Math.max(0, top - LINES_AROUND);
+  const to = Math.min(count, top + MOST_ROWS + LINES_AROUND);
+  const faultyLines = new Set(faulty.split(' '));
+  return (
+    <div style={{ padding: `${from * LINE_EM}em 0 ${(count - to) * LINE_EM}em` }}>
+      {Array.from({ length: to - from }, (_, offset) => {
+        const line = String(from + offset + 1);
+        const isFaulty = faultyLines.has(line);
+        return (
+          <div key={line} className={isFaulty ? styles.faulty : undefined}>
+            {isFaulty ? '✕' : ''} {line}
+          </div>
+        );
+      })}
+    </div>
+  );
+});
+
+const NO_ISSUES: readonly Issue[] = [];
+
+/** What is wrong with the text, each fault leading to its place. */
+const Faults = memo(function Faults({
+  issues,
+  hasBars,
+  goTo,
+}: {
+  readonly issues: readonly Issue[];
+  readonly hasBars: boolean;
+  readonly goTo: (issue: Issue) => void;
+}) {
+  return (
+    <div id="text-form-faults" className={styles.faults}>
+      <p>{issues.length > 0 ? w.faults(issues.length) : hasBars ? w.noFaults : w.noBars}</p>
+      {issues.length > 0 && (
+        <ul>
+          {issues.slice(0, MOST_SHOWN).map((issue, index) => (
+            <li key={index}>
+              <button type="button" className="plain" onClick={() => goTo(issue)}>
+                <span className={styles.place}>
+                  <span aria-hidden="true">✕ </span>
+                  {issue.place.line === undefined ? '' : w.faultAt(issue.place.line, issue.place.column ?? 1)}
+                </span>
+                {messageOf(issue)}; <span className="soft">{remedyOf(issue)}</span>
+              </button>
+              <SuggestionButton issue={issue} onTaken={() => goTo(issue)} />
+            </li>
+          ))}
+        </ul>
+      )}
+    </div>
+  );
+});
+
 /** The chart as text, its lines numbered and marked where something is wrong. */
-export function TextForm({ say }: { readonly say: (text: string) => void }) {
-  const open = useStore($open);
-  const { places } = useStore($page);
+export const TextForm = memo(function TextForm({ say }: { readonly say: (text: string) => void }) {
+  const reading = useStore($reading);
   const area = useRef<HTMLTextAreaElement>(null);
   const gutter = useRef<HTMLDivElement>(null);
+  const [first, setFirst] = useState(0);
   /** Where the caret is put once the text is as it was, or will be. */
   const caret = useRef<number | null>(null);
   useLayoutEffect(() => {
@@ -31,34 +109,37 @@ export function TextForm({ say }: { readonly say: (text: string) => void }) {
     area.current.setSelectionRange(caret.current, caret.current);
     caret.current = null;
   });
-  if (open === null) return null;
-  const { chartText } = open;
-  // a chart that is yet to be written is nothing wrong
-  const issues = open.issues.filter(({ code }) => code !== 'chart.empty');
-  // a line break of two characters would be one in the field: columns and caret would differ
-  const lines = chartText.split(/\r\n|\n|\r/u);
-  const shown = lines.join('\n');
-  const faultyLines = new Set(issues.map((issue) => issue.place.line));
+  const goTo = useCallback((issue: Issue): void => {
+    const field = area.current;
+    if (field === null) return;
+    const { chartText } = $reading.get() ?? { chartText: '' };
+    const inText = offsetOf(chartText, $places.get().lineStarts, issue);
+    const start = shownOf(chartText.slice(0, inText)).length;
+    const length = /^[^\s|]*/u.exec(field.value.slice(start))?.[0].length ?? 0;
+    field.focus();
+    field.setSelectionRange(start, start + length);
+    const lines = field.value.split('\n').length;
+    field.scrollTop = Math.max(0, ((issue.place.line ?? 1) - 4) * (field.scrollHeight / lines));
+  }, []);
+  const issues = useMemo(
+    // a chart that is yet to be written is nothing wrong
+    () => reading?.issues.filter(({ code }) => code !== 'chart.empty') ?? NO_ISSUES,
+    [reading?.issues],
+  );
+  if (reading === null) return null;
+  const { chartText } = reading;
+  const shown = shownOf(chartText);
+  const lineCount = shown.split('\n').length;
+  const faultyLines = [...new Set(issues.map((issue) => issue.place.line))].join(' ');
 
   const step = (back: boolean): void => {
     const before = shown;
     if (back) undoChange();
     else redoChange();
-    const after = ($open.get()?.chartText ?? '').replaceAll(/\r\n|\r/gu, '\n');
+    const after = shownOf($reading.get()?.chartText ?? '');
     caret.current = endOfChange(before, after);
     say(back ? w.said.undone : w.said.redone);
   };
-  const goTo = (issue: Issue): void => {
-    const field = area.current;
-    if (field === null) return;
-    const inText = offsetOf(chartText, places.lineStarts, issue);
-    const start = chartText.slice(0, inText).replaceAll(/\r\n/gu, '\n').length;
-    const length = /^[^\s|]*/u.exec(shown.slice(start))?.[0].length ?? 0;
-    field.focus();
-    field.setSelectionRange(start, start + length);
-    field.scrollTop = Math.max(0, ((issue.place.line ?? 1) - 4) * (field.scrollHeight / Math.max(1, lines.length)));
-  };
-
   return (
     <section aria-label={w.textForm} className={styles.form}>
       <h2 id="text-form-name">{w.textForm}</h2>
@@ -67,11 +148,7 @@ export function TextForm({ say }: { readonly say: (text: string) => void }) {
       </p>
       <div className={styles.sheet}>
         <div className={styles.gutter} ref={gutter} aria-hidden="true">
-          {lines.map((_, index) => (
-            <div key={index} className={faultyLines.has(index + 1) ? styles.faulty : undefined}>
-              {faultyLines.has(index + 1) ? '✕' : ''} {index + 1}
-            </div>
-          ))}
+          <Gutter count={lineCount} first={first} faulty={faultyLines} />
         </div>
         <textarea
           ref={area}
@@ -80,14 +157,18 @@ export function TextForm({ say }: { readonly say: (text: string) => void }) {
           aria-describedby="text-form-help text-form-faults"
           aria-invalid={issues.length > 0 || undefined}
           value={shown}
-          rows={Math.min(28, Math.max(12, lines.length + 1))}
+          rows={Math.min(MOST_ROWS, Math.max(FEWEST_ROWS, lineCount + 1))}
           wrap="off"
           spellCheck={false}
           autoCapitalize="off"
           autoComplete="off"
           onChange={(event) => writeText(event.currentTarget.value, event.timeStamp)}
           onScroll={(event) => {
-            if (gutter.current !== null) gutter.current.scrollTop = event.currentTarget.scrollTop;
+            const { scrollTop, scrollHeight } = event.currentTarget;
+            const line = Math.floor((scrollTop / scrollHeight) * lineCount);
+            // the numbers around are there already
+            if (Math.abs(line - first) > LINES_AROUND / 2) flushSync(() => setFirst(line));
+            if (gutter.current !== null) gutter.current.scrollTop = scrollTop;
           }}
           onKeyDown={(event) => {
             const isCommand = (event.ctrlKey || event.metaKey) && !event.altKey;
@@ -98,24 +179,7 @@ export function TextForm({ say }: { readonly say: (text: string) => void }) {
           }}
         />
       </div>
-      <div id="text-form-faults" className={styles.faults}>
-        <p>{issues.length > 0 ? w.faults(issues.length) : open.chart === null ? w.noBars : w.noFaults}</p>
-        {issues.length > 0 && (
-          <ul>
-            {issues.slice(0, MOST_SHOWN).map((issue, index) => (
-              <li key={index}>
-                <button type="button" className="plain" onClick={() => goTo(issue)}>
-                  <span className={styles.place}>
-                    <span aria-hidden="true">✕ </span>
-                    {issue.place.line === undefined ? '' : w.faultAt(issue.place.line, issue.place.column ?? 1)}
-                  </span>
-                  {messageOf(issue)}; <span className="soft">{remedyOf(issue)}</span>
-                </button>
-              </li>
-            ))}
-          </ul>
-        )}
-      </div>
+      <Faults issues={issues} hasBars={reading.chart !== null} goTo={goTo} />
     </section>
   );
-}
+});

@@ -45,6 +45,7 @@ export const CHART_WORDS = {
     faults: (count: number) => (count === 1 ? 'one fault' : `${count} faults`),
   },
   played: (times: number) => `${times}×`,
+  take: (chords: string) => `Write ${chords}`,
   keptBack: 'These signs end a bar, or make none: they are not written. Chords only, please.',
   faultAt: (line: number, column: number) => `Line ${line}, column ${column}`,
   faults: (count: number) => (count === 1 ? 'One thing to put right' : `${count} things to put right`),
