@@ -11,7 +11,7 @@ import { FASTEST_BPM, MOST_COUNT_IN_BARS, MOST_PROGRAMME_CHORUSES, SLOWEST_BPM }
 export const DOCUMENT_VERSION = 1;
 
 /** Larger than any chart a person types; what is larger is refused before it is looked at. */
-const LARGEST_DOCUMENT_CHARACTERS = 2_000_000;
+export const LONGEST_DOCUMENT_CHARACTERS = 2_000_000;
 
 /** A lesson as it is kept: the chart as typed and the teacher's choices. Everything else is computed from it. */
 export interface LessonDocument {
@@ -34,7 +34,7 @@ const key = v.pipe(
 const VERSION_1 = v.strictObject({
   version: v.literal(1),
   engine: v.pipe(v.number(), v.integer(), v.minValue(1)),
-  chart: v.pipe(v.string(), v.maxLength(LARGEST_DOCUMENT_CHARACTERS)),
+  chart: v.pipe(v.string(), v.maxLength(LONGEST_DOCUMENT_CHARACTERS)),
   choices: v.strictObject({
     keys: v.pipe(v.array(key), v.maxLength(30)),
     seed: v.pipe(v.number(), v.integer(), v.minValue(0), v.maxValue(0xffffffff)),
@@ -123,8 +123,8 @@ const refuse = (issue: Issue): Result<never> => ({ ok: false, issues: [issue] })
  * A newer version is refused rather than read in part; a newer engine than this one's is a warning, the music may differ.
  */
 export function readLessonDocument(text: string): Result<LessonDocument> {
-  if (text.length > LARGEST_DOCUMENT_CHARACTERS) {
-    return refuse({ code: 'lesson.too-large', args: { limit: LARGEST_DOCUMENT_CHARACTERS }, place: {} });
+  if (text.length > LONGEST_DOCUMENT_CHARACTERS) {
+    return refuse({ code: 'lesson.too-large', args: { limit: LONGEST_DOCUMENT_CHARACTERS }, place: {} });
   }
   let raw: unknown;
   try {

@@ -1,4 +1,4 @@
-import { messageOf, readLessonDocument } from '@fivespan/core';
+import { LONGEST_DOCUMENT_CHARACTERS, messageOf, readLessonDocument } from '@fivespan/core';
 import * as v from 'valibot';
 import type { StoredLesson } from '../../platform/storage/index.ts';
 // the file itself: through the index a worker would load the database too
@@ -17,7 +17,7 @@ const MOST_LESSONS = 100_000;
 export const LARGEST_BACKUP_BYTES = 50_000_000;
 
 const moment = v.pipe(v.number(), v.integer(), v.minValue(0), v.maxValue(8.64e15));
-const text = v.pipe(v.string(), v.maxLength(4_000_000));
+const text = v.pipe(v.string(), v.maxLength(LONGEST_DOCUMENT_CHARACTERS));
 
 const LESSON = v.object({
   id: v.pipe(v.string(), v.regex(/^[\w-]{1,64}$/u, 'must be letters, digits and hyphens')),

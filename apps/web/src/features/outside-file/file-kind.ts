@@ -1,3 +1,4 @@
+import { LONGEST_CHART_CHARACTERS, LONGEST_DOCUMENT_CHARACTERS } from '@fivespan/core';
 import { LARGEST_BACKUP_BYTES } from '../backup/backup-document.ts';
 
 /** What a file from outside seems to be, by its first bytes. */
@@ -6,17 +7,16 @@ export type FileKind = 'lead sheet' | 'backup' | 'lesson' | 'chart';
 /** How many first bytes are looked at. */
 export const HEAD_BYTES = 512;
 
+/** Of a character in UTF-8 (RFC 3629, section 3). */
+const MOST_CHARACTER_BYTES = 4;
+
 /** The largest file of each kind that is read at all. Characters are counted once more when it has been read. */
 export const LARGEST_BYTES: Readonly<Record<FileKind, number>> = {
   'lead sheet': 20_000_000,
   backup: LARGEST_BACKUP_BYTES,
-  // 2 M characters of at most 4 bytes
-  lesson: 8_000_000,
-  chart: 8_000_000,
+  lesson: LONGEST_DOCUMENT_CHARACTERS * MOST_CHARACTER_BYTES,
+  chart: LONGEST_CHART_CHARACTERS * MOST_CHARACTER_BYTES,
 };
-
-/** The longest chart or lesson text, in characters (core: readLessonDocument). */
-export const LONGEST_TEXT = 2_000_000;
 
 /** What a file seems to be: its content says, not its name. Same signs as the command line goes by. */
 export function kindOf(head: Uint8Array): FileKind {

@@ -1,4 +1,4 @@
-import { DEFAULT_CHOICES, readChart, writeLessonDocument } from '@fivespan/core';
+import { DEFAULT_CHOICES, LONGEST_CHART_CHARACTERS, readChart, writeLessonDocument } from '@fivespan/core';
 import { writeLeadSheet } from '@fivespan/formats/musicxml';
 import { strToU8, zipSync } from 'fflate';
 import { describe, expect, test } from 'vitest';
@@ -46,6 +46,17 @@ test('a lead sheet comes as its chart, plain and packed', async () => {
 
 test('a lesson file comes with its chart byte for byte and its choices', async () => {
   expect(await readFile(bytesOf(LESSON))).toMatchObject({ kind: 'lesson', chartText: CHART, choices: { seed: 9 } });
+});
+
+test('what is longer than the reader of charts takes is refused with its limit, plain and in a lesson', async () => {
+  const long = `words ${'x'.repeat(LONGEST_CHART_CHARACTERS)}`;
+  const refused = {
+    kind: 'refused',
+    issues: [{ code: 'chart.too-large', args: { limit: LONGEST_CHART_CHARACTERS } }],
+  };
+  expect(await readFile(bytesOf(long))).toMatchObject(refused);
+  const lesson = writeLessonDocument({ chartText: long, choices: DEFAULT_CHOICES, engine: 1 });
+  expect(await readFile(bytesOf(lesson))).toMatchObject(refused);
 });
 
 test('a chart with faults comes with them; a text without bars does not', async () => {

@@ -1,5 +1,6 @@
 import {
   DEFAULT_CHOICES,
+  LONGEST_CHART_CHARACTERS,
   readAround,
   readLessonDocument,
   severityOf,
@@ -9,7 +10,7 @@ import {
   type Issue,
 } from '@fivespan/core';
 import { readBackup, type Backup } from '../backup/backup-document.ts';
-import { LONGEST_TEXT, type FileKind } from './file-kind.ts';
+import type { FileKind } from './file-kind.ts';
 
 /** What a file from outside holds. */
 export type FileContent =
@@ -35,7 +36,8 @@ const refuse = (code: Issue['code'], args: Issue['args'] = {}): FileContent => (
  * A chart's text as a lesson. A text with faults comes too, as long as it has bars: the chart screen marks them.
  */
 export function readChartContent(chartText: string, choices: Choices = DEFAULT_CHOICES): FileContent {
-  if (chartText.length > LONGEST_TEXT) return refuse('chart.too-large', { limit: LONGEST_TEXT });
+  if (chartText.length > LONGEST_CHART_CHARACTERS)
+    return refuse('chart.too-large', { limit: LONGEST_CHART_CHARACTERS });
   const { chart, issues } = readAround(chartText);
   const isWrong = issues.some((issue) => severityOf(issue) === 'error');
   // a letter, say: what is wrong with each of its words helps nobody

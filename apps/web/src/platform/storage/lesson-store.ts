@@ -1,4 +1,4 @@
-import { messageOf, readLessonDocument } from '@fivespan/core';
+import { LONGEST_DOCUMENT_CHARACTERS, messageOf, readLessonDocument } from '@fivespan/core';
 import { nowMs } from '../clock/index.ts';
 import { LessonDatabase } from './lesson-database.ts';
 import { openNewsChannel, type LessonNews, type NewsChannel } from './lesson-news.ts';
@@ -8,7 +8,6 @@ import type { Records, RecordsInChange } from './records.ts';
 import { faultOf, type StorageFault } from './storage-fault.ts';
 import {
   isAsSeen,
-  LONGEST_DOCUMENT,
   readRecord,
   textOfRecord,
   titleOfRecord,
@@ -75,7 +74,7 @@ function timeLimit(milliseconds: number): Promise<never> {
 
 /** The fault of a document that could not be read back; null where it can. */
 function faultOfDocument(document: string): StorageFault | null {
-  if (document.length > LONGEST_DOCUMENT) return { kind: 'too-large' };
+  if (document.length > LONGEST_DOCUMENT_CHARACTERS) return { kind: 'too-large' };
   const read = readLessonDocument(document);
   if (read.ok) return null;
   return { kind: 'failed', message: read.issues.map(messageOf).join('; ') };

@@ -1,4 +1,4 @@
-import { messageOf, readLessonDocument } from '@fivespan/core';
+import { LONGEST_DOCUMENT_CHARACTERS, messageOf, readLessonDocument } from '@fivespan/core';
 import * as v from 'valibot';
 import { migrateRecord, RECORD_MIGRATIONS, type RecordMigration } from './record-migrations.ts';
 
@@ -24,9 +24,6 @@ export function isAsSeen(lesson: SeenLesson, seen: SeenLesson | undefined): bool
   return lesson.revision === seen?.revision && lesson.document === seen.document;
 }
 
-/** The longest document there is (core: readLessonDocument refuses longer ones). */
-export const LONGEST_DOCUMENT = 2_000_000;
-
 /** Letters, digits and hyphens: what an address can hold. */
 export const LESSON_ID = v.pipe(v.string(), v.regex(/^[\w-]{1,64}$/u, 'must be an id of letters, digits and hyphens'));
 
@@ -36,7 +33,7 @@ const moment = v.pipe(v.number(), v.integer(), v.minValue(0), v.maxValue(8.64e15
 export const STORED_LESSON = v.object({
   id: LESSON_ID,
   title: v.pipe(v.string(), v.maxLength(10_000)),
-  document: v.pipe(v.string(), v.maxLength(LONGEST_DOCUMENT)),
+  document: v.pipe(v.string(), v.maxLength(LONGEST_DOCUMENT_CHARACTERS)),
   createdAt: moment,
   changedAt: moment,
   revision: v.pipe(v.number(), v.safeInteger(), v.minValue(1)),
