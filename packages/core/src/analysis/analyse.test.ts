@@ -119,6 +119,16 @@ describe('numerals', () => {
   });
 });
 
+describe('a minor chord with a sixth', () => {
+  // common practice: im6 is a minor tonic; ii7b5 V7(b9) lead to it, whatever the next ii is
+  test('is home where its own ii and V lead to it and it stays', () => {
+    const analysis = read('key: F major\n\n| Fmaj7 | Em7b5 | A7b9 | Dm6 | % | Dm7 | G7 | Gm7 | C7 | Fmaj7 |');
+    expect(numerals(analysis)).toContain('im6 im6');
+    expect(keys(analysis)).toContainEqual(expect.stringContaining('D minor'));
+    expect(analysis.slots[3]?.reading.role).toBe('tonic');
+  });
+});
+
 describe('alternatives', () => {
   test('a second good reading is kept with what it costs more, and never repeats the chosen one', () => {
     const { slots } = read('| Cmaj7 | Am7 D7 | Dm7 G7 | Cmaj7 |');

@@ -59,8 +59,16 @@ describe('a family inside a chord-scale', () => {
       degrees: degrees('1 #9 3 5 b7') as unknown as Shape['degrees'],
     };
     const family = familyIn(shape, scale('C', HALF_WHOLE));
-    expect(spelledThumbs(shape, scale('C', HALF_WHOLE))).toEqual(['C', 'Eb', 'Gb', 'A']);
+    // the scale writes F#; on D# its third would be a second D, so that position is written from Eb
+    expect(spelledThumbs(shape, scale('C', HALF_WHOLE))).toEqual(['C', 'Eb', 'F#', 'A']);
     expect(family).toMatchObject({ chainSemitones: 3, complete: true });
+  });
+
+  it('is written as the scale of eight notes has it, so that a chord keeps its third and its flat nine', () => {
+    // B7(b9) has D#, C7(b9) has Db: chord symbols as written
+    const sharpNine = ALL_SHAPES.find((each) => each.steps.join(' ') === '0 3 6 8 11') as Shape;
+    expect(spelledNotes(sharpNine, scale('B', HALF_WHOLE))).toContain('A C D# E# G#');
+    expect(spelledNotes(sharpNine, scale('C', HALF_WHOLE))).toContain('Db E G A C');
   });
 
   it('of one position is no chain, and may be none', () => {

@@ -97,7 +97,8 @@ export function spellPosition(
         spelledAsIn([...parent.filter((note) => readsWell(note, [])), ...notes], shape, thumb, (note) =>
           readsWell(note, []),
         ))
-      : undefined) ?? spelledByThumb(shape, thumb, notes, parent)
+      : // eight notes and more: as the chord-scale writes them, where no letter comes twice: over C7(b9) D♭ E G A C
+        spelledAsIn(notes, shape, thumb, (note) => readsWell(note, []))) ?? spelledByThumb(shape, thumb, notes, parent)
   );
 }
 

@@ -1,6 +1,6 @@
 import type { Key } from '../../theory/index.ts';
 import type { ReasonCode } from '../reasons.ts';
-import type { ChordClass, HarmonicEvent, Surroundings } from './event.ts';
+import { isTonicMinor, type ChordClass, type HarmonicEvent, type Surroundings } from './event.ts';
 import { modeOfClass, modeOfGoal, type HarmonicFunction } from './harmonic-function.ts';
 
 type Mode = Key['mode'];
@@ -135,12 +135,18 @@ function caseOfGoal(target: number, plainMode: Mode, goal: HarmonicEvent | null)
   return goal === null ? plainMode : modeOfGoal(goal.chordClass, plainMode);
 }
 
+/** A m6 or m(maj7) that its own dominant leads to and that lasts more than a bar is home for that time, whatever follows it. */
+function isArrivedAt(event: HarmonicEvent, { previous, toPrevious }: Surroundings): boolean {
+  return isTonicMinor(event) && event.weight >= 3 && toPrevious === 7 && previous.chordClass === 'D';
+}
+
 /** A minor or half-diminished chord before the dominant of another degree: its ii. */
 export function appliedTwo(mode: Mode, place: number, event: HarmonicEvent, around: Surroundings): HarmonicFunction[] {
   if (event.chordClass !== 'm' && event.chordClass !== 'h') return [];
   if (around.next.chordClass !== 'D' && around.next.chordClass !== 's' && around.next.chordClass !== '+') return [];
   const bySubstitute = around.toNext === 11;
   if (around.toNext !== 5 && !bySubstitute) return [];
+  if (isArrivedAt(event, around)) return [];
   const found: HarmonicFunction[] = [];
   const target = (place + 10) % 12;
   const leanedOn = LEANED_ON[mode][target];

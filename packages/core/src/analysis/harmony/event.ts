@@ -55,6 +55,13 @@ export function classOfChord(chord: Chord): ChordClass {
   }
 }
 
+/** A minor chord with a sixth or a major seventh: somebody's tonic. */
+export function isTonicMinor({ chord, chordClass }: HarmonicEvent): boolean {
+  if (chordClass !== 'm') return false;
+  const seventh = degreeOnStep(chord, 6);
+  return seventh === undefined ? chord.degrees.includes(SIXTH) : seventh === MAJOR_SEVENTH;
+}
+
 /** Whether a chord has a minor seventh. */
 export function hasMinorSeventh({ chord }: HarmonicEvent): boolean {
   return degreeOnStep(chord, 6) === MINOR_SEVENTH;

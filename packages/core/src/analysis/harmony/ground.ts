@@ -1,8 +1,7 @@
-import { surroundingsOf, varies, type HarmonicEvent } from './event.ts';
+import { isTonicMinor, surroundingsOf, varies, type HarmonicEvent } from './event.ts';
 import { ALONE } from './applied.ts';
 import { functionsIn } from './functions-in-key.ts';
 import type { HarmonicFunction } from './harmonic-function.ts';
-import { isTonicMinor } from './key-chords.ts';
 import { changeCost, HOME_COUNT, KEY_COSTS, modeOfKeyIndex, REGION_KEY_COUNT, type KeyCosts } from './key-costs.ts';
 
 /** Everything a search needs, made once for a chart: for each event and key, what the chord may do there. */

@@ -1,8 +1,8 @@
-import { degree, degreeOnStep, type Key } from '../../theory/index.ts';
+import type { Key } from '../../theory/index.ts';
 import type { Role } from '../analysis.ts';
 import type { ReasonCode } from '../reasons.ts';
-import type { ChordClass, HarmonicEvent, Surroundings } from './event.ts';
 import { ALONE } from './applied.ts';
+import { isTonicMinor, type ChordClass, type HarmonicEvent, type Surroundings } from './event.ts';
 import { modeOf, modeOfGoal, type FunctionMode, type HarmonicFunction } from './harmonic-function.ts';
 
 type CostTable = Readonly<Record<number, readonly [cost: number, role: Role, code: ReasonCode]>>;
@@ -113,9 +113,6 @@ const BLUES: Readonly<Partial<Record<ChordClass, CostTable>>> = {
   },
 };
 
-const SIXTH = degree('6');
-const MAJOR_SEVENTH = degree('7');
-
 /** What a minor predominant owes that lies more than two bars and then goes to no dominant of its own: it is rather somebody's I. */
 const RESTING = 4;
 
@@ -124,13 +121,6 @@ const TONIC_MINOR_ELSEWHERE = 6;
 
 function isResting(event: HarmonicEvent, around: Surroundings): boolean {
   return event.chordClass === 'm' && event.weight === 4 && !(around.toNext === 5 && around.next.chordClass !== 'm');
-}
-
-/** A minor chord with a sixth or a major seventh. */
-export function isTonicMinor({ chord, chordClass }: HarmonicEvent): boolean {
-  if (chordClass !== 'm') return false;
-  const seventh = degreeOnStep(chord, 6);
-  return seventh === undefined ? chord.degrees.includes(SIXTH) : seventh === MAJOR_SEVENTH;
 }
 
 /** The mode of the I a chord leads to: as it comes, else the key's. */
