@@ -74,6 +74,20 @@ describe.skipIf(NO_CHROMIUM)('a chart written on the screen', { timeout: 30_000 
     expect(await written(page)).toBe('| Dm7 | C6 |');
   });
 
+  test('a bar that is pressed and typed on is written anew; a second press puts the caret where one wants it', async () => {
+    const { page } = await chartWith('| N.C. | Ebmaj7 | F7 |');
+    await bar(page, 0).click();
+    await page.keyboard.type('Fmaj7');
+    await bar(page, 1).click();
+    await page.keyboard.type('Gm7');
+    await bar(page, 2).click();
+    await bar(page, 2).locator('input').click();
+    await page.keyboard.press('End');
+    await page.keyboard.type('(b9)');
+    await page.keyboard.press('Enter');
+    expect(await written(page)).toBe('| Fmaj7 | Gm7 | F7(b9) |');
+  });
+
   test('Tab leaves the bars at the end, at the beginning, and after Escape anywhere', async () => {
     const { page } = await chartWith('| Dm7 | G7 | Cmaj7 |');
     await bar(page, 1).focus();

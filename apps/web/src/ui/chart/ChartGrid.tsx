@@ -153,6 +153,8 @@ export const ChartGrid = memo(function ChartGrid({ say }: { readonly say: (text:
   const answered = useRef(asked);
   /** Whether the bar that is written was chosen by a finger. */
   const isByTouch = useRef(false);
+  /** Whether the bar that is written was pressed, by mouse or finger: what is there is chosen, typing takes its place. */
+  const isPressed = useRef(false);
   const wasNew = useRef<boolean | null>(null);
   useLayoutEffect(() => {
     if (answered.current !== asked) takesFocus.current = true;
@@ -168,8 +170,10 @@ export const ChartGrid = memo(function ChartGrid({ say }: { readonly say: (text:
     if (field == null) cell?.focus();
     else if (!field.matches(':focus')) {
       field.focus();
-      field.setSelectionRange(field.value.length, field.value.length);
+      // a bar that was pressed is written anew, as one that is typed on; a second press puts the caret where one wants it
+      field.setSelectionRange(isPressed.current ? 0 : field.value.length, field.value.length);
     }
+    isPressed.current = false;
   });
 
   const move = (index: number): void => {
@@ -280,6 +284,7 @@ export const ChartGrid = memo(function ChartGrid({ say }: { readonly say: (text:
     const index = barOf(event.target);
     if (index === null || (event.target as Element).closest('input, button') !== null) return;
     isByTouch.current = event.nativeEvent instanceof PointerEvent && event.nativeEvent.pointerType === 'touch';
+    isPressed.current = true;
     write(index);
   };
 
