@@ -1,6 +1,6 @@
-import { LONGEST_DOCUMENT_CHARACTERS, messageOf, readLessonDocument } from '@fivespan/core';
+import { LONGEST_DOCUMENT_CHARACTERS, readLessonDocument } from '@fivespan/core';
 import * as v from 'valibot';
-import type { StoredLesson } from '../../platform/storage/index.ts';
+import type { Damage, StoredLesson } from '../../platform/storage/index.ts';
 // the file itself: through the index a worker would load the database too
 import { headingOf } from '../open-lesson/heading.ts';
 
@@ -20,7 +20,7 @@ const moment = v.pipe(v.number(), v.integer(), v.minValue(0), v.maxValue(8.64e15
 const text = v.pipe(v.string(), v.maxLength(LONGEST_DOCUMENT_CHARACTERS));
 
 const LESSON = v.object({
-  id: v.pipe(v.string(), v.regex(/^[\w-]{1,64}$/u, 'must be letters, digits and hyphens')),
+  id: v.pipe(v.string(), v.regex(/^[\w-]{1,64}$/u)),
   title: v.pipe(v.string(), v.maxLength(10_000)),
   createdAt: moment,
   changedAt: moment,
@@ -36,17 +36,20 @@ const VERSION_1 = v.object({
 /** A lesson out of a backup file: validated. */
 export type BackedUpLesson = Omit<StoredLesson, 'revision'>;
 
+/** What is wrong with a backup file, or with a lesson in it. */
+export type BackupDamage = Damage | { readonly kind: 'not JSON' } | { readonly kind: 'same id' };
+
 /** What a backup file holds. */
 export interface Backup {
   readonly lessons: readonly BackedUpLesson[];
   /** What in it cannot be used, and why; the rest is. */
-  readonly unusable: readonly { readonly title: string; readonly reason: string }[];
+  readonly unusable: readonly { readonly title: string; readonly damage: BackupDamage }[];
 }
 
 export type ReadBackup =
   | { readonly kind: 'backup'; readonly backup: Backup }
   | { readonly kind: 'newer'; readonly version: number }
-  | { readonly kind: 'damaged'; readonly reason: string };
+  | { readonly kind: 'damaged'; readonly damage: BackupDamage };
 
 /** Room for what stands round the lessons of a file, and for each between them. */
 const BYTES_AROUND = 200;
@@ -78,15 +81,19 @@ export function writeBackup(
   );
 }
 
-function readLesson(found: unknown): BackedUpLesson | string {
+type ReadLesson =
+  | { readonly kind: 'lesson'; readonly lesson: BackedUpLesson }
+  | { readonly kind: 'damaged'; readonly damage: BackupDamage };
+
+function readLesson(found: unknown): ReadLesson {
   const parsed = v.safeParse(LESSON, found);
   if (!parsed.success) {
     const [issue] = parsed.issues;
-    return `${v.getDotPath(issue) ?? 'the lesson'}: ${issue.message}`;
+    return { kind: 'damaged', damage: { kind: 'field', field: v.getDotPath(issue) ?? '' } };
   }
   const document = readLessonDocument(parsed.output.document);
-  if (!document.ok) return document.issues.map(messageOf).join('; ');
-  return { ...parsed.output, title: headingOf(document.value.chartText).title };
+  if (!document.ok) return { kind: 'damaged', damage: { kind: 'document', issues: document.issues } };
+  return { kind: 'lesson', lesson: { ...parsed.output, title: headingOf(document.value.chartText).title } };
 }
 
 /** Reads a backup file from outside. Lessons that cannot be used are named; the others come through. */
@@ -95,7 +102,7 @@ export function readBackup(fileText: string): ReadBackup {
   try {
     raw = JSON.parse(fileText);
   } catch {
-    return { kind: 'damaged', reason: 'it is not JSON from beginning to end' };
+    return { kind: 'damaged', damage: { kind: 'not JSON' } };
   }
   const version = v.safeParse(v.object({ kind: v.literal(BACKUP_KIND), version: v.number() }), raw);
   if (version.success && version.output.version > BACKUP_VERSION) {
@@ -104,18 +111,18 @@ export function readBackup(fileText: string): ReadBackup {
   const parsed = v.safeParse(VERSION_1, raw);
   if (!parsed.success) {
     const [issue] = parsed.issues;
-    return { kind: 'damaged', reason: `${v.getDotPath(issue) ?? 'the file'}: ${issue.message}` };
+    return { kind: 'damaged', damage: { kind: 'field', field: v.getDotPath(issue) ?? '' } };
   }
   const lessons = new Map<string, BackedUpLesson>();
-  const unusable: { title: string; reason: string }[] = [];
+  const unusable: { title: string; damage: BackupDamage }[] = [];
   for (const found of parsed.output.lessons) {
     const read = readLesson(found);
-    if (typeof read === 'string' || lessons.has(read.id)) {
-      const title = (found as { title?: unknown } | null)?.title;
-      const reason = typeof read === 'string' ? read : 'another lesson in the file has its id';
-      unusable.push({ title: typeof title === 'string' ? title.slice(0, 200) : '', reason });
+    if (read.kind === 'lesson' && !lessons.has(read.lesson.id)) {
+      lessons.set(read.lesson.id, read.lesson);
     } else {
-      lessons.set(read.id, read);
+      const title = (found as { title?: unknown } | null)?.title;
+      const damage: BackupDamage = read.kind === 'damaged' ? read.damage : { kind: 'same id' };
+      unusable.push({ title: typeof title === 'string' ? title.slice(0, 200) : '', damage });
     }
   }
   return { kind: 'backup', backup: { lessons: [...lessons.values()], unusable } };

@@ -12,4 +12,5 @@ export {
   type SavedBackup,
   type TakenBack,
 } from './backup.ts';
+export type { BackupDamage } from './backup-document.ts';
 export type { OfDiffering, Standing } from './restore-plan.ts';

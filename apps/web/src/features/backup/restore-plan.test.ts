@@ -55,18 +55,27 @@ describe('a backup file', () => {
     ];
     const read = readBackup(inOne([good, bad, twice]));
     expect(read.kind === 'backup' && read.backup.lessons.map(({ title }) => title)).toEqual(['Good']);
-    expect(read.kind === 'backup' && read.backup.unusable.map(({ title }) => title)).toEqual(['Twice', 'Bad']);
+    expect(read).toMatchObject({
+      backup: {
+        unusable: [
+          { title: 'Twice', damage: { kind: 'same id' } },
+          { title: 'Bad', damage: { kind: 'document', issues: [{ code: 'lesson.not-json' }] } },
+        ],
+      },
+    });
   });
 
   test('an id that could lead elsewhere is refused', () => {
     const read = readBackup(inOne([lessonOf('../x', 'Bad')]));
-    expect(read).toMatchObject({ backup: { lessons: [], unusable: [{ title: 'Bad' }] } });
+    expect(read).toMatchObject({
+      backup: { lessons: [], unusable: [{ title: 'Bad', damage: { kind: 'field', field: 'id' } }] },
+    });
   });
 
   test('a truncated, foreign or newer one is told apart', () => {
     const text = inOne(here);
-    expect(readBackup(text.slice(0, -20)).kind).toBe('damaged');
-    expect(readBackup('{"lessons": []}').kind).toBe('damaged');
+    expect(readBackup(text.slice(0, -20))).toEqual({ kind: 'damaged', damage: { kind: 'not JSON' } });
+    expect(readBackup('{"lessons": []}')).toEqual({ kind: 'damaged', damage: { kind: 'field', field: 'kind' } });
     expect(readBackup('[]').kind).toBe('damaged');
     expect(readBackup(text.replace('"version": 1', '"version": 2'))).toEqual({ kind: 'newer', version: 2 });
   });

@@ -217,7 +217,7 @@ describe('keeping', () => {
   test('choices that could not be read back are told and not written', async () => {
     changeLesson({ choices: { seed: -1 } });
     await flush();
-    expect($open.get()?.saving).toMatchObject({ kind: 'failed' });
+    expect($open.get()?.saving).toMatchObject({ kind: 'unreadable', issues: [{ code: 'lesson.field' }] });
     expect((await storedNow()).revision).toBe(1);
     undo();
     await flush();

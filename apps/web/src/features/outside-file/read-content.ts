@@ -9,7 +9,7 @@ import {
   type Choices,
   type Issue,
 } from '@fivespan/core';
-import { readBackup, type Backup } from '../backup/backup-document.ts';
+import { readBackup, type Backup, type BackupDamage } from '../backup/backup-document.ts';
 import type { FileKind } from './file-kind.ts';
 
 /** What a file from outside holds. */
@@ -24,7 +24,7 @@ export type FileContent =
     }
   | { readonly kind: 'backup'; readonly backup: Backup }
   | { readonly kind: 'newer backup'; readonly version: number }
-  | { readonly kind: 'damaged backup'; readonly reason: string }
+  | { readonly kind: 'damaged backup'; readonly damage: BackupDamage }
   | { readonly kind: 'refused'; readonly issues: readonly Issue[] };
 
 const refuse = (code: Issue['code'], args: Issue['args'] = {}): FileContent => ({
@@ -79,7 +79,7 @@ export async function readContent(bytes: Uint8Array, kind: FileKind): Promise<Fi
     const read = readBackup(text);
     if (read.kind === 'backup') return read;
     if (read.kind === 'newer') return { kind: 'newer backup', version: read.version };
-    return { kind: 'damaged backup', reason: read.reason };
+    return { kind: 'damaged backup', damage: read.damage };
   }
   return kind === 'lesson' ? readLessonContent(text) : readChartContent(text);
 }

@@ -7,6 +7,7 @@ export {
   type ShelfChange,
   type WriteOutcome,
 } from './lesson-store.ts';
+export type { Damage } from './damage.ts';
 export { freshLesson } from './fresh-lesson.ts';
 export { recordsAsFound } from './lesson-database.ts';
 export type { LessonNews } from './lesson-news.ts';

@@ -1,6 +1,6 @@
 import 'fake-indexeddb/auto';
 import { DEFAULT_CHOICES, writeLessonDocument } from '@fivespan/core';
-import { describe, expect, test } from 'vitest';
+import { describe, expect, test, vi } from 'vitest';
 import { LessonDatabase, recordsAsFound } from './lesson-database.ts';
 import type { LessonNews, NewsChannel } from './lesson-news.ts';
 import { LessonStore, openLessonStore } from './lesson-store.ts';
@@ -213,7 +213,14 @@ describe('damaged records', () => {
     const half = shelf.setAside.find(({ title }) => title === 'half');
     // what can be saved is the document as it was found
     expect(half?.text).toBe(documentOf('half').slice(0, 100));
-    expect(half?.reason).toContain('damaged');
+    // and what is wrong is told in codes, with what the reader of documents says
+    const damages = new Map(shelf.setAside.map(({ title, damage }) => [title, damage]));
+    expect(damages.get('half')).toEqual({
+      kind: 'document',
+      issues: [{ code: 'lesson.not-json', args: {}, place: {} }],
+    });
+    expect(damages.get('number')).toEqual({ kind: 'field', field: 'revision' });
+    expect(damages.get('strange')).toEqual({ kind: 'no version' });
     // and once more: they stay where they are
     const again = await openLessonStore(name);
     expect((await shelfOf(again)).setAside).toHaveLength(4);
@@ -355,6 +362,19 @@ test('where the browser allows no storage, one works in memory and is told', asy
     expect((await shelfOf(store)).lessons).toHaveLength(1);
   } finally {
     Object.defineProperty(globalThis, 'indexedDB', { value: there, configurable: true });
+  }
+});
+
+test('where the browser does not open its storage in time, one works in memory and is told', async () => {
+  vi.useFakeTimers();
+  const open = vi.spyOn(LessonDatabase.prototype, 'open').mockReturnValue(new Promise(() => undefined));
+  try {
+    const opening = openLessonStore(freshName());
+    await vi.advanceTimersByTimeAsync(10_000);
+    expect((await opening).fault).toEqual({ kind: 'slow', seconds: 10 });
+  } finally {
+    open.mockRestore();
+    vi.useRealTimers();
   }
 });
 

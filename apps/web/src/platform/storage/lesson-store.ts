@@ -1,11 +1,12 @@
-import { LONGEST_DOCUMENT_CHARACTERS, messageOf, readLessonDocument } from '@fivespan/core';
+import { LONGEST_DOCUMENT_CHARACTERS, readLessonDocument } from '@fivespan/core';
 import { nowMs } from '../clock/index.ts';
+import type { Damage } from './damage.ts';
 import { LessonDatabase } from './lesson-database.ts';
 import { openNewsChannel, type LessonNews, type NewsChannel } from './lesson-news.ts';
 import { memoryRecords } from './memory-records.ts';
 import { RECORD_MIGRATIONS, type RecordMigration } from './record-migrations.ts';
 import type { Records, RecordsInChange } from './records.ts';
-import { faultOf, type StorageFault } from './storage-fault.ts';
+import { faultOf, OpeningTooSlow, type StorageFault } from './storage-fault.ts';
 import {
   isAsSeen,
   readRecord,
@@ -30,7 +31,7 @@ export type ReadOutcome =
   // by a newer version of this program; left as it is
   | { readonly kind: 'newer'; readonly text: string }
   // set aside just now
-  | { readonly kind: 'damaged'; readonly reason: string }
+  | { readonly kind: 'damaged'; readonly damage: Damage }
   | { readonly kind: 'fault'; readonly fault: StorageFault };
 
 /** A record that this program cannot use, with what can be saved of it. */
@@ -48,7 +49,8 @@ export interface Shelf {
   readonly setAside: readonly (UnusedRecord & {
     readonly number: number;
     readonly foundAt: number;
-    readonly reason: string;
+    /** Null where it was damaged only for the version that found it. */
+    readonly damage: Damage | null;
   })[];
   /** How many the browser's database itself cannot give. */
   readonly unreadable: number;
@@ -65,10 +67,7 @@ const OPENING_MS = 10_000;
 
 function timeLimit(milliseconds: number): Promise<never> {
   return new Promise((_resolve, reject) => {
-    setTimeout(
-      () => reject(new Error(`the browser has not opened its storage in ${milliseconds / 1000} s`)),
-      milliseconds,
-    );
+    setTimeout(() => reject(new OpeningTooSlow(milliseconds / 1000)), milliseconds);
   });
 }
 
@@ -76,8 +75,7 @@ function timeLimit(milliseconds: number): Promise<never> {
 function faultOfDocument(document: string): StorageFault | null {
   if (document.length > LONGEST_DOCUMENT_CHARACTERS) return { kind: 'too-large' };
   const read = readLessonDocument(document);
-  if (read.ok) return null;
-  return { kind: 'failed', message: read.issues.map(messageOf).join('; ') };
+  return read.ok ? null : { kind: 'unreadable', issues: read.issues };
 }
 
 /**
@@ -143,7 +141,7 @@ export class LessonStore {
     const read = readRecord(found, this.#migrations);
     if (read.kind === 'lesson' && read.isMigrated) await records.put(this.#recordOf(read.lesson));
     if (read.kind === 'damaged') {
-      await records.setAside({ foundAt: nowMs(), reason: read.reason, record: found });
+      await records.setAside({ foundAt: nowMs(), reason: read.damage.kind, record: found });
       await records.remove((found as { id: unknown }).id);
     }
     return read;
@@ -168,13 +166,11 @@ export class LessonStore {
       }
       // a full disk does not keep the rest from opening: they are set aside another time
       await this.#tidy(untidy).catch(() => undefined);
-      const setAside = (await this.#records.setAside()).map(({ number, foundAt, reason, record }) => ({
-        number,
-        foundAt,
-        reason,
-        title: titleOfRecord(record),
-        text: textOfRecord(record),
-      }));
+      const setAside = (await this.#records.setAside()).map(({ number, foundAt, record }) => {
+        const read = readRecord(record, this.#migrations);
+        const damage = read.kind === 'damaged' ? read.damage : null;
+        return { number, foundAt, damage, title: titleOfRecord(record), text: textOfRecord(record) };
+      });
       lessons.sort((a, b) => b.changedAt - a.changedAt);
       return { kind: 'read', shelf: { lessons, newer, setAside, unreadable: unreadable.length } };
     } catch (error) {

@@ -32,5 +32,9 @@ test('a newer one is not touched; what is no record of any version is damaged', 
   for (const found of [undefined, null, 7, {}, { schema: 0 }, { schema: 1.5 }, { schema: '1' }]) {
     expect(migrateRecord(found, STEPS).kind).toBe('damaged');
   }
-  expect(migrateRecord({ schema: 1 }, STEPS)).toEqual({ kind: 'damaged', reason: 'name: must be text' });
+  expect(migrateRecord({ schema: 1 }, STEPS)).toEqual({
+    kind: 'damaged',
+    damage: { kind: 'not migrated', message: 'name: must be text' },
+  });
+  expect(migrateRecord({ schema: '1' }, STEPS)).toEqual({ kind: 'damaged', damage: { kind: 'no version' } });
 });

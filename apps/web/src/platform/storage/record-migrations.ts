@@ -1,3 +1,5 @@
+import type { Damage } from './damage.ts';
+
 /** A record as it was found: nothing is known of it but that it is an object. */
 export type FoundRecord = Readonly<Record<string, unknown>>;
 
@@ -14,7 +16,7 @@ export const RECORD_MIGRATIONS: readonly RecordMigration[] = [];
 export type Migrated =
   | { readonly kind: 'newest'; readonly record: FoundRecord; readonly isChanged: boolean }
   | { readonly kind: 'newer'; readonly version: number }
-  | { readonly kind: 'damaged'; readonly reason: string };
+  | { readonly kind: 'damaged'; readonly damage: Damage };
 
 /**
  * Brings a record to the newest version, one step at a time.
@@ -23,11 +25,11 @@ export type Migrated =
  */
 export function migrateRecord(found: unknown, migrations = RECORD_MIGRATIONS): Migrated {
   const newest = migrations.length + 1;
-  if (typeof found !== 'object' || found === null) return { kind: 'damaged', reason: 'it is not a record' };
+  if (typeof found !== 'object' || found === null) return { kind: 'damaged', damage: { kind: 'no record' } };
   let record = found as FoundRecord;
   const { schema } = record;
   if (typeof schema !== 'number' || !Number.isInteger(schema) || schema < 1) {
-    return { kind: 'damaged', reason: 'it does not say which version it has' };
+    return { kind: 'damaged', damage: { kind: 'no version' } };
   }
   if (schema > newest) return { kind: 'newer', version: schema };
   try {
@@ -35,7 +37,8 @@ export function migrateRecord(found: unknown, migrations = RECORD_MIGRATIONS): M
       record = { ...step(record), schema: schema + index + 1 };
     }
   } catch (error) {
-    return { kind: 'damaged', reason: error instanceof Error ? error.message : String(error) };
+    const message = error instanceof Error ? error.message : String(error);
+    return { kind: 'damaged', damage: { kind: 'not migrated', message } };
   }
   return { kind: 'newest', record, isChanged: schema < newest };
 }

@@ -4,6 +4,7 @@ export interface SetAsideRecord {
   readonly number: number;
   /** Milliseconds since 1970. */
   readonly foundAt: number;
+  /** In one word; what is told of it is found out anew, in the words of who reads it. */
   readonly reason: string;
   readonly record: unknown;
 }

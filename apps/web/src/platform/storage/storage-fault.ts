@@ -1,9 +1,13 @@
+import type { Issue } from '@fivespan/core';
+
 /** What stands in the way of keeping things on this machine. */
 export type StorageFault =
   | { readonly kind: 'refused' } // the browser allows no storage here
   | { readonly kind: 'full' }
   | { readonly kind: 'newer' } // a newer version of this program has written here
   | { readonly kind: 'too-large' } // longer than any lesson that can be read back
+  | { readonly kind: 'unreadable'; readonly issues: readonly Issue[] } // it could not be read back
+  | { readonly kind: 'slow'; readonly seconds: number } // the browser did not open its storage
   | { readonly kind: 'failed'; readonly message: string };
 
 /** Thrown and caught in this folder: the database was made by a newer version of this program. */
@@ -11,8 +15,19 @@ export class NewerDatabase extends Error {
   override readonly name = 'NewerDatabase';
 }
 
+/** Thrown and caught in this folder: the browser has not opened its storage in time. */
+export class OpeningTooSlow extends Error {
+  override readonly name = 'OpeningTooSlow';
+  readonly seconds: number;
+
+  constructor(seconds: number) {
+    super();
+    this.seconds = seconds;
+  }
+}
+
 /** Names of exceptions. Sources: Indexed Database API 3.0 (W3C), 'Exceptions'; Dexie.errnames; Storage Standard (WHATWG). */
-const FAULT_OF: Readonly<Record<string, Exclude<StorageFault['kind'], 'failed'>>> = {
+const FAULT_OF: Readonly<Record<string, 'refused' | 'full' | 'newer'>> = {
   QuotaExceededError: 'full',
   VersionError: 'newer',
   NewerDatabase: 'newer',
@@ -27,6 +42,7 @@ const FAULT_OF: Readonly<Record<string, Exclude<StorageFault['kind'], 'failed'>>
  * @example faultOf(new DOMException('', 'QuotaExceededError')) // → { kind: 'full' }
  */
 export function faultOf(error: unknown): StorageFault {
+  if (error instanceof OpeningTooSlow) return { kind: 'slow', seconds: error.seconds };
   const seen = new Set<unknown>();
   for (let each = error; each instanceof Error && !seen.has(each); each = (each as { inner?: unknown }).inner) {
     seen.add(each);

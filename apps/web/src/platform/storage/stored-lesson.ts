@@ -1,5 +1,6 @@
-import { LONGEST_DOCUMENT_CHARACTERS, messageOf, readLessonDocument } from '@fivespan/core';
+import { LONGEST_DOCUMENT_CHARACTERS, readLessonDocument } from '@fivespan/core';
 import * as v from 'valibot';
+import type { Damage } from './damage.ts';
 import { migrateRecord, RECORD_MIGRATIONS, type RecordMigration } from './record-migrations.ts';
 
 /** A lesson as it is kept on this machine. */
@@ -25,7 +26,7 @@ export function isAsSeen(lesson: SeenLesson, seen: SeenLesson | undefined): bool
 }
 
 /** Letters, digits and hyphens: what an address can hold. */
-export const LESSON_ID = v.pipe(v.string(), v.regex(/^[\w-]{1,64}$/u, 'must be an id of letters, digits and hyphens'));
+export const LESSON_ID = v.pipe(v.string(), v.regex(/^[\w-]{1,64}$/u));
 
 const moment = v.pipe(v.number(), v.integer(), v.minValue(0), v.maxValue(8.64e15));
 
@@ -44,7 +45,7 @@ export type ReadRecord =
   | { readonly kind: 'lesson'; readonly lesson: StoredLesson; readonly isMigrated: boolean }
   // made by a newer version of this program: left as it is
   | { readonly kind: 'newer'; readonly id: string }
-  | { readonly kind: 'damaged'; readonly reason: string };
+  | { readonly kind: 'damaged'; readonly damage: Damage };
 
 /** Reads a record that lay in the database, and the document in it: nothing is trusted. */
 export function readRecord(found: unknown, migrations: readonly RecordMigration[] = RECORD_MIGRATIONS): ReadRecord {
@@ -56,13 +57,13 @@ export function readRecord(found: unknown, migrations: readonly RecordMigration[
   const parsed = v.safeParse(STORED_LESSON, migrated.record);
   if (!parsed.success) {
     const [issue] = parsed.issues;
-    return { kind: 'damaged', reason: `${v.getDotPath(issue) ?? 'the record'}: ${issue.message}` };
+    return { kind: 'damaged', damage: { kind: 'field', field: v.getDotPath(issue) ?? '' } };
   }
   const document = readLessonDocument(parsed.output.document);
   if (!document.ok) {
     const [issue] = document.issues;
     if (issue?.code === 'lesson.newer') return { kind: 'newer', id };
-    return { kind: 'damaged', reason: issue === undefined ? 'it cannot be read' : messageOf(issue) };
+    return { kind: 'damaged', damage: { kind: 'document', issues: document.issues } };
   }
   return { kind: 'lesson', lesson: parsed.output, isMigrated: migrated.isChanged };
 }

@@ -2,6 +2,7 @@ import { $taking, leaveReports, type FileReport } from '../../features/outside-f
 import { hrefOf } from '../../features/navigation/index.ts';
 import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
+import { damageText } from './damage-text.ts';
 import { faultText } from './fault-text.ts';
 import { IssueList } from './IssueList.tsx';
 import styles from './Lessons.module.css';
@@ -71,7 +72,7 @@ function Reason({ file }: { readonly file: FileReport['file'] }) {
     case 'newer backup':
       return <p>{words.lessons.backupNewer(file.version)}</p>;
     case 'damaged backup':
-      return <p>{words.lessons.backupDamaged(file.reason)}</p>;
+      return <p>{words.lessons.backupDamaged(damageText(file.damage))}</p>;
     case 'backup':
       return null;
   }

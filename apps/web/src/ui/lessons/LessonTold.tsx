@@ -11,6 +11,7 @@ import {
 } from '../../features/open-lesson/index.ts';
 import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
+import { damageText } from './damage-text.ts';
 import { DropPlace } from './DropPlace.tsx';
 import { faultText } from './fault-text.ts';
 import styles from './LessonTold.module.css';
@@ -37,7 +38,7 @@ export function LessonTold() {
       <div className={styles.told} role="alert">
         <p>
           {notOpened.kind === 'damaged'
-            ? words.lessons.notOpened.damaged(notOpened.reason)
+            ? words.lessons.notOpened.damaged(damageText(notOpened.damage))
             : notOpened.kind === 'newer'
               ? words.lessons.notOpened.newer
               : faultText(notOpened.fault)}

@@ -9,6 +9,7 @@ import {
   type Standing,
 } from '../../features/backup/index.ts';
 import { words } from '../words/index.ts';
+import { damageText } from './damage-text.ts';
 import dialog from './Dialog.module.css';
 import { faultText } from './fault-text.ts';
 import styles from './Lessons.module.css';
@@ -54,9 +55,11 @@ export default function RestoreDialog({ restoring }: { readonly restoring: Resto
             <>
               <p>{words.lessons.restoreUnusable(backup.unusable.length)}</p>
               <ul className={styles.issues}>
-                {backup.unusable.map(({ title, reason }) => (
-                  <li key={`${title} ${reason}`}>
-                    <strong>{title || words.lessons.untitled}</strong>: {reason}
+                {backup.unusable.map(({ title, damage }, index) => (
+                  // what is damaged has no name for certain
+                  // oxlint-disable-next-line react/no-array-index-key
+                  <li key={index}>
+                    <strong>{title || words.lessons.untitled}</strong>: {damageText(damage)}
                   </li>
                 ))}
               </ul>

@@ -10,6 +10,7 @@ import { hrefOf } from '../../features/navigation/index.ts';
 import { $unkept, saveLessonFile } from '../../features/open-lesson/index.ts';
 import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
+import { damageText } from './damage-text.ts';
 import { faultText } from './fault-text.ts';
 import styles from './Lessons.module.css';
 import { momentText } from './moment-text.ts';
@@ -83,11 +84,11 @@ export function ShelfTold() {
 /** A record that was set aside. It can be dropped once it has been saved as a file. */
 function SetAside({ record }: { readonly record: ShelfState['setAside'][number] }) {
   const [isSaved, setSaved] = useState(false);
-  const { number, title, text, reason, foundAt } = record;
+  const { number, title, text, damage, foundAt } = record;
   return (
     <li>
       <strong>{title || words.lessons.untitled}</strong>
-      <span className="soft">{words.lessons.setAsideFound(momentText(foundAt), reason)}</span>
+      <span className="soft">{words.lessons.setAsideFound(momentText(foundAt), damageText(damage))}</span>
       <button
         onClick={() => {
           saveAsFound(title, text);

@@ -1,10 +1,20 @@
 import type { OpenLesson } from '../../features/open-lesson/index.ts';
 import { words } from '../words/index.ts';
+import { issueText } from './issue-text.ts';
 
 type StorageFault = Exclude<OpenLesson['saving'], string>;
 
 /** What stands in the way of keeping things here, and what to do. */
 export function faultText(fault: StorageFault): string {
   const { fault: texts } = words.lessons;
-  return fault.kind === 'failed' ? texts.failed(fault.message) : texts[fault.kind];
+  switch (fault.kind) {
+    case 'failed':
+      return texts.failed(fault.message);
+    case 'unreadable':
+      return texts.unreadable(fault.issues.map(issueText).join('; '));
+    case 'slow':
+      return texts.slow(fault.seconds);
+    default:
+      return texts[fault.kind];
+  }
 }

@@ -1,5 +1,6 @@
 import type { createLesson, NotOpened } from '../../features/lesson-list/index.ts';
 import { words } from '../words/index.ts';
+import { damageText } from './damage-text.ts';
 import { faultText } from './fault-text.ts';
 
 type WriteOutcome = Awaited<ReturnType<typeof createLesson>>['outcome'];
@@ -15,7 +16,7 @@ export function outcomeText(
     case 'fault':
       return `${words.lessons.notDone} ${faultText(outcome.fault)}`;
     case 'damaged':
-      return `${words.lessons.notDone} ${words.lessons.notOpened.damaged(outcome.reason)}`;
+      return `${words.lessons.notDone} ${words.lessons.notOpened.damaged(damageText(outcome.damage))}`;
     case 'newer':
       return `${words.lessons.notDone} ${words.lessons.notOpened.newer}`;
     case 'overtaken':

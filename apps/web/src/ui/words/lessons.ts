@@ -142,6 +142,16 @@ export const LESSONS_WORDS = {
     `Taken back.${staying === 0 ? '' : ` ${staying === 1 ? 'One lesson that came was changed since and stays' : `${staying} lessons that came were changed since and stay`}.`}`,
   overtaken: 'another tab changes things at the same time. Try again.',
 
+  damage: {
+    'no record': 'it is not a record',
+    'no version': 'it does not say which version it has',
+    'not migrated': (message: string) => `it could not be brought to this version (${message})`,
+    field: (field: string) =>
+      field === '' ? 'it is not what it should be' : `‘${field}’ is missing in it, or not what it should be`,
+    'not JSON': 'it is not JSON from beginning to end',
+    'same id': 'another lesson in the file has its id',
+    unknown: 'it could not be read then',
+  },
   setAside: 'Set aside',
   setAsideHelp:
     'These were damaged when they were read. They are kept as they were found, apart from the others; save them as files, perhaps someone can mend them.',
@@ -166,6 +176,10 @@ export const LESSONS_WORDS = {
     newer:
       'A newer Fivespan has written what is kept here, and this one leaves it as it is. Reload the page to get the newest version; what you make until then lasts only as long as this page.',
     'too-large': 'The lesson is longer than a lesson can be: two million characters.',
+    unreadable: (issues: string) =>
+      `It cannot be kept like this, it could not be read back: ${issues}. Take the last change back.`,
+    slow: (seconds: number) =>
+      `This browser has not opened its storage in ${seconds} seconds. You can work, but it lasts only as long as this page: save what you make as files, then reload the page.`,
     failed: (message: string) => `The browser could not keep it: ${message}`,
   },
   saveEverythingFound: 'Save what lies here as a file',
