@@ -261,7 +261,7 @@ describe.skipIf(NO_CHROMIUM)('a chart written on the screen', { timeout: 30_000 
     expect(tops[2]).toBeGreaterThan(tops[0] ?? Number.NaN);
     expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(390);
     await bar(page, 0).tap();
-    await page.keyboard.type('b5');
+    await page.keyboard.type('Fm7b5');
     await page.keyboard.press('Enter');
     await page.keyboard.type('alt');
     expect(await written(page)).toContain('| Fm7b5 | Bb7alt |');
