@@ -22,6 +22,7 @@ export {
   type Rung,
 } from './ladder.ts';
 export {
+  countPins,
   isPinned,
   issuesOfPins,
   pinChordScale,
@@ -30,6 +31,7 @@ export {
   pinPosition,
   PIN_KINDS,
   pinsAt,
+  stretchOfScalePin,
   unpin,
   unpinAll,
   type PinKind,

@@ -1,14 +1,18 @@
 import {
   containsSet,
+  findShape,
+  maskOf,
   planPinIssues,
+  transposeSet,
   type Choices,
   type ChordScale,
   type Issue,
   type Key,
-  type Position,
+  type PlannedSlot,
 } from '@fivespan/core';
 import { $open, changeLesson } from '../open-lesson/index.ts';
-import { isSameSlot, type SlotName, type Study } from './study.ts';
+import { heldAfter } from './held-slots.ts';
+import { isSameSlot, nameOf, type SlotName, type Study } from './study.ts';
 
 type Pins = Choices['pins'];
 
@@ -44,8 +48,62 @@ export function isPinned(pins: Pins, name: SlotName): boolean {
   );
 }
 
-function without<Pin extends SlotName>(pins: readonly Pin[], name: SlotName): Pin[] {
-  return pins.filter((pin) => !isSameSlot(pin, name));
+function without<Pin extends SlotName>(pins: readonly Pin[], ...names: readonly SlotName[]): Pin[] {
+  return pins.filter((pin) => !names.some((name) => isSameSlot(pin, name)));
+}
+
+/** The chord-scale pinned at a slot; null where none is. */
+function scalePinAt({ plan }: Pins, name: SlotName): string | null {
+  return plan.chordScales.findLast((pin) => isSameSlot(pin, name))?.chordScale ?? null;
+}
+
+/** Slots that follow a slot, hold its chord on and are pinned as it is, or not at all: what a teacher has fixed otherwise ends it. */
+function heldLike(slots: readonly PlannedSlot[], index: number, pins: Pins, isOpen: boolean): readonly PlannedSlot[] {
+  const own = slots[index];
+  if (own === undefined) return [];
+  const pinned = scalePinAt(pins, nameOf(own));
+  const held = heldAfter(slots, index);
+  const end = held.findIndex((slot) => {
+    const there = scalePinAt(pins, nameOf(slot));
+    return there !== pinned && !(isOpen && there === null);
+  });
+  return end < 0 ? held : held.slice(0, end);
+}
+
+/**
+ * The slots a chord-scale's pin reaches over as one: the chord that is pinned, and where it goes on in the bars after it (`%`, or
+ * the same chord once more). The slot of that name is among them wherever in the stretch it lies; alone where it has no pin.
+ */
+export function stretchOfScalePin(slots: readonly PlannedSlot[], pins: Pins, name: SlotName): readonly PlannedSlot[] {
+  const index = slots.findIndex((slot) => isSameSlot(nameOf(slot), name));
+  const own = slots[index];
+  if (own === undefined) return [];
+  const pinned = scalePinAt(pins, name);
+  if (pinned === null) return [own];
+  const stretchFrom = (first: number): readonly PlannedSlot[] => [
+    ...slots.slice(first, first + 1),
+    ...heldLike(slots, first, pins, false),
+  ];
+  // the first slot whose stretch holds this one
+  for (let first = 0; first < index; first++) {
+    const slot = slots[first] as PlannedSlot;
+    if (scalePinAt(pins, nameOf(slot)) !== pinned) continue;
+    const stretch = stretchFrom(first);
+    if (stretch.includes(own)) return stretch;
+  }
+  return stretchFrom(index);
+}
+
+/** How many things are pinned: a chord-scale that is held over several bars is one. */
+export function countPins({ plan: { slots } }: Study['lesson'], pins: Pins): number {
+  const { analysis, plan } = pins;
+  const stretches = new Set(plan.chordScales.map((pin) => stretchOfScalePin(slots, pins, pin)[0] ?? pin));
+  return analysis.regions.length + analysis.numerals.length + plan.positions.length + stretches.size;
+}
+
+function liesIn({ shape, thumbMidi }: Pins['plan']['positions'][number], { set }: ChordScale): boolean {
+  const found = findShape(shape);
+  return found !== undefined && containsSet(set, transposeSet(maskOf(found), thumbMidi));
 }
 
 function changePins(change: (pins: Pins) => Pins): void {
@@ -53,27 +111,45 @@ function changePins(change: (pins: Pins) => Pins): void {
   if (open !== null) changeLesson({ choices: { pins: change(open.choices.pins) } });
 }
 
-/** Fixes a chord-scale at a chord. A position that was fixed there and does not lie in it is let go. */
-export function pinChordScale(name: SlotName, chordScale: ChordScale, position: Position | null): void {
-  changePins(({ analysis, plan }) => ({
-    analysis,
+/**
+ * The pins with a chord-scale fixed at a chord, and in the bars after it that hold the chord on and have it in their ladders.
+ * Positions that were fixed there and do not lie in it are let go.
+ */
+function withScale(
+  { slots }: Study['lesson']['plan'],
+  index: number,
+  { plan, ...pins }: Pins,
+  scale: ChordScale,
+): Pins {
+  const own = slots[index] as PlannedSlot;
+  const held = heldLike(slots, index, { plan, ...pins }, true);
+  const end = held.findIndex(({ analysed }) => !analysed.chordScales.some((each) => each.id === scale.id));
+  const names = [own, ...(end < 0 ? held : held.slice(0, end))].map(nameOf);
+  return {
+    ...pins,
     plan: {
-      chordScales: [...without(plan.chordScales, name), { ...name, chordScale: chordScale.id }],
-      positions:
-        position !== null && containsSet(chordScale.set, position.set) ? plan.positions : without(plan.positions, name),
+      chordScales: [
+        ...without(plan.chordScales, ...names),
+        ...names.map((name) => ({ ...name, chordScale: scale.id })),
+      ],
+      positions: plan.positions.filter((pin) => liesIn(pin, scale) || !names.some((name) => isSameSlot(pin, name))),
     },
-  }));
+  };
 }
 
-/** Fixes where the hand lies at a chord, and the chord-scale it lies in. */
-export function pinPosition(name: SlotName, chordScale: ChordScale, shape: string, thumbMidi: number): void {
-  changePins(({ analysis, plan }) => ({
-    analysis,
-    plan: {
-      chordScales: [...without(plan.chordScales, name), { ...name, chordScale: chordScale.id }],
-      positions: [...without(plan.positions, name), { ...name, shape, thumbMidi }],
-    },
-  }));
+/** Fixes a chord-scale at the chosen chord, and where that chord only goes on after it. */
+export function pinChordScale({ lesson, slotIndex }: Study, chordScale: ChordScale): void {
+  changePins((pins) => withScale(lesson.plan, slotIndex, pins, chordScale));
+}
+
+/** Fixes where the hand lies at the chosen chord, and the chord-scale it lies in as `pinChordScale` does. */
+export function pinPosition(study: Study, chordScale: ChordScale, shape: string, thumbMidi: number): void {
+  const { lesson, slotIndex, name } = study;
+  changePins((pins) => {
+    const { analysis, plan } = withScale(lesson.plan, slotIndex, pins, chordScale);
+    const positions = [...without(plan.positions, name), { ...name, shape, thumbMidi }];
+    return { analysis, plan: { ...plan, positions } };
+  });
 }
 
 /** Fixes the key from a chord on, up to the next chord where one is fixed. */
@@ -92,18 +168,22 @@ export function pinNumeral(name: SlotName, numeral: string): void {
   }));
 }
 
-/** Takes a pin off. */
-export function unpin(name: SlotName, kind: PinKind): void {
-  changePins(({ analysis, plan }) => ({
-    analysis: {
-      regions: kind === 'key' ? without(analysis.regions, name) : analysis.regions,
-      numerals: kind === 'numeral' ? without(analysis.numerals, name) : analysis.numerals,
-    },
-    plan: {
-      chordScales: kind === 'chord-scale' ? without(plan.chordScales, name) : plan.chordScales,
-      positions: kind === 'position' ? without(plan.positions, name) : plan.positions,
-    },
-  }));
+/** Takes a pin off the chosen chord: a chord-scale's off the whole stretch it is held over. */
+export function unpin({ lesson, name }: Study, kind: PinKind): void {
+  changePins((pins) => {
+    const { analysis, plan } = pins;
+    const held = stretchOfScalePin(lesson.plan.slots, pins, name).map(nameOf);
+    return {
+      analysis: {
+        regions: kind === 'key' ? without(analysis.regions, name) : analysis.regions,
+        numerals: kind === 'numeral' ? without(analysis.numerals, name) : analysis.numerals,
+      },
+      plan: {
+        chordScales: kind === 'chord-scale' ? without(plan.chordScales, ...held, name) : plan.chordScales,
+        positions: kind === 'position' ? without(plan.positions, name) : plan.positions,
+      },
+    };
+  });
 }
 
 /** Takes every pin off. */

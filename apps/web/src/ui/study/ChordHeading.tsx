@@ -1,6 +1,6 @@
 import { formatKey, parseKey, typeset, usualKeys, wordsOfReason, type Key, type Reading } from '@fivespan/core';
 import { numeralText } from '@fivespan/formats/diagram';
-import { useState } from 'react';
+import { useState, type MouseEvent } from 'react';
 import {
   chooseSlot,
   chordHeard,
@@ -99,6 +99,9 @@ function OtherReadings({ study, alternatives }: { study: Study; alternatives: re
   const [asked, setAsked] = useState<string | null>(null);
   const key = asked ?? inForce;
   const pinned = pinsAt(choices.pins, name);
+  // a reading that is chosen leaves the list, and a key that is pinned cannot be pinned again: the focus goes to the heading
+  const toHeading = ({ currentTarget }: MouseEvent<HTMLElement>): void =>
+    currentTarget.ownerDocument.getElementById('study-chord')?.focus();
   return (
     <details className={styles.other}>
       <summary>{words.study.readings}</summary>
@@ -106,7 +109,13 @@ function OtherReadings({ study, alternatives }: { study: Study; alternatives: re
         <ul className={styles.readings}>
           {alternatives.map((each) => (
             <li key={`${each.numeral} ${formatKey(each.key)}`}>
-              <button type="button" onClick={() => pinNumeral(name, each.numeral)}>
+              <button
+                type="button"
+                onClick={(event) => {
+                  pinNumeral(name, each.numeral);
+                  toHeading(event);
+                }}
+              >
                 {words.study.readAs(numeralText(each.numeral), keyText(each.key))}
               </button>
               <span className="soft">{typeset(wordsOfReason(named(each.reason)))}</span>
@@ -135,12 +144,14 @@ function OtherReadings({ study, alternatives }: { study: Study; alternatives: re
         <button
           type="button"
           disabled={pinned.key !== null && formatKey(pinned.key) === key}
-          onClick={() => {
+          onClick={(event) => {
             const chosen = parseKey(key);
-            if (chosen !== undefined) pinKey(name, chosen);
+            if (chosen === undefined) return;
+            pinKey(name, chosen);
+            toHeading(event);
           }}
         >
-          {words.study.takeKey}
+          {words.study.pinKey}
         </button>
       </div>
     </details>

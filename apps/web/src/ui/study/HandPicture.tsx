@@ -1,6 +1,7 @@
 import { midi, pitchClassOf, reachOf, type Midi } from '@fivespan/core';
 import { degreeLabels, thumbsWithin, type KeyboardPicture as Picture } from '@fivespan/formats/diagram';
 import { useMemo, useRef } from 'react';
+import { flushSync } from 'react-dom';
 import {
   lookAtPosition,
   lookAtRoute,
@@ -111,12 +112,12 @@ export function HandPicture({ study, view }: { readonly study: Study; readonly v
               type="button"
               onKeyDown={onKeyDown}
               onClick={(event) => {
-                pinPosition(study.name, chordScale, position.shape.id, thumbMidi);
+                pinPosition(study, chordScale, position.shape.id, thumbMidi);
                 // this button goes: the focus stays with the thumb
                 event.currentTarget.parentElement?.querySelector<HTMLElement>('[aria-current]')?.focus();
               }}
             >
-              {words.study.takePosition}
+              {words.study.pinPosition}
             </button>
           )}
           <button
@@ -129,7 +130,16 @@ export function HandPicture({ study, view }: { readonly study: Study; readonly v
             {words.study.hear} {words.study.hearThe.position}
           </button>
           {!isUsed && (
-            <button type="button" className="plain" onClick={lookAtRoute}>
+            <button
+              type="button"
+              className="plain"
+              onClick={({ currentTarget }) => {
+                const row = currentTarget.parentElement;
+                flushSync(lookAtRoute);
+                // this button goes: the focus goes to the thumb that is used
+                row?.querySelector<HTMLElement>('[aria-current]')?.focus();
+              }}
+            >
               {words.study.backToRoute}
             </button>
           )}

@@ -85,7 +85,7 @@ interface RungProps {
 function RungItem({ rung, study, view, onKeyDown }: RungProps) {
   const noteText = useNoteText();
   const { chordScale, studied, isLookedAt, isUsed } = rung;
-  const { chord, position } = view.lookedAt;
+  const { chord } = view.lookedAt;
   const isPinned = pinsAt(study.choices.pins, study.name).chordScale === chordScale.id;
   // a scale on another root than the chord's says which
   const root = chordScale.scale.root === chord.root ? '' : `${noteText(chordScale.scale.root)} `;
@@ -97,7 +97,6 @@ function RungItem({ rung, study, view, onKeyDown }: RungProps) {
   const move = chordScale.move === chordScale.name ? [] : [typeset(words.study.move(chordScale.move))];
   const family = thumbs.length === 0 && studied !== undefined ? words.study.noFamily : thumbs.join(' ');
   const roughness = studied === undefined ? null : studied.roughness.toFixed(2);
-  const outsideness = words.study.outsideness(chordScale.outsideness);
   return (
     <li className={styles.rung} data-looked-at={isLookedAt || undefined}>
       <button
@@ -121,10 +120,7 @@ function RungItem({ rung, study, view, onKeyDown }: RungProps) {
           )}
         </span>
         <span className={styles.move}>{[...move, family].filter((each) => each !== '').join(': ')}</span>
-        <span className={styles.out}>
-          {chordScale.inside ? words.study.inside : words.study.outside}
-          {outsideness !== '' && `: ${outsideness}`}
-        </span>
+        <span className={styles.out}>{words.study.where(chordScale)}</span>
         <span className={styles.rough}>
           <span className={styles.bar} aria-hidden="true">
             <span style={{ width: `${(studied?.roughness ?? 0) * 100}%` }} />
@@ -145,15 +141,15 @@ function RungItem({ rung, study, view, onKeyDown }: RungProps) {
             {!isPinned && (
               <button
                 type="button"
-                aria-label={isUsed ? words.study.keepRung(name) : words.study.takeRung(name)}
+                aria-label={words.study.pinRung(name)}
                 onClick={(event) => {
-                  pinChordScale(study.name, chordScale, position);
+                  pinChordScale(study, chordScale);
                   // this button goes: the focus stays with its rung
                   event.currentTarget.closest('li')?.querySelector<HTMLElement>('[data-rung]')?.focus();
                 }}
                 onKeyDown={onKeyDown}
               >
-                {isUsed ? words.study.keep : words.study.take}
+                {words.study.pinHere}
               </button>
             )}
             <button

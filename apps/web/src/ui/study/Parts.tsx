@@ -16,7 +16,7 @@ import { noteHeard, sound } from '../../features/study/index.ts';
 import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
 import { useNoteText } from '../words/note-names.ts';
-import { spokenSigns, spokenSymbol } from '../words/spoken.ts';
+import { spokenPitch, spokenSigns, spokenSymbol } from '../words/spoken.ts';
 import { HEAR_KEY, onHearKey } from './hear-key.ts';
 import { useNamedReason } from './named-reason.ts';
 import styles from './Parts.module.css';
@@ -84,14 +84,26 @@ function explained(lesson: Lesson, { role, written, why }: TracedNote, { noteTex
   const bar = playedBarAt(lesson.analysis.form, written.startTicks);
   const at = `${words.study.bar(bar.bar.number)}, ${words.study.beat(beatAt(bar, written.startTicks))}`;
   const note = noteText(written.pitch.name);
-  const pitch = `${note}${written.pitch.octave}`;
+  const { octave } = written.pitch;
   const reason = named(why);
-  const place = words.study.note(at, pitch, written.finger);
   return {
-    place,
+    place: words.study.note(at, `${note}${octave}`, written.finger),
     why: sentence(whyOf(role, note, reason)),
-    said: `${spokenSigns(place)}. ${sentence(whyOf(role, spokenSigns(note), spokenReason(reason)))}`,
+    said: `${words.study.note(at, spokenPitch(note, octave), written.finger)}. ${sentence(whyOf(role, spokenSigns(note), spokenReason(reason)))}`,
   };
+}
+
+/** A note that is written in several tied pieces is one note: its first piece stands for it (formats: note ids). */
+const FIRST_PIECE = '[data-note$="-0"]';
+
+function isFirstPiece(element: Element): boolean {
+  return element.matches(FIRST_PIECE);
+}
+
+/** The piece that stands for the note a piece belongs to; the piece itself where that one is not drawn. */
+function firstPieceOf(piece: Element | null, box: Element | null): Element | null {
+  const id = piece?.getAttribute('data-note')?.replace(/\d+$/u, '0');
+  return box?.querySelector(`[data-note="${id}"]`) ?? piece;
 }
 
 /** The note pointed at, in the score it was pointed at. */
@@ -192,6 +204,10 @@ function Systems({ systems, lesson, isStale, onPoint, naming, pointed, told }: S
     for (const element of box.current?.querySelectorAll('[data-note]') ?? []) {
       const note = tracedNote(lesson, element.getAttribute('data-note') ?? '');
       if (note === undefined) continue;
+      if (!isFirstPiece(element)) {
+        element.setAttribute('aria-hidden', 'true');
+        continue;
+      }
       element.setAttribute('role', 'button');
       element.setAttribute('aria-label', `${words.study.notesOf[note.role]}, ${explained(lesson, note, naming).said}`);
       element.setAttribute('aria-keyshortcuts', HEAR_KEY);
@@ -221,8 +237,7 @@ function Systems({ systems, lesson, isStale, onPoint, naming, pointed, told }: S
     const here = noteIn(event.target);
     const note = traced(here);
     if (here === null || note === undefined || lesson === null) return;
-    // a note that is written in tied pieces is one note: its first piece stands for it
-    const all = [...(box.current?.querySelectorAll('[data-note$="-0"]') ?? [])];
+    const all = [...(box.current?.querySelectorAll(FIRST_PIECE) ?? [])];
     const to = noteAfterKey(event.key, note, all, traced);
     if (to !== undefined) {
       event.preventDefault();
@@ -250,7 +265,7 @@ function Systems({ systems, lesson, isStale, onPoint, naming, pointed, told }: S
         if (id !== null) onPoint(id);
       }}
       onClick={(event) => {
-        const note = noteIn(event.target);
+        const note = firstPieceOf(noteIn(event.target), box.current);
         if (note === null) return;
         goTo(note);
         void sound(notesHeard(note));

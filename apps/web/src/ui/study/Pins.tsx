@@ -3,9 +3,11 @@ import { numeralText } from '@fivespan/formats/diagram';
 import type { MouseEvent } from 'react';
 import { $open, redo, undo } from '../../features/open-lesson/index.ts';
 import {
+  countPins,
   issuesOfPins,
   PIN_KINDS,
   pinsAt,
+  stretchOfScalePin,
   unpin,
   unpinAll,
   type PinKind,
@@ -15,7 +17,7 @@ import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
 import { useKeyText } from '../words/key-text.ts';
 import { useNoteText } from '../words/note-names.ts';
-import { spokenSigns } from '../words/spoken.ts';
+import { spokenPitch, spokenSigns } from '../words/spoken.ts';
 import styles from './Pins.module.css';
 import { PinSign } from './StudyChart.tsx';
 
@@ -25,14 +27,17 @@ export function Pins({ study }: { readonly study: Study }) {
   const keyText = useKeyText();
   const { choices, name, planned } = study;
   const pinned = pinsAt(choices.pins, name);
-  const { analysis, plan } = choices.pins;
-  const all = [...analysis.regions, ...analysis.numerals, ...plan.chordScales, ...plan.positions];
+  const all = countPins(study.lesson, choices.pins);
   const issues = issuesOfPins(study);
-  const wordsOf = (kind: PinKind): string | null => {
+  const stretch = stretchOfScalePin(study.lesson.plan.slots, choices.pins, name).map(
+    ({ analysed }) => analysed.played.playedBar.bar.number,
+  );
+  const wordsOf = (kind: PinKind, pitchText: (name: string, octave: number) => string): string | null => {
     switch (kind) {
       case 'chord-scale': {
         const scale = planned.analysed.chordScales.find((each) => each.id === pinned.chordScale);
-        return pinned.chordScale === null ? null : words.study.pin[kind](typeset(scale?.name ?? pinned.chordScale));
+        if (pinned.chordScale === null) return null;
+        return words.study.pin[kind](typeset(scale?.name ?? pinned.chordScale), stretch[0] ?? 0, stretch.at(-1) ?? 0);
       }
       case 'position': {
         if (pinned.position === null) return null;
@@ -41,7 +46,7 @@ export function Pins({ study }: { readonly study: Study }) {
         const thumb =
           own !== null && pitchClassOf(own.thumb) === key % 12 ? own.thumb : spellingsOf(pitchClass(key), 1)[0];
         return words.study.pin[kind](
-          thumb === undefined ? String(key) : `${noteText(thumb)}${pitchAt(thumb, key).octave}`,
+          thumb === undefined ? String(key) : pitchText(noteText(thumb), pitchAt(thumb, key).octave),
         );
       }
       case 'numeral':
@@ -53,8 +58,8 @@ export function Pins({ study }: { readonly study: Study }) {
     }
   };
   const here = PIN_KINDS.flatMap((kind) => {
-    const what = wordsOf(kind);
-    return what === null ? [] : [{ kind, what }];
+    const what = wordsOf(kind, (note, octave) => `${note}${octave}`);
+    return what === null ? [] : [{ kind, what, said: spokenSigns(wordsOf(kind, spokenPitch) ?? '') }];
   });
   // a button that takes something away goes with it: the focus goes to the chord's heading
   const toHeading = ({ currentTarget }: MouseEvent<HTMLElement>): void =>
@@ -64,21 +69,21 @@ export function Pins({ study }: { readonly study: Study }) {
   return (
     <section aria-labelledby="study-pins" className={styles.pins}>
       <p role="status" className="unseen">
-        {here.length === 0 ? '' : `${words.study.pinsHere}: ${here.map(({ what }) => spokenSigns(what)).join(', ')}`}
+        {here.length === 0 ? '' : `${words.study.pinsHere}: ${here.map(({ said }) => said).join(', ')}`}
       </p>
       <h3 id="study-pins" className={here.length === 0 ? 'unseen' : undefined}>
         {words.study.pinsHere}
       </h3>
       {here.length > 0 && (
         <ul>
-          {here.map(({ kind, what }) => (
+          {here.map(({ kind, what, said }) => (
             <li key={kind}>
               <PinSign /> <span>{what}</span>
               <button
                 type="button"
-                aria-label={words.study.takeOffThe(what)}
+                aria-label={words.study.takeOffThe(said)}
                 onClick={(event) => {
-                  unpin(name, kind);
+                  unpin(study, kind);
                   toHeading(event);
                 }}
               >
@@ -102,11 +107,11 @@ export function Pins({ study }: { readonly study: Study }) {
           </>
         )}
       </div>
-      {(all.length > 0 || hasHistory) && (
+      {(all > 0 || hasHistory) && (
         <p className={styles.total}>
-          {all.length > 0 && (
+          {all > 0 && (
             <>
-              {words.study.pinsTotal(all.length)}{' '}
+              {words.study.pinsTotal(all)}{' '}
               <button
                 type="button"
                 className="plain"

@@ -1,5 +1,6 @@
 import { modulo, rubbingNotes, smootherScale, typeset, type NoteName } from '@fivespan/core';
 import { degreeLabel } from '@fivespan/formats/diagram';
+import { flushSync } from 'react-dom';
 import { lookAtRung, resolutionHeard, sound, type LadderView, type Study } from '../../features/study/index.ts';
 import { words } from '../words/index.ts';
 import { useNoteText } from '../words/note-names.ts';
@@ -60,7 +61,17 @@ export function Rubs({ study, view }: { readonly study: Study; readonly view: La
             ).positions.map(({ thumb }) => noteText(thumb)),
             smoother.changes.map(({ from, to }) => ({ from: noteText(from), to: asChanged(noteText(to)) })),
           )}{' '}
-          <button type="button" className="plain" onClick={() => lookAtRung(smoother.chordScale.id)}>
+          <button
+            type="button"
+            className="plain"
+            onClick={({ currentTarget }) => {
+              const { id } = smoother.chordScale;
+              const page = currentTarget.ownerDocument;
+              flushSync(() => lookAtRung(id));
+              // nothing rubs there and this button goes: the focus goes to what is looked at
+              page.querySelector<HTMLElement>(`[data-rung="${id}"]`)?.focus();
+            }}
+          >
             {words.study.lookAt(typeset(smoother.chordScale.name))}
           </button>
         </p>

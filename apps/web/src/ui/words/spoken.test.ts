@@ -1,6 +1,6 @@
 import { noteName, readChordSymbol } from '@fivespan/core';
 import { describe, expect, it } from 'vitest';
-import { spokenChord, spokenNote, spokenNumeral, spokenSigns } from './spoken.ts';
+import { spokenChord, spokenNote, spokenNumeral, spokenPitch, spokenSigns } from './spoken.ts';
 
 function said(symbol: string): string {
   const read = readChordSymbol(symbol);
@@ -21,6 +21,8 @@ describe('music said', () => {
     ['F#dim7', 'F sharp diminished seven'],
     ['C/E', 'C major over E'],
     ['N.C.', 'no chord'],
+    ['C#m6/9', 'C sharp minor six nine'],
+    ['C6/9/G', 'C six nine over G'],
   ])('%s is %s', (symbol, words) => expect(said(symbol)).toBe(words));
 
   it.each([
@@ -29,11 +31,19 @@ describe('music said', () => {
     ['subV7', 'substitute five seven'],
     ['bVII7', 'flat seven seven'],
     ['#iv°7', 'sharp four diminished seven'],
+    ['im6/9', 'one minor six nine'],
+    ['I6/9/IV', 'one six nine of four'],
   ])('the numeral %s is %s', (numeral, words) => expect(spokenNumeral(numeral)).toBe(words));
 
   it('says accidentals, also those behind names of other languages', () => {
     expect(spokenNote(noteName('Bbb'))).toBe('B double flat');
     expect(spokenNote(noteName('F#'))).toBe('F sharp');
     expect(spokenSigns('Si♭, ♯11')).toBe('Si flat, sharp 11');
+  });
+
+  it('keeps an octave apart from an accidental: A flat four would be a fourth', () => {
+    expect(spokenPitch('A♭', 4)).toBe('A flat in octave 4');
+    expect(spokenPitch('Si♭', 5)).toBe('Si flat in octave 5');
+    expect(spokenPitch('C', 4)).toBe('C in octave 4');
   });
 });

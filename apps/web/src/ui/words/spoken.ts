@@ -69,6 +69,15 @@ export function spokenSigns(text: string): string {
 }
 
 /**
+ * A pitch, said. A number straight behind a name would be heard as part of it: 'A flat four'.
+ * @param text the name as it is printed
+ * @example spokenPitch('A♭', 4) // → 'A flat in octave 4'
+ */
+export function spokenPitch(text: string, octave: number): string {
+  return `${spokenSigns(text)} in octave ${octave}`;
+}
+
+/**
  * A note's name, said: `B flat`.
  * @param text the name as it is printed; English unless told
  */
@@ -112,20 +121,25 @@ const ROMAN: Readonly<Record<string, string>> = {
  * A numeral, said.
  * @param numeral ASCII
  * @example spokenNumeral('subV7/ii') // → 'substitute five seven of two'
+ * @example spokenNumeral('Im6/9') // → 'one minor six nine'
  */
 export function spokenNumeral(numeral: string): string {
-  return numeral
-    .split('/')
-    .map((part) => {
-      const [, sign = '', sub = '', roman = '', suffix = ''] = /^([b#]*)(sub)?([IV]+|[iv]+)?(.*)$/u.exec(part) ?? [];
-      return [
-        spokenSuffix(sign),
-        sub === '' ? '' : 'substitute',
-        ROMAN[roman.toLowerCase()] ?? roman,
-        spokenSuffix(suffix),
-      ]
-        .filter((each) => each !== '')
-        .join(' ');
-    })
-    .join(' of ');
+  return (
+    numeral
+      // of 6/9 the stroke belongs to the chord; elsewhere it is 'of'
+      .replaceAll('6/9', '69')
+      .split('/')
+      .map((part) => {
+        const [, sign = '', sub = '', roman = '', suffix = ''] = /^([b#]*)(sub)?([IV]+|[iv]+)?(.*)$/u.exec(part) ?? [];
+        return [
+          spokenSuffix(sign),
+          sub === '' ? '' : 'substitute',
+          ROMAN[roman.toLowerCase()] ?? roman,
+          spokenSuffix(suffix),
+        ]
+          .filter((each) => each !== '')
+          .join(' ');
+      })
+      .join(' of ')
+  );
 }

@@ -1,5 +1,5 @@
 /** What the study screen says. English; another language is another table of this shape. */
-import type { CadenceKind, Outsideness } from '@fivespan/core';
+import type { CadenceKind, ChordScale } from '@fivespan/core';
 
 /** How the key's own family of positions is moved to get to a chord-scale, as said beside its thumbs. */
 const MOVES: Readonly<Record<string, string>> = {
@@ -95,7 +95,7 @@ export const STUDY_WORDS = {
   readings: 'Read it another way',
   readAs: (numeral: string, key: string) => `${numeral} in ${key}`,
   keyFromHere: 'Key from here on',
-  takeKey: 'Use this key from here on',
+  pinKey: 'Pin this key from here on',
   asFound: 'as found',
 
   ladder: 'Chord-scales, inside first',
@@ -104,14 +104,16 @@ export const STUDY_WORDS = {
   move: (move: string) => MOVES[move] ?? move,
   family: (thumbs: readonly string[]) => thumbs.join(' '),
   noFamily: 'no five-note shape lies in it',
-  inside: 'inside',
-  outside: 'outside',
-  outsideness: ({ guideTonesLost, notesOutsideKey }: Outsideness): string => {
+  // inside is also what is usual for a chord's function though it leaves the key (docs/chord-scales.md)
+  where: ({ inside, outsideness }: Pick<ChordScale, 'inside' | 'outsideness'>): string => {
+    const { guideTonesLost, notesOutsideKey } = outsideness;
+    const leaving = `${counted(notesOutsideKey, 'note', 'notes')} outside the key`;
+    if (inside) return notesOutsideKey === 0 ? 'inside' : `inside: usual for what the chord does here, with ${leaving}`;
     const parts = [
       ...(guideTonesLost === 0 ? [] : [`loses ${counted(guideTonesLost, 'guide tone', 'guide tones')}`]),
-      ...(notesOutsideKey === 0 ? [] : [`${counted(notesOutsideKey, 'note', 'notes')} outside the key`]),
+      ...(notesOutsideKey === 0 ? [] : [leaving]),
     ];
-    return parts.length === 0 ? '' : joined(parts);
+    return parts.length === 0 ? 'outside' : `outside: ${joined(parts)}`;
   },
   roughness: 'Roughness',
   roughnessIs: (value: string) => `roughness ${value}`,
@@ -120,10 +122,8 @@ export const STUDY_WORDS = {
   moreRungs: (count: number) => `${count} more, further out`,
   fewerRungs: 'Fewer',
   inUse: 'in use',
-  take: 'Use this',
-  keep: 'Pin it here',
-  keepRung: (name: string) => `Pin ${name} here`,
-  takeRung: (name: string) => `Use ${name} here`,
+  pinHere: 'Pin it here',
+  pinRung: (name: string) => `Pin ${name} here`,
   pinned: 'pinned',
   scale: (notes: readonly string[]) => notes.join(' '),
 
@@ -132,7 +132,7 @@ export const STUDY_WORDS = {
   position: (thumb: string) => `Thumb on ${thumb}`,
   higher: 'Octave higher',
   lower: 'Octave lower',
-  takePosition: 'Use this position',
+  pinPosition: 'Pin this position',
   backToRoute: 'Back to what is used',
   handNear: 'This position opens the hand near its limit: play it with care, and stop if anything hurts.',
   handBeyond: 'This position lies out of this hand’s reach: roll it or leave a note out, and stop if anything hurts.',
@@ -159,10 +159,12 @@ export const STUDY_WORDS = {
   soundFault: (message: string) => `No sound: ${message}`,
 
   rubs: 'What rubs, and where it goes',
-  nothingRubs: (name: string) => `Nothing rubs in ${name}: no note lies a half step above a tone of the chord.`,
+  nothingRubs: (name: string) => `Nothing rubs in ${name}: it has no avoid note.`,
   rubsAbove: (degree: string, step: number, tone: string) =>
     ` (${degree}) rubs against the chord’s ${STEPS[step] ?? 'tone'}, ${tone}.`,
-  rubsPlain: (degree: string) => ` (${degree}) rubs against the chord.`,
+  // the one avoid note that lies a half step above no chord tone (docs/chord-scales.md)
+  rubsPlain: (degree: string) =>
+    ` (${degree}) makes a tritone with the chord’s third: the sound of the dominant that comes next, too early.`,
   resolves: (note: string, ways: readonly { readonly semitones: number; readonly to: string }[]) =>
     `Let ${note} ${joined(
       ways.map(
@@ -188,7 +190,8 @@ export const STUDY_WORDS = {
   pins: 'Pinned by you',
   pinsHere: 'Pinned at this chord',
   pin: {
-    'chord-scale': (name: string) => `chord-scale ${name}`,
+    'chord-scale': (name: string, from: number, to: number) =>
+      `chord-scale ${name}${from === to ? '' : `, bars ${from} to ${to}`}`,
     position: (thumb: string) => `thumb on ${thumb}`,
     numeral: (numeral: string) => `read as ${numeral}`,
     key: (key: string) => `${key} from here on`,
