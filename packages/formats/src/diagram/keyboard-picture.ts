@@ -83,6 +83,11 @@ function emsOf(text: string): number {
   return [...text].reduce((sum, each) => sum + (EMS[each] ?? DIGIT_EMS), 0);
 }
 
+/** The size in which a name is set on a tab: smaller where it would be too wide. */
+export function tabNameSizeMm(name: string): number {
+  return Math.min(12.5, (TAB_WIDTH_MM - 3) / nameEms(name));
+}
+
 /** Millimetres with at most two decimals, the same text on every machine. */
 function mm(value: number): string {
   return String(Math.round(value * 100) / 100);
@@ -212,7 +217,7 @@ function drawTab(tab: PlacedTab, layout: KeyboardLayout, palette: Palette, nameO
     stem +
     body +
     textAt(key.centreMm, topMm + 13, name, {
-      sizeMm: Math.min(12.5, (TAB_WIDTH_MM - 3) / nameEms(name)),
+      sizeMm: tabNameSizeMm(name),
       fill: solid ? palette.paper : palette.ink,
       weight: 'bold',
       role: 'tab-name',

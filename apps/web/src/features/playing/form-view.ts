@@ -1,15 +1,23 @@
 import { type ChordSymbol, type Key, type Lesson, type Midi, type Position } from '@fivespan/core';
+import { markOf, shapeMarks } from '@fivespan/formats/diagram';
 
 /** Where the hand lies: what play view shows. */
 export interface HandPlace {
   readonly position: Position;
   readonly thumbMidi: Midi;
+  /** Behind the thumb's name, to tell shapes apart as the lesson's pages do; empty for the one used most. */
+  readonly mark: string;
 }
 
 /** A bar of the form as it is played, repeats written out. */
 export interface FormBar {
   readonly startTicks: number;
   readonly durationTicks: number;
+  /** As the chart counts it, from 1. */
+  readonly number: number;
+  /** Which time this written bar is played, from 1, and how many times it is in all. */
+  readonly pass: number;
+  readonly passes: number;
   /** The section's name; null where the chart names none. */
   readonly section: string | null;
   readonly startsSection: boolean;
@@ -31,14 +39,21 @@ export interface FormView {
 }
 
 /** What play view shows of a lesson. */
-export function formViewOf({ analysis, plan }: Lesson): FormView {
+export function formViewOf(lesson: Lesson): FormView {
+  const { analysis, plan } = lesson;
   const { form, key } = analysis;
   const bars = form.bars.filter(({ startTicks }) => startTicks >= 0);
+  const passes = new Map<string, number>();
+  for (const { bar } of bars) passes.set(bar.id, (passes.get(bar.id) ?? 0) + 1);
+  const marks = shapeMarks(lesson);
   return {
     key,
-    bars: bars.map(({ startTicks, bar, section }, index) => ({
+    bars: bars.map(({ startTicks, bar, section, pass }, index) => ({
       startTicks,
       durationTicks: bar.durationTicks,
+      number: bar.number,
+      pass,
+      passes: passes.get(bar.id) ?? 1,
       section: section.name,
       startsSection: index === 0 || bars[index - 1]?.section.id !== section.id || section.bars[0]?.id === bar.id,
     })),
@@ -48,7 +63,8 @@ export function formViewOf({ analysis, plan }: Lesson): FormView {
         startTicks: played.startTicks,
         endTicks: played.endTicks,
         chord: played.slot.chord,
-        hand: position === null || thumbMidi === null ? null : { position, thumbMidi },
+        hand:
+          position === null || thumbMidi === null ? null : { position, thumbMidi, mark: markOf(marks, position.shape) },
       })),
   };
 }

@@ -1,5 +1,6 @@
 export type { FormBar, HandPlace } from './form-view.ts';
 export type { Moment } from './moment.ts';
+export { nextSaid, type Said } from './next-said.ts';
 export { $isAssigning, listenToPedals, type Pedal } from './pedal.ts';
 export { chorusSegments, type Piece } from './piece.ts';
 export { playableOf } from './playable.ts';

@@ -3,7 +3,7 @@ import { atom } from 'nanostores';
 import { onKeyPress } from '../../platform/keys/index.ts';
 import { $settings, changeSettings } from '../settings/index.ts';
 import { onMidi, takeController } from '../sound/index.ts';
-import { startOrPause } from './playing.ts';
+import { $isCautioned, startOrPause } from './playing.ts';
 
 /** What starts and stops besides the space bar: a key, as page turners send it, or a pedal's MIDI controller. */
 export type Pedal = ReturnType<typeof $settings.get>['pedal'];
@@ -55,8 +55,8 @@ export function listenToPedals(): () => void {
       if (key === 'Enter' && control === 'button' && isRepeated) return true;
       const { pedal } = $settings.get();
       const isPedal = pedal.kind === 'key' && pedal.key === key;
-      // a button that has the focus answers the space bar itself, a field takes it as a letter
-      if ((key !== ' ' && !isPedal) || control !== null) return false;
+      // a button that has the focus answers the space bar itself, a field takes it as a letter; the cautions have none
+      if ((key !== ' ' && !isPedal) || (control !== null && !(isPedal && $isCautioned.get()))) return false;
       if (!isRepeated) startOrPause();
       return true;
     }),

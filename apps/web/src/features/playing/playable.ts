@@ -19,3 +19,20 @@ export function playableOf(open: OpenLesson | null, programme: Programme | null)
   const { id, chart, choices } = open;
   return { lessonId: id, chart, choices, programme };
 }
+
+function isEqual(a: unknown, b: unknown): boolean {
+  return a === b || JSON.stringify(a) === JSON.stringify(b);
+}
+
+/**
+ * Whether both would be played the same. By value: a lesson that is looked at again on the disk, or has just been kept, is told
+ * anew, and what plays goes on.
+ */
+export function isSamePlayable(a: Playable, b: Playable): boolean {
+  return (
+    a.lessonId === b.lessonId &&
+    isEqual(a.chart, b.chart) &&
+    isEqual(a.choices, b.choices) &&
+    isEqual(a.programme, b.programme)
+  );
+}

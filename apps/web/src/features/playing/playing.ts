@@ -13,7 +13,7 @@ import type { BarPlace, Piece } from './piece.ts';
 import { PieceSupply } from './piece-supply.ts';
 import { FASTEST_RATE, SLOWEST_RATE } from './rates.ts';
 import { $practice, practise, WHOLE_PROGRAMME, type PlayerMix, type Practice } from './practice.ts';
-import type { Playable } from './playable.ts';
+import { isSamePlayable, type Playable } from './playable.ts';
 import type { FormOrder, ProgrammeOrder, ProgrammeOutline } from './programme-job.ts';
 
 /** How playing stands. */
@@ -58,17 +58,6 @@ let stopListening: (() => void) | undefined;
 
 let prepared: Playable | undefined;
 
-/** Whether a lesson would be played the same: the rest of the choices is not heard. */
-function isSame(a: Playable | undefined, b: Playable): boolean {
-  return (
-    a !== undefined &&
-    a.lessonId === b.lessonId &&
-    a.chart === b.chart &&
-    a.choices === b.choices &&
-    a.programme === b.programme
-  );
-}
-
 export function isSounding({ kind }: Playing): boolean {
   return kind === 'starting' || kind === 'counting in' || kind === 'playing';
 }
@@ -82,7 +71,7 @@ export async function prepareProgramme(asked: Playable | null): Promise<void> {
     leave();
     return;
   }
-  if (isSame(prepared, asked)) return;
+  if (prepared !== undefined && isSamePlayable(prepared, asked)) return;
   leave();
   practise(asked.lessonId);
   prepared = asked;
@@ -248,11 +237,14 @@ export function answerCautions(goOn: boolean): void {
   startOrPause();
 }
 
-/** What the one big control, the space bar and the pedal do. Before the very first start the cautions are shown. */
+/**
+ * What the one big control, the space bar and the pedal do. Before the very first start the cautions are shown; once more, and they
+ * are read.
+ */
 export function startOrPause(): void {
   const playing = $playing.get();
-  if ($isCautioned.get()) return;
-  if (startWanted !== null) startWanted = null;
+  if ($isCautioned.get()) answerCautions(true);
+  else if (startWanted !== null) startWanted = null;
   else if (isSounding(playing)) pause();
   else if (!$settings.get().cautionsSeen) $isCautioned.set(true);
   else if (playing.kind === 'paused') void start(playing.at);

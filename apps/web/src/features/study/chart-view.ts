@@ -8,7 +8,9 @@ import {
   type Lesson,
   type NoteName,
   type PlannedSlot,
+  type Position,
 } from '@fivespan/core';
+import { markOf, shapeMarks, type ShapeMarks } from '@fivespan/formats/diagram';
 import { isPinned } from './pins.ts';
 import { nameOf, type SlotName } from './study.ts';
 
@@ -25,7 +27,8 @@ export interface SlotView {
   /** ASCII; empty for N.C. */
   readonly numeral: string;
   readonly key: Key;
-  readonly thumbs: readonly { readonly name: NoteName; readonly isHere: boolean }[];
+  /** `mark` tells the shape, as on the lesson's pages. */
+  readonly thumbs: readonly { readonly name: NoteName; readonly mark: string; readonly isHere: boolean }[];
   readonly scaleName: string | null;
   readonly isInside: boolean;
   readonly isPinned: boolean;
@@ -90,7 +93,9 @@ interface Shown {
  * A lesson's chart as it is written. Bars that are played several times are shown as they read at one of them.
  * @param pass which; bars that are played less often are shown as they read the last time
  */
-export function chartView({ analysis, plan, chart }: Lesson, pins: Choices['pins'], pass: number): ChartView {
+export function chartView(lesson: Lesson, pins: Choices['pins'], pass: number): ChartView {
+  const { analysis, plan, chart } = lesson;
+  const marks = shapeMarks(lesson);
   const bySlot = new Map<string, PlannedSlot[]>();
   for (const each of plan.slots) {
     const { id } = each.analysed.played.slot;
@@ -171,7 +176,7 @@ export function chartView({ analysis, plan, chart }: Lesson, pins: Choices['pins
             chord: analysed.played.slot.chord,
             numeral: analysed.reading.numeral,
             key: analysed.reading.key,
-            thumbs: thumbsOf(family?.positions ?? [], position),
+            thumbs: thumbsOf(family?.positions ?? [], position, marks),
             scaleName: chordScale?.name ?? null,
             isInside: chordScale?.inside ?? true,
             isPinned: isPinned(pins, name),
@@ -187,10 +192,12 @@ export function chartView({ analysis, plan, chart }: Lesson, pins: Choices['pins
 }
 
 /** The family's thumbs, the hand's own among them; a pinned position may be none of the family's. */
-function thumbsOf(
-  positions: readonly { readonly thumb: NoteName }[],
-  own: { readonly thumb: NoteName } | null,
-): SlotView['thumbs'] {
-  const thumbs = positions.map(({ thumb }) => ({ name: thumb, isHere: thumb === own?.thumb }));
-  return own === null || thumbs.some(({ isHere }) => isHere) ? thumbs : [{ name: own.thumb, isHere: true }, ...thumbs];
+function thumbsOf(positions: readonly Position[], own: Position | null, marks: ShapeMarks): SlotView['thumbs'] {
+  const thumbs = positions.map(({ thumb, shape }) => ({
+    name: thumb,
+    mark: markOf(marks, own?.shape ?? shape),
+    isHere: thumb === own?.thumb,
+  }));
+  if (own === null || thumbs.some(({ isHere }) => isHere)) return thumbs;
+  return [{ name: own.thumb, mark: markOf(marks, own.shape), isHere: true }, ...thumbs];
 }

@@ -40,3 +40,4 @@ export {
 export { $soundFault, silence, sound, type HeardNote } from './sounding.ts';
 export { $study, chooseSlot, forgetChosen, isSameSlot, nameOf, type SlotName, type Study } from './study.ts';
 export { $walkSounds, $walkView, startWalk, stopWalk, walkTo, type WalkView } from './walk.ts';
+export { $shapeMarks } from './shape-signs.ts';

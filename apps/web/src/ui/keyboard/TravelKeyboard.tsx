@@ -1,5 +1,15 @@
 import { keysOf, type Midi, type NoteName, type Position } from '@fivespan/core';
-import { drawKeyboard, layOutKeyboard, PALETTES, type DrawnKey } from '@fivespan/formats/diagram';
+import {
+  drawKeyboard,
+  layOutKeyboard,
+  PALETTES,
+  placeTabs,
+  tabNameSizeMm,
+  TAB_HEIGHT_MM,
+  TAB_ROW_MM,
+  TAB_WIDTH_MM,
+  type PlacedTab,
+} from '@fivespan/formats/diagram';
 import { useEffect, useMemo, useRef } from 'react';
 import { useNoteText } from '../words/note-names.ts';
 import styles from './TravelKeyboard.module.css';
@@ -7,9 +17,12 @@ import styles from './TravelKeyboard.module.css';
 interface TravelProps {
   readonly lowest: Midi;
   readonly highest: Midi;
-  readonly hand: { readonly position: Position; readonly thumbMidi: Midi } | null;
+  /** `mark` is the sign of its shape, as in every picture of the hand. */
+  readonly hand: { readonly position: Position; readonly thumbMidi: Midi; readonly mark: string } | null;
   /** Where the thumb goes next. */
-  readonly next: { readonly name: NoteName; readonly midi: Midi } | null;
+  readonly next: { readonly name: NoteName; readonly midi: Midi; readonly mark: string } | null;
+  /** Room for so many rows of tabs (`rowsForTabs`): the picture stays as high as it is. */
+  readonly tabRows: 1 | 2;
   readonly theme: 'light' | 'dark';
   /** What a screen reader hears. */
   readonly label: string;
@@ -18,42 +31,48 @@ interface TravelProps {
 /** From a key's front edge to a finger's numeral, and a tab's size, in the picture's millimetres. */
 const FINGER_LIFT = { white: 9, black: 7.5 };
 const FINGER_SIZE = { white: 15.5, black: 13 };
-const TAB = { width: 20, height: 18, radius: 6.5, gap: 1.2 };
+const TAB = { radius: 6.5, gap: 1.2, baseline: 13 };
 
 /**
  * A keyboard over which a hand travels. The keys are drawn once; a step tints five of them anew, and the numerals and the tab
  * slide to their keys.
  */
-export function TravelKeyboard({ lowest, highest, hand, next, theme, label }: TravelProps) {
+export function TravelKeyboard({ lowest, highest, hand, next, tabRows, theme, label }: TravelProps) {
   const noteText = useNoteText();
   const palette = PALETTES[theme];
   const layout = useMemo(() => layOutKeyboard(lowest, highest), [lowest, highest]);
   const svg = useMemo(
-    () => drawKeyboard({ lowest, highest, hand: null, otherThumbs: [], degrees: [] }, { theme, tabRows: 1 }),
-    [lowest, highest, theme],
+    () => drawKeyboard({ lowest, highest, hand: null, otherThumbs: [], degrees: [] }, { theme, tabRows }),
+    [lowest, highest, theme, tabRows],
   );
   const viewBox = /viewBox="([^"]*)"/u.exec(svg)?.[1];
   const keyAt = useMemo(() => new Map(layout.keys.map((key) => [key.midi, key])), [layout]);
   const keys = hand === null ? [] : keysOf(hand.position, hand.thumbMidi);
 
-  const thumbKey = hand === null ? undefined : keyAt.get(hand.thumbMidi);
-  const nextKey = next === null ? undefined : keyAt.get(next.midi);
+  // the thumb now hangs from its key; the next one lower where it would be covered
+  const tabs = placeTabs(
+    [
+      ...(hand === null
+        ? []
+        : [{ midi: hand.thumbMidi, name: hand.position.thumb, mark: hand.mark, solid: true as boolean }]),
+      ...(next === null ? [] : [{ ...next, solid: false }]),
+    ],
+    keyAt,
+  );
   return (
     <div className={styles.travel} role="img" aria-label={label}>
       <Keys key={svg} svg={svg} held={keys.join(' ')} palette={palette} />
       <svg viewBox={viewBox} className={styles.hand} aria-hidden="true">
-        {nextKey !== undefined && next !== null && nextKey !== thumbKey && (
-          <Tab drawn={nextKey} lengthMm={layout.lengthMm} name={noteText(next.name)} isNow={false} palette={palette} />
-        )}
-        {thumbKey !== undefined && hand !== null && (
+        {/* what hangs lower first: a tab above covers the stem that passes behind it */}
+        {tabs.toReversed().map((tab) => (
           <Tab
-            drawn={thumbKey}
+            key={String(tab.solid)}
+            tab={tab}
             lengthMm={layout.lengthMm}
-            name={noteText(hand.position.thumb)}
-            isNow
+            name={noteText(tab.name) + tab.mark}
             palette={palette}
           />
-        )}
+        ))}
         {keys.map((key, index) => {
           const drawn = keyAt.get(key);
           if (drawn === undefined) return null;
@@ -106,49 +125,47 @@ function Keys({ svg, held, palette }: KeysProps) {
 }
 
 interface TabProps {
-  readonly drawn: DrawnKey;
+  readonly tab: PlacedTab;
   readonly lengthMm: number;
   readonly name: string;
-  readonly isNow: boolean;
   readonly palette: (typeof PALETTES)['light' | 'dark'];
 }
 
-/** The sign of the thumb, hanging from its key; a black key's on a stem. */
-function Tab({ drawn, lengthMm, name, isNow, palette }: TabProps) {
-  const { width, height, radius, gap } = TAB;
-  const dashes = isNow ? undefined : '2.6 2';
+/** The sign of the thumb, hanging from its key; a black key's, and one that hangs lower, on a stem. */
+function Tab({ tab: { key, row, solid }, lengthMm, name, palette }: TabProps) {
+  const { radius, gap, baseline } = TAB;
+  const width = TAB_WIDTH_MM;
+  const dashes = solid ? undefined : '2.6 2';
+  const topMm = lengthMm + gap + row * TAB_ROW_MM;
+  const stem = `M0 ${(key.black ? key.lengthMm : lengthMm) - topMm}V0`;
   const outline =
-    `M${-width / 2} 0h${width}v${height - radius}a${radius} ${radius} 0 0 1 ${-radius} ${radius}` +
+    `M${-width / 2} 0h${width}v${TAB_HEIGHT_MM - radius}a${radius} ${radius} 0 0 1 ${-radius} ${radius}` +
     `h${2 * radius - width}a${radius} ${radius} 0 0 1 ${-radius} ${-radius}z`;
   return (
     <g
-      className={isNow ? styles.slides : undefined}
-      style={{ transform: `translate(${drawn.centreMm}px, ${lengthMm + gap}px)` }}
+      className={solid ? styles.slides : undefined}
+      data-tab={solid ? 'now' : 'next'}
+      style={{ transform: `translate(${key.centreMm}px, ${topMm}px)` }}
     >
-      {drawn.black && (
+      {(key.black || row > 0) && (
         <>
-          <path d={`M0 ${drawn.lengthMm - lengthMm - gap}V0`} stroke={palette.white} strokeWidth="3.4" />
-          <path
-            d={`M0 ${drawn.lengthMm - lengthMm - gap}V0`}
-            stroke={palette.onWhite}
-            strokeWidth="1.7"
-            strokeDasharray={dashes}
-          />
+          <path d={stem} stroke={palette.white} strokeWidth="3.4" />
+          <path d={stem} stroke={palette.onWhite} strokeWidth="1.7" strokeDasharray={dashes} />
         </>
       )}
       <path
         d={outline}
-        fill={isNow ? palette.ink : palette.paper}
+        fill={solid ? palette.ink : palette.paper}
         stroke={palette.ink}
         strokeWidth="1.1"
         strokeDasharray={dashes}
       />
       <text
-        y="13"
+        y={baseline}
         textAnchor="middle"
-        fontSize={name.length > 2 ? 9.5 : 12.5}
+        fontSize={tabNameSizeMm(name)}
         fontWeight="bold"
-        fill={isNow ? palette.paper : palette.ink}
+        fill={solid ? palette.paper : palette.ink}
       >
         {name}
       </text>

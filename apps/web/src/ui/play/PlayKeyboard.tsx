@@ -4,16 +4,21 @@ import { useMemo, useRef } from 'react';
 import { $piece, type HandPlace, type Moment, type Piece } from '../../features/playing/index.ts';
 import { $theme } from '../../features/settings/index.ts';
 import { $pressed } from '../../features/sound/index.ts';
+import { rowsForTabs } from '../keyboard/tab-rows.ts';
 import { TravelKeyboard } from '../keyboard/TravelKeyboard.tsx';
 import { stretchAround, WHOLE_STRETCH, type KeyboardStretch } from '../keyboard/stretch.ts';
 import { useRoom } from '../keyboard/use-room.ts';
 import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
 import { useNoteText } from '../words/note-names.ts';
+import { spokenNote } from '../words/spoken.ts';
+import { useThumbText } from '../words/thumb-name.ts';
 import styles from './PlayKeyboard.module.css';
 
 /** Felt above and tabs below the keys. */
 const TAB_ROOM_MM = 26;
+/** A second row of tabs. */
+const TAB_ROW_ROOM_MM = 20;
 
 /** Narrower than this, keys of all the stretch would be too small to be told apart from the bench; from the other on there is room for more. */
 const ALL_FROM_PX = 560;
@@ -28,6 +33,15 @@ function stretchOf({ forms }: Piece): KeyboardStretch {
   return { lowest: midi(Math.min(...keys) - 1), highest: midi(Math.max(...keys) + 1) };
 }
 
+/** Rows of tabs for all thumbs of a piece: the picture does not grow while one plays. */
+function tabRowsOf({ forms }: Piece): 1 | 2 {
+  const hands = [...new Set(forms)].flatMap(({ slots }) => slots.flatMap(({ hand }) => (hand === null ? [] : [hand])));
+  return rowsForTabs(
+    hands.map(({ thumbMidi }) => thumbMidi),
+    new Set(hands.map(({ position }) => position.shape.id)).size > 1,
+  );
+}
+
 function together(a: KeyboardStretch, b: KeyboardStretch): KeyboardStretch {
   return { lowest: midi(Math.min(a.lowest, b.lowest)), highest: midi(Math.max(a.highest, b.highest)) };
 }
@@ -37,10 +51,12 @@ export function PlayKeyboard({ moment }: { readonly moment: Moment }) {
   const piece = useStore($piece);
   const theme = useStore($theme);
   const noteText = useNoteText();
+  const thumbText = useThumbText();
   const box = useRef<HTMLDivElement>(null);
   const room = useRoom(box);
   const { hand, next } = moment;
   const all = useMemo(() => (piece === null ? WHOLE_STRETCH : stretchOf(piece)), [piece]);
+  const tabRows = useMemo(() => (piece === null ? 1 : tabRowsOf(piece)), [piece]);
   const widthPx = room?.widthPx ?? MORE_FROM_PX;
   const { lowest, highest } =
     widthPx >= MORE_FROM_PX
@@ -53,21 +69,27 @@ export function PlayKeyboard({ moment }: { readonly moment: Moment }) {
     <div
       ref={box}
       className={`${styles.keyboard} ${styles.inView}`}
-      style={{ '--wide': widthMm / (lengthMm + TAB_ROOM_MM) } as React.CSSProperties}
+      style={{ '--wide': widthMm / (lengthMm + TAB_ROOM_MM + (tabRows - 1) * TAB_ROW_ROOM_MM) } as React.CSSProperties}
     >
       <TravelKeyboard
         lowest={lowest}
         highest={highest}
         hand={hand}
-        next={next === null ? null : { name: next.hand.position.thumb, midi: next.hand.thumbMidi }}
+        next={
+          next === null ? null : { name: next.hand.position.thumb, midi: next.hand.thumbMidi, mark: next.hand.mark }
+        }
+        tabRows={tabRows}
         theme={theme}
         label={
           hand === null
             ? words.play.keyboardEmpty
-            : words.play.keyboardLabel(noteText(hand.position.thumb), hand.position.notes.map(noteText).join(' '))
+            : words.play.keyboardLabel(
+                thumbText.said(hand.position.thumb, hand.mark),
+                hand.position.notes.map((note) => spokenNote(note, noteText)).join(', '),
+              )
         }
       />
-      <PressedKeys lowest={lowest} highest={highest} theme={theme} />
+      <PressedKeys lowest={lowest} highest={highest} theme={theme} tabRows={tabRows} />
     </div>
   );
 }

@@ -1,18 +1,23 @@
+import { useState } from 'react';
 import {
   $moment,
   $piece,
   $playing,
   chorusSegments,
   isSounding,
+  nextSaid,
   putDown,
   startOrPause,
   type Moment,
+  type Playing,
+  type Said,
 } from '../../features/playing/index.ts';
 import { ChordName } from '../chord/ChordName.tsx';
 import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
 import { useKeyText } from '../words/key-text.ts';
-import { useNoteText } from '../words/note-names.ts';
+import { useThumbText } from '../words/thumb-name.ts';
+import { barName, lastNumber } from './bar-name.ts';
 import { FormStrip } from './FormStrip.tsx';
 import { PlayKeyboard } from './PlayKeyboard.tsx';
 import styles from './PlayView.module.css';
@@ -32,21 +37,20 @@ export function PlayView() {
   const moment = useStore($moment);
   const playing = useStore($playing);
   const sounds = isSounding(playing);
+  const rests = playing.kind === 'paused' ? words.play.paused : playing.kind === 'ended' ? words.play.ended : null;
   return (
     <section className={styles.view} aria-label={words.play.title}>
-      {moment === null ? <p className={styles.starting}>{words.play.starting}</p> : <Now moment={moment} />}
+      {moment === null ? (
+        <p className={styles.starting}>{words.play.starting}</p>
+      ) : (
+        <Now moment={moment} rests={rests} />
+      )}
       <p className="unseen" role="status">
-        {playing.kind === 'paused' ? words.play.paused : playing.kind === 'ended' ? words.play.ended : ''}
+        {rests ?? ''}
       </p>
       <div className={styles.controls}>
         <button key={String(sounds)} ref={takeFocus} className={`main ${styles.control}`} onClick={startOrPause}>
-          {sounds
-            ? words.play.stop
-            : playing.kind === 'paused'
-              ? words.play.goOn(playing.at.bar + 1)
-              : playing.kind === 'ended'
-                ? words.play.again
-                : words.play.start}
+          {sounds ? words.play.stop : <StartWords playing={playing} moment={moment} />}
         </button>
         {!sounds && (
           <button className={styles.back} onClick={putDown}>
@@ -65,18 +69,33 @@ export function PlayView() {
   );
 }
 
+/** What the control does where nothing sounds. */
+function StartWords({ playing, moment }: { readonly playing: Playing; readonly moment: Moment | null }) {
+  if (playing.kind === 'ended') return words.play.again;
+  if (playing.kind !== 'paused') return words.play.start;
+  const bar = moment?.bars[playing.at.bar];
+  return bar === undefined ? words.play.start : words.play.goOn(barName(bar));
+}
+
 /** When the hand moves, as one counts it. */
 function whenText(beats: number, beatsInBar: number): string {
   return beats <= MOST_BEATS_COUNTED ? words.play.inBeats(beats) : words.play.inBars(Math.round(beats / beatsInBar));
 }
 
-function Now({ moment }: { readonly moment: Moment }) {
-  const noteText = useNoteText();
+interface NowProps {
+  readonly moment: Moment;
+  /** What is to be read where the beats are, while nothing sounds; null while it does. */
+  readonly rests: string | null;
+}
+
+function Now({ moment, rests }: NowProps) {
+  const thumbText = useThumbText();
   const keyText = useKeyText();
   const piece = useStore($piece);
   const { hand, next, kind, beat, beats, bar, bars, chord, key, chorus } = moment;
-  const thumb = hand === null ? words.play.nowhere : noteText(hand.position.thumb);
-  const nextThumb = next === null ? null : noteText(next.hand.position.thumb);
+  const thumb = hand === null ? words.play.nowhere : thumbText.printed(hand.position.thumb, hand.mark);
+  const nextThumb = next === null ? null : thumbText.printed(next.hand.position.thumb, next.hand.mark);
+  const here = bars[bar];
   return (
     <>
       <div className={styles.now}>
@@ -88,11 +107,11 @@ function Now({ moment }: { readonly moment: Moment }) {
         </div>
         {kind !== 'count-in' && (
           <div className={styles.next}>
-            <p className={styles.label} data-next-when>
+            <p className={styles.when} data-next-when>
               {next === null ? words.play.stays : whenText(next.beats, beats)}
             </p>
             <p className={styles.nextLetter} data-thumb-next>
-              {nextThumb ?? ' '}
+              {nextThumb ?? '\u00A0'}
             </p>
           </div>
         )}
@@ -104,7 +123,10 @@ function Now({ moment }: { readonly moment: Moment }) {
               </>
             ) : (
               <>
-                {kind === 'ending' ? words.play.ending : words.play.bar(bar + 1, bars.length)}
+                {kind === 'ending' || here === undefined
+                  ? words.play.ending
+                  : words.play.bar(here.number, lastNumber(bars))}
+                {kind !== 'ending' && here !== undefined && here.passes > 1 && `, ${words.play.time(here.pass)}`}
                 {chord !== null && (
                   <>
                     {' · '}
@@ -116,11 +138,17 @@ function Now({ moment }: { readonly moment: Moment }) {
               </>
             )}
           </p>
-          <p className={styles.beats} role="img" aria-label={words.play.beat(beat + 1, beats)}>
-            {Array.from({ length: beats }, (_, each) => (
-              <span key={each} className={each <= beat ? styles.begun : styles.coming} />
-            ))}
-          </p>
+          {rests === null ? (
+            <p className={styles.beats} role="img" aria-label={words.play.beat(beat + 1, beats)}>
+              {Array.from({ length: beats }, (_, each) => (
+                <span key={each} className={each <= beat ? styles.begun : styles.coming} />
+              ))}
+            </p>
+          ) : (
+            <p className={styles.rests} data-rests>
+              {rests}
+            </p>
+          )}
           <p className={styles.about}>
             {keyText(key)}
             {piece !== null && ` · ${words.play.chorus(chorus + 1, chorusSegments(piece).length)}`}
@@ -129,6 +157,28 @@ function Now({ moment }: { readonly moment: Moment }) {
       </div>
       <PlayKeyboard moment={moment} />
       <FormStrip bars={bars} bar={bar} />
+      <NextThumbSaid moment={moment} />
     </>
+  );
+}
+
+/** For who does not look: the next thumb, said once, when it becomes another, and not more often than once a bar. */
+function NextThumbSaid({ moment }: { readonly moment: Moment }) {
+  const thumbText = useThumbText();
+  const [said, setSaid] = useState<Said | null>(null);
+  const now = nextSaid(said, moment);
+  // derived from what was said before: React draws it anew at once
+  if (now !== said) setSaid(now);
+  const thumb = now?.hand == null ? null : thumbText.said(now.hand.position.thumb, now.hand.mark);
+  return (
+    <p className="unseen" aria-live="polite" aria-atomic="true" data-said>
+      {now === null
+        ? ''
+        : thumb === null
+          ? words.play.saidStays
+          : now.isFirst
+            ? words.play.saidFirst(thumb)
+            : words.play.saidNext(thumb)}
+    </p>
   );
 }

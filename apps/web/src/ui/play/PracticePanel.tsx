@@ -7,17 +7,19 @@ import {
   FASTEST_RATE,
   SLOWEST_RATE,
   start,
+  type FormBar,
   type Piece,
 } from '../../features/playing/index.ts';
 import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
+import { barName } from './bar-name.ts';
 import styles from './Panels.module.css';
 
 const RATE_STEP = 0.05;
 
-function barsOf(piece: Piece, chorus: number): number {
+function barsOf(piece: Piece, chorus: number): readonly FormBar[] {
   const segment = chorusSegments(piece)[chorus];
-  return segment === undefined ? 1 : (piece.forms[segment]?.bars.length ?? 1);
+  return segment === undefined ? [] : (piece.forms[segment]?.bars ?? []);
 }
 
 /** Where to start, which bars to play again and again, how fast. */
@@ -30,16 +32,16 @@ export function PracticePanel({ isPlaying }: { readonly isPlaying: boolean }) {
   const bars = barsOf(piece, from.chorus);
   const segment = piece.segments[choruses[from.chorus] ?? 0];
   const percent = Math.round(rate * 100);
-  const looped = loop ?? { chorus: from.chorus, fromBar: 0, toBar: Math.min(3, bars - 1) };
+  const looped = loop ?? { chorus: from.chorus, fromBar: 0, toBar: Math.min(3, bars.length - 1) };
   /** While it plays, another stretch is begun at once: nobody waits for the end of the old one. */
   const change = (next: Parameters<typeof changePractice>[0]): void => {
     changePractice(next);
     if (isPlaying && next.rate === undefined) void start();
   };
   const barOptions = (first: number): React.ReactNode =>
-    Array.from({ length: bars - first }, (_, index) => (
+    bars.slice(first).map((bar, index) => (
       <option key={index} value={first + index}>
-        {first + index + 1}
+        {barName(bar)}
       </option>
     ));
   return (

@@ -1,8 +1,9 @@
 import { midi, pitchClassOf, reachOf, type Midi } from '@fivespan/core';
-import { degreeLabels, thumbsWithin, type KeyboardPicture as Picture } from '@fivespan/formats/diagram';
+import { degreeLabels, markOf, thumbsWithin, type KeyboardPicture as Picture } from '@fivespan/formats/diagram';
 import { useMemo, useRef } from 'react';
 import { flushSync } from 'react-dom';
 import {
+  $shapeMarks,
   lookAtPosition,
   lookAtRoute,
   pinPosition,
@@ -15,8 +16,9 @@ import {
 import { KeyboardPicture } from '../keyboard/KeyboardPicture.tsx';
 import { stretchAround, WHOLE_STRETCH } from '../keyboard/stretch.ts';
 import { useTheme } from '../shell/use-theme.ts';
+import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
-import { useNoteText } from '../words/note-names.ts';
+import { useThumbText } from '../words/thumb-name.ts';
 import { HEAR_KEY, onHearKey } from './hear-key.ts';
 import styles from './HandPicture.module.css';
 import { ThumbTab } from './ThumbTab.tsx';
@@ -28,7 +30,9 @@ const WIDE_EM = 34;
 /** What is looked at, on the keyboard; and the other places the hand could take in it. */
 export function HandPicture({ study, view }: { readonly study: Study; readonly view: LadderView }) {
   const { chord, chordScale, family, position, thumbMidi, thumbKeys, isUsed } = view.lookedAt;
-  const noteText = useNoteText();
+  const thumbText = useThumbText();
+  const marks = useStore($shapeMarks);
+  const mark = position === null ? '' : markOf(marks, position.shape);
   const theme = useTheme();
   const box = useRef<HTMLDivElement>(null);
   const room = useRoom(box);
@@ -40,11 +44,11 @@ export function HandPicture({ study, view }: { readonly study: Study; readonly v
     const others = (family?.positions ?? []).map(({ thumb }) => thumb).filter((each) => pitchClassOf(each) !== own);
     return {
       ...stretch,
-      hand: position === null || thumbMidi === null ? null : { position, thumbMidi },
+      hand: position === null || thumbMidi === null ? null : { position, thumbMidi, mark },
       otherThumbs: thumbsWithin(others, stretch.lowest, stretch.highest),
       degrees: degreeLabels(chord, chordScale),
     };
-  }, [isNarrow, thumbMidi, position, family, chord, chordScale]);
+  }, [isNarrow, thumbMidi, position, mark, family, chord, chordScale]);
 
   const octave = (by: 12 | -12): Midi | undefined =>
     thumbKeys.find((key) => thumbMidi !== null && key === thumbMidi + by);
@@ -82,13 +86,13 @@ export function HandPicture({ study, view }: { readonly study: Study; readonly v
                 key={each.thumb}
                 type="button"
                 className={styles.thumb}
-                aria-label={words.study.position(noteText(each.thumb))}
+                aria-label={words.study.position(thumbText.said(each.thumb, mark))}
                 aria-current={isHere || undefined}
                 aria-keyshortcuts={HEAR_KEY}
                 onClick={() => lookAtPosition(pitchClassOf(each.thumb), null)}
                 onKeyDown={onKeyDown}
               >
-                <ThumbTab name={noteText(each.thumb)} isHere={isHere} />
+                <ThumbTab name={thumbText.printed(each.thumb, mark)} isHere={isHere} />
               </button>
             );
           })}

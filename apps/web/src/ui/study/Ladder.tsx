@@ -1,7 +1,9 @@
 import { typeset, wordsOfLadderReason } from '@fivespan/core';
+import { markOf } from '@fivespan/formats/diagram';
 import { useRef, useState, type KeyboardEvent } from 'react';
 import {
   $isLadderFaulty,
+  $shapeMarks,
   lookAtRung,
   pinChordScale,
   pinsAt,
@@ -84,6 +86,7 @@ interface RungProps {
 
 function RungItem({ rung, study, view, onKeyDown }: RungProps) {
   const noteText = useNoteText();
+  const marks = useStore($shapeMarks);
   const { chordScale, studied, isLookedAt, isUsed } = rung;
   const { chord } = view.lookedAt;
   const isPinned = pinsAt(study.choices.pins, study.name).chordScale === chordScale.id;
@@ -92,7 +95,7 @@ function RungItem({ rung, study, view, onKeyDown }: RungProps) {
   const name = `${root}${typeset(chordScale.name)}`;
   // what is used is known before the ladder has been studied
   const known = studied === undefined && isUsed ? study.planned.family : (studied?.family ?? null);
-  const thumbs = known?.positions.map(({ thumb }) => noteText(thumb)) ?? [];
+  const thumbs = known?.positions.map(({ thumb, shape }) => noteText(thumb) + markOf(marks, shape)) ?? [];
   // a scale without a family of modes is its own move
   const move = chordScale.move === chordScale.name ? [] : [typeset(words.study.move(chordScale.move))];
   const family = thumbs.length === 0 && studied !== undefined ? words.study.noFamily : thumbs.join(' ');

@@ -14,8 +14,8 @@ import {
 } from '../../features/study/index.ts';
 import { words } from '../words/index.ts';
 import { useKeyText } from '../words/key-text.ts';
-import { useNoteText } from '../words/note-names.ts';
-import { spokenChord, spokenNote, spokenNumeral, spokenSigns } from '../words/spoken.ts';
+import { spokenChord, spokenNumeral, spokenSigns } from '../words/spoken.ts';
+import { useThumbText } from '../words/thumb-name.ts';
 import { ChordName } from '../chord/ChordName.tsx';
 import { HEAR_KEY, onHearKey } from './hear-key.ts';
 import styles from './StudyChart.module.css';
@@ -302,7 +302,7 @@ interface SlotProps {
 }
 
 const SlotOption = memo(function SlotOption({ slot, bar, isChosen, onKeyDown }: SlotProps) {
-  const noteText = useNoteText();
+  const thumbText = useThumbText();
   const keyText = useKeyText();
   const said = [
     words.study.bar(bar.bar.number),
@@ -311,7 +311,7 @@ const SlotOption = memo(function SlotOption({ slot, bar, isChosen, onKeyDown }: 
     ...(slot.numeral === '' ? [] : [words.study.inKey(spokenNumeral(slot.numeral), spokenSigns(keyText(slot.key)))]),
     ...(slot.thumbs.length === 0
       ? []
-      : [words.study.thumbs(slot.thumbs.map((each) => spokenNote(each.name, noteText)))]),
+      : [words.study.thumbs(slot.thumbs.map(({ name, mark }) => thumbText.said(name, mark)))]),
     ...(slot.figures.length === 0
       ? []
       : [words.study.partOf(slot.figures.map(({ kind }) => words.study.figure(kind)))]),
@@ -339,7 +339,7 @@ const SlotOption = memo(function SlotOption({ slot, bar, isChosen, onKeyDown }: 
       <span className={styles.numeral}>{slot.numeral === '' ? '\u00A0' : numeralText(slot.numeral)}</span>
       <span className={styles.tabs}>
         {slot.thumbs.map((each) => (
-          <ThumbTab key={each.name} name={noteText(each.name)} isHere={each.isHere} />
+          <ThumbTab key={each.name} name={thumbText.printed(each.name, each.mark)} isHere={each.isHere} />
         ))}
       </span>
     </div>

@@ -1,6 +1,8 @@
 import { midi, typeset, type Midi, type PlannedSlot } from '@fivespan/core';
+import { markOf } from '@fivespan/formats/diagram';
 import { memo, useEffect, useId, useMemo, useRef, useState, type KeyboardEvent } from 'react';
 import {
+  $shapeMarks,
   $walkSounds,
   $walkView,
   chooseSlot,
@@ -12,12 +14,14 @@ import {
   type WalkView,
 } from '../../features/study/index.ts';
 import { stretchAround, WHOLE_STRETCH } from '../keyboard/stretch.ts';
+import { rowsForTabs } from '../keyboard/tab-rows.ts';
 import { TravelKeyboard } from '../keyboard/TravelKeyboard.tsx';
 import { useTheme } from '../shell/use-theme.ts';
 import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
 import { useNoteText } from '../words/note-names.ts';
 import { spokenChord, spokenSigns } from '../words/spoken.ts';
+import { useThumbText } from '../words/thumb-name.ts';
 import { ChordName } from '../chord/ChordName.tsx';
 import { HEAR_KEY, onHearKey } from './hear-key.ts';
 import { useRoom } from '../keyboard/use-room.ts';
@@ -29,6 +33,8 @@ const WIDE_EM = 34;
 /** A slot's step of the way, said. */
 function useStepWords(): (slot: PlannedSlot) => string {
   const noteText = useNoteText();
+  const thumbText = useThumbText();
+  const marks = useStore($shapeMarks);
   return ({ analysed, position, chordScale }) => {
     const { played } = analysed;
     const bar = words.study.bar(played.playedBar.bar.number);
@@ -37,7 +43,7 @@ function useStepWords(): (slot: PlannedSlot) => string {
       position === null || chordScale === null
         ? words.study.nowhere
         : words.study.stepHand(
-            spokenSigns(noteText(position.thumb)),
+            thumbText.said(position.thumb, markOf(marks, position.shape)),
             spokenSigns(typeset(chordScale.name)),
             position.notes.map((note) => spokenSigns(noteText(note))),
           );
@@ -59,7 +65,8 @@ function Way({ view }: { readonly view: WalkView }) {
   const box = useRef<HTMLDivElement>(null);
   const room = useRoom(box);
   const stepWords = useStepWords();
-  const noteText = useNoteText();
+  const thumbText = useThumbText();
+  const marks = useStore($shapeMarks);
   const id = useId();
   const { slots } = lesson.plan;
   const isNarrow = room !== null && room.widthEm < WIDE_EM;
@@ -68,6 +75,14 @@ function Way({ view }: { readonly view: WalkView }) {
     const keys = slots.flatMap(({ thumbMidi }) => (thumbMidi === null ? [] : [thumbMidi]));
     return stretchAround(midi(Math.min(60, ...keys)) as Midi);
   }, [isNarrow, slots]);
+  const tabRows = useMemo(
+    () =>
+      rowsForTabs(
+        slots.flatMap(({ thumbMidi }) => (thumbMidi === null ? [] : [thumbMidi])),
+        marks.size > 1,
+      ),
+    [slots, marks],
+  );
   const { played } = now.analysed;
   const toggle = (): void => (isWalking ? stopWalk() : void startWalk());
   const hear = onHearKey(() => stretchHeard(lesson, played.startTicks, played.endTicks));
@@ -119,7 +134,7 @@ function Way({ view }: { readonly view: WalkView }) {
         <span className={styles.next}>
           {next?.position !== null && next !== null && (
             <>
-              {words.study.thumbNext}: {noteText(next.position.thumb)},{' '}
+              {words.study.thumbNext}: {thumbText.printed(next.position.thumb, markOf(marks, next.position.shape))},{' '}
               {words.study.bar(next.analysed.played.playedBar.bar.number)}
             </>
           )}
@@ -128,16 +143,17 @@ function Way({ view }: { readonly view: WalkView }) {
       <div ref={box} className={styles.stage}>
         <TravelKeyboard
           {...stretch}
+          tabRows={tabRows}
           theme={theme}
           hand={
             now.position === null || now.thumbMidi === null
               ? null
-              : { position: now.position, thumbMidi: now.thumbMidi }
+              : { position: now.position, thumbMidi: now.thumbMidi, mark: markOf(marks, now.position.shape) }
           }
           next={
             next === null || next.position === null || next.thumbMidi === null
               ? null
-              : { name: next.position.thumb, midi: next.thumbMidi }
+              : { name: next.position.thumb, midi: next.thumbMidi, mark: markOf(marks, next.position.shape) }
           }
           label={stepWords(now)}
         />

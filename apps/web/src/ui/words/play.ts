@@ -1,5 +1,6 @@
 /** What the play screen says. English; another language is another table of this shape. */
 import type { KeyCycle, SetUp, SwingSource, TrioPlayer, VoicingStyle } from '@fivespan/core';
+import { timeText } from './times.ts';
 
 const NUMBERS = [
   'no',
@@ -66,7 +67,15 @@ export const PLAY_WORDS = {
   inBars: (bars: number): string => (bars === 1 ? 'in a bar' : `in ${inWords(bars)} bars`),
   stays: 'stays',
   next: 'next thumb',
+  /** Said to who does not look. */
+  saidFirst: (thumb: string): string => `first thumb ${thumb}`,
+  saidNext: (thumb: string): string => `next thumb ${thumb}`,
+  saidStays: 'the thumb stays where it is',
   bar: (bar: number, bars: number): string => `bar ${bar} of ${bars}`,
+  /** Which time a bar is played that is played several times. */
+  time: timeText,
+  /** A bar among others: `9, second time`. @param pass null where it is played once */
+  barName: (bar: number, pass: number | null): string => (pass === null ? String(bar) : `${bar}, ${timeText(pass)}`),
   countIn: 'count-in',
   ending: 'last bar',
   chorus: (chorus: number, all: number): string => `chorus ${chorus} of ${all}`,
@@ -80,7 +89,7 @@ export const PLAY_WORDS = {
   // the one big control
   start: 'Start',
   stop: 'Stop',
-  goOn: (bar: number): string => `Go on from bar ${bar}`,
+  goOn: (bar: string): string => `Go on from bar ${bar}`,
   again: 'Once more',
   adjust: 'Adjust',
   back: 'Back to the programme',

@@ -1,5 +1,6 @@
 /** What the study screen says. English; another language is another table of this shape. */
 import type { CadenceKind, ChordScale } from '@fivespan/core';
+import { timeText } from './times.ts';
 
 /** How the key's own family of positions is moved to get to a chord-scale, as said beside its thumbs. */
 const MOVES: Readonly<Record<string, string>> = {
@@ -53,12 +54,6 @@ function counted(count: number, one: string, many: string): string {
   return `${count} ${count === 1 ? one : many}`;
 }
 
-const ORDINALS = ['', 'first', 'second', 'third', 'fourth', 'fifth', 'sixth'];
-
-function time(pass: number): string {
-  return `${ORDINALS[pass] ?? `${pass}th`} time`;
-}
-
 export const STUDY_WORDS = {
   title: 'Study',
   computing: 'Reading the chart …',
@@ -89,8 +84,8 @@ export const STUDY_WORDS = {
   repeat: (times: number) => (times > 2 ? `×${times}` : ''),
 
   which: 'Which time',
-  time,
-  timeOf: (pass: number, passes: number) => `${time(pass)} of ${passes}`,
+  time: timeText,
+  timeOf: (pass: number, passes: number) => `${timeText(pass)} of ${passes}`,
 
   readings: 'Read it another way',
   readAs: (numeral: string, key: string) => `${numeral} in ${key}`,
