@@ -1,5 +1,5 @@
 import { messageOf, remedyOf } from '@fivespan/core';
-import { lazy, Suspense, useCallback, useEffect, useState } from 'react';
+import { lazy, memo, Suspense, useCallback, useEffect, useState } from 'react';
 import {
   $barEdit,
   $canRedo,
@@ -47,7 +47,7 @@ function SpokenFault() {
 }
 
 /** The chart, to be written: its heading, its bars, and its text beside them. */
-export default function ChartScreen() {
+export default memo(function ChartScreen() {
   const isOpen = useStore($isOpen);
   const canUndo = useStore($canUndo);
   const canRedo = useStore($canRedo);
@@ -137,4 +137,4 @@ export default function ChartScreen() {
       )}
     </div>
   );
-}
+});

@@ -1,12 +1,31 @@
+import { useEffect, useState } from 'react';
 import { $open, saveAgain, saveLessonFile } from '../../features/open-lesson/index.ts';
 import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
 import { faultText } from './fault-text.ts';
 import styles from './SavingState.module.css';
 
+/** Most writes are done before an eye could read that they are being done: until then what is shown stays, and no frame is drawn. */
+const TOLD_AFTER_MS = 250;
+
+/** Whether something has gone on for longer than an eye takes to read it. */
+function useIsLong(isGoingOn: boolean): boolean {
+  const [isLong, setIsLong] = useState(false);
+  useEffect(() => {
+    if (!isGoingOn) return undefined;
+    const timer = setTimeout(() => setIsLong(true), TOLD_AFTER_MS);
+    return () => {
+      clearTimeout(timer);
+      setIsLong(false);
+    };
+  }, [isGoingOn]);
+  return isGoingOn && isLong;
+}
+
 /** Whether the open lesson's last change is on the disk; where it cannot be, why, and a way to save it as a file. */
 export function SavingState() {
   const open = useStore($open);
+  const isLong = useIsLong(open?.saving === 'saving');
   if (open === null) return null;
   const { saving, conflict } = open;
   if (typeof saving === 'object') {
@@ -27,8 +46,8 @@ export function SavingState() {
   // what to do about a conflict is told at length (LessonTold)
   const state = conflict !== null ? 'conflict' : saving;
   return (
-    <span className={styles[state]} data-saving={state}>
-      {state === 'saved' ? words.lessons.kept : state === 'saving' ? words.lessons.keeping : words.lessons.notKept}
+    <span className={state === 'conflict' ? styles.conflict : styles.kept} data-saving={state}>
+      {state === 'conflict' ? words.lessons.notKept : isLong ? words.lessons.keeping : words.lessons.kept}
     </span>
   );
 }

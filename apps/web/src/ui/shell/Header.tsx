@@ -1,4 +1,4 @@
-import { lazy, Suspense } from 'react';
+import { lazy, memo, Suspense } from 'react';
 import { hrefOf, openDialog, SCREENS, type Screen } from '../../features/navigation/index.ts';
 // the atom alone: the service worker's side comes later
 import { $newVersion } from '../../features/offline/new-version.ts';
@@ -17,8 +17,16 @@ interface HeaderProps {
   readonly screen: Screen | undefined;
 }
 
+/** What the heading says is the same although something else of the lesson changed: whether it has reached the disk. */
+function saysTheSame(a: HeaderProps, b: HeaderProps): boolean {
+  const { open: before } = a;
+  const { open: now } = b;
+  const isSame = before?.id === now?.id && before?.chart === now?.chart && before?.choices === now?.choices;
+  return isSame && a.screen === b.screen;
+}
+
 /** Which lesson this is, its screens, and what belongs to all lessons. */
-export function Header({ open, screen }: HeaderProps) {
+export const Header = memo(function Header({ open, screen }: HeaderProps) {
   const noteText = useNoteText();
   const isNewVersionHere = useStore($newVersion) !== 'none';
   const isLesson = screen !== undefined;
@@ -81,4 +89,4 @@ export function Header({ open, screen }: HeaderProps) {
       </div>
     </header>
   );
-}
+}, saysTheSame);
