@@ -112,7 +112,7 @@ export function endEdit(): void {
 }
 
 // a field, and the choice of a bar, belong to the lesson they were made in
-let lessonId: string | undefined;
+let lessonId = $open.get()?.id;
 $open.listen((open) => {
   if (open?.id === lessonId) return;
   lessonId = open?.id;
