@@ -77,6 +77,18 @@ async function backup(page: Page): Promise<string> {
   return await textOfDownload(download);
 }
 
+async function rename(page: Page, title: string, to: string): Promise<void> {
+  await page.getByRole('button', { name: `Rename ‘${title}’` }).click();
+  await page.getByRole('textbox', { name: 'Title' }).fill(to);
+  await page.keyboard.press('Enter');
+  await page.getByRole('link', { name: to, exact: true }).waitFor();
+  // the field is gone: one is where one was
+  await page
+    .locator(':focus')
+    .and(page.getByRole('button', { name: `Rename ‘${to}’` }))
+    .waitFor();
+}
+
 async function openFile(page: Page, button: string, name: string, content: string | Buffer): Promise<void> {
   const [chooser] = await Promise.all([
     page.waitForEvent('filechooser'),
@@ -234,6 +246,69 @@ describe.skipIf(NO_CHROMIUM)('their lessons', () => {
     await page.getByRole('button', { name: 'Take it back' }).click();
     await page.getByRole('link', { name: 'Harbour Lights (copy)' }).waitFor();
     expect(await titlesOf(page)).toEqual([...before, 'Harbour Steps', 'Lantern Street']);
+    expect(errors).toEqual([]);
+    await close();
+  });
+
+  test('where the music cannot be computed it is told, not waited for, and computed once it can be', async () => {
+    const { page, errors, close } = await visitShelf();
+    // what is asked of the worker is spoilt on its way
+    await page.evaluate(() => {
+      const page_ = globalThis as { isSpoilt?: boolean };
+      page_.isSpoilt = true;
+      // oxlint-disable-next-line typescript/unbound-method -- called on its worker below
+      const { postMessage } = Worker.prototype;
+      Worker.prototype.postMessage = function (this: Worker, message: { job?: string }) {
+        const isSpoilt = page_.isSpoilt === true && message.job === 'make lesson';
+        Reflect.apply(postMessage, this, [isSpoilt ? { ...message, order: null } : message]);
+      };
+    });
+    await page.getByRole('link', { name: 'Lantern Street' }).click();
+    const told = page.getByRole('alert').filter({ hasText: 'could not be computed' });
+    await told.waitFor();
+    await page.evaluate(() => {
+      (globalThis as { isSpoilt?: boolean }).isSpoilt = false;
+    });
+    await told.getByRole('button', { name: 'Try again' }).click();
+    await told.waitFor({ state: 'detached' });
+    await page.getByText('Reading the chart …').waitFor({ state: 'detached' });
+    expect(errors).toEqual([]);
+    await close();
+  });
+
+  test('a restore taken back leaves alone what was made and changed since, and shows what differs', async () => {
+    const { page, errors, close } = await visitShelf();
+    const saved = await backup(page);
+    await rename(page, 'Lantern Street', 'Lantern Lane');
+    await openFile(page, 'Restore from a backup', 'backup.json', saved);
+    const dialog = page.getByRole('dialog');
+    await dialog.getByRole('button', { name: 'Replace everything' }).click();
+    await page.getByText('Restored: 1 lesson came').waitFor();
+    await rename(page, 'Lantern Street', 'Lantern Lane');
+    await page.getByRole('button', { name: 'Duplicate ‘Lantern Lane’' }).click();
+    await page.getByRole('link', { name: 'Lantern Lane (copy)' }).waitFor();
+    // as it was before is as it is now: nothing to do, and the copy stays
+    await page.getByRole('button', { name: 'Take it back' }).click();
+    await page.getByText('Taken back.').waitFor();
+    expect((await titlesOf(page)).sort()).toEqual(['Lantern Lane', 'Lantern Lane (copy)']);
+
+    await openFile(page, 'Restore from a backup', 'backup.json', saved);
+    await dialog.getByRole('radio', { name: 'take the one in the file' }).check();
+    await dialog.getByRole('button', { name: 'Merge' }).click();
+    await page.getByText('Restored: 1 lesson came').waitFor();
+    await rename(page, 'Lantern Street', 'Lantern Row');
+    await page.getByRole('button', { name: 'Take it back' }).click();
+    await dialog.getByRole('heading', { name: 'Changed since they were restored' }).waitFor();
+    expect(await dialog.locator('[data-standing=differs]').textContent()).toContain('Lantern Lane');
+    expect(await dialog.getByRole('button', { name: 'Replace everything' }).count()).toBe(0);
+    // left, nothing is lost: it can be asked for again
+    await dialog.getByRole('button', { name: 'Cancel' }).click();
+    await page.getByRole('button', { name: 'Take it back' }).click();
+    await dialog.getByRole('button', { name: 'Go on' }).click();
+    await page.getByRole('link', { name: 'Lantern Row' }).waitFor();
+    await dialog.waitFor({ state: 'detached' });
+    await page.getByRole('link', { name: 'Lantern Lane', exact: true }).waitFor();
+    expect((await titlesOf(page)).sort()).toEqual(['Lantern Lane', 'Lantern Lane (copy)', 'Lantern Row']);
     expect(errors).toEqual([]);
     await close();
   });
