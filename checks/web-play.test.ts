@@ -293,7 +293,7 @@ describe.skipIf(NO_CHROMIUM)('play', () => {
 
   test('cautions come before the first start, once; one line of them stays', async () => {
     const { page, errors } = await openPlay(CHART_TEXT, { cautionsSeen: false });
-    await page.getByText('Moderate level. Five minutes’ rest in every half hour.').waitFor();
+    await page.getByText('Moderate loudness. Five minutes’ rest in every half hour.').waitFor();
     await page.getByRole('heading', { name: 'Play', level: 1 }).waitFor();
     await page.locator('body').press(' ');
     const cautions = page.getByRole('alertdialog', { name: 'Before you begin' });
@@ -374,6 +374,8 @@ describe.skipIf(NO_CHROMIUM)('play', () => {
     await page.getByRole('combobox', { name: 'Keys' }).selectOption('fourths');
     // bars of a second: more rows than a programme has take less than two hours
     await page.getByRole('textbox', { name: 'Tempo', exact: true }).fill('400');
+    // the other end is the teacher's: it stays
+    expect(await page.getByRole('textbox', { name: 'up or down to' }).inputValue()).toBe('90');
     await page.getByRole('textbox', { name: 'up or down to' }).fill('350');
     await page.getByRole('textbox', { name: 'in steps of' }).fill('1');
     await page.getByRole('textbox', { name: 'Choruses in each' }).fill('2');

@@ -37,7 +37,7 @@ export const ENGLISH = {
   view: { study: 'study', play: 'play' },
   hand: (hand: HandSize) =>
     typeof hand === 'string' ? `for a ${hand} hand` : `for a hand that spans ${hand.spanMm} mm`,
-  made: (level: number, seed: number) => `level ${level} · seed ${seed}`,
+  made: (level: number, seed: number) => `level ${level} · chorus no. ${seed}`,
   pageOf: (page: number, pages: number) => (pages === 1 ? `${page}` : `${page} of ${pages}`),
   missingCharacters: '\uFFFD stands for a character of the title or a name that the page\u2019s fonts do not have.',
 

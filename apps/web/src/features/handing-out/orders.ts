@@ -38,8 +38,8 @@ export interface OrderWatch {
   readonly signal: AbortSignal;
 }
 
-/** Ended orders that stay in the list. */
-const MOST_ENDED = 3;
+/** Orders that could not be made and stay in the list until they are closed; of those that were, the last one is told. */
+const MOST_FAILED = 3;
 
 /** Everything asked for since the application was started that is not yet forgotten, newest last. */
 export const $orders = atom<readonly Order[]>([]);
@@ -49,9 +49,12 @@ let last = 0;
 
 function change(id: number, state: OrderState): void {
   const orders = $orders.get().map((order) => (order.id === id ? { ...order, state } : order));
-  const ended = orders.filter((order) => order.state.kind !== 'making');
-  const forgotten = new Set(ended.slice(0, Math.max(0, ended.length - MOST_ENDED)));
-  $orders.set(orders.filter((order) => !forgotten.has(order)));
+  const failed = orders.filter((each) => each.state.kind === 'failed');
+  const good = orders.filter((each) => each.state.kind === 'saved' || each.state.kind === 'stopped');
+  // by when it ended, not by when it was asked for: the one that has just ended is told
+  const told = good.find((each) => each.id === id) ?? good.at(-1);
+  const forgotten = new Set([...failed.slice(0, -MOST_FAILED), ...good.filter((each) => each !== told)]);
+  $orders.set(orders.filter((each) => !forgotten.has(each)));
 }
 
 /** Makes a file while the application goes on, and hands it to the user when it is there. */

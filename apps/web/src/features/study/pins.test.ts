@@ -1,5 +1,6 @@
 import { NO_ANALYSIS_PINS, NO_PLAN_PINS, parseKey, type Choices } from '@fivespan/core';
 import { beforeEach, describe, expect, it, vi } from 'vitest';
+import type * as OpenLessonFeature from '../open-lesson/index.ts';
 import { $made, $open, changeLesson, type LessonChange, type OpenLesson } from '../open-lesson/index.ts';
 import { lessonOf } from './invented-study.ts';
 import { countPins, isPinned, pinChordScale, pinPosition, pinsAt, unpin } from './pins.ts';
@@ -7,7 +8,7 @@ import { $study, chooseSlot, type Study } from './study.ts';
 
 // what is changed is looked at; keeping it needs a database
 vi.mock('../open-lesson/index.ts', async (original) => ({
-  ...(await original<typeof import('../open-lesson/index.ts')>()),
+  ...(await original<typeof OpenLessonFeature>()),
   changeLesson: vi.fn<(change: LessonChange) => void>((change) => {
     const open = $open.get() as OpenLesson;
     $open.set({ ...open, choices: { ...open.choices, ...change.choices } });

@@ -3,6 +3,7 @@ import type { Paper } from '@fivespan/formats/handout';
 import { useState } from 'react';
 import { savePack, type PrintedLesson } from '../../features/handing-out/index.ts';
 import { words } from '../words/index.ts';
+import { useKeyText } from '../words/key-text.ts';
 import { KeysField } from './KeysField.tsx';
 import styles from './Panel.module.css';
 
@@ -18,6 +19,7 @@ export function PackPanel({
 }) {
   const [files, setFiles] = useState<readonly PackFileName[]>(PACK_FILES);
   const { keys } = lesson.choices;
+  const keyText = useKeyText();
   const made = keys.length === 0 ? [own] : keys;
   const toggle = (file: PackFileName): void =>
     setFiles(PACK_FILES.filter((each) => (each === file ? !files.includes(each) : files.includes(each))));
@@ -40,7 +42,9 @@ export function PackPanel({
           disabled={files.length === 0}
           onClick={() => void savePack(lesson, made, files, paper)}
         >
-          {files.length === 0 ? words.pages.chooseFiles : words.pages.savePack(made.length, files.length)}
+          {files.length === 0
+            ? words.pages.chooseFiles
+            : words.pages.savePack(made.length, files.length, made.length === 1 ? keyText(made[0] as Key) : null)}
         </button>
       </p>
     </>

@@ -34,9 +34,6 @@ function rowsOf(choruses: readonly ProgrammeChorus[]): { readonly chorus: Progra
 /** More rows than these are summed up. */
 const MOST_ROWS = 12;
 
-const clockText = (minutes: number): string =>
-  `${Math.floor(minutes)}:${String(Math.floor((minutes * 60) % 60)).padStart(2, '0')}`;
-
 /** The lesson's programme as a sound file. */
 export function SoundPanel({
   lessonId,
@@ -61,7 +58,7 @@ export function SoundPanel({
   return (
     <>
       <div>
-        <p>{words.pages.soundAbout(programme.choruses.length, clockText(minutes))}</p>
+        <p>{words.pages.soundAbout(programme.choruses.length, minutes * 60)}</p>
         <ul className={styles.list}>
           {rows.slice(0, MOST_ROWS).map(({ chorus, times }, index) => (
             <li key={index}>

@@ -44,7 +44,7 @@ export function FillPanel() {
     first: row.key,
     cycle: 'fourths',
     fromBpm: row.tempoBpm,
-    toBpm: chosen.fromBpm ?? row.tempoBpm,
+    toBpm: row.tempoBpm,
     stepBpm: 10,
     choruses: 1,
     ...chosen,

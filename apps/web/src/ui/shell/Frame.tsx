@@ -10,6 +10,9 @@ import { Header } from './Header.tsx';
 const Dialogs = lazy(() => import('./Dialogs.tsx'));
 const Tour = lazy(() => import('./Tour.tsx'));
 
+/** Whether a frame has been shown: the first one leaves the focus where a page that is opened has it. */
+let isFirstFrame = true;
+
 interface FrameProps {
   readonly children: ReactNode;
   readonly open?: OpenLesson | null;
@@ -19,7 +22,8 @@ interface FrameProps {
 /** What is round every screen: the way to the others above it, dialogs over it. While the hands play there is no frame. */
 export function Frame({ children, open = null, screen }: FrameProps) {
   const main = useRef<HTMLElement>(null);
-  const shown = useRef(screen);
+  const shown = useRef<Screen | undefined | null>(null);
+  const wasImmersed = useRef(false);
   const isImmersed = useStore($immersed);
   const dialog = useStore($dialog);
   const tourStep = useStore($tourStep);
@@ -27,10 +31,20 @@ export function Frame({ children, open = null, screen }: FrameProps) {
   const lesson = open === null ? null : open.chart?.title || words.shell.untitled;
 
   useEffect(() => {
-    // another screen: a screen reader hears what it is, and Tab goes on from its top
-    if (shown.current !== screen) main.current?.focus({ preventScroll: true });
+    // another screen, or another lesson, which has a frame of its own: a screen reader hears what it is, and Tab goes on from its top
+    if (shown.current !== screen && !isFirstFrame) main.current?.focus({ preventScroll: true });
     shown.current = screen;
+    isFirstFrame = false;
   }, [screen]);
+
+  useEffect(() => {
+    // what had the focus while the hands played is gone with the play view
+    const page = main.current?.ownerDocument;
+    if (wasImmersed.current && !isImmersed && page?.activeElement === page?.body) {
+      main.current?.focus({ preventScroll: true });
+    }
+    wasImmersed.current = isImmersed;
+  }, [isImmersed]);
 
   useEffect(
     () =>

@@ -1,4 +1,4 @@
-import { useMemo, useState } from 'react';
+import { useEffect, useMemo, useRef, useState, type FocusEvent } from 'react';
 import { OverlayArrow, Popover } from 'react-aria-components';
 import { endTour, TOUR_STEPS, turnTour, type TourStep } from '../../features/tour/index.ts';
 import { words } from '../words/index.ts';
@@ -16,8 +16,23 @@ function takeFocus(step: HTMLElement | null): void {
 export default function Tour({ step }: { readonly step: TourStep }) {
   const [frame, setFrame] = useState<Element | null>(null);
   const target = useMemo(() => ({ current: frame?.querySelector(`[data-tour="${step}"]`) ?? frame }), [frame, step]);
+  const from = useRef<HTMLElement | null>(null);
   const { tour } = words.shell;
   const number = TOUR_STEPS.indexOf(step) + 1;
+
+  useEffect(() => {
+    const page = frame?.ownerDocument;
+    const main = frame?.querySelector<HTMLElement>('main');
+    return () => {
+      // it took the focus: it gives it back to where one was, or to the screen where one was nowhere
+      if (page === undefined || page.activeElement !== page.body) return;
+      const back = from.current?.isConnected === true ? from.current : main;
+      back?.focus({ preventScroll: true });
+    };
+  }, [frame]);
+  const onFocus = ({ relatedTarget, currentTarget }: FocusEvent<HTMLElement>): void => {
+    if (relatedTarget instanceof HTMLElement && !currentTarget.contains(relatedTarget)) from.current = relatedTarget;
+  };
 
   return (
     <>
@@ -42,8 +57,16 @@ export default function Tour({ step }: { readonly step: TourStep }) {
               <path d="M0 0 9 8.5 18 0" />
             </svg>
           </OverlayArrow>
-          {/* not the library's Dialog: that one keeps the focus inside */}
-          <div ref={takeFocus} role="dialog" aria-label={tour.title} tabIndex={-1} className={styles.step}>
+          {/* not the library's Dialog: that one keeps the focus inside; this only hears where it came from */}
+          {/* oxlint-disable-next-line jsx-a11y/no-noninteractive-element-interactions */}
+          <div
+            ref={takeFocus}
+            role="dialog"
+            aria-label={tour.title}
+            tabIndex={-1}
+            className={styles.step}
+            onFocus={onFocus}
+          >
             <p className={styles.place}>
               {tour.title}, {tour.place(number, TOUR_STEPS.length)}
             </p>

@@ -5,7 +5,7 @@ export const CHART_WORDS = {
   name: 'Title',
   key: 'Key',
   keyFound: (key: string) => `found: ${key}`,
-  keyToFind: 'to be found',
+  keyToFind: 'found from the chords',
   tempo: 'Tempo',
   beatsAMinute: 'beats a minute',
   meter: 'Metre',
@@ -111,7 +111,7 @@ export const CHART_WORDS = {
     becomes: 'The first bars become',
     write: (key: string) => `Write it in ${key}`,
     close: 'Leave it',
-    pins: 'What you have fixed moves along. Undo brings all of it back.',
+    pins: 'Your pins move along. Undo brings all of it back.',
     same: 'It is in this key already.',
   },
   said: {

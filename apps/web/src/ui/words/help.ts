@@ -49,7 +49,7 @@ export const EXPLAINED: readonly Explained[] = [
   },
   {
     word: 'feel',
-    says: 'Swing plays two eighths long and short; straight plays them even.',
+    says: 'Swing plays two eighths long and short; even plays them alike.',
     screens: ['chart', 'play'],
   },
   {
@@ -105,7 +105,7 @@ export const EXPLAINED: readonly Explained[] = [
   },
   {
     word: 'inside and outside',
-    says: 'Inside, a chord-scale holds the chord and fits the key of its region; outside, it does not, on purpose.',
+    says: 'Inside, a chord-scale holds the chord and stays in the key of its region, or is the usual one for what the chord does there; outside, it leaves them on purpose.',
     screens: ['study'],
   },
   {
@@ -135,7 +135,7 @@ export const EXPLAINED: readonly Explained[] = [
   },
   {
     word: 'avoid note',
-    says: 'A note of the scale that rubs a half step above a chord tone. Pass through it, or let it resolve. Marked with ✕.',
+    says: 'A note of the scale that should not stay: a half step above a chord tone it rubs (a dominant bears ♭9, ♯9, ♯11 and ♭13), and on a minor seventh that leads to a dominant the 6 sounds that dominant too early. Pass through it, or let it resolve. Marked with ✕.',
     screens: ['study'],
   },
   {
@@ -180,7 +180,7 @@ export const EXPLAINED: readonly Explained[] = [
   },
   {
     word: 'pin',
-    says: 'What you fix yourself, a chord-scale, a position or a region; the rest is computed round it.',
+    says: 'What you fix yourself, a chord-scale, a position, a numeral or a key; the rest is computed round it.',
     screens: ['study'],
   },
   {
@@ -307,7 +307,7 @@ export const HELP_WORDS = {
   everywhere: 'Everywhere',
   care: 'Care',
   careText:
-    'Practice can strain a hand, and loud practice harms hearing. Rest five minutes in every half hour, raise the daily amount slowly, never play in pain, and see a clinician if pain comes back. Keep the level moderate. Nothing here is medical advice.',
+    'Practice can strain a hand, and loud practice harms hearing. Rest five minutes in every half hour, raise the daily amount slowly, never play in pain, and see a clinician if pain comes back. Keep the loudness moderate. Nothing here is medical advice.',
   about: 'About',
   aboutText: 'Fivespan runs in your browser and keeps your lessons on this machine. Nothing is sent anywhere.',
   licence: 'Licence',

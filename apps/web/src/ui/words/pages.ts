@@ -1,4 +1,5 @@
 import type { PackFileName } from '@fivespan/core';
+import { lengthText } from './length-text.ts';
 
 const count = (number: number, one: string, many: string): string => `${number} ${number === 1 ? one : many}`;
 
@@ -83,11 +84,13 @@ export const PAGES_WORDS = {
     'lesson.mid': 'Notes (MIDI)',
   } satisfies Record<PackFileName, string>,
   chooseFiles: 'Choose at least one file.',
-  savePack: (keys: number, files: number) =>
-    `Save ${count(keys * files, 'file', 'files')} in ${count(keys, 'key', 'keys')}`,
+  /** @param key the only key; null where there are several */
+  savePack: (keys: number, files: number, key: string | null) =>
+    `Save ${count(keys * files, 'file', 'files')} in ${key ?? count(keys, 'key', 'keys')}`,
 
   sound: 'Sound',
-  soundAbout: (choruses: number, length: string) => `${count(choruses, 'chorus', 'choruses')}, ${length}: `,
+  soundAbout: (choruses: number, seconds: number) =>
+    `${count(choruses, 'chorus', 'choruses')}, ${lengthText(seconds)}: `,
   soundRow: (key: string, tempoBpm: number, times: number) =>
     `${key} at ${tempoBpm}${times === 1 ? '' : ` (${times} times)`}`,
   soundPlayers: (players: readonly ('right hand' | 'left hand' | 'bass' | 'drums')[]) =>
@@ -104,7 +107,7 @@ export const PAGES_WORDS = {
   saveSound: 'Save sound',
   soundTooLong: (minutes: number, most: number) =>
     `This lasts ${minutes} minutes, and one file takes ${most}: choose fewer choruses, keys or tempi.`,
-  soundCare: 'Practise at a moderate level and take breaks; stop if anything hurts or your ears ring.',
+  soundCare: 'Practise at a moderate loudness and take breaks; stop if anything hurts or your ears ring.',
 
   lessonFile: 'The lesson itself',
   lessonFileAbout: 'Chart and choices in one small file, to open here again, on another machine, or to pass on.',

@@ -1,5 +1,6 @@
 /** What the play screen says. English; another language is another table of this shape. */
 import type { KeyCycle, SetUp, SwingSource, TrioPlayer, VoicingStyle } from '@fivespan/core';
+import { lengthText } from './length-text.ts';
 import { timeText } from './times.ts';
 
 const NUMBERS = [
@@ -47,13 +48,6 @@ const CYCLES: Readonly<Record<KeyCycle, string>> = {
   'whole steps up': 'up by whole steps (six keys)',
 };
 
-/** A length of time as musicians say it: `1 min 52 s`. */
-const length = (seconds: number): string => {
-  const whole = Math.round(seconds);
-  const minutes = Math.floor(whole / 60);
-  return minutes === 0 ? `${whole} s` : `${minutes} min ${whole % 60} s`;
-};
-
 const choruses = (count: number): string => (count === 1 ? '1 chorus' : `${count} choruses`);
 
 export const PLAY_WORDS = {
@@ -65,7 +59,7 @@ export const PLAY_WORDS = {
   nowhere: '–',
   inBeats: (beats: number): string => (beats === 1 ? 'in one beat' : `in ${inWords(beats)} beats`),
   inBars: (bars: number): string => (bars === 1 ? 'in a bar' : `in ${inWords(bars)} bars`),
-  stays: 'stays',
+  stays: 'the hand stays',
   next: 'next thumb',
   /** Said to who does not look. */
   saidFirst: (thumb: string): string => `first thumb ${thumb}`,
@@ -97,7 +91,7 @@ export const PLAY_WORDS = {
 
   // how it stands
   preparing: 'Making the programme ready …',
-  ready: (count: number, seconds: number): string => `Ready: ${choruses(count)}, ${length(seconds)}.`,
+  ready: (count: number, seconds: number): string => `Ready: ${choruses(count)}, ${lengthText(seconds)}.`,
   paused: 'Paused',
   ended: 'That was the last bar.',
   handsFree: (pedal: string): string => `Space bar and ${pedal} start and stop.`,
@@ -112,12 +106,12 @@ export const PLAY_WORDS = {
 
   // care
   care: 'Care',
-  careLine: 'Moderate level. Five minutes’ rest in every half hour. Stop if anything hurts.',
+  careLine: 'Moderate loudness. Five minutes’ rest in every half hour. Stop if anything hurts.',
   careTitle: 'Before you begin',
   careText: [
     'Practice can strain a hand, and loud practice harms hearing.',
     'Rest five minutes in every half hour, raise the daily amount slowly, never play in pain, and see a clinician if pain comes back.',
-    'Keep the level moderate. A position near the limit of your hand is marked; leave it out.',
+    'Keep the loudness moderate. A position near the limit of your hand is marked; leave it out.',
     'Nothing here is medical advice.',
   ],
   careBegin: 'Start',
@@ -125,7 +119,7 @@ export const PLAY_WORDS = {
 
   // sound
   sound: 'Sound',
-  level: 'Level',
+  level: 'Loudness',
   levelValue: (percent: number): string => `${percent} %`,
   tryLevel: 'Hear a chord',
 
@@ -153,7 +147,7 @@ export const PLAY_WORDS = {
   solo: 'solo',
   muteOf: (player: string): string => `Mute ${player}`,
   soloOf: (player: string): string => `Only ${player}`,
-  levelOf: (player: string): string => `Level of ${player}`,
+  levelOf: (player: string): string => `Loudness of ${player}`,
 
   // keyboard and pedal
   keyboardAndPedal: 'Keyboard and pedal',
@@ -202,7 +196,7 @@ export const PLAY_WORDS = {
   fillTo: 'up or down to',
   fillStep: 'in steps of',
   fillChoruses: 'Choruses in each',
-  fillMakes: (count: number, seconds: number): string => `Makes ${choruses(count)}, about ${length(seconds)}.`,
+  fillMakes: (count: number, seconds: number): string => `Makes ${choruses(count)}, ${lengthText(seconds)}.`,
   fillFaults: {
     'too long': (): string => 'That is longer than two hours.',
     'too many': (most: number): string => `A programme has at most ${most} choruses.`,

@@ -45,7 +45,7 @@ export const SHELL_WORDS = {
     paper: 'Paper',
     papers: { a4: 'A4', letter: 'US Letter' },
     loudness: 'Loudness',
-    loudnessHint: 'Keep the level moderate: loud practice harms hearing, and headphones are louder than they seem.',
+    loudnessHint: 'Keep it moderate: loud practice harms hearing, and headphones are louder than they seem.',
     offline: 'Without a network',
   },
 
@@ -75,7 +75,7 @@ export const SHELL_WORDS = {
       lesson: 'This is a lesson: a chart, and what you decide about it. All the rest is computed, in any key.',
       chart: 'Chart is where you write the changes, as you would on paper. Type a chord and the lesson follows.',
       study:
-        'Study is for the desk: what each chord means, its chord-scales, where the thumb goes and why. Choose a chord, and fix what you want otherwise.',
+        'Study is for the desk: what each chord means, its chord-scales, where the thumb goes and why. Choose a chord, and pin what you want otherwise.',
       play: 'Play is for the keyboard: this thumb, the next thumb, the trio. Nothing else.',
       pages: 'Pages is what you hand out: print it, or save it as PDF, MusicXML, MIDI or sound, in every key you need.',
       lessons: 'All your lessons are here. They stay on this machine; back them up to a file of your own now and then.',

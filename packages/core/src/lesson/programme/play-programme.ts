@@ -8,6 +8,7 @@ import { makeLesson } from '../make-lesson.ts';
 import { endingOf, landingOn, partsOfChorus } from './chorus-parts.ts';
 import { countIn } from './count-in.ts';
 import type { Programme, ProgrammeChorus } from './programme.ts';
+import { leadInBars } from './usual-programme.ts';
 
 /** A note to be sounded, as @fivespan/sound takes it. */
 export interface ProgrammeEvent {
@@ -182,7 +183,7 @@ export function playProgramme(
     if (before === undefined || before.tempoBpm !== tempoBpm) {
       const parts = countInParts(
         lesson,
-        before === undefined ? leadInBars(lesson, countInBars) : countInBars,
+        before === undefined ? leadInBars(lesson.chart, lesson.analysis.form, countInBars) : countInBars,
         countInBars,
       );
       const { meter } = lesson.chart;
@@ -234,12 +235,6 @@ function playerSetting({ plays, instrument }: Heard): ProgrammePlayer {
   return instrument === 'brush kit'
     ? { name: 'drums, brushes', plays, instrument, pan: seat.pan, level: BRUSHES_LEVEL }
     : { name: plays, plays, instrument, ...seat };
-}
-
-/** Whole bars before the first chorus: the count-in, and room for the pickup where that is longer. */
-function leadInBars({ chart, analysis }: Lesson, countInBars: number): number {
-  const pickupTicks = Math.max(0, -(analysis.form.bars[0]?.startTicks ?? 0));
-  return Math.max(countInBars, Math.ceil(pickupTicks / barTicksOf(chart.meter)));
 }
 
 /** Empty bars with the sticks in the last of them. */

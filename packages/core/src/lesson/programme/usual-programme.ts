@@ -23,15 +23,24 @@ export function usualProgramme(chart: Chart, key: Key): Programme {
   };
 }
 
-/** Longest programme a file takes: the sound engine takes two hours, pickup and last bar included. */
+/** Longest programme a file takes: the sound engine takes two hours. */
 export const LONGEST_PROGRAMME_MINUTES = 119;
 
-/** Minutes a programme takes but for its last bar, known before any of it is played. */
+/** Whole bars before the first chorus: the count-in, and room for the pickup where that is longer. */
+export function leadInBars({ meter }: Chart, form: Form, countInBars: number): number {
+  const pickupTicks = Math.max(0, -(form.bars[0]?.startTicks ?? 0));
+  return Math.max(countInBars, Math.ceil(pickupTicks / barTicksOf(meter)));
+}
+
+/** Minutes a programme takes, its count-ins and its last bar among them: known before any of it is played. */
 export function programmeMinutes(chart: Chart, form: Form, { choruses, countInBars }: Programme): number {
   const beats = (ticks: number): number => ticks / beatTicksOf(chart.meter);
-  const countInBeats = beats(barTicksOf(chart.meter)) * countInBars;
+  const barBeats = beats(barTicksOf(chart.meter));
   return choruses.reduce((sum, { tempoBpm }, index) => {
-    const isCounted = choruses[index - 1]?.tempoBpm !== tempoBpm;
-    return sum + (beats(form.endTicks) + (isCounted ? countInBeats : 0)) / tempoBpm;
+    const before = choruses[index - 1]?.tempoBpm;
+    const countedBars =
+      before === undefined ? leadInBars(chart, form, countInBars) : before === tempoBpm ? 0 : countInBars;
+    const endingBars = index === choruses.length - 1 ? 1 : 0;
+    return sum + (beats(form.endTicks) + (countedBars + endingBars) * barBeats) / tempoBpm;
   }, 0);
 }
