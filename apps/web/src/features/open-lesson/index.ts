@@ -22,6 +22,7 @@ export {
   takeUpUnkept,
   undo,
   unkeptDrafts,
+  type LessonChange,
   type OpenLesson,
   type UnkeptDraft,
 } from './open-lesson.ts';

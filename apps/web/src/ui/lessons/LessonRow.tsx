@@ -1,4 +1,4 @@
-import { useRef, useState } from 'react';
+import { useEffect, useRef, useState } from 'react';
 import { duplicateLesson, removeLesson, renameLesson, type LessonSummary } from '../../features/lesson-list/index.ts';
 import { hrefOf } from '../../features/navigation/index.ts';
 import { words } from '../words/index.ts';
@@ -13,11 +13,13 @@ export function LessonRow({ lesson, tell }: { readonly lesson: LessonSummary; re
   const keyText = useKeyText();
   const rename = useRef<HTMLButtonElement>(null);
   const title = lesson.title || words.lessons.untitled;
-  const end = (): void => {
-    setRenaming(false);
+  const wasRenaming = useRef(false);
+  useEffect(() => {
     // the field that had the focus is gone
-    setTimeout(() => rename.current?.focus());
-  };
+    if (wasRenaming.current && !isRenaming) rename.current?.focus();
+    wasRenaming.current = isRenaming;
+  }, [isRenaming]);
+  const end = (): void => setRenaming(false);
   const bars = (
     <span className={styles.bars} aria-hidden="true">
       {lesson.firstBars.map((bar, index) => (

@@ -14,7 +14,10 @@ export function faultText(fault: StorageFault): string {
       return texts.unreadable(fault.issues.map(issueText).join('; '));
     case 'slow':
       return texts.slow(fault.seconds);
-    default:
+    case 'refused':
+    case 'full':
+    case 'newer':
+    case 'too-large':
       return texts[fault.kind];
   }
 }
