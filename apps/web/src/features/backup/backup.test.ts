@@ -124,7 +124,7 @@ describe('a backup', () => {
 describe('a restore is taken back', () => {
   test('as a whole where nothing happened since', async () => {
     const app = await replaced();
-    expect(await app.takeRestoringBack()).toEqual({ kind: 'taken back', staying: 0 });
+    expect(await app.takeRestoringBack()).toEqual({ kind: 'taken back', staying: 0, differing: 0 });
     expect(await chartsIn(app)).toEqual(['title: Gone\n| B7 |', 'title: Here\n| A7 |']);
     expect(app.$restored.get()).toBeNull();
     expect(app.$restoring.get()).toBeNull();
@@ -140,14 +140,14 @@ describe('a restore is taken back', () => {
   test('what came with it and was changed since stays, and is told', async () => {
     const app = await replaced();
     await edit(app, 'come', 'title: Come\n| G7 | C |');
-    expect(await app.takeRestoringBack()).toEqual({ kind: 'taken back', staying: 1 });
+    expect(await app.takeRestoringBack()).toEqual({ kind: 'taken back', staying: 1, differing: 0 });
     expect(await chartsIn(app)).toEqual(['title: Come\n| G7 | C |', 'title: Gone\n| B7 |', 'title: Here\n| A7 |']);
   });
 
   test('what was changed since is not put over: both are shown, and both can be kept', async () => {
     const app = await replaced();
     await edit(app, app.here, 'title: Here\n| Dm7 | G7 |');
-    await app.takeRestoringBack();
+    expect(await app.takeRestoringBack()).toEqual({ kind: 'taken back', staying: 0, differing: 1 });
     const rest = ['title: Gone\n| B7 |', 'title: Here\n| Dm7 | G7 |'];
     expect(await chartsIn(app)).toEqual(rest);
     expect(app.$restoring.get()).toMatchObject({

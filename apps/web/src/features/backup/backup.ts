@@ -143,8 +143,8 @@ export async function replaceByBackup(): Promise<StorageFault | null> {
 
 /** What became of taking a restore back. */
 export type TakenBack =
-  // `staying`: how many lessons came with it, were changed since and stay
-  | { readonly kind: 'taken back'; readonly staying: number }
+  // `staying`: how many lessons came with it, were changed since and stay; `differing`: of how many it is asked what to do
+  | { readonly kind: 'taken back'; readonly staying: number; readonly differing: number }
   // other tabs did not cease to change things: nothing was done
   | { readonly kind: 'overtaken' }
   | { readonly kind: 'fault'; readonly fault: StorageFault };
@@ -168,10 +168,11 @@ export async function takeRestoringBack(): Promise<TakenBack> {
     touched = differing;
     $restored.set(differing.length === 0 ? null : restoredOf(differing));
     await readAgain();
-    if (differing.length === 0) return { kind: 'taken back', staying };
+    const done: TakenBack = { kind: 'taken back', staying, differing: differing.length };
+    if (differing.length === 0) return done;
     const lessons = differing.map(({ before }) => before);
     const fault = await showRestoring({ lessons, unusable: [] }, { isTakingBack: true });
-    return fault === null ? { kind: 'taken back', staying } : { kind: 'fault', fault };
+    return fault === null ? done : { kind: 'fault', fault };
   }
   return { kind: 'overtaken' };
 }

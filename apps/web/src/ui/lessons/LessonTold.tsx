@@ -75,11 +75,12 @@ export function LessonTold() {
       )}
       {notMade !== null && (
         <div className={styles.told} role="alert">
-          <p>{words.lessons.notMade(notMade.message)}</p>
+          <p>{words.lessons.notMade}</p>
           <div className={styles.buttons}>
             <button className="main" onClick={makeAgain}>
               {words.lessons.again}
             </button>
+            <span className="soft">{words.lessons.notMadeWhy(notMade.message)}</span>
           </div>
         </div>
       )}

@@ -123,7 +123,7 @@ export default function LessonsScreen() {
 function takenBackText(taken: TakenBack): string {
   switch (taken.kind) {
     case 'taken back':
-      return words.lessons.takenBack(taken.staying);
+      return words.lessons.takenBack(taken.staying, taken.differing);
     case 'overtaken':
       return `${words.lessons.notDone} ${words.lessons.overtaken}`;
     case 'fault':

@@ -138,8 +138,19 @@ export const LESSONS_WORDS = {
   restored: (put: number, removed: number) =>
     `Restored: ${many(put, 'lesson', 'lessons')} came${removed === 0 ? '' : `, ${removed} went`}.`,
   takeBack: 'Take it back',
-  takenBack: (staying: number) =>
-    `Taken back.${staying === 0 ? '' : ` ${staying === 1 ? 'One lesson that came was changed since and stays' : `${staying} lessons that came were changed since and stay`}.`}`,
+  takenBack: (staying: number, differing: number) =>
+    [
+      differing === 0
+        ? 'Taken back.'
+        : `Taken back, but for ${differing === 1 ? 'one lesson that was' : `${differing} lessons that were`} changed since.`,
+      staying === 0
+        ? ''
+        : staying === 1
+          ? 'One lesson that came was changed since and stays.'
+          : `${staying} lessons that came were changed since and stay.`,
+    ]
+      .filter((part) => part !== '')
+      .join(' '),
   overtaken: 'another tab changes things at the same time. Try again.',
 
   damage: {
@@ -190,8 +201,9 @@ export const LESSONS_WORDS = {
   again: 'Try again',
   saveLesson: 'Save the lesson as a file',
 
-  notMade: (message: string) =>
-    `The music of this lesson could not be computed (${message}). The chart and your choices are not touched; taking the last change back may help.`,
+  notMade:
+    'The music of this lesson could not be computed. The chart and your choices are not touched; taking the last change back may help.',
+  notMadeWhy: (message: string) => `For who mends it: ${message}`,
   held: 'This lesson was made by another version of the music engine. The chart and your choices stay; the notes of its chorus may come out otherwise. If you teach from the old ones, keep the printed pages.',
   goOn: 'Go on',
   conflictChanged:
