@@ -16,6 +16,7 @@ serveJobs({
   'go on with sound file': async () => (await import('./features/handing-out/sound-file-job.ts')).soundFileJobs.goOn,
   'drop sound file': async () => (await import('./features/handing-out/sound-file-job.ts')).soundFileJobs.drop,
   zip: async () => (await import('./features/handing-out/zip-job.ts')).zipJob,
+  'live recording': async () => (await import('./features/sound/live-job.ts')).liveJob,
   hear: async () => (await import('./features/sound/hear-job.ts')).hearJob,
   'play programme': async () => (await import('./features/playing/programme-job.ts')).programmeJob,
   'programme form': async () => (await import('./features/playing/programme-job.ts')).formJob,

@@ -1,2 +1,3 @@
 export * from './bank.ts';
 export * from './instrument.ts';
+export * from './recordings.ts';

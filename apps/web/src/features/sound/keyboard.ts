@@ -1,8 +1,11 @@
 /** A MIDI keyboard that is connected: it sounds at once, and what is pressed is known. */
 import { atom } from 'nanostores';
-import { BANK_URL, fetchBank } from '../../platform/audio/index.ts';
+import { BANK_URL, fetchBank, type AudioOut } from '../../platform/audio/index.ts';
 import { isMidiAllowed, onMidi, onUnplugged, openMidi, type MidiMessage } from '../../platform/midi-in/index.ts';
+import { runJob } from '../../platform/workers/index.ts';
+import type { LiveDecoded, LiveOrder } from './live-job.ts';
 import { soundOut } from './sound-out.ts';
+import { SOUND_HOME } from './sound-source.ts';
 
 export { $midi, onMidi } from '../../platform/midi-in/index.ts';
 
@@ -47,10 +50,26 @@ async function openKeyboardSound(): Promise<void> {
   $keyboardSound.set('opening');
   try {
     const out = await soundOut();
-    await out.openLive(await fetchBank(BANK_URL));
+    const isOpen = out.openLive(await fetchBank(BANK_URL));
+    await Promise.all([isOpen, giveRecordings(out)]);
     $keyboardSound.set('sounds');
   } catch {
     $keyboardSound.set('failed');
+  }
+}
+
+/** Has the grand's recordings decoded by the sound worker, for the audio thread has no time for it. */
+async function giveRecordings(out: AudioOut): Promise<void> {
+  let total = 1;
+  for (let place = 0; place < total; place++) {
+    // oxlint-disable-next-line no-await-in-loop -- one at a time: others get their turn
+    const decoded = await runJob<LiveOrder, LiveDecoded>(
+      'live recording',
+      { bankUrl: BANK_URL, place },
+      { home: SOUND_HOME },
+    );
+    total = decoded.total;
+    out.giveLive(decoded.recording);
   }
 }
 

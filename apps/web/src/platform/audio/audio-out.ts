@@ -1,5 +1,13 @@
 import { DeckClock } from './deck-clock.ts';
-import type { AudioOrder, AudioReport, DeckName, DeckOrder, DeckReport, WindowDelivery } from './messages.ts';
+import type {
+  AudioOrder,
+  AudioReport,
+  DeckName,
+  DeckOrder,
+  DeckReport,
+  LiveRecording,
+  WindowDelivery,
+} from './messages.ts';
 // as a worker: the only way in which the bundler makes one self-contained file of it
 import workletUrl from './worklet.ts?worker&url';
 
@@ -121,13 +129,23 @@ export class AudioOut {
     return currentTime - (outputLatency || baseLatency || 0);
   }
 
-  /** Makes ready for notes played by hand. @param bytes the bank; moved */
+  /**
+   * Makes ready for notes played by hand: the bank here, its recordings by `giveLive`. While something sounds the audio thread
+   * waits with opening it, for that takes longer than a block.
+   * @param bytes the bank; moved
+   * @returns resolves when keys sound
+   */
   openLive(bytes: Uint8Array): Promise<void> {
     this.#isLive = true;
     this.#send({ kind: 'live bank', bytes }, [bytes.buffer]);
     return new Promise((resolve, reject) => {
       this.#whenLive = { resolve, reject };
     });
+  }
+
+  /** @param recording decoded; moved */
+  giveLive(recording: LiveRecording): void {
+    this.#send({ kind: 'live recording', recording }, [recording.samples.buffer]);
   }
 
   noteOn(midi: number, velocity: number): void {
@@ -156,8 +174,7 @@ export class AudioOut {
         for (const listener of this.#listeners[report.deck]) listener(report.report);
         break;
       case 'live':
-        if (report.left > 0) this.#send({ kind: 'live decode' });
-        else this.#whenLive?.resolve();
+        this.#whenLive?.resolve();
         break;
       case 'failed': {
         const error = new Error(`the audio thread: ${report.message}`);

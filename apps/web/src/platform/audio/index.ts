@@ -1,4 +1,12 @@
 export { audioOut, soundOf, type AudioOut } from './audio-out.ts';
 export { everyFrame } from './every-frame.ts';
 export { BANK_URL, fetchBank } from './bank-file.ts';
-export type { DeckReport, PieceSettings, PieceWindow, SentNote, StretchSeconds, WindowDelivery } from './messages.ts';
+export type {
+  DeckReport,
+  LiveRecording,
+  PieceSettings,
+  PieceWindow,
+  SentNote,
+  StretchSeconds,
+  WindowDelivery,
+} from './messages.ts';

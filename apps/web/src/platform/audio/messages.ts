@@ -68,12 +68,18 @@ export type DeckOrder =
       readonly level: number;
     };
 
+/** A decoded recording of the grand, by its place among them. */
+export interface LiveRecording {
+  readonly place: number;
+  readonly samples: Float32Array<ArrayBuffer>;
+}
+
 export type AudioOrder =
   | { readonly kind: 'deck'; readonly deck: DeckName; readonly order: DeckOrder }
-  /** The bank for notes played by hand. */
+  /** The bank for notes played by hand. It is opened as soon as nothing else sounds. */
   | { readonly kind: 'live bank'; readonly bytes: Uint8Array }
-  /** Decodes one more of its recordings: one at a time, so that what sounds meanwhile goes on. */
-  | { readonly kind: 'live decode' }
+  /** One of its recordings, decoded elsewhere. */
+  | { readonly kind: 'live recording'; readonly recording: LiveRecording }
   | { readonly kind: 'note on'; readonly midi: number; readonly velocity: number }
   | { readonly kind: 'note off'; readonly midi: number }
   | { readonly kind: 'sustain'; readonly down: boolean };
@@ -96,6 +102,6 @@ export interface DeckReport {
 /** From the audio thread. */
 export type AudioReport =
   | { readonly kind: 'deck'; readonly deck: DeckName; readonly report: DeckReport }
-  /** How many recordings are still to be decoded; at 0 the keys sound. */
-  | { readonly kind: 'live'; readonly left: number }
+  /** The keys sound from now on. */
+  | { readonly kind: 'live' }
   | { readonly kind: 'failed'; readonly message: string };

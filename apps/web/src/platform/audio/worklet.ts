@@ -1,8 +1,8 @@
 /** The file that runs on the audio thread: two decks and a keyboard played by hand, mixed into one output. */
-import { openBank, type Bank } from '@fivespan/sound/bank';
-import { SoundEngine, Synthesizer } from '@fivespan/sound/engine';
+import { openBank } from '@fivespan/sound/bank';
 import { Deck, MOST_FRAMES } from './deck.ts';
-import type { AudioOrder, AudioReport, DeckName } from './messages.ts';
+import { LiveKeys } from './live-keys.ts';
+import type { AudioOrder, AudioReport, DeckName, LiveRecording } from './messages.ts';
 
 // Of the audio worklet's own globals (Web Audio API 1.1, 1.32) TypeScript's libraries know nothing.
 declare abstract class AudioWorkletProcessor {
@@ -13,23 +13,15 @@ declare function registerProcessor(name: string, processor: new () => AudioWorkl
 declare const currentTime: number;
 declare const sampleRate: number;
 
-type Recording = Bank['soundBank']['samples'][number];
-
-/** The recordings of the grand, each once: what is played by hand. */
-function grandRecordings({ soundBank }: Bank): Recording[] {
-  const grand = soundBank.presets.find(({ isGMGSDrum, program }) => !isGMGSDrum && program === 0);
-  const instruments = grand?.zones.map(({ instrument }) => instrument) ?? [];
-  return [...new Set(instruments.flatMap(({ zones }) => zones.map(({ sample }) => sample)))];
-}
-
 registerProcessor(
   'fivespan',
   class extends AudioWorkletProcessor {
     readonly #programme = this.#deck('programme');
     readonly #desk = this.#deck('desk');
-    #live: SoundEngine | undefined;
-    #liveBank: Bank | undefined;
-    #recordings: Recording[] = [];
+    #live: LiveKeys | undefined;
+    /** A bank that waits until nothing sounds, and recordings that came before it was opened. */
+    #waitingBank: Uint8Array | undefined;
+    #waitingRecordings: LiveRecording[] = [];
     readonly #left = new Float32Array(MOST_FRAMES);
     readonly #right = new Float32Array(MOST_FRAMES);
 
@@ -54,16 +46,20 @@ registerProcessor(
             (order.deck === 'desk' ? this.#desk : this.#programme).obey(order.order);
             break;
           case 'live bank':
-            void this.#openLive(order.bytes);
+            this.#waitingBank = order.bytes;
+            this.#waitingRecordings = [];
+            this.#live = undefined;
+            this.#openInSilence();
             break;
-          case 'live decode':
-            this.#decode();
+          case 'live recording':
+            this.#waitingRecordings.push(order.recording);
+            this.#takeRecordings();
             break;
           case 'note on':
-            this.#live?.noteOn('grand', order.midi, order.velocity);
+            this.#live?.noteOn(order.midi, order.velocity);
             break;
           case 'note off':
-            this.#live?.noteOff('grand', order.midi);
+            this.#live?.noteOff(order.midi);
             break;
           case 'sustain':
             this.#live?.setSustain(order.down);
@@ -74,30 +70,35 @@ registerProcessor(
       }
     }
 
-    async #openLive(bytes: Uint8Array): Promise<void> {
-      const bank = await openBank(bytes, 'live');
-      if (!bank.ok) {
-        this.#say({ kind: 'failed', message: bank.issues[0]?.code ?? '' });
-        return;
-      }
-      this.#recordings = grandRecordings(bank.value);
-      this.#liveBank = bank.value;
-      this.#say({ kind: 'live', left: this.#recordings.length });
+    /** Opening the bank and making its synthesizer takes many blocks' time: what sounds would break off. */
+    #openInSilence(): void {
+      const bytes = this.#waitingBank;
+      if (bytes === undefined || this.#programme.isBusy || this.#desk.isBusy) return;
+      this.#waitingBank = undefined;
+      void this.#openLive(bytes);
     }
 
-    #decode(): void {
-      this.#recordings.pop()?.getAudioData();
-      // before the first note: none may wait for a recording
-      if (this.#recordings.length === 0 && this.#liveBank !== undefined) {
-        this.#live ??= new SoundEngine(sampleRate, new Synthesizer(this.#liveBank, sampleRate));
-      }
-      this.#say({ kind: 'live', left: this.#recordings.length });
+    async #openLive(bytes: Uint8Array): Promise<void> {
+      const bank = await openBank(bytes, 'live');
+      if (bank.ok) {
+        this.#live = new LiveKeys(bank.value, sampleRate);
+        this.#takeRecordings();
+      } else this.#say({ kind: 'failed', message: bank.issues[0]?.code ?? '' });
+    }
+
+    #takeRecordings(): void {
+      const live = this.#live;
+      if (live === undefined || live.left === 0) return;
+      for (const { place, samples } of this.#waitingRecordings) live.take(place, samples);
+      this.#waitingRecordings = [];
+      if (live.left === 0) this.#say({ kind: 'live' });
     }
 
     process(_inputs: Float32Array[][], [output]: Float32Array[][]): boolean {
       const left = output?.[0];
       const right = output?.[1];
       if (left === undefined || right === undefined) return true;
+      this.#openInSilence();
       this.#programme.process(left, right, left.length, currentTime);
       if (this.#desk.isBusy) {
         this.#desk.process(this.#left, this.#right, left.length, currentTime);
