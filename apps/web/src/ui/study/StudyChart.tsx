@@ -1,5 +1,5 @@
 import { numeralText } from '@fivespan/formats/diagram';
-import { memo, useCallback, useEffect, useMemo, useRef, type KeyboardEvent } from 'react';
+import { memo, useCallback, useEffect, useMemo, useRef, useState, type KeyboardEvent } from 'react';
 import {
   $study,
   $walkView,
@@ -60,6 +60,7 @@ export function StudyChart({ study }: { readonly study: Study }) {
   const rows = useMemo(() => rowsOf(view, barsInRow), [view, barsInRow]);
   const keyText = useKeyText();
   useWalkMark(box);
+  const { hidden, look } = useHidden(box, rows, room);
 
   // the same function as long as the chart is the same: choosing a chord draws two of them anew, not all
   const onKeyDown = useCallback(
@@ -89,24 +90,61 @@ export function StudyChart({ study }: { readonly study: Study }) {
           {view.forms.map(({ kind, key }) => words.study.form(words.study.figure(kind), keyText(key))).join(', ')}
         </p>
       )}
-      <div
-        ref={box}
-        className={styles.chart}
-        role="listbox"
-        tabIndex={-1}
-        aria-labelledby="study-chart"
-        aria-describedby="study-chart-help"
-        aria-keyshortcuts={HEAR_KEY}
-      >
-        {rows.map((row) => (
-          <ChartRow key={row.bars[0]?.bar.id ?? ''} row={row} view={view} study={study} onKeyDown={onKeyDown} />
-        ))}
+      <div className={styles.window}>
+        <div
+          ref={box}
+          className={styles.chart}
+          onScroll={look}
+          role="listbox"
+          tabIndex={-1}
+          aria-labelledby="study-chart"
+          aria-describedby="study-chart-help"
+          aria-keyshortcuts={HEAR_KEY}
+        >
+          {rows.map((row) => (
+            <ChartRow key={row.bars[0]?.bar.id ?? ''} row={row} view={view} study={study} onKeyDown={onKeyDown} />
+          ))}
+        </div>
+        {hidden.above && (
+          <span className={styles.hidden} data-edge="above" aria-hidden="true">
+            ↑ {words.study.moreAbove}
+          </span>
+        )}
+        {hidden.below && (
+          <span className={styles.hidden} data-edge="below" aria-hidden="true">
+            ↓ {words.study.moreBelow}
+          </span>
+        )}
       </div>
       <p id="study-chart-help" className={styles.help}>
         {words.study.chartHelp}
       </p>
     </section>
   );
+}
+
+/** Where the chart goes on beyond what is seen of it. */
+interface Hidden {
+  readonly above: boolean;
+  readonly below: boolean;
+}
+
+/** A little more than rounding. */
+const HIDDEN_FROM_PX = 8;
+
+/** Whether there is more of the chart than is seen: told beside it, for scroll bars hide. `look` again after scrolling. */
+function useHidden(box: React.RefObject<HTMLElement | null>, ...changes: readonly unknown[]) {
+  const [hidden, setHidden] = useState<Hidden>({ above: false, below: false });
+  const look = useCallback((): void => {
+    const chart = box.current;
+    if (chart === null) return;
+    const above = chart.scrollTop > HIDDEN_FROM_PX;
+    const below = chart.scrollHeight - chart.scrollTop - chart.clientHeight > HIDDEN_FROM_PX;
+    setHidden((now) => (now.above === above && now.below === below ? now : { above, below }));
+  }, [box]);
+  // oxlint-disable-next-line react-hooks/exhaustive-deps -- whatever changes what is seen
+  useEffect(look, [look, ...changes]);
+  return { hidden, look };
 }
 
 /** The slot that a key leads to; undefined where it leads nowhere. */

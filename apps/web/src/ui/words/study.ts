@@ -64,6 +64,8 @@ export const STUDY_WORDS = {
 
   chart: 'Chart',
   chartHelp: 'Arrow keys go from chord to chord. H: hear what has the focus.',
+  moreAbove: 'more above',
+  moreBelow: 'more below',
   homeKey: (key: string) => `in ${key}`,
   form: (name: string, key: string) => `${name} in ${key}`,
   bar: (number: number) => (number === 0 ? 'pickup' : `bar ${number}`),
