@@ -24,6 +24,8 @@ function endOfChange(before: string, after: string): number {
 
 /** Lines whose numbers are there beside those one sees, so that scrolling finds them. */
 const LINES_AROUND = 40;
+/** More lines than these are put in at once: as typing, Chromium takes 4 s for 1,000 of them and 16 s for 2,000 (measured). */
+const MOST_PASTED_LINES = 50;
 /** The height of the field in lines, and so of what one sees of it. */
 const MOST_ROWS = 28;
 const FEWEST_ROWS = 12;
@@ -163,6 +165,14 @@ export const TextForm = memo(function TextForm({ say }: { readonly say: (text: s
           autoCapitalize="off"
           autoComplete="off"
           onChange={(event) => writeText(event.currentTarget.value, event.timeStamp)}
+          onPaste={(event) => {
+            const pasted = shownOf(event.clipboardData.getData('text/plain'));
+            if (pasted.split('\n').length <= MOST_PASTED_LINES) return;
+            event.preventDefault();
+            const { value, selectionStart, selectionEnd } = event.currentTarget;
+            caret.current = selectionStart + pasted.length;
+            writeText(value.slice(0, selectionStart) + pasted + value.slice(selectionEnd), event.timeStamp);
+          }}
           onScroll={(event) => {
             const { scrollTop, scrollHeight } = event.currentTarget;
             const line = Math.floor((scrollTop / scrollHeight) * lineCount);
