@@ -19,7 +19,7 @@ import {
   type Key,
   type Programme,
 } from '@fivespan/core';
-import { noteText } from '@fivespan/formats/diagram';
+import { markOf, noteText, shapeMarks } from '@fivespan/formats/diagram';
 import { openBank } from '@fivespan/sound/bank';
 import { NoteStore, renderSchedule, type StereoSound } from '@fivespan/sound/engine';
 import type { BrowserContext, Page } from 'playwright-core';
@@ -124,8 +124,10 @@ function thumbTeller(chart: Chart, played: NonNullable<ReturnType<typeof playPro
     if (segment?.kind !== 'chorus') return '';
     // quarter beats: 960 ticks each
     const ticks = ((seconds - segment.startSeconds) * segment.tempoBpm * 960) / 60;
-    const slot = lessonIn(segment.key).plan.slots.findLast(({ analysed }) => analysed.played.startTicks <= ticks);
-    return slot?.position == null ? '' : noteText(slot.position.thumb);
+    const lesson = lessonIn(segment.key);
+    const slot = lesson.plan.slots.findLast(({ analysed }) => analysed.played.startTicks <= ticks);
+    if (slot?.position == null) return '';
+    return noteText(slot.position.thumb) + markOf(shapeMarks(lesson), slot.position.shape);
   };
 }
 

@@ -15,6 +15,7 @@ import { describe, expect, test } from 'vitest';
 import { courseFrom, lineSeconds, loopSeconds, turnSeconds, type LoopBars } from './course.ts';
 import { formViewOf, isSamePlace } from './form-view.ts';
 import { momentAt } from './moment.ts';
+import { nextSaid, type Said } from './next-said.ts';
 import type { BarPlace, Piece } from './piece.ts';
 
 const CHART = 'key: C major\ntempo: 120\n\nA:\n| Dm7 G7 | Cmaj7 |\nB:\n| Fm7 Bb7 | Cmaj7 |\n';
@@ -165,4 +166,51 @@ test('a pickup is no bar of its own; the count-in makes room for it', () => {
   const first = momentAt(piece, course, chorus?.startSeconds ?? 0, false);
   expect(first).toMatchObject({ kind: 'chorus', bar: 0, beat: 0 });
   expect(first.bars).toHaveLength(3);
+});
+
+describe('bars', () => {
+  test('are counted as the chart counts them, and which time they are played is told', () => {
+    const piece = pieceOf('key: C major\ntempo: 120\n\nA:\n|: Dm7 | G7 :|\nB:\n| Cmaj7 | Am7 |\n', inKeys(1));
+    expect(piece.forms[0]?.bars.map(({ number, pass, passes }) => [number, pass, passes])).toEqual([
+      [1, 1, 2],
+      [2, 1, 2],
+      [1, 2, 2],
+      [2, 2, 2],
+      [3, 1, 1],
+      [4, 1, 1],
+    ]);
+  });
+});
+
+test('the hand has the sign of its shape, as the pages have it: the shape used most has none', () => {
+  const text = 'key: C minor\ntempo: 120\n\n| Cm6 | Cm7 | Fm7 | Dm7b5 | Cm(maj7) | Fm7 |\n';
+  const { slots } = pieceOf(text, inKeys(1)).forms[0]!;
+  const hands = slots.flatMap(({ hand }) => (hand === null ? [] : [hand]));
+  const uses = (mark: string): number => hands.filter((hand) => hand.mark === mark).length;
+  expect(new Set(hands.map(({ mark }) => mark)).size).toBeGreaterThan(1);
+  expect(uses('')).toBeGreaterThanOrEqual(uses('′'));
+  // one sign a shape, one shape a sign
+  const pairs = new Set(hands.map(({ mark, position }) => `${mark} ${position.shape.id}`));
+  expect(pairs.size).toBe(new Set(hands.map(({ mark }) => mark)).size);
+  expect(pairs.size).toBe(new Set(hands.map(({ position }) => position.shape.id)).size);
+});
+
+test('the next place is said when it becomes another, and never twice in a bar', () => {
+  const course = from(THREE);
+  let said: Said | null = null;
+  const told: { readonly seconds: number; readonly said: Said }[] = [];
+  for (let seconds = 0; seconds < 30; seconds += 0.05) {
+    const now = nextSaid(said, momentAt(THREE, course, seconds, false));
+    if (now !== null && now !== said) told.push({ seconds, said: now });
+    said = now;
+  }
+  // the first thumb once, in the count-in
+  expect(told[0]).toMatchObject({ seconds: 0, said: { isFirst: true, hand: THREE.forms[1]?.slots[0]?.hand } });
+  expect(told.filter((each) => each.said.isFirst)).toHaveLength(1);
+  expect(told.length).toBeGreaterThan(3);
+  expect(new Set(told.map((each) => each.said.barId)).size).toBe(told.length);
+  for (const [index, each] of told.slice(1).entries()) {
+    const before = told[index]!.said;
+    expect(isSamePlace(before.hand, each.said.hand) && before.isFirst === each.said.isFirst).toBe(false);
+  }
 });

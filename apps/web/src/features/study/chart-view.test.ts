@@ -1,4 +1,5 @@
 import { formatKey, formatNoteName } from '@fivespan/core';
+import { shapeMarks } from '@fivespan/formats/diagram';
 import { describe, expect, it } from 'vitest';
 import { chartView } from './chart-view.ts';
 import { lessonOf, TWICE } from './invented-study.ts';
@@ -50,6 +51,18 @@ describe('the chart as it is studied', () => {
     // three minor pentatonics a fifth apart cover the key: D A E in C. Common practice
     expect(slots[2]?.thumbs.map(({ name }) => formatNoteName(name))).toEqual(['D', 'A', 'E']);
     for (const { thumbs } of slots) expect(thumbs.filter(({ isHere }) => isHere)).toHaveLength(1);
+  });
+
+  it('has the sign of the shape behind each thumb, as the lesson’s pages have it', () => {
+    const minor = lessonOf('key: C minor\n\n| Cm6 | Cm7 | Fm7 | Dm7b5 | Cm(maj7) | Fm7 |\n');
+    const marks = shapeMarks(minor);
+    expect(marks.size).toBeGreaterThan(1);
+    const shown = chartView(minor, pins, 1).sections.flatMap(({ bars }) => bars.flatMap((bar) => bar.slots));
+    for (const slot of shown) {
+      const { position } = minor.plan.slots[slot.index]!;
+      const own = slot.thumbs.find(({ isHere }) => isHere);
+      expect(own?.mark).toBe(position === null ? undefined : marks.get(position.shape.id));
+    }
   });
 
   it('keeps a blues off the lines: it is the form', () => {
