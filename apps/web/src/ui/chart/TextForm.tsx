@@ -49,7 +49,10 @@ const Gutter = memo(function Gutter({
   const to = Math.min(count, top + MOST_ROWS + LINES_AROUND);
   const faultyLines = new Set(faulty.split(' '));
   return (
-    <div style={{ padding: `${from * LINE_EM}em 0 ${(count - to) * LINE_EM}em` }}>
+    <div
+      className={styles.numbers}
+      style={{ padding: `${from * LINE_EM}em 0 calc(${(count - to) * LINE_EM}em + 24px)` }}
+    >
       {Array.from({ length: to - from }, (_, offset) => {
         const line = String(from + offset + 1);
         const isFaulty = faultyLines.has(line);
@@ -149,7 +152,12 @@ export const TextForm = memo(function TextForm({ say }: { readonly say: (text: s
         {w.textHelp}
       </p>
       <div className={styles.sheet}>
-        <div className={styles.gutter} ref={gutter} aria-hidden="true">
+        <div
+          className={styles.gutter}
+          ref={gutter}
+          aria-hidden="true"
+          style={{ width: `calc(${String(lineCount).length + 2}ch + 15px)` }}
+        >
           <Gutter count={lineCount} first={first} faulty={faultyLines} />
         </div>
         <textarea
