@@ -1,8 +1,6 @@
 /** The lesson on the desk. Everything the teacher changes goes through `changeLesson`. */
 export {
   $lesson,
-  $made,
-  $notMade,
   $open,
   $unkept,
   changeLesson,
@@ -12,7 +10,6 @@ export {
   goOnWithEngine,
   isAnythingUnkept,
   keepBoth,
-  makeAgain,
   openLesson,
   putBackHere,
   redo,
@@ -26,4 +23,5 @@ export {
   type OpenLesson,
   type UnkeptDraft,
 } from './open-lesson.ts';
+export { $made, $notMade, makeAgain } from './making.ts';
 export { headingOf, withTitle } from './heading.ts';

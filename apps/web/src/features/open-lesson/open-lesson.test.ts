@@ -9,9 +9,8 @@ import {
   type StoredLesson,
   type WriteOutcome,
 } from '../../platform/storage/index.ts';
+import { $made, $notMade, makeAgain } from './making.ts';
 import {
-  $made,
-  $notMade,
   $open,
   $unkept,
   changeLesson,
@@ -20,7 +19,6 @@ import {
   goOnWithEngine,
   isAnythingUnkept,
   keepBoth,
-  makeAgain,
   openLesson,
   putBackHere,
   redo,

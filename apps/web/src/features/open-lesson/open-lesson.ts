@@ -1,14 +1,12 @@
 import { ENGINE_VERSION, readLessonDocument, type Chart, type Choices, type Issue, type Lesson } from '@fivespan/core';
 import { atom, computed } from 'nanostores';
-import { noteMishap } from '../../platform/diagnostics/index.ts';
 import { saveFile, fileNameOf } from '../../platform/files/index.ts';
 import { askToPersist, type LessonStore, type StorageFault, type StoredLesson } from '../../platform/storage/index.ts';
-import { runJob } from '../../platform/workers/index.ts';
 import { headingOf, titleApart, withTitle } from './heading.ts';
 import { History } from './history.ts';
 import { Keeping, type Draft } from './keeping.ts';
 import { documentOf, keptOf, readingOf, readKept, withText, type Kept } from './kept.ts';
-import type { LessonOrder } from './lesson-job.ts';
+import { $made, make, stopMaking, type Wanted } from './making.ts';
 
 /** The lesson on the desk: what is kept of it, and what its text reads as. */
 export interface OpenLesson {
@@ -31,13 +29,6 @@ export interface OpenLesson {
   readonly conflict: 'changed' | 'removed' | null;
 }
 
-/** What is computed of the open lesson, and for which text and choices. */
-export interface ComputedLesson {
-  readonly chartText: string;
-  readonly choices: Choices;
-  readonly lesson: Lesson;
-}
-
 /** A change of what is kept. Pins of slots that are gone fall away, others follow their slots. */
 export interface LessonChange {
   readonly chartText?: string;
@@ -48,18 +39,12 @@ export interface LessonChange {
 
 export const $open = atom<OpenLesson | null>(null);
 
-/** The last computed lesson; it lags behind the text by a moment. */
-export const $made = atom<ComputedLesson | null>(null);
-
 /** The computed lesson, where it is of the text and choices as they are now. */
 export const $lesson = computed([$open, $made], (open, made) =>
   open !== null && made !== null && made.chartText === open.chartText && made.choices === open.choices
     ? made.lesson
     : null,
 );
-
-/** Why the music of the lesson as it is now was not computed; null where it was, or is being. Nobody waits for it any more. */
-export const $notMade = atom<{ readonly message: string } | null>(null);
 
 /** A lesson that was left with changes that could not be kept; they are still here as long as the page is. */
 export interface UnkeptLesson {
@@ -91,10 +76,6 @@ let stopHearing: () => void = () => undefined;
 
 /** Lessons that were left: the last one, to be taken up with its history, and those whose changes are not kept. */
 let left: Desk[] = [];
-
-/** Numbers lessons that are computed, so that a late answer to an old question is dropped. */
-let asked = 0;
-let asking: AbortController | undefined;
 
 /** Rises whenever a lesson is put on the desk or taken from it. */
 let turn = 0;
@@ -137,41 +118,14 @@ function show(): void {
 /** While keys follow each other, what is between them is not computed: the hands and the screen have the machine. */
 const PAUSE_BETWEEN_KEYS_MS = 120;
 
-/** Has the lesson computed. @param pauseMs how long nothing newer must come before that */
-function compute(pauseMs: number = 0): void {
-  asking?.abort(new DOMException('a newer question', 'AbortError'));
-  const number = ++asked;
-  $notMade.set(null);
-  if (pauseMs === 0) ask(number);
-  else {
-    setTimeout(() => {
-      if (number === asked) ask(number);
-    }, pauseMs);
-  }
-}
-
-function ask(number: number): void {
+/** What is to be computed: the lesson as it is shown, where it can be read and is not held. */
+function wanted(): Wanted | null {
   const open = $open.get();
-  if (open === null || open.chart === null || open.isHeld) return;
-  const { chart, chartText, choices } = open;
-  asking = new AbortController();
-  const order: LessonOrder = { chart, choices, key: null };
-  runJob<LessonOrder, Lesson>('make lesson', order, { urgency: 'now', signal: asking.signal }).then(
-    (lesson) => {
-      if (number === asked) $made.set({ chartText, choices, lesson });
-    },
-    (error: unknown) => {
-      // overtaken by a newer question: that one's answer counts
-      if (number !== asked) return;
-      noteMishap(error);
-      $notMade.set({ message: error instanceof Error ? error.message : String(error) });
-    },
-  );
+  return open === null || open.chart === null || open.isHeld ? null : { ...open, chart: open.chart };
 }
 
-/** Has the music computed once more that could not be. */
-export function makeAgain(): void {
-  compute();
+function compute(pauseMs: number = 0): void {
+  make(wanted, pauseMs);
 }
 
 /** Puts something else on the desk: shown at once, computed, kept. */
@@ -308,14 +262,11 @@ export function openLesson(store: LessonStore, stored: StoredLesson): ReturnType
 /** Clears the desk. What was changed is kept already, or on its way to the disk; what could not be is in `$unkept`. */
 export function closeLesson(): void {
   turn++;
-  asking?.abort(new DOMException('closed', 'AbortError'));
-  asked++;
   stopHearing();
   if (desk !== undefined) left.push(desk);
   desk = undefined;
   $open.set(null);
-  $made.set(null);
-  $notMade.set(null);
+  stopMaking();
   tellUnkept();
 }
 
