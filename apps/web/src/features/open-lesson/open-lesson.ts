@@ -1,4 +1,4 @@
-import { ENGINE_VERSION, readLessonDocument, type Chart, type Choices, type Issue, type Lesson } from '@fivespan/core';
+import { ENGINE_VERSION, readLessonDocument, type Chart, type Choices, type Issue } from '@fivespan/core';
 import { atom, computed } from 'nanostores';
 import { saveFile, fileNameOf } from '../../platform/files/index.ts';
 import { askToPersist, type LessonStore, type StorageFault, type StoredLesson } from '../../platform/storage/index.ts';
