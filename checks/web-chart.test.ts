@@ -249,6 +249,73 @@ describe.skipIf(NO_CHROMIUM)('a chart written on the screen', { timeout: 30_000 
     expect(errors).toEqual([]);
   });
 
+  test('what would be right is put in with one press, in the bar and in the list below the text', async () => {
+    const { page, errors } = await chartWith('| Dm7 | Gmx7 | Bb7 Ebmaj7 C7 |');
+    await bar(page, 1).getByRole('button', { name: 'Write Gm7' }).click();
+    expect(await written(page)).toBe('| Dm7 | Gm7 | Bb7 Ebmaj7 C7 |');
+    expect(await focusedBar(page)).toBe('1');
+    await page
+      .getByRole('region', { name: 'Text', exact: true })
+      .getByRole('button', { name: 'Write Bb7 / Ebmaj7 C7' })
+      .press('Enter');
+    expect(await written(page)).toBe('| Dm7 | Gm7 | Bb7 / Ebmaj7 C7 |');
+    await page.getByText('Everything is understood.').waitFor();
+    await page.getByRole('button', { name: 'Undo' }).click();
+    expect(await written(page)).toBe('| Dm7 | Gm7 | Bb7 Ebmaj7 C7 |');
+    expect(errors).toEqual([]);
+  });
+
+  test('a field that the browser’s Back leaves writes into no other lesson', async () => {
+    const { page } = await chartWith('| Dm7 | G7 | Cmaj7 |');
+    const address = page.url();
+    await bar(page, 1).focus();
+    await page.keyboard.type('Em7');
+    await page.goBack();
+    await page.waitForURL((url) => url.href !== address);
+    await page.goForward();
+    await bar(page, 1).waitFor();
+    // no field is open any more
+    expect(await page.getByRole('textbox', { name: 'Chords of bar 2' }).count()).toBe(0);
+    expect(await written(page)).toBe('| Dm7 | Em7 | Cmaj7 |');
+  });
+
+  test('Home and End go to the ends of the line one sees; an arrow with Alt takes no focus from the text', async () => {
+    const { page } = await chartWith('A:\n| C | D | E | F | G | A |\nB:\n| Dm | Em | Fm |');
+    // the second line of A has two bars, and B begins after them
+    await bar(page, 5).focus();
+    await page.keyboard.press('Home');
+    expect(await focusedBar(page)).toBe('4');
+    await page.keyboard.press('End');
+    expect(await focusedBar(page)).toBe('5');
+    await bar(page, 8).focus();
+    await page.keyboard.press('Home');
+    expect(await focusedBar(page)).toBe('6');
+    await page.keyboard.press('Alt+ArrowDown');
+    await textOf(page).focus();
+    await page.keyboard.press('Control+End');
+    await page.keyboard.type(' x');
+    expect(await textOf(page).evaluate((area) => area === document.activeElement)).toBe(true);
+    expect(await written(page)).toBe('A:\n| C | D | E | F | G | A |\nB:\n| Dm | Em | Fm | x');
+  });
+
+  test('a text of twenty thousand lines is numbered where one sees it, and written on', async () => {
+    const { page, errors } = await chartWith('| Dm7 |');
+    // pasted: as if it were typed, the browser itself would need minutes for it
+    await textOf(page).evaluate((area: HTMLTextAreaElement) => {
+      const clipboardData = new DataTransfer();
+      clipboardData.setData('text/plain', `${'# a note\n'.repeat(20_000)}| G7 | Hx |`);
+      area.setSelectionRange(0, area.value.length);
+      area.dispatchEvent(new ClipboardEvent('paste', { clipboardData, bubbles: true, cancelable: true }));
+    });
+    await page.getByRole('button', { name: /Line 20001, column 8/u }).click();
+    await page.getByText('✕ 20001', { exact: true }).waitFor();
+    expect(await page.getByText(/^\s*\d+$/u).count()).toBeLessThan(300);
+    await page.keyboard.type('G7');
+    await page.getByText('Everything is understood.').waitFor();
+    expect(await bar(page, 1).getAttribute('aria-label')).toContain('G seven');
+    expect(errors).toEqual([]);
+  });
+
   test('on a phone: two bars in a line, nothing beyond the edge, the tools within reach', async () => {
     const { page } = await workbench.visit({ viewport: { width: 390, height: 844 }, hasTouch: true });
     await page.waitForURL(/#\/lesson\//u);

@@ -1,4 +1,4 @@
-import { placesOf, setBarChords, type Issue } from '@fivespan/core';
+import { placesOf, readChordSymbol, setBarChords, type Issue } from '@fivespan/core';
 import { $open } from '../open-lesson/index.ts';
 import { changeText, chooseBar } from './editing.ts';
 import { offsetOf } from './page-view.ts';
@@ -6,7 +6,9 @@ import { offsetOf } from './page-view.ts';
 /** What would be right in a fault's place, where that is one thing to be written there: a chord, or a bar's chords; else null. */
 export function suggestionOf({ code, args }: Issue): string | null {
   const words = code === 'chart.split' ? args.example : code.startsWith('chord.') ? args.nearest : undefined;
-  return typeof words === 'string' && words !== '' ? words : null;
+  if (typeof words !== 'string') return null;
+  // some messages give examples instead
+  return code === 'chart.split' || readChordSymbol(words).ok ? words : null;
 }
 
 /** The text with what would be right in a fault's place; as it was where the fault is not there any more. */

@@ -29,8 +29,8 @@ const MOST_PASTED_LINES = 50;
 /** The height of the field in lines, and so of what one sees of it. */
 const MOST_ROWS = 28;
 const FEWEST_ROWS = 12;
-/** The height of a line in its letters' (TextForm.module.css). */
-const LINE_EM = 1.6;
+/** The height of a line (TextForm.module.css): whole pixels, which twenty thousand times over are still those of the field. */
+const LINE_REM = 1.375;
 
 /** The numbers of the lines one sees and of some around them: a text of many thousand lines has them all to be scrolled to. */
 const Gutter = memo(function Gutter({
@@ -51,7 +51,7 @@ const Gutter = memo(function Gutter({
   return (
     <div
       className={styles.numbers}
-      style={{ padding: `${from * LINE_EM}em 0 calc(${(count - to) * LINE_EM}em + 24px)` }}
+      style={{ padding: `${from * LINE_REM}rem 0 calc(${(count - to) * LINE_REM}rem + 24px)` }}
     >
       {Array.from({ length: to - from }, (_, offset) => {
         const line = String(from + offset + 1);
