@@ -36,16 +36,68 @@ async function goTo(page: Page, screen: (typeof SCREENS)[number]): Promise<void>
   if (screen === 'Pages') await main.getByRole('img').first().waitFor();
 }
 
-/** What is wrong with the page as it is, and what axe leaves to a person. */
+/**
+ * The contrast of a text's own colour to the paper behind it, by the colours the page was given: what can be known where axe cannot see
+ * through. The ground is the last filled shape drawn before it under its middle, else the nearest ground that is not transparent. Source:
+ * WCAG 2.2, definitions of relative luminance and contrast ratio.
+ */
+function contrastOf(element: Element): number {
+  const numbersOf = (colour: string): number[] => (colour.match(/[\d.]+/gu) ?? []).map(Number);
+  const luminance = (colour: string): number => {
+    const [red = 0, green = 0, blue = 0] = numbersOf(colour).map((part) => {
+      const share = part / 255;
+      return share <= 0.04045 ? share / 12.92 : ((share + 0.055) / 1.055) ** 2.4;
+    });
+    return 0.2126 * red + 0.7152 * green + 0.0722 * blue;
+  };
+  const own = getComputedStyle(element);
+  let ground = 'rgb(255, 255, 255)';
+  for (let each: Element | null = element; each !== null; each = each.parentElement) {
+    const { backgroundColor } = getComputedStyle(each);
+    if (numbersOf(backgroundColor)[3] === 0) continue;
+    ground = backgroundColor;
+    break;
+  }
+  if (element instanceof SVGElement) {
+    const { left, top, width, height } = element.getBoundingClientRect();
+    const [x, y] = [left + width / 2, top + height / 2];
+    for (const each of element.ownerSVGElement?.querySelectorAll('path, rect, circle, polygon') ?? []) {
+      if ((element.compareDocumentPosition(each) & Node.DOCUMENT_POSITION_PRECEDING) === 0) continue;
+      const box = each.getBoundingClientRect();
+      const { fill } = getComputedStyle(each);
+      const isUnder = box.left <= x && x <= box.right && box.top <= y && y <= box.bottom;
+      if (isUnder && fill !== 'none' && numbersOf(fill)[3] !== 0) ground = fill;
+    }
+  }
+  const lights = [luminance(element instanceof SVGElement ? own.fill : own.color), luminance(ground)];
+  return (Math.max(...lights) + 0.05) / (Math.min(...lights) + 0.05);
+}
+
+/** What is wrong with the page as it is, and what axe leaves to a person: by reason, with how many there are and their least contrast. */
 async function judged(page: Page): Promise<{ wrong: string[]; open: string[] }> {
   const { violations, incomplete } = await new AxeBuilder({ page }).withTags(TAGS).analyze();
-  const lines = (found: typeof violations): string[] =>
-    found.flatMap(({ id, nodes }) =>
-      nodes.map(({ target, failureSummary }) => `${id}: ${target.join(' ')} ${failureSummary}`),
-    );
+  const open = new Map<string, { count: number; least: number; where: string }>();
+  for (const { id, nodes } of incomplete) {
+    for (const { target, any } of nodes) {
+      const where = target.join(' ');
+      const reason = `${id}, ${any[0]?.message ?? 'no reason given'}`;
+      const known = open.get(reason) ?? { count: 0, least: Infinity, where };
+      const contrast = await page.locator(where).first().evaluate(contrastOf);
+      const isLeast = contrast < known.least;
+      open.set(reason, {
+        count: known.count + 1,
+        least: isLeast ? contrast : known.least,
+        where: isLeast ? where : known.where,
+      });
+    }
+  }
   return {
-    wrong: lines(violations),
-    open: incomplete.map(({ id, nodes }) => `${id} (${nodes.length}): ${nodes[0]?.target.join(' ')}`),
+    wrong: violations.flatMap(({ id, nodes }) =>
+      nodes.map(({ target, failureSummary }) => `${id}: ${target.join(' ')} ${failureSummary}`),
+    ),
+    open: [...open].map(
+      ([reason, { count, least, where }]) => `${count} × ${reason}: least ${least.toFixed(1)}:1 at ${where}`,
+    ),
   };
 }
 
@@ -87,6 +139,64 @@ describe.skipIf(NO_CHROMIUM).each(['light', 'dark'] as const)('axe finds nothing
     await page.keyboard.press('Escape');
     await page.getByRole('dialog', { name }).waitFor({ state: 'hidden' });
   });
+
+  /** Opens a dialog, judges it and closes it again. */
+  const judgeDialog = async (
+    role: 'dialog' | 'alertdialog',
+    name: string,
+    open_: () => Promise<void>,
+  ): Promise<void> => {
+    await open_();
+    const dialog = page.getByRole(role, { name });
+    await dialog.waitFor();
+    await judge(name);
+    await page.keyboard.press('Escape');
+    await dialog.waitFor({ state: 'hidden' });
+  };
+
+  test('in what lies over the shelf: a chart to paste, a backup to restore', async () => {
+    await page.getByRole('link', { name: 'Lessons', exact: true }).click();
+    await page.getByRole('heading', { name: 'Lessons' }).waitFor();
+    await judgeDialog('dialog', 'Paste a chart', async () => {
+      await page.getByRole('button', { name: 'Paste a chart' }).click();
+      // something right and something wrong: both are told
+      await page.getByLabel('Chart text').fill('key: F major\n\n| Gm7 | Czz7 | Fmaj7 |');
+      await page.getByText(/to mend/u).waitFor();
+    });
+    const [download] = await Promise.all([
+      page.waitForEvent('download'),
+      page.getByRole('button', { name: 'Back up everything' }).click(),
+    ]);
+    await judgeDialog('dialog', 'Restore from a backup', async () => {
+      const [chooser] = await Promise.all([
+        page.waitForEvent('filechooser'),
+        page.getByRole('button', { name: 'Restore from a backup' }).click(),
+      ]);
+      await chooser.setFiles(await download.path());
+    });
+    await page.goBack();
+  });
+
+  test('in the dialog that transposes', async () => {
+    await goTo(page, 'Chart');
+    await judgeDialog('dialog', 'In another key', () => page.getByRole('button', { name: 'In another key …' }).click());
+  });
+
+  test('in the cautions, and while the trio plays', async () => {
+    await goTo(page, 'Play');
+    await page.getByText(/^Ready/u).waitFor();
+    const cautions = page.getByRole('alertdialog', { name: 'Before you begin' });
+    await page.getByRole('button', { name: 'Start', exact: true }).click();
+    await cautions.waitFor();
+    await judge('Before you begin');
+    await cautions.getByRole('button', { name: 'Start' }).click();
+    await page.getByText('thumb now').first().waitFor();
+    await judge('Play, playing');
+    await page.getByRole('button', { name: 'Stop', exact: true }).press('Enter');
+    await judge('Play, paused');
+    await page.getByRole('button', { name: 'Back to the programme' }).press('Enter');
+    await page.getByRole('heading', { name: 'Play', level: 1 }).waitFor();
+  }, 60_000);
 
   test('on the look round', async () => {
     await goTo(page, 'Study');
@@ -163,6 +273,15 @@ describe.skipIf(NO_CHROMIUM)('the page fits', () => {
 });
 
 describe.skipIf(NO_CHROMIUM)('with the keyboard alone', () => {
+  /** What has the focus: its name as far as it has one. */
+  const focused = (page: Page): Promise<string> =>
+    page.evaluate(() => {
+      const element = document.activeElement;
+      return element === null || element === document.body
+        ? 'nothing'
+        : (element.getAttribute('aria-label') ?? element.textContent ?? '').trim();
+    });
+
   /** Presses Tab until the focus is on what is named; fails where it never gets there. */
   async function tabTo(page: Page, name: RegExp | string, most = 80): Promise<void> {
     for (let presses = 0; presses < most; presses++) {
@@ -277,6 +396,63 @@ describe.skipIf(NO_CHROMIUM)('with the keyboard alone', () => {
     await page.reload();
     await page.getByRole('main', { name: 'Study' }).waitFor();
     expect(await step.count()).toBe(0);
+    await context.close();
+  });
+
+  test('the focus goes on with whoever goes on: other places, other lessons, and what takes itself away', async () => {
+    const { page, context } = await workbench.visit();
+    await page.getByRole('main', { name: 'Study' }).waitFor();
+    // opened, not gone to: a page begins at its top
+    expect(await focused(page)).toBe('nothing');
+
+    await page.getByRole('option', { name: /^bar 3, E flat major seven/u }).click();
+    await page.getByRole('button', { name: 'Look at Lydian' }).press('Enter');
+    await page.getByText('Nothing rubs in Lydian').waitFor();
+    expect(await focused(page)).toMatch(/^Lydian/u);
+    await page.getByRole('button', { name: 'Back to what is used' }).press('Enter');
+    expect(await focused(page)).toMatch(/^Thumb on/u);
+
+    await page.getByRole('link', { name: 'Lessons', exact: true }).press('Enter');
+    await page.getByRole('heading', { name: 'Lessons' }).waitFor();
+    expect(await focused(page)).toBe('Lessons');
+    await page.getByRole('button', { name: 'New chart' }).press('Enter');
+    await page.getByRole('grid').waitFor();
+    expect(await focused(page)).toMatch(/^Chart$|^(Chords of b|B)ar 1/u);
+
+    await page.getByRole('link', { name: 'Lessons', exact: true }).press('Enter');
+    await page.getByRole('button', { name: 'Paste a chart' }).press('Enter');
+    await page.getByLabel('Chart text').fill('key: F major\n\n| Gm7 | C7 | Fmaj7 | % |');
+    await page.getByRole('button', { name: 'Make the lesson' }).press('Enter');
+    await page.getByRole('gridcell', { name: /^Bar 3, F major seven/u }).waitFor();
+    await expect.poll(() => focused(page)).toMatch(/^Chart$|^(Chords of b|B)ar 1/u);
+
+    await page.getByRole('link', { name: 'Play', exact: true }).press('Enter');
+    await page.getByText(/^Ready/u).waitFor();
+    await page.getByRole('button', { name: 'Start', exact: true }).press('Enter');
+    await page.getByRole('alertdialog').getByRole('button', { name: 'Start' }).press('Enter');
+    await page.getByRole('button', { name: 'Stop', exact: true }).press('Enter');
+    await page.getByRole('button', { name: 'Back to the programme' }).press('Enter');
+    await page.getByRole('heading', { name: 'Play', level: 1 }).waitFor();
+    expect(await focused(page)).not.toBe('nothing');
+    await context.close();
+  }, 90_000);
+
+  test('the look round gives the focus back to where one was', async () => {
+    const { page, context } = await workbench.visit({ tour: true });
+    const step = page.getByRole('dialog', { name: 'A look round' });
+    await step.waitFor();
+    await page.keyboard.press('Escape');
+    await step.waitFor({ state: 'hidden' });
+    // nobody had been anywhere: the screen has it
+    await expect.poll(() => focused(page)).toBe('Study');
+
+    await page.getByRole('banner').getByRole('button', { name: 'Help', exact: true }).press('Enter');
+    await page.getByRole('button', { name: 'Show me round again' }).press('Enter');
+    await step.getByRole('button', { name: 'Next' }).press('Enter');
+    await step.getByText('2 of 7').waitFor();
+    await page.keyboard.press('Escape');
+    await step.waitFor({ state: 'hidden' });
+    await expect.poll(() => focused(page)).toBe('Help');
     await context.close();
   });
 

@@ -1,5 +1,5 @@
 import { $lessons } from '../lesson-list/index.ts';
-import { goInstead, isBareAddress } from '../navigation/index.ts';
+import { arriveAt, isBareAddress } from '../navigation/index.ts';
 import { $settings } from '../settings/index.ts';
 import { startTour } from './tour.ts';
 
@@ -10,6 +10,6 @@ import { startTour } from './tour.ts';
 export function welcome(): void {
   const [lesson, ...more] = $lessons.get() ?? [];
   if (lesson === undefined || more.length > 0 || !isBareAddress()) return;
-  goInstead({ kind: 'lesson', id: lesson.id, screen: 'study' });
+  arriveAt({ kind: 'lesson', id: lesson.id, screen: 'study' });
   if (!$settings.get().tourSeen) startTour();
 }

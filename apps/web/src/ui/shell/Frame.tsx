@@ -1,5 +1,12 @@
 import { lazy, Suspense, useEffect, useRef, type ReactNode } from 'react';
-import { $dialog, $immersed, onKeyPress, openDialog, type Screen } from '../../features/navigation/index.ts';
+import {
+  $dialog,
+  $immersed,
+  hasArrived,
+  onKeyPress,
+  openDialog,
+  type Screen,
+} from '../../features/navigation/index.ts';
 import type { OpenLesson } from '../../features/open-lesson/index.ts';
 import { $tourStep } from '../../features/tour/index.ts';
 import { useStore } from '../use-store.ts';
@@ -9,9 +16,6 @@ import { Header } from './Header.tsx';
 
 const Dialogs = lazy(() => import('./Dialogs.tsx'));
 const Tour = lazy(() => import('./Tour.tsx'));
-
-/** Whether a frame has been shown: the first one leaves the focus where a page that is opened has it. */
-let isFirstFrame = true;
 
 interface FrameProps {
   readonly children: ReactNode;
@@ -32,9 +36,8 @@ export function Frame({ children, open = null, screen }: FrameProps) {
 
   useEffect(() => {
     // another screen, or another lesson, which has a frame of its own: a screen reader hears what it is, and Tab goes on from its top
-    if (shown.current !== screen && !isFirstFrame) main.current?.focus({ preventScroll: true });
+    if (shown.current !== screen && !hasArrived()) main.current?.focus({ preventScroll: true });
     shown.current = screen;
-    isFirstFrame = false;
   }, [screen]);
 
   useEffect(() => {
