@@ -1,8 +1,9 @@
-import { formatKey, typeset, type HeaderName } from '@fivespan/core';
+import { formatKey, parseKey, type HeaderName } from '@fivespan/core';
 import { memo, useId } from 'react';
 import { $heading, keysToChoose, writeHeading } from '../../features/chart-editing/index.ts';
 import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
+import { useKeyText } from '../words/key-text.ts';
 import styles from './ChartHeading.module.css';
 import { DraftField } from './DraftField.tsx';
 import { FaultNote } from './FaultNote.tsx';
@@ -14,11 +15,12 @@ export const METERS = ['4/4', '3/4', '2/4', '5/4', '6/4', '7/4', '2/2', '6/8', '
 
 /** All keys by mode, for a list to choose from. */
 export const KeyOptions = memo(function KeyOptions() {
+  const keyText = useKeyText();
   return (['major', 'minor'] as const).map((mode) => (
-    <optgroup key={mode} label={mode}>
+    <optgroup key={mode} label={w.modes[mode]}>
       {keysToChoose(mode).map((key) => (
         <option key={formatKey(key)} value={formatKey(key)}>
-          {typeset(formatKey(key))}
+          {keyText(key)}
         </option>
       ))}
     </optgroup>
@@ -28,6 +30,7 @@ export const KeyOptions = memo(function KeyOptions() {
 /** What the chart says above its first bar, each to be changed where it stands. */
 export const ChartHeading = memo(function ChartHeading() {
   const heading = useStore($heading);
+  const keyText = useKeyText();
   const id = useId();
   if (heading === null) return null;
   const { keyFound, pickup, faults } = heading;
@@ -36,7 +39,8 @@ export const ChartHeading = memo(function ChartHeading() {
     return { 'aria-invalid': isFaulty || undefined, 'aria-describedby': isFaulty ? `${id}-${name}` : undefined };
   };
   const keys = [...keysToChoose('major'), ...keysToChoose('minor')].map(formatKey);
-  const found = keyFound === null ? w.keyToFind : w.keyFound(typeset(formatKey(keyFound)));
+  const keyRead = heading.isKeyRead ? parseKey(heading.key) : undefined;
+  const found = keyFound === null ? w.keyToFind : w.keyFound(keyText(keyFound));
   const pickups = Array.from({ length: Math.max(1, heading.beats) }, (_, index) => String(index));
   return (
     <fieldset className={styles.heading}>
@@ -59,7 +63,7 @@ export const ChartHeading = memo(function ChartHeading() {
         >
           <option value="">{found}</option>
           {heading.key !== '' && !keys.includes(heading.key) && (
-            <option value={heading.key}>{heading.isKeyRead ? typeset(heading.key) : w.asWritten(heading.key)}</option>
+            <option value={heading.key}>{keyRead === undefined ? w.asWritten(heading.key) : keyText(keyRead)}</option>
           )}
           <KeyOptions />
         </select>

@@ -1,9 +1,11 @@
-import { formatKey, typeset, type Key } from '@fivespan/core';
+import { formatKey, typeset } from '@fivespan/core';
 import { useState } from 'react';
 import { Button, Dialog, Heading, Label, Modal, ModalOverlay, Radio, RadioGroup } from 'react-aria-components';
 import { $keyNow, keysToChoose, previewIn, transposeTo } from '../../features/chart-editing/index.ts';
 import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
+import { useKeyText } from '../words/key-text.ts';
+import { useNoteText } from '../words/note-names.ts';
 import styles from './TransposeDialog.module.css';
 
 const w = words.chart.dialog;
@@ -22,7 +24,8 @@ export default function TransposeDialog({
   const from = now?.key ?? null;
   const keys = from === null ? [] : keysToChoose(from.mode);
   const chosen = keys.find((key) => formatKey(key) === to) ?? null;
-  const name = (key: Key): string => typeset(formatKey(key));
+  const name = useKeyText();
+  const noteText = useNoteText();
   return (
     <ModalOverlay className={styles.overlay ?? ''} isOpen isDismissable onOpenChange={(isOpen) => !isOpen && close()}>
       <Modal className={styles.modal ?? ''}>
@@ -45,7 +48,7 @@ export default function TransposeDialog({
                       className={styles.key ?? ''}
                       aria-label={name(key)}
                     >
-                      {typeset(formatKey(key)).replace(/ m(ajor|inor)$/u, '')}
+                      {noteText(key.tonic)}
                     </Radio>
                   ))}
                 </div>

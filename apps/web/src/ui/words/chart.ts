@@ -4,6 +4,8 @@ export const CHART_WORDS = {
   headings: 'Title, key, tempo, metre and feel',
   name: 'Title',
   key: 'Key',
+  /** Headings of the list of keys. */
+  modes: { major: 'major', minor: 'minor' },
   keyFound: (key: string) => `found: ${key}`,
   keyToFind: 'found from the chords',
   tempo: 'Tempo',
