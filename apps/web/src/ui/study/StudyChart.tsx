@@ -15,7 +15,7 @@ import {
 import { words } from '../words/index.ts';
 import { useKeyText } from '../words/key-text.ts';
 import { spokenChord, spokenNumeral, spokenSigns } from '../words/spoken.ts';
-import { useThumbText } from '../words/thumb-name.ts';
+import { spokenMark, useThumbText } from '../words/thumb-name.ts';
 import { ChordName } from '../chord/ChordName.tsx';
 import { HEAR_KEY, onHearKey } from './hear-key.ts';
 import styles from './StudyChart.module.css';
@@ -347,9 +347,9 @@ const SlotOption = memo(function SlotOption({ slot, bar, isChosen, onKeyDown }: 
     ...(bar.slots.length > 1 ? [words.study.beat(slot.beat)] : []),
     spokenChord(slot.chord),
     ...(slot.numeral === '' ? [] : [words.study.inKey(spokenNumeral(slot.numeral), spokenSigns(keyText(slot.key)))]),
-    ...(slot.thumbs.length === 0
-      ? []
-      : [words.study.thumbs(slot.thumbs.map(({ name, mark }) => thumbText.said(name, mark)))]),
+    ...(slot.thumbs.length === 0 ? [] : [words.study.thumbs(slot.thumbs.map(({ name }) => thumbText.said(name, '')))]),
+    // once: a family is of one shape
+    ...[spokenMark(slot.thumbs[0]?.mark ?? '')].filter((each) => each !== ''),
     ...(slot.figures.length === 0
       ? []
       : [words.study.partOf(slot.figures.map(({ kind }) => words.study.figure(kind)))]),
