@@ -38,8 +38,7 @@ async function goTo(page: Page, screen: (typeof SCREENS)[number]): Promise<void>
 
 /**
  * The contrast of a text's own colour to the paper behind it, by the colours the page was given: what can be known where axe cannot see
- * through. The ground is the last filled shape drawn before it under its middle, else the nearest ground that is not transparent. Source:
- * WCAG 2.2, definitions of relative luminance and contrast ratio.
+ * through. The ground is what is painted next beneath its middle. Source: WCAG 2.2, definitions of relative luminance and contrast ratio.
  */
 function contrastOf(element: Element): number {
   const numbersOf = (colour: string): number[] => (colour.match(/[\d.]+/gu) ?? []).map(Number);
@@ -50,25 +49,26 @@ function contrastOf(element: Element): number {
     });
     return 0.2126 * red + 0.7152 * green + 0.0722 * blue;
   };
+  element.scrollIntoView({ block: 'center', inline: 'center' });
+  const { left, top, width, height } = element.getBoundingClientRect();
+  const [x, y] = [left + width / 2, top + height / 2];
+  // what lies over a picture without hindering the pointer is seen for this moment
+  const drawing = element instanceof SVGElement ? element.ownerSVGElement : null;
+  drawing?.style.setProperty('pointer-events', 'auto');
+  const stack = document.elementsFromPoint(x, y);
+  drawing?.style.removeProperty('pointer-events');
+  const groundOf = (each: Element): string => {
+    if (!(each instanceof SVGElement)) return getComputedStyle(each).backgroundColor;
+    if (!(each instanceof SVGGeometryElement)) return 'rgba(0, 0, 0, 0)';
+    const point = new DOMPoint(x, y).matrixTransform(each.getScreenCTM()?.inverse());
+    return each.isPointInFill(point) ? getComputedStyle(each).fill : 'rgba(0, 0, 0, 0)';
+  };
   const own = getComputedStyle(element);
-  let ground = 'rgb(255, 255, 255)';
-  for (let each: Element | null = element; each !== null; each = each.parentElement) {
-    const { backgroundColor } = getComputedStyle(each);
-    if (numbersOf(backgroundColor)[3] === 0) continue;
-    ground = backgroundColor;
-    break;
-  }
-  if (element instanceof SVGElement) {
-    const { left, top, width, height } = element.getBoundingClientRect();
-    const [x, y] = [left + width / 2, top + height / 2];
-    for (const each of element.ownerSVGElement?.querySelectorAll('path, rect, circle, polygon') ?? []) {
-      if ((element.compareDocumentPosition(each) & Node.DOCUMENT_POSITION_PRECEDING) === 0) continue;
-      const box = each.getBoundingClientRect();
-      const { fill } = getComputedStyle(each);
-      const isUnder = box.left <= x && x <= box.right && box.top <= y && y <= box.bottom;
-      if (isUnder && fill !== 'none' && numbersOf(fill)[3] !== 0) ground = fill;
-    }
-  }
+  const ground =
+    stack
+      .slice(stack.indexOf(element) + 1)
+      .map(groundOf)
+      .find((each) => each !== 'none' && numbersOf(each)[3] !== 0) ?? 'rgb(255, 255, 255)';
   const lights = [luminance(element instanceof SVGElement ? own.fill : own.color), luminance(ground)];
   return (Math.max(...lights) + 0.05) / (Math.min(...lights) + 0.05);
 }
