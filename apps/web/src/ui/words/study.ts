@@ -107,7 +107,7 @@ export const STUDY_WORDS = {
     const leaving = `${counted(notesOutsideKey, 'note', 'notes')} outside the key`;
     if (inside) return notesOutsideKey === 0 ? 'inside' : `inside: usual for what the chord does here, with ${leaving}`;
     const parts = [
-      ...(guideTonesLost === 0 ? [] : [`loses ${counted(guideTonesLost, 'guide tone', 'guide tones')}`]),
+      ...(guideTonesLost === 0 ? [] : [`${counted(guideTonesLost, 'guide tone', 'guide tones')} lost`]),
       ...(notesOutsideKey === 0 ? [] : [leaving]),
     ];
     return parts.length === 0 ? 'outside' : `outside: ${joined(parts)}`;
