@@ -430,6 +430,8 @@ describe.skipIf(NO_CHROMIUM)('with the keyboard alone', () => {
     await page.getByText(/^Ready/u).waitFor();
     await page.getByRole('button', { name: 'Start', exact: true }).press('Enter');
     await page.getByRole('alertdialog').getByRole('button', { name: 'Start' }).press('Enter');
+    // who stops before the first stick is back at the programme at once
+    await page.getByText('count-in').first().waitFor();
     await page.getByRole('button', { name: 'Stop', exact: true }).press('Enter');
     await page.getByRole('button', { name: 'Back to the programme' }).press('Enter');
     await page.getByRole('heading', { name: 'Play', level: 1 }).waitFor();
