@@ -46,9 +46,8 @@ export default function Tour({ step }: { readonly step: TourStep }) {
           offset={10}
           isNonModal
           isOpen
-          onOpenChange={(isOpen) => {
-            if (!isOpen) endTour();
-          }}
+          // the library would close it when the page is scrolled, and whoever looks round scrolls: Escape is heard below
+          onOpenChange={() => {}}
           shouldCloseOnInteractOutside={() => false}
           className={styles.popover ?? ''}
         >
@@ -66,6 +65,9 @@ export default function Tour({ step }: { readonly step: TourStep }) {
             tabIndex={-1}
             className={styles.step}
             onFocus={onFocus}
+            onKeyDown={({ key }) => {
+              if (key === 'Escape') endTour();
+            }}
           >
             <p className={styles.place}>
               {tour.title}, {tour.place(number, TOUR_STEPS.length)}
