@@ -56,6 +56,13 @@ export function mostWorkers(): number {
   return Math.max(1, (navigator.hardwareConcurrency || 2) - 1);
 }
 
+/**
+ * While keys go down, files wait: a worker that computes takes a core from whoever types. A piece of them is taken up all the same at
+ * least this often, so that a pack gets on however long one writes.
+ */
+const QUIET_AFTER_KEY_MS = 300;
+const LATER_AT_LEAST_EVERY_MS = 2000;
+
 /** Does jobs in workers, which are started when they are needed and kept. */
 export class WorkerPool {
   readonly #make: () => Worker;
@@ -64,6 +71,9 @@ export class WorkerPool {
   readonly #ended: EndedJob[] = [];
   #last = 0;
   #mayStart = false;
+  #lastKeyAtMs = -Infinity;
+  #lastLaterAtMs = -Infinity;
+  #isHeld = false;
 
   /**
    * @param make starts a worker that calls serveJobs
@@ -71,6 +81,8 @@ export class WorkerPool {
    */
   constructor(make: () => Worker, after: Promise<void> = Promise.resolve()) {
     this.#make = make;
+    // a page has keys; what a check makes a pool in may not
+    globalThis.addEventListener?.('keydown', () => (this.#lastKeyAtMs = performance.now()), { capture: true });
     void after.then(() => {
       this.#mayStart = true;
       this.#giveOut();
@@ -139,9 +151,26 @@ export class WorkerPool {
       !this.#hands.some((other) => other !== hand && other.homes.has(home));
     for (const urgency of URGENCIES) {
       const found = this.#waiting.find((each) => each.urgency === urgency && mayTake(each));
-      if (found !== undefined) return found;
+      if (found === undefined) continue;
+      if (urgency !== 'later' || !this.#mustWaitForKeys()) return found;
     }
     return undefined;
+  }
+
+  /** Whether somebody types, so that files wait; they are looked at again when the keys rest. */
+  #mustWaitForKeys(): boolean {
+    const now = performance.now();
+    if (now - this.#lastKeyAtMs >= QUIET_AFTER_KEY_MS || now - this.#lastLaterAtMs >= LATER_AT_LEAST_EVERY_MS) {
+      return false;
+    }
+    if (!this.#isHeld) {
+      this.#isHeld = true;
+      setTimeout(() => {
+        this.#isHeld = false;
+        this.#giveOut();
+      }, QUIET_AFTER_KEY_MS);
+    }
+    return true;
   }
 
   #giveOut(): void {
@@ -159,6 +188,7 @@ export class WorkerPool {
     this.#waiting.splice(this.#waiting.indexOf(next), 1);
     hand.busy = next;
     hand.tookAtMs = performance.now();
+    if (next.urgency === 'later') this.#lastLaterAtMs = hand.tookAtMs;
     if (next.home !== undefined) hand.homes.add(next.home);
     hand.worker.postMessage({
       kind: 'run',
