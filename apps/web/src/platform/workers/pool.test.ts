@@ -90,3 +90,33 @@ test('no worker is started before the page says so', async () => {
   await vi.advanceTimersByTimeAsync(0);
   expect(made[0]?.orders).toMatchObject([{ kind: 'run', job: 'early' }]);
 });
+
+test('files wait while keys go down, and get on all the same', async () => {
+  let key = (): void => undefined;
+  vi.stubGlobal('addEventListener', (_type: string, listener: () => void) => {
+    key = listener;
+  });
+  const workers = pool();
+  void workers.run('file 1', null, { urgency: 'later' });
+  void workers.run('file 2', null, { urgency: 'later' });
+  void workers.run('file 3', null, { urgency: 'later' });
+  await vi.advanceTimersByTimeAsync(0);
+  const jobs = (): unknown[] => made[0]?.orders.map((order) => (order.kind === 'run' ? order.job : order.kind)) ?? [];
+  key();
+  made[0]?.answer({ kind: 'done', number: 1, value: 1 });
+  expect(jobs()).toEqual(['file 1']);
+  // what a hand waits for does not wait
+  const now = workers.run('lesson', null, { urgency: 'now' });
+  expect(jobs()).toEqual(['file 1', 'lesson']);
+  made[0]?.answer({ kind: 'done', number: 4, value: 'made' });
+  await expect(now).resolves.toBe('made');
+  await vi.advanceTimersByTimeAsync(600);
+  expect(jobs()).toEqual(['file 1', 'lesson', 'file 2']);
+  // one who never stops typing: a file every two seconds
+  made[0]?.answer({ kind: 'done', number: 2, value: 2 });
+  for (let passedMs = 0; passedMs < 2400; passedMs += 100) {
+    key();
+    await vi.advanceTimersByTimeAsync(100);
+  }
+  expect(jobs()).toEqual(['file 1', 'lesson', 'file 2', 'file 3']);
+});
