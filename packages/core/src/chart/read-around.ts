@@ -48,10 +48,37 @@ export interface ChartSoFar {
 /**
  * Reads a chart while it is being written: what is wrong is told, the rest goes on working. Nobody plays where a symbol
  * is not understood; signs of repeats and jumps that do not fit are left out; a heading that is not understood is as if
- * it were not there. The chart can be unfolded, as one from readChart can.
+ * it were not there. The chart can be unfolded, as one from readChart can. Any text gives an answer: a fault of our own is told
+ * at its line, so that nobody's text is lost to it.
  * @example readAround('Fm7 | Bbx | Ebmaj7').chart // → three bars, the second N.C.
  */
 export function readAround(text: string): ChartSoFar {
+  try {
+    return readAsFar(text);
+  } catch (error) {
+    const reason = error instanceof Error ? error.message : String(error);
+    return { chart: null, issues: [{ code: 'chart.not-read', args: { reason }, place: { line: lineAtFault(text) } }] };
+  }
+}
+
+/** The first line with which reading fails, found by halving. */
+function lineAtFault(text: string): number {
+  const lines = text.split('\n');
+  let sound = 0;
+  let faulty = lines.length;
+  while (faulty - sound > 1) {
+    const middle = Math.floor((sound + faulty) / 2);
+    try {
+      readAsFar(lines.slice(0, middle).join('\n'));
+      sound = middle;
+    } catch {
+      faulty = middle;
+    }
+  }
+  return faulty;
+}
+
+function readAsFar(text: string): ChartSoFar {
   if (text.length > LONGEST_CHART_CHARACTERS) return { chart: null, issues: [tooLarge] };
   const reading = readText(text);
   if (reading.bars.length === 0) return { chart: null, issues: reading.issues.sorted() };

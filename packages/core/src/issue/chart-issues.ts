@@ -33,6 +33,11 @@ export const CHART_ISSUES = {
       bass === '' ? `'${symbol}' has a slash and no bass note` : `'${symbol}': '${bass}' is not a bass note`,
     remedy: ({ nearest }) => `a note name after the slash, or none: ${nearest}`,
   },
+  'chart.not-read': {
+    severity: 'error',
+    message: ({ reason }) => `Fivespan fails at this line, which is its own fault, not the chart's (${reason})`,
+    remedy: () => 'write the line otherwise for now; the rest is kept as it is',
+  },
   'chart.empty': {
     severity: 'error',
     message: () => 'the chart has no bars',

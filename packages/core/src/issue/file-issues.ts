@@ -43,6 +43,17 @@ export const FILE_ISSUES = {
       `the lesson was made by music engine ${engine}, this is ${current}: the chorus may differ`,
     remedy: () => 'keep the printed handout if you teach from the old one',
   },
+  'lesson.bar-not-computed': {
+    severity: 'error',
+    message: ({ bar, chords, reason }) =>
+      `Fivespan fails at bar ${bar}, '${chords}', which is its own fault, not the chart's (${reason})`,
+    remedy: () => 'write the bar otherwise for now: a simpler symbol, or another spelling of its root or bass',
+  },
+  'lesson.not-computed': {
+    severity: 'error',
+    message: ({ reason }) => `Fivespan fails at this chart, which is its own fault, not the chart's (${reason})`,
+    remedy: () => 'take back what was chosen or changed last',
+  },
   'sound.bank-missing': {
     severity: 'error',
     message: ({ name }) => `the sound bank '${name}' is not there, and without it nothing can be heard`,

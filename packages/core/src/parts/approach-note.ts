@@ -2,7 +2,6 @@ import {
   accidentalsOf,
   degree,
   letterOf,
-  noteAbove,
   notesOfKey,
   pitchClass,
   pitchClassOf,
@@ -66,6 +65,13 @@ function scaleStepInto(goal: NoteName, semitones: -2 | 2, scale: readonly NoteNa
   ];
 }
 
+/** The fifth above a goal, which leads into it as its dominant; the plain note where that would take a double accidental. */
+function fifthAbove(goal: NoteName): NoteName {
+  const byFunction = (goal + degree('5')) as NoteName;
+  if (isPlain(byFunction)) return byFunction;
+  return spellingsOf(pitchClass(pitchClassOf(goal) + 7), 1)[0] as NoteName;
+}
+
 /**
  * Every way into a note, the commonest first.
  * @param goal the note that is led into: the next chord's root or written bass
@@ -82,7 +88,7 @@ export function approachesTo(goal: NoteName, key: Key, scale: readonly NoteName[
   }));
   const dominant: Approach = {
     kind: 'dominant',
-    name: noteAbove(goal, degree('5')),
+    name: fifthAbove(goal),
     cost: COST.dominant,
     leadsTo: (from, to) => to - from === 5 || from - to === 7,
   };

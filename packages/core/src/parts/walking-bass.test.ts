@@ -125,6 +125,21 @@ describe('walkBass', () => {
     expect([first, second].map((each) => formatNoteName((each as Approach).name))).toEqual([below, above]);
   });
 
+  it('leads into any written bass by its dominant, without a double accidental', () => {
+    for (const [goal, dominant] of [
+      ['Eb', 'Bb'],
+      ['E#', 'B#'],
+      ['Cb', 'Gb'],
+      ['B#', 'G'],
+      ['B##', 'Ab'],
+      ['Fbb', 'Bb'],
+    ] as const) {
+      const last = approachesTo(noteName(goal), parseKey('Eb major') as Key, []).at(-1) as Approach;
+      expect(last.kind).toBe('dominant');
+      expect(formatNoteName(last.name), goal).toBe(dominant);
+    }
+  });
+
   it('keeps every rule over any chords in any metre', () => {
     fc.assert(
       fc.property(anyChartText, fc.nat(1000), (text, seed) => {

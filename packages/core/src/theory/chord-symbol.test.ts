@@ -128,6 +128,12 @@ describe('what is not understood', () => {
     ['ebm7', 'chord.root', 1, 'Ebm7'],
     ['Bbb7', 'chord.root-spelling', 1, 'A7'],
     ['F##m7', 'chord.root-spelling', 1, 'Gm7'],
+    // two signs for one accidental
+    ['Eb♭7', 'chord.root-spelling', 1, 'D7'],
+    ['E♭b7', 'chord.root-spelling', 1, 'D7'],
+    ['C#♯', 'chord.root-spelling', 1, 'D'],
+    ['C♯#maj7', 'chord.root-spelling', 1, 'Dmaj7'],
+    ['Bb♭b♭b♭b♭', 'chord.root-spelling', 1, 'Fm7'],
     ['Cbdim7', 'chord.unwritable', 1, 'Bdim7'],
     ['E#7(#9)', 'chord.unwritable', 1, 'F7(#9)'],
     ['', 'chord.root', 1, 'Fm7'],

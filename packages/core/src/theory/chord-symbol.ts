@@ -240,10 +240,12 @@ function refuse(code: Issue['code'], args: Issue['args'], start: number): { ok: 
 
 /** A root that reads like a note but is not written so, set right: lower case, H, two accidentals. */
 function refuseRoot(text: string): Result<ChordSymbol> {
-  const typed = /^[A-Ga-gHh](?:bb|##|♭♭|♯♯|[b#♭♯])?/u.exec(text)?.[0];
+  // both signs of a pair are taken off whichever way they are typed (Eb♭7), so that what is tried next is shorter
+  const typed = /^[A-Ga-gHh](?:[b♭]{1,2}|[#♯]{1,2})?/u.exec(text)?.[0];
   let nearest = 'Fm7, Bb7, Ebmaj7';
   if (typed !== undefined) {
-    const named = parseNoteName((typed[0] as string).toUpperCase().replace('H', 'B') + typed.slice(1));
+    const accidentals = typed.slice(1).replaceAll('♭', 'b').replaceAll('♯', '#');
+    const named = parseNoteName((typed[0] as string).toUpperCase().replace('H', 'B') + accidentals);
     const plain = named === undefined ? undefined : spellingsOf(pitchClassOf(named), 1)[0];
     const root = named !== undefined && formatNoteName(named).length <= 2 ? named : plain;
     const symbol = root === undefined ? '' : formatNoteName(root) + text.slice(typed.length);

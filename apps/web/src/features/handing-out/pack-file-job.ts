@@ -1,6 +1,7 @@
-import { makeLesson, type Chart, type Choices, type Key, type Lesson, type PackFileName } from '@fivespan/core';
+import type { Chart, Choices, Key, Lesson, PackFileName } from '@fivespan/core';
 import type { Paper } from '@fivespan/formats/handout';
 import { isPrinted, packFileSteps } from '@fivespan/formats/pack';
+import { lessonOf as computed } from '../open-lesson/lesson-job.ts';
 import { piecewiseJobs } from './piecewise-job.ts';
 import { openPress } from './press.ts';
 
@@ -18,7 +19,7 @@ let last: { readonly text: string; readonly lesson: Lesson } | undefined;
 
 function lessonOf({ chart, choices, key }: PackFileOrder): Lesson {
   const text = JSON.stringify([chart, choices, key]);
-  if (last?.text !== text) last = { text, lesson: makeLesson(chart, choices, key) };
+  if (last?.text !== text) last = { text, lesson: computed({ chart, choices, key }) };
   return last.lesson;
 }
 

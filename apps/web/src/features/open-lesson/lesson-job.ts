@@ -1,4 +1,4 @@
-import { makeLesson, type Chart, type Choices, type Key, type Lesson } from '@fivespan/core';
+import { computeLesson, messageOf, remedyOf, type Chart, type Choices, type Key, type Lesson } from '@fivespan/core';
 import type { Job } from '../../platform/workers/index.ts';
 
 /** A chart and the choices; the key to make it in, null for the chart's own. */
@@ -8,7 +8,12 @@ export interface LessonOrder {
   readonly key: Key | null;
 }
 
+/** The lesson of an order. Where it cannot be computed, what is thrown says at which bar. */
+export function lessonOf({ chart, choices, key }: LessonOrder): Lesson {
+  const computed = computeLesson(chart, choices, key);
+  if (computed.ok) return computed.value;
+  throw new Error(computed.issues.map((issue) => `${messageOf(issue)}; ${remedyOf(issue)}`).join('. '));
+}
+
 /** Computes everything a lesson holds. */
-export const lessonJob: Job<LessonOrder, Lesson> = async ({ chart, choices, key }) => ({
-  value: makeLesson(chart, choices, key),
-});
+export const lessonJob: Job<LessonOrder, Lesson> = async (order) => ({ value: lessonOf(order) });

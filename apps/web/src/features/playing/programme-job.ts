@@ -1,8 +1,18 @@
 /** The worker's side of playing: a programme becomes notes, and the notes sound, a few seconds at a time. */
-import { makeLesson, playProgramme, type Chart, type Choices, type Key, type Programme } from '@fivespan/core';
+import {
+  issueOfFault,
+  messageOf,
+  playProgramme,
+  remedyOf,
+  type Chart,
+  type Choices,
+  type Key,
+  type Programme,
+} from '@fivespan/core';
 import { planOf, prepare, type NoteStore, type Plan, type Schedule } from '@fivespan/sound/engine';
 import { soundOf, type PieceSettings, type SentNote, type WindowDelivery } from '../../platform/audio/index.ts';
 import type { Job } from '../../platform/workers/index.ts';
+import { lessonOf } from '../open-lesson/lesson-job.ts';
 import { copyOf, noteStore, settingsOf, windowOf } from '../sound/worker-side.ts';
 import type { SoundSource } from '../sound/sound-source.ts';
 import { windowBounds } from '../sound/windows.ts';
@@ -36,7 +46,13 @@ export const programmeJob: Job<ProgrammeOrder, ProgrammeOutline> = async (
   { number, chart, choices, programme },
   watch,
 ) => {
-  const played = playProgramme(chart, choices, programme, watch);
+  let played: ReturnType<typeof playProgramme>;
+  try {
+    played = playProgramme(chart, choices, programme, watch);
+  } catch (error) {
+    const issue = issueOfFault(error, chart, (tried) => playProgramme(tried, choices, programme));
+    throw new Error(`${messageOf(issue)}; ${remedyOf(issue)}`, { cause: error });
+  }
   if (played === undefined) return undefined;
   piece = { number, schedule: played, sent: new SentNotes(), plan: undefined };
   const { players, segments, endSeconds } = played;
@@ -50,9 +66,7 @@ export interface FormOrder {
 }
 
 /** What play view shows in one key. */
-export const formJob: Job<FormOrder, FormView> = async ({ chart, choices, key }) => ({
-  value: formViewOf(makeLesson(chart, choices, key)),
-});
+export const formJob: Job<FormOrder, FormView> = async (order) => ({ value: formViewOf(lessonOf(order)) });
 
 export interface WindowOrder {
   readonly number: number;

@@ -203,7 +203,7 @@ export const LESSONS_WORDS = {
 
   notMade:
     'The music of this lesson could not be computed. The chart and your choices are not touched; taking the last change back may help.',
-  notMadeWhy: (message: string) => `For who mends it: ${message}`,
+  notMadeWhy: (message: string) => `What stands in the way: ${message}`,
   held: 'This lesson was made by another version of the music engine. The chart and your choices stay; the notes of its chorus may come out otherwise. If you teach from the old ones, keep the printed pages.',
   goOn: 'Go on',
   conflictChanged:

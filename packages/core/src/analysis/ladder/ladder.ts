@@ -1,7 +1,7 @@
 import {
+  containsClass,
   degree,
   differenceOf,
-  noteAbove,
   pitchClassOf,
   SCALE_KINDS,
   setOfChord,
@@ -48,12 +48,11 @@ function firstKind(ground: Ground, listed: readonly ScaleKind[]): ScaleKind {
   const { chord, allowed } = ground;
   const holding = listed.filter((kind) => holdsChord(kind, chord));
   const { bass } = chord;
+  // by sound: a scale may hold notes that could not be written on this root
   const withBass =
     bass === null
       ? undefined
-      : holding.find((kind) =>
-          kind.degrees.some((each) => pitchClassOf(noteAbove(chord.root, each)) === pitchClassOf(bass)),
-        );
+      : holding.find((kind) => containsClass(setOfScale({ kind, root: chord.root }), pitchClassOf(bass)));
   const first = withBass ?? holding[0];
   if (first !== undefined) return first;
   const outside = (kind: ScaleKind): number => sizeOf(differenceOf(setOfScale({ kind, root: chord.root }), allowed));
