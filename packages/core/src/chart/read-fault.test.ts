@@ -1,11 +1,12 @@
 import { expect, test, vi } from 'vitest';
 import { messageOf } from '../issue/index.ts';
+import type * as chordSymbols from '../theory/chord-symbol.ts';
 import { readAround } from './read-around.ts';
 import { readChart } from './read-chart.ts';
 
 // a reader of symbols with a fault of its own: it cannot abide one chord
 vi.mock('../theory/chord-symbol.ts', async (original) => {
-  const real: typeof import('../theory/chord-symbol.ts') = await original();
+  const real = await original<typeof chordSymbols>();
   return {
     ...real,
     readChordSymbol: (text: string) => {
