@@ -100,8 +100,19 @@ async function openFile(page: Page, button: string, name: string, content: strin
 describe.skipIf(NO_CHROMIUM)('their lessons', () => {
   test('a new lesson from an empty chart, and from pasted text', async () => {
     const { page, errors, close } = await visitShelf();
+    // nothing is written in the first one: it is not kept
     await page.getByRole('button', { name: 'New chart' }).click();
     await page.waitForURL(/#\/lesson\/[\w-]+\/chart/u);
+    await page.locator('[data-bar="0"]:focus').waitFor();
+    await toShelf(page);
+    await expect.poll(() => titlesOf(page)).toEqual(['Lantern Street']);
+    // the second takes what is typed at once, and its key is found
+    await page.getByRole('button', { name: 'New chart' }).click();
+    await page.locator('[data-bar="0"]:focus').waitFor();
+    await page.keyboard.type('Gm7|C7|Fmaj7');
+    await page.keyboard.press('Enter');
+    await page.getByRole('gridcell', { name: /^Bar 3, F major seven/u }).waitFor();
+    await page.getByText('found: F major').waitFor({ state: 'attached' });
     await toShelf(page);
     await page.getByRole('button', { name: 'Paste a chart' }).click();
     await page.getByLabel('Chart text').fill('title: Half\n| Fm7 | Hx9 |');
@@ -188,8 +199,13 @@ describe.skipIf(NO_CHROMIUM)('their lessons', () => {
     const document = demo.lessons[0]?.document ?? '';
     const other = document.replace('Lantern Street', 'From A File').replace('"seed": 1', '"seed": 77');
     await openFile(page, 'Open a file', 'lesson.json', other);
-    await page.waitForURL(/#\/lesson\/[\w-]+\/chart/u);
+    await page.waitForURL(/#\/lesson\/[\w-]+\/study/u);
     await toShelf(page);
+    // opened twice it is said, and nothing is added
+    await openFile(page, 'Open a file', 'lesson.json', other);
+    await page.getByText('is here already, the same chart and choices. Nothing was added').waitFor();
+    expect((await titlesOf(page)).filter((title) => title === 'From A File')).toHaveLength(1);
+    await page.getByRole('button', { name: 'Done', exact: true }).click();
     const kept = JSON.parse(await backup(page)) as { lessons: { document: string }[] };
     // byte for byte the file that came in
     expect(kept.lessons.map((each) => each.document)).toContain(other);

@@ -155,7 +155,9 @@ describe.skipIf(NO_CHROMIUM)('pages and files', () => {
     const entries = unzipSync(bytes);
     // whole steps from E flat, as the keys are usually written: common practice
     expect(Object.keys(entries)).toEqual(
-      ['E-flat', 'F', 'G', 'A', 'B', 'D-flat'].map((key) => `${key}-major/lesson.mid`).concat('lesson.json'),
+      ['E-flat', 'F', 'G', 'A', 'B', 'D-flat']
+        .map((key) => `${key}-major/lantern-street-${key}-major-lesson.mid`)
+        .concat('lesson.json'),
     );
     const document = JSON.parse(new TextDecoder().decode(entries['lesson.json'])) as { choices: { keys: string[] } };
     expect(document.choices.keys[1]).toBe('F major');

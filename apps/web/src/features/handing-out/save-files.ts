@@ -1,4 +1,4 @@
-import { folderOfKey, folderOfTitle, LESSON_FILE, packPath, type Key, type PackFileName } from '@fivespan/core';
+import { folderOfKey, folderOfTitle, LESSON_FILE, packFileName, type Key, type PackFileName } from '@fivespan/core';
 import type { Paper } from '@fivespan/formats/handout';
 import { mostWorkers, runJob } from '../../platform/workers/index.ts';
 import { order } from './orders.ts';
@@ -27,7 +27,7 @@ function shownBytes(lesson: PrintedLesson, key: Key, file: PackFileName, paper: 
 /** Makes and saves one file of a lesson in one key. */
 export function saveKeyFile(lesson: PrintedLesson, key: Key, file: PackFileName, paper: Paper): Promise<void> {
   return order({ kind: 'file', file, key }, async ({ signal }) => ({
-    name: [folderOfTitle(lesson.chart.title), folderOfKey(key), file].join('-'),
+    name: packFileName(lesson.chart.title, key, file),
     bytes:
       shownBytes(lesson, key, file, paper) ?? (await makeFile(lesson, key, file, paper, { urgency: 'soon', signal })),
     type: TYPES[file],
@@ -46,7 +46,10 @@ export function saveLessonFile(lesson: PrintedLesson): Promise<void> {
 /** Presses that work side by side at most: each holds an open engraver, about 215 MB. */
 const MOST_PRESSES = 4;
 
-/** Makes and saves a zip with some files in several keys and the lesson itself: what `fivespan lesson` puts into a folder. */
+/**
+ * Makes and saves a zip with some files in several keys and the lesson itself: what `fivespan lesson` puts into a folder. A
+ * file taken out of its folder still says which tune, key and page it is.
+ */
 export function savePack(
   lesson: PrintedLesson,
   keys: readonly Key[],
@@ -68,7 +71,10 @@ export function savePack(
             signal: AbortSignal.any([signal, stop.signal]),
             press,
           });
-          entries[place * files.length + index] = { path: packPath(key, file), bytes };
+          entries[place * files.length + index] = {
+            path: `${folderOfKey(key)}/${packFileName(lesson.chart.title, key, file)}`,
+            bytes,
+          };
           report(++done, total);
         }
       }

@@ -14,6 +14,7 @@ import {
   type WriteOutcome,
 } from '../../platform/storage/index.ts';
 import {
+  $open,
   closeLesson,
   deskTurn,
   flush,
@@ -28,9 +29,8 @@ import { $lessons, lessonStore, readAgain } from './shelf.ts';
 /** The demo lesson's chart, as the examples have it. */
 export const DEMO_CHART: string = demoChart;
 
-/** A chart to begin with: eight bars in which nothing is written yet. */
+/** A chart to begin with: eight bars in which nothing is written yet. Its key is found from what will be. */
 export const EMPTY_CHART = `title: New lesson
-key: C major
 meter: 4/4
 tempo: 120
 feel: swing
@@ -88,6 +88,30 @@ export const $isDemoHere = computed(
   $lessons,
   (lessons) => lessons?.some(({ chartText }) => chartText === DEMO_CHART) === true,
 );
+
+/** The id and title of a kept lesson with this chart and these choices; undefined where there is none. */
+export async function sameLesson(
+  chartText: string,
+  choices: Choices,
+): Promise<{ readonly id: string; readonly title: string } | undefined> {
+  await flush();
+  const read = await (await lessonStore()).list();
+  const { document, title } = lessonOf(chartText, choices);
+  const same = read.kind === 'read' ? read.shelf.lessons.find((each) => each.document === document) : undefined;
+  return same === undefined ? undefined : { id: same.id, title };
+}
+
+/** Takes a new lesson away again in which nothing was written. Call when it is left. */
+export async function dropUntouched(id: string): Promise<void> {
+  await flush();
+  const store = await lessonStore();
+  const read = await store.read(id);
+  // someone has gone back to it
+  if ($open.get()?.id === id || read.kind !== 'read') return;
+  if (read.stored.revision !== 1 || read.stored.document !== lessonOf(EMPTY_CHART, DEFAULT_CHOICES).document) return;
+  await store.remove(id);
+  await readAgain();
+}
 
 /** Puts the demo lesson back. @returns the id of the one there is, where it is as it was */
 export async function putDemoBack(): Promise<{ readonly id: string; readonly outcome: WriteOutcome }> {

@@ -11,6 +11,7 @@ import {
 } from '@fivespan/core';
 import { readBackup, type Backup, type BackupDamage } from '../backup/backup-document.ts';
 import type { FileKind } from './file-kind.ts';
+import { asChartText } from './pasted-chart.ts';
 
 /** What a file from outside holds. */
 export type FileContent =
@@ -32,10 +33,16 @@ const refuse = (code: Issue['code'], args: Issue['args'] = {}): FileContent => (
   issues: [{ code, args, place: {} }],
 });
 
+/** A chart as people send it, as a lesson: what it is written as on the way is in `chartText`. */
+export function readChartContent(text: string): FileContent {
+  // a text of any length is looked at by its length alone
+  return lessonOf(text.length > LONGEST_CHART_CHARACTERS ? text : asChartText(text), DEFAULT_CHOICES);
+}
+
 /**
  * A chart's text as a lesson. A text with faults comes too, as long as it has bars: the chart screen marks them.
  */
-export function readChartContent(chartText: string, choices: Choices = DEFAULT_CHOICES): FileContent {
+function lessonOf(chartText: string, choices: Choices): FileContent {
   if (chartText.length > LONGEST_CHART_CHARACTERS)
     return refuse('chart.too-large', { limit: LONGEST_CHART_CHARACTERS });
   const { chart, issues } = readAround(chartText);
@@ -48,13 +55,13 @@ export function readChartContent(chartText: string, choices: Choices = DEFAULT_C
 
 /** A text's chart, as far as it can be read; null where nothing can. */
 export function readChartText(chartText: string): Chart | null {
-  return readAround(chartText).chart;
+  return readAround(asChartText(chartText)).chart;
 }
 
 function readLessonContent(text: string): FileContent {
   const document = readLessonDocument(text);
   if (!document.ok) return { kind: 'refused', issues: document.issues };
-  const content = readChartContent(document.value.chartText, document.value.choices);
+  const content = lessonOf(document.value.chartText, document.value.choices);
   return content.kind === 'lesson'
     ? { ...content, source: 'lesson', issues: [...document.warnings, ...content.issues] }
     : content;

@@ -1,7 +1,7 @@
 import { atom } from 'nanostores';
 import type { StorageFault } from '../../platform/storage/index.ts';
 import { showRestoring } from '../backup/index.ts';
-import { createLesson } from '../lesson-list/index.ts';
+import { createLesson, sameLesson } from '../lesson-list/index.ts';
 import { goTo } from '../navigation/index.ts';
 import { headingOf, withTitle } from '../open-lesson/index.ts';
 import { readOutsideFile, type OutsideFile } from './outside-file.ts';
@@ -12,6 +12,8 @@ export interface FileReport {
   readonly file: OutsideFile;
   /** The lesson made of it; null where none was, or it could not be kept. */
   readonly lesson: { readonly id: string; readonly title: string } | null;
+  /** Whether that lesson was here before, the same chart and choices: nothing was added. */
+  readonly wasHere: boolean;
   /** What stood in the way of keeping it. */
   readonly fault: StorageFault | null;
 }
@@ -35,9 +37,11 @@ function titleOfFile(name: string): string {
 
 async function take(file: File): Promise<FileReport> {
   const read = await readOutsideFile(file);
-  const report: FileReport = { fileName: file.name, file: read, lesson: null, fault: null };
+  const report: FileReport = { fileName: file.name, file: read, lesson: null, wasHere: false, fault: null };
   if (read.kind === 'backup') return { ...report, fault: await showRestoring(read.backup) };
   if (read.kind !== 'lesson') return report;
+  const here = read.source === 'lesson' ? await sameLesson(read.chartText, read.choices) : undefined;
+  if (here !== undefined) return { ...report, lesson: here, wasHere: true };
   const { title } = headingOf(read.chartText);
   // a lead sheet's text is ours, so its file's name may stand in it; a text of the user's stays as it is
   const isNameless = title === '' && read.source === 'lead sheet';
@@ -59,11 +63,12 @@ export async function takeFiles(files: readonly File[]): Promise<void> {
     reports.push(await take(file));
   }
   const [only] = reports;
-  const isWhole = only?.lesson != null && only.file.kind === 'lesson' && only.file.issues.length === 0;
+  const isWhole = only?.lesson != null && !only.wasHere && only.file.kind === 'lesson' && only.file.issues.length === 0;
   const told = reports.filter(({ file, fault }) => file.kind !== 'backup' || fault !== null);
   if (reports.length === 1 && isWhole) {
     $taking.set({ reading: null, reports: [] });
-    goTo({ kind: 'lesson', id: only.lesson.id, screen: 'chart' });
+    // a lesson is to be gone on with, a chart to be looked over
+    goTo({ kind: 'lesson', id: only.lesson.id, screen: only.file.source === 'lesson' ? 'study' : 'chart' });
     return;
   }
   $taking.set({ reading: null, reports: told });

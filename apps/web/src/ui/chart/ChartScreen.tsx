@@ -7,9 +7,12 @@ import {
   $isOpen,
   $isReadable,
   $page,
+  askForFocus,
   redoChange,
   undoChange,
 } from '../../features/chart-editing/index.ts';
+import { EMPTY_CHART } from '../../features/lesson-list/index.ts';
+import { $open } from '../../features/open-lesson/index.ts';
 import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
 import { BarTools } from './BarTools.tsx';
@@ -57,6 +60,10 @@ export default memo(function ChartScreen() {
   const [said, setSaid] = useState({ text: '', turn: 0 });
   // said twice in a row, it must be another text to be heard again
   const say = useCallback((text: string) => setSaid((last) => ({ text, turn: last.turn + 1 })), []);
+  useEffect(() => {
+    // a new chart takes what is typed at once
+    if (isOpen && $open.get()?.chartText === EMPTY_CHART) askForFocus();
+  }, [isOpen]);
   if (!isOpen) return null;
   return (
     // oxlint-disable-next-line jsx-a11y/no-noninteractive-element-interactions -- undo by keyboard, wherever on the screen

@@ -24,7 +24,7 @@ export function FileReports() {
   );
 }
 
-function Report({ report: { fileName, file, lesson, fault } }: { readonly report: FileReport }) {
+function Report({ report: { fileName, file, lesson, wasHere, fault } }: { readonly report: FileReport }) {
   return (
     <div className={styles.report}>
       <p>
@@ -33,8 +33,8 @@ function Report({ report: { fileName, file, lesson, fault } }: { readonly report
           words.lessons.fileRefused
         ) : (
           <>
-            {words.lessons.fileMade}:{' '}
-            <a href={hrefOf({ kind: 'lesson', id: lesson.id, screen: 'chart' })}>
+            {wasHere ? words.lessons.fileHere : words.lessons.fileMade}:{' '}
+            <a href={hrefOf({ kind: 'lesson', id: lesson.id, screen: isLessonFile(file) ? 'study' : 'chart' })}>
               {lesson.title || words.lessons.untitled}
             </a>
           </>
@@ -48,6 +48,11 @@ function Report({ report: { fileName, file, lesson, fault } }: { readonly report
       <Reason file={file} />
     </div>
   );
+}
+
+/** A lesson is gone on with where it is studied; a chart is looked over first. */
+function isLessonFile(file: FileReport['file']): boolean {
+  return file.kind === 'lesson' && file.source === 'lesson';
 }
 
 function Reason({ file }: { readonly file: FileReport['file'] }) {

@@ -55,7 +55,11 @@ export default function PasteDialog({
             {!isEmpty && <IssueList issues={issues} />}
           </div>
           <div className={dialog.buttons}>
-            <button className="main" disabled={!canMake} onClick={() => void make(text)}>
+            <button
+              className="main"
+              disabled={!canMake}
+              onClick={() => content.kind === 'lesson' && void make(content.chartText)}
+            >
               {words.lessons.pasteMake}
             </button>
             <button onClick={end}>{words.lessons.cancel}</button>

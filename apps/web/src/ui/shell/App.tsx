@@ -1,5 +1,5 @@
 import { lazy, Suspense, useEffect, useState } from 'react';
-import { $notOpened, openStored } from '../../features/lesson-list/index.ts';
+import { $notOpened, dropUntouched, openStored } from '../../features/lesson-list/index.ts';
 import { $address, firstScreen, hrefOf, screenIsThere, type Screen } from '../../features/navigation/index.ts';
 import { $open, closeLesson } from '../../features/open-lesson/index.ts';
 import { useStore } from '../use-store.ts';
@@ -56,7 +56,10 @@ function LessonFrame({ id, screen }: { readonly id: string; readonly screen: Scr
     void openStored(id).then((read) => {
       if (read === undefined) setFault(words.shell.notFound);
     });
-    return closeLesson;
+    return () => {
+      closeLesson();
+      void dropUntouched(id);
+    };
   }, [id]);
   const Shown = SCREEN_OF[screen];
   return (

@@ -62,6 +62,7 @@ export const LESSONS_WORDS = {
   reports: 'Files',
   reportsDone: 'Done',
   fileMade: 'was made a lesson',
+  fileHere: 'is here already, the same chart and choices. Nothing was added',
   fileLeftOut: 'What the chart does not have from it:',
   fileRefused: 'could not be used. Nothing was changed.',
   fileTooLarge: (limit: number, kind: 'lead sheet' | 'backup' | 'lesson' | 'chart') =>

@@ -1,5 +1,5 @@
 import type { Key } from '../../theory/index.ts';
-import { folderOfKey } from './folder-name.ts';
+import { folderOfKey, folderOfTitle } from './folder-name.ts';
 
 /** The files of a lesson in one key, in the order they are made: handouts for study and for play, notation, MIDI. */
 export const PACK_FILES = ['study.pdf', 'play.pdf', 'lesson.musicxml', 'lesson.mid'] as const;
@@ -14,4 +14,12 @@ export const LESSON_FILE = 'lesson.json';
  */
 export function packPath(key: Key, file: PackFileName): string {
   return `${folderOfKey(key)}/${file}`;
+}
+
+/**
+ * A file's name where it may lie among those of other tunes and keys: by itself, or in a zip.
+ * @example packFileName('Lantern Street', parseKey('Eb major')!, 'study.pdf') // → 'lantern-street-E-flat-major-study.pdf'
+ */
+export function packFileName(title: string, key: Key, file: PackFileName): string {
+  return [folderOfTitle(title), folderOfKey(key), file].join('-');
 }
