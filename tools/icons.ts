@@ -21,7 +21,7 @@ const browser = await chromium.launch({ executablePath: '/usr/bin/chromium', arg
 for (const { file, size, share } of ICONS) {
   const page = await browser.newPage({ viewport: { width: size, height: size } });
   await page.setContent(
-    `<body style="margin:0;background:#fbf8f1;display:grid;place-items:center;height:100vh">` +
+    `<body style="margin:0;background:#faf6ec;display:grid;place-items:center;height:100vh">` +
       `<div style="width:${size * share}px;height:${size * share}px">${drawn}</div></body>`,
   );
   writeFileSync(join(folder, file), await page.screenshot());

@@ -10,7 +10,7 @@ const root = join(dirname(fileURLToPath(import.meta.url)), '..');
 
 /** Licences under which a package may ship in the bundle or beside it. */
 const ACCEPTED =
-  /^\(?(MIT|ISC|BSD-2-Clause|BSD-3-Clause|Apache-2\.0|0BSD|Unlicense|CC0-1\.0|Zlib|MIT-0|BlueOak-1\.0\.0|Python-2\.0)\b/u;
+  /^\(?(MIT|ISC|BSD-2-Clause|BSD-3-Clause|Apache-2\.0|0BSD|Unlicense|CC0-1\.0|Zlib|MIT-0|BlueOak-1\.0\.0|Python-2\.0|OFL-1\.1)\b/u;
 
 /** What needs saying about a package beyond its licence's name. */
 const REMARKS = {
@@ -30,6 +30,11 @@ const REMARKS = {
 
 /** What ships inside something else: cut out of a package by a build script, or compiled into one. */
 const INSIDE = [
+  {
+    name: 'Fivespan Signs, outlines after Noto Music',
+    licence: 'OFL-1.1. Scaled, emboldened and completed by tools/signs.mjs; not one of the Noto fonts.',
+    notice: 'node_modules/@fontsource/noto-music/LICENSE',
+  },
   {
     name: 'Sound bank, cut from MuseScore_General_Lite 0.2.1',
     licence:

@@ -25,7 +25,7 @@ function contentPolicy(): Plugin {
 const root = join(import.meta.dirname, '..', '..');
 const textOf = (file: string): string => readFileSync(join(root, file), 'utf8');
 
-/** Kept as soon as the workbench has opened once: everything but the engraver, the bank, the encoders, fonts and pdf.js. */
+/** Kept as soon as the workbench has opened once: everything but the engraver, the bank, the encoders, pages' fonts and pdf.js. */
 const KEPT_AT_ONCE_BYTES = 450_000;
 
 export default defineConfig({
@@ -48,8 +48,8 @@ export default defineConfig({
         start_url: './',
         scope: './',
         display: 'standalone',
-        background_color: '#fbf8f1',
-        theme_color: '#fbf8f1',
+        background_color: '#faf6ec',
+        theme_color: '#faf6ec',
         icons: [
           { src: 'icon.svg', sizes: 'any', type: 'image/svg+xml' },
           { src: 'icon-192.png', sizes: '192x192', type: 'image/png' },
@@ -59,7 +59,15 @@ export default defineConfig({
       },
       includeManifestIcons: false,
       workbox: {
-        globPatterns: ['index.html', 'icon.svg', 'files.json', 'assets/*.{js,mjs,css}'],
+        globPatterns: [
+          'index.html',
+          'icon.svg',
+          'files.json',
+          'assets/*.{js,mjs,css}',
+          // the faces of the first screen; those of other scripts come when a title needs them
+          'assets/signs-*.woff2',
+          'assets/source-*-latin-{opsz,wght,400}-*.woff2',
+        ],
         // the plugin takes a file over this limit for a mistake: what is too large to keep at once is left out below
         maximumFileSizeToCacheInBytes: 100_000_000,
         manifestTransforms: [

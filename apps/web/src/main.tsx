@@ -8,6 +8,7 @@ import { watchAddress } from './platform/address/index.ts';
 import { watchMishaps } from './platform/diagnostics/index.ts';
 import { watchTheme } from './platform/settings/index.ts';
 import { startWorkers } from './platform/workers/index.ts';
+import './ui/look/fonts.css';
 import './ui/look/tokens.css';
 import './ui/look/base.css';
 import { App } from './ui/shell/App.tsx';

@@ -24,6 +24,8 @@ describe('printed names', () => {
 
   it('raise alterations and leave the quality on the line', () => {
     expect(chordText(chord('Bb', '7(b9,b13)'))).toEqual({ root: 'B♭', quality: '7', raised: '(♭9,♭13)', bass: '' });
+    expect(chordText(chord('D', '7alt'))).toEqual({ root: 'D', quality: '7', raised: 'alt', bass: '' });
+    expect(chordText(chord('A', 'm7b5'))).toEqual({ root: 'A', quality: 'm7', raised: '♭5', bass: '' });
     expect(chordText(chord('C', 'm(maj7)'))).toEqual({ root: 'C', quality: 'm(maj7)', raised: '', bass: '' });
     expect(chordText({ kind: 'no chord', symbol: 'N.C.' }).root).toBe('N.C.');
   });

@@ -19,9 +19,9 @@ export function degreeText(value: Degree, as: 'octave' | 'extension' = 'octave')
 /** The parts of a chord symbol that are set apart in print. */
 export interface ChordText {
   readonly root: string;
-  /** On the line, after the root: `m7`, `maj7`, `m7♭5`. */
+  /** On the line, after the root: `m7`, `maj7`, `m(maj7)`. */
   readonly quality: string;
-  /** Raised: the alterations in parentheses, `(♭9,♭13)`; empty where there are none. */
+  /** Raised, the alterations: `♭5`, `alt`, `(♭9,♭13)`; empty where there are none. */
   readonly raised: string;
   /** The bass after the slash, empty where the root is the bass. */
   readonly bass: string;
@@ -33,8 +33,8 @@ export interface ChordText {
  */
 export function chordText(chord: ChordSymbol): ChordText {
   if (chord.kind === 'no chord') return { root: chord.symbol, quality: '', raised: '', bass: '' };
-  // (maj7) names the seventh and belongs to the line; (b9), (#11), (add9) are alterations and additions
-  const split = /^(.*?)(\((?!maj)[^()]*\))?$/u.exec(chord.suffix);
+  // (maj7) names the seventh and belongs to the line; ♭5, alt, (♭9), (add9) are alterations and additions
+  const split = /^(.*?)((?:\((?!maj)|(?<=\d)[b#]|alt).*)?$/u.exec(chord.suffix);
   return {
     root: noteText(chord.root),
     quality: typeset(split?.[1] ?? chord.suffix),
