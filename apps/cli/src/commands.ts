@@ -3,7 +3,7 @@ import type { Command, OptionText } from './command.ts';
 const json: OptionText = { type: 'boolean', text: 'print JSON, one object a line (docs/json.md)' };
 const key: OptionText = { type: 'string', value: 'KEY', text: "in another key, such as Eb or 'F# minor'" };
 const seed: OptionText = { type: 'string', value: 'N', text: 'another seed gives another chorus (default 1)' };
-const level: OptionText = { type: 'string', value: '1|2|3', text: 'plain to free (default 1)' };
+const level: OptionText = { type: 'string', value: '1|2|3|4', text: 'plain to free (default 1)' };
 const hand: OptionText = {
   type: 'string',
   value: 'small|medium|large|MM',

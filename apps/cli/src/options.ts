@@ -86,7 +86,7 @@ export function choicesOf(call: Call, base: Choices): Choices {
   return {
     ...base,
     seed: seedOf(call, base.seed),
-    level: Number(choiceOf(call, 'level', ['1', '2', '3'], `${base.level}`)) as Choices['level'],
+    level: Number(choiceOf(call, 'level', ['1', '2', '3', '4'], `${base.level}`)) as Choices['level'],
     hand: handOf(call, base.hand),
   };
 }

@@ -12,6 +12,7 @@ import {
   MOST_COUNT_IN_BARS,
   programmeMinutes,
   SLOWEST_BPM,
+  PLAYERS_IN,
   TRIO_PLAYERS,
   USUAL_CHORUSES,
   writeLessonDocument,
@@ -103,8 +104,7 @@ function playersOf(call: Call): readonly TrioPlayer[] {
 function describedProgramme(call: Call, chart: Chart, analysis: Analysis): Programme {
   const setUp = choiceOf(call, 'set-up', ['trio', 'solo'], 'trio');
   const asked = playersOf(call);
-  // where the left hand walks there is no bass player
-  const players = setUp === 'solo' ? asked.filter((player) => player !== 'bass') : asked;
+  const players = asked.filter((player) => PLAYERS_IN[setUp].includes(player));
   if (players.length === 0)
     throw new UsageError('--with bass has nobody to play in --set-up solo: the left hand walks there');
   return {

@@ -1,3 +1,4 @@
+import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { messageOf } from '../issue/index.ts';
 import { parseKey, type Key } from '../theory/index.ts';
@@ -11,6 +12,7 @@ const CHOICES: Choices = {
   keys: [key('Eb major'), key('B major')],
   seed: 7,
   level: 2,
+  bass: { feel: 'two', range: 'double bass' },
   hand: { spanMm: 190 },
   programme: {
     setUp: 'trio',
@@ -78,6 +80,18 @@ describe('the lesson document', () => {
   test('another engine is told before it makes other music', () => {
     const read = readLessonDocument(writeLessonDocument({ ...document, engine: ENGINE_VERSION + 1 }));
     expect(read.ok && read.warnings.map((issue) => issue.code)).toEqual(['lesson.engine']);
+  });
+
+  // fixtures: what the program of version 1 wrote
+  test.each(['plain', 'full'])('a lesson of version 1 opens as it was chosen: %s', (name) => {
+    const text = readFileSync(new URL(`fixtures/version-1-${name}.json`, import.meta.url), 'utf8');
+    const read = readLessonDocument(text);
+    if (!read.ok) throw new TypeError(JSON.stringify(read.issues));
+    expect(read.warnings.map((issue) => issue.code)).toEqual(['lesson.engine']);
+    const again = JSON.parse(writeLessonDocument(read.value)) as { choices: Record<string, unknown> };
+    const { bass, ...choices } = again.choices;
+    expect(bass).toEqual({ feel: null, range: 'left hand' });
+    expect({ ...again, choices, version: 1 }).toEqual(JSON.parse(text));
   });
 
   test('names the field that is wrong', () => {

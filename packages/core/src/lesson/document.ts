@@ -1,14 +1,16 @@
 import * as v from 'valibot';
 import type { Issue, Result } from '../issue/index.ts';
 import { WIDEST_SPAN_MM, NAMED_HANDS, NARROWEST_SPAN_MM } from '../hand/index.ts';
+import { BASS_FEELS, BASS_RANGES } from '../parts/index.ts';
 import { TRIO_PLAYERS } from '../performance/index.ts';
 import { formatKey, parseKey, type Key } from '../theory/index.ts';
 import { ENGINE_VERSION } from './engine.ts';
 import type { Choices } from './lesson.ts';
+import { migrated } from './migrations.ts';
 import { FASTEST_BPM, MOST_COUNT_IN_BARS, MOST_PROGRAMME_CHORUSES, SLOWEST_BPM } from './programme/programme.ts';
 
 /** Newest version of the document that this program writes; older ones are migrated, one step at a time. */
-export const DOCUMENT_VERSION = 1;
+export const DOCUMENT_VERSION = 2;
 
 /** Larger than any chart a person types; what is larger is refused before it is looked at. */
 export const LONGEST_DOCUMENT_CHARACTERS = 2_000_000;
@@ -31,14 +33,15 @@ const key = v.pipe(
   v.custom<Key>((value) => value !== undefined, "must be a key such as 'Eb major'"),
 );
 
-const VERSION_1 = v.strictObject({
-  version: v.literal(1),
+const VERSION_2 = v.strictObject({
+  version: v.literal(2),
   engine: v.pipe(v.number(), v.integer(), v.minValue(1)),
   chart: v.pipe(v.string(), v.maxLength(LONGEST_DOCUMENT_CHARACTERS)),
   choices: v.strictObject({
     keys: v.pipe(v.array(key), v.maxLength(30)),
     seed: v.pipe(v.number(), v.integer(), v.minValue(0), v.maxValue(0xffffffff)),
-    level: v.picklist([1, 2, 3]),
+    level: v.picklist([1, 2, 3, 4]),
+    bass: v.strictObject({ feel: v.nullable(v.picklist(BASS_FEELS)), range: v.picklist(BASS_RANGES) }),
     hand: v.union([
       v.picklist(NAMED_HANDS),
       v.strictObject({
@@ -96,6 +99,7 @@ export function writeLessonDocument(document: LessonDocument): string {
       keys: choices.keys.map(formatKey),
       seed: choices.seed,
       level: choices.level,
+      bass: choices.bass,
       hand: choices.hand,
       programme:
         choices.programme === null
@@ -136,7 +140,7 @@ export function readLessonDocument(text: string): Result<LessonDocument> {
   if (version.success && version.output.version > DOCUMENT_VERSION) {
     return refuse({ code: 'lesson.newer', args: { version: version.output.version }, place: {} });
   }
-  const parsed = v.safeParse(VERSION_1, raw);
+  const parsed = v.safeParse(VERSION_2, migrated(raw));
   if (!parsed.success) {
     return {
       ok: false,

@@ -1,7 +1,7 @@
 import { NO_ANALYSIS_PINS, type Analysis, type AnalysisPins } from '../analysis/index.ts';
 import type { Chart } from '../chart/index.ts';
 import type { HandSize } from '../hand/index.ts';
-import type { BassNote, HandNote } from '../parts/index.ts';
+import type { BassChoice, PartNotes } from '../parts/index.ts';
 import type { Performance } from '../performance/index.ts';
 import { NO_PLAN_PINS, type Plan, type PlanPins } from '../plan/index.ts';
 import type { Score } from '../score/index.ts';
@@ -13,8 +13,10 @@ export interface Choices {
   /** The keys asked for; empty for the chart's own. */
   readonly keys: readonly Key[];
   readonly seed: number;
-  /** 1 (plain) to 3 (free): how the bass walks, how busy the chorus is and how far outside it goes. */
-  readonly level: 1 | 2 | 3;
+  /** 1 (plain) to 4 (free): how the bass walks, how busy the chorus is and how far outside it goes. */
+  readonly level: 1 | 2 | 3 | 4;
+  /** How the bass walks, apart from its level. */
+  readonly bass: BassChoice;
   readonly hand: HandSize;
   /** What is played, chorus after chorus; null where no table was kept. */
   readonly programme: Programme | null;
@@ -26,20 +28,18 @@ export const DEFAULT_CHOICES: Choices = {
   keys: [],
   seed: 1,
   level: 1,
+  bass: { feel: null, range: 'left hand' },
   hand: 'medium',
   programme: null,
   pins: { analysis: NO_ANALYSIS_PINS, plan: NO_PLAN_PINS },
 };
 
 /** A chart in one key with everything computed from it. Never stored. */
-export interface Lesson {
+export interface Lesson extends PartNotes {
   readonly chart: Chart;
   readonly choices: Choices;
   readonly analysis: Analysis;
   readonly plan: Plan;
-  readonly bass: readonly BassNote[];
-  readonly arpeggios: readonly HandNote[];
-  readonly chorus: readonly HandNote[];
   readonly score: Score;
   readonly performance: Performance;
 }

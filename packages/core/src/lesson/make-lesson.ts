@@ -1,6 +1,6 @@
 import { analyse } from '../analysis/index.ts';
 import { transposeChart, type Chart } from '../chart/index.ts';
-import { arpeggioStudy, improviseChorus, walkBass } from '../parts/index.ts';
+import { makeParts } from '../parts/index.ts';
 import { perform } from '../performance/index.ts';
 import { planRoute } from '../plan/index.ts';
 import { randomSource } from '../random.ts';
@@ -47,9 +47,8 @@ export function makeLesson(chart: Chart, choices: Choices, key: Key | null = nul
   const pins = moves ? transposePins(choices.pins, own.key, key) : choices.pins;
   const analysis = moves ? analyse(inKey, pins.analysis) : own;
   const plan = planRoute(analysis, { pins: pins.plan, hand: choices.hand, level: choices.level });
-  const bass = walkBass(analysis, randomSource(choices.seed, 'bass'), choices.level);
-  const arpeggios = arpeggioStudy(plan, choices.hand);
-  const chorus = improviseChorus(plan, { level: choices.level, random: randomSource(choices.seed, 'chorus') });
-  const score = buildScore({ chart: inKey, analysis, plan, bass, chorus, arpeggios });
-  return { chart: inKey, choices, analysis, plan, bass, arpeggios, chorus, score, performance: perform(score) };
+  const { level, hand, seed } = choices;
+  const parts = makeParts({ analysis, plan, level, hand, random: (name) => randomSource(seed, name) });
+  const score = buildScore({ chart: inKey, analysis, plan, ...parts });
+  return { chart: inKey, choices, analysis, plan, ...parts, score, performance: perform(score) };
 }

@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { randomSource } from '../random.ts';
 import { noteName, parseKey, type Key } from '../theory/index.ts';
 import { approachesTo } from './approach-note.ts';
-import { cheapestBass, motionCost, openChoices, type BassChoice, type BassStep } from './bass-line.ts';
+import { cheapestBass, motionCost, openChoices, type BassStepChoice, type BassStep } from './bass-line.ts';
 import type { WalkingTone } from './walking-tones.ts';
 
 const KEY = parseKey('C major') as Key;
@@ -33,7 +33,7 @@ function cheapestByBruteForce(steps: readonly BassStep[], seed: number): number 
   const random = randomSource(seed, 'bass');
   const layers = steps.map((step) => openChoices(step, random));
   let best: number | null = null;
-  const go = (index: number, last: BassChoice | null, cost: number): void => {
+  const go = (index: number, last: BassStepChoice | null, cost: number): void => {
     const layer = layers[index];
     if (layer === undefined) {
       if (last?.leaving === 'free' && (best === null || cost < best)) best = cost;

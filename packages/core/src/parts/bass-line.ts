@@ -49,17 +49,17 @@ export interface BassStep {
 }
 
 /** A step at a pitch, with the way there. */
-export interface BassChoice {
+export interface BassStepChoice {
   readonly name: NoteName;
   readonly midi: Midi;
   readonly function: BassNote['function'];
   readonly leaving: WalkingTone['leaving'];
   readonly approach: Approach | null;
   readonly cost: number;
-  readonly before: BassChoice | null;
+  readonly before: BassStepChoice | null;
 }
 
-type OpenChoice = Omit<BassChoice, 'before'>;
+type OpenChoice = Omit<BassStepChoice, 'before'>;
 
 /** Every key of the range that sounds as this note. */
 function keysOf(name: NoteName): Midi[] {
@@ -73,7 +73,7 @@ function strayCost(key: number): number {
 }
 
 /** Whether a note may be left towards this key: a scale note by step, a chromatic one by a half step on the way it came. */
-function mayLeave(from: BassChoice, to: Midi): boolean {
+function mayLeave(from: BassStepChoice, to: Midi): boolean {
   if (from.approach !== null) return from.approach.leadsTo(from.midi, to);
   const way = to - from.midi;
   if (from.leaving === 'free') return true;
@@ -83,7 +83,7 @@ function mayLeave(from: BassChoice, to: Midi): boolean {
 }
 
 /** What it costs to go from one pitch to the next; null where it must not be: no pitch comes twice running. */
-export function motionCost(from: BassChoice, to: Midi, step: BassStep): number | null {
+export function motionCost(from: BassStepChoice, to: Midi, step: BassStep): number | null {
   const way = to - from.midi;
   if (way === 0 || !mayLeave(from, to)) return null;
   const interval = Math.abs(way);
@@ -118,8 +118,8 @@ export function openChoices(step: BassStep, random: RandomSource): OpenChoice[] 
 }
 
 /** The cheapest choice of octaves and approach notes for a stretch without rests, exactly, looking back two notes. */
-export function cheapestBass(steps: readonly BassStep[], random: RandomSource): BassChoice[] {
-  let reached: BassChoice[] = [];
+export function cheapestBass(steps: readonly BassStep[], random: RandomSource): BassStepChoice[] {
+  let reached: BassStepChoice[] = [];
   for (const [index, step] of steps.entries()) {
     const isLast = index === steps.length - 1;
     // nothing follows that a scale note could lead to
@@ -130,7 +130,7 @@ export function cheapestBass(steps: readonly BassStep[], random: RandomSource): 
     }
     reached = open.flatMap((choice) => {
       /** By the pitch before, which the next step may look at. */
-      const best = new Map<Midi, BassChoice>();
+      const best = new Map<Midi, BassStepChoice>();
       for (const from of reached) {
         const motion = motionCost(from, choice.midi, step);
         if (motion === null) continue;
@@ -141,8 +141,8 @@ export function cheapestBass(steps: readonly BassStep[], random: RandomSource): 
       return [...best.values()];
     });
   }
-  const line: BassChoice[] = [];
-  let last: BassChoice | null = reached.reduce<BassChoice | null>(
+  const line: BassStepChoice[] = [];
+  let last: BassStepChoice | null = reached.reduce<BassStepChoice | null>(
     (best, each) => (best === null || each.cost < best.cost ? each : best),
     null,
   );

@@ -12,6 +12,20 @@ export interface PartNote {
   readonly why: Reason;
 }
 
+/** How the bass moves: two notes a bar or a note a beat, the straight eighths of an even feel, a ballad's or a waltz's way. */
+export const BASS_FEELS = ['two', 'four', 'even', 'ballad', 'waltz'] as const;
+export type BassFeel = (typeof BASS_FEELS)[number];
+
+/** Who plays it: a pianist's left hand, or a double bass. */
+export const BASS_RANGES = ['left hand', 'double bass'] as const;
+export type BassRange = (typeof BASS_RANGES)[number];
+
+/** What a teacher chooses of the bass beside its level; a feel of null is the chart's own. */
+export interface BassChoice {
+  readonly feel: BassFeel | null;
+  readonly range: BassRange;
+}
+
 /** A walking-bass note. */
 export interface BassNote extends PartNote {
   readonly function: 'root' | 'bass' | 'fifth' | 'third' | 'seventh' | 'scale' | 'approach';

@@ -13,7 +13,7 @@ import {
   type NoteName,
 } from '../theory/index.ts';
 import { approachesTo } from './approach-note.ts';
-import { cheapestBass, type BassChoice, type BassStep } from './bass-line.ts';
+import { cheapestBass, type BassStepChoice, type BassStep } from './bass-line.ts';
 import type { BassReasonCode } from './bass-reason-words.ts';
 import type { BassNote } from './note.ts';
 import { walkingTones, type BassLevel, type WalkingTone } from './walking-tones.ts';
@@ -116,7 +116,7 @@ const WHY: Readonly<Record<BassNote['function'], BassReasonCode>> = {
 };
 
 /** What a note is for: its name, its chord, and for an approach its kind. */
-function reasonOf({ name, function: role, leaving, approach }: BassChoice, chord: string): Reason {
+function reasonOf({ name, function: role, leaving, approach }: BassStepChoice, chord: string): Reason {
   const isChromatic = leaving === 'on up' || leaving === 'on down';
   const args = { note: formatNoteName(name), chord };
   return {

@@ -1,17 +1,13 @@
 import { beatsOf, beatTicksOf, TICKS_PER_QUARTER } from '../chart/index.ts';
+import { partOnStaff, type PartRow } from '../parts/index.ts';
 import type { Score, ScoreBar, ScoreNote, ScoreStaff } from '../score/index.ts';
 import { midiOf } from '../theory/index.ts';
 import { barAt, clockIn, type Clock } from './bar-clock.ts';
 import type { Performance, PlayedNote, PlayedPart } from './performance.ts';
 import { accompanimentSwing, EVEN, soloistSwing, type Swing } from './swing.ts';
 
-/** How loud each hand plays, MIDI velocity. From memory. */
-const VELOCITY = { 'right hand': 84, 'left hand': 72, 'arpeggio study': 78 } as const;
 /** Off-beats of a swinging line are played a little louder than its downbeats, phrase ends softer. From memory. */
 const ACCENT = { offBeat: 6, phraseStart: 4, phraseEnd: -10, beat: 5 } as const;
-
-/** Share of its written length that a note sounds: a bass string rings into the next, a line's notes part a little. From memory. */
-const SOUNDING = { 'right hand': 0.92, 'left hand': 0.94, 'arpeggio study': 0.92 } as const;
 
 /** Shortest sounding of any note, so that none vanishes. */
 const SHORTEST_SECONDS = 0.03;
@@ -40,11 +36,11 @@ function isAccentedBeat(beat: number, beats: number): boolean {
   return beats % 2 === 0 ? beat % 2 === 1 : beat === 0;
 }
 
-function velocityOf(note: ScoreNote, role: ScoreStaff['role'], bar: ScoreBar | undefined, edges: PhraseEdges): number {
+function velocityOf(note: ScoreNote, part: PartRow, bar: ScoreBar | undefined, edges: PhraseEdges): number {
   const accents: number[] = [];
   const beatTicks = bar === undefined ? TICKS_PER_QUARTER : beatTicksOf(bar.meter);
   const inBarTicks = note.startTicks - (bar?.startTicks ?? 0);
-  if (role === 'left hand') {
+  if (part.accents === 'beats') {
     const beat = Math.floor(inBarTicks / beatTicks);
     if (isAccentedBeat(beat, bar === undefined ? 1 : beatsOf(bar.meter))) accents.push(ACCENT.beat);
   } else {
@@ -56,19 +52,20 @@ function velocityOf(note: ScoreNote, role: ScoreStaff['role'], bar: ScoreBar | u
     1,
     Math.min(
       127,
-      accents.reduce((sum, accent) => sum + accent, VELOCITY[role]),
+      accents.reduce((sum, accent) => sum + accent, part.velocity),
     ),
   );
 }
 
-/** The right hand is the soloist; bass and study keep the accompaniment's time. */
-function swingOf({ feel }: Score, role: ScoreStaff['role'], quarterSeconds: number): Swing {
+/** The swing of whose time a part keeps. */
+function swingOf({ feel }: Score, part: PartRow, quarterSeconds: number): Swing {
   if (feel === 'even') return EVEN;
-  return role === 'right hand' ? soloistSwing(quarterSeconds) : accompanimentSwing(quarterSeconds);
+  return part.swing === 'soloist' ? soloistSwing(quarterSeconds) : accompanimentSwing(quarterSeconds);
 }
 
 function playStaff(score: Score, { role, notes }: ScoreStaff, endSeconds: number): PlayedPart {
-  const clock = clockOf(score, swingOf(score, role, quarterSecondsOf(score)));
+  const part = partOnStaff(role);
+  const clock = clockOf(score, swingOf(score, part, quarterSecondsOf(score)));
   const edges = {
     starts: new Set(score.phrases.map((phrase) => phrase.startTicks)),
     ends: new Set(score.phrases.map((phrase) => phrase.endTicks)),
@@ -76,12 +73,12 @@ function playStaff(score: Score, { role, notes }: ScoreStaff, endSeconds: number
   const played = notes.map((note): PlayedNote => {
     const bar = barAt(score.bars, note.startTicks);
     const startSeconds = clock(note.startTicks);
-    const sounding = (clock(note.startTicks + note.durationTicks) - startSeconds) * SOUNDING[role];
+    const sounding = (clock(note.startTicks + note.durationTicks) - startSeconds) * part.sounding;
     return {
       startSeconds,
       durationSeconds: Math.min(Math.max(SHORTEST_SECONDS, sounding), endSeconds - startSeconds),
       midi: midiOf(note.pitch),
-      velocity: velocityOf(note, role, bar, edges),
+      velocity: velocityOf(note, part, bar, edges),
       writtenStartTicks: note.startTicks,
     };
   });

@@ -1,3 +1,4 @@
+import type { PartStaff } from '../parts/index.ts';
 import type { Midi } from '../theory/index.ts';
 
 /** A played note. */
@@ -13,7 +14,7 @@ export interface PlayedNote {
 
 /** One player's notes, in time order. */
 export interface PlayedPart {
-  readonly player: 'right hand' | 'left hand' | 'arpeggio study';
+  readonly player: PartStaff;
   readonly notes: readonly PlayedNote[];
 }
 

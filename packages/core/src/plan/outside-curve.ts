@@ -1,7 +1,7 @@
 import type { Analysis, AnalysedSlot } from '../analysis/index.ts';
 
-/** How far outside the peak of the curve lies, in points of outsideness, by level: 1 stays inside, 3 loses guide tones. */
-const PEAK_OF_LEVEL = { 1: 0, 2: 5, 3: 11 } as const;
+/** How far outside the peak of the curve lies, in points of outsideness, by level: 1 stays inside, 3 and 4 lose guide tones. */
+const PEAK_OF_LEVEL = { 1: 0, 2: 5, 3: 11, 4: 11 } as const;
 
 /** Dominants that lead down a fifth or a half step; a backdoor's has its own colour and keeps it. */
 const isDominant = ({ reading: { role } }: AnalysedSlot): boolean =>
@@ -26,7 +26,7 @@ function peakOf({ slots, cadences }: Analysis): number {
  * last ii–V, inside after it. What leads to a dominant stays inside, so that the dominant is heard to go out. Integers, so the same on every machine.
  * @example outsideCurve(analysis, 1) // → all 0
  */
-export function outsideCurve(analysis: Analysis, level: 1 | 2 | 3): readonly number[] {
+export function outsideCurve(analysis: Analysis, level: 1 | 2 | 3 | 4): readonly number[] {
   const peak = peakOf(analysis);
   const starts = analysis.slots.map(({ played }) => played.startTicks);
   const from = starts[0] ?? 0;

@@ -15,7 +15,7 @@ export interface RouteOptions {
   readonly pins: PlanPins;
   readonly hand: HandSize;
   /** 1 stays on the first rung of every ladder; 2 and 3 follow a curve that goes further outside. */
-  readonly level: 1 | 2 | 3;
+  readonly level: 1 | 2 | 3 | 4;
   /** Points of outsideness wished for each slot, in place of the level's own curve; 0 is inside. */
   readonly curve?: readonly number[];
 }

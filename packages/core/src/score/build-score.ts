@@ -1,6 +1,6 @@
 import type { Analysis } from '../analysis/index.ts';
 import { barsOf, type Chart } from '../chart/index.ts';
-import { phrasesOf, type BassNote, type HandNote, type PartNote } from '../parts/index.ts';
+import { PARTS, phrasesOf, type HandNote, type PartNote, type PartNotes } from '../parts/index.ts';
 import type { Plan } from '../plan/index.ts';
 import { midiOf, type Key } from '../theory/index.ts';
 import type { Score, ScoreBar, ScoreChord, ScoreNote, ScorePhrase, ScoreThumb } from './score.ts';
@@ -8,13 +8,10 @@ import type { Score, ScoreBar, ScoreChord, ScoreNote, ScorePhrase, ScoreThumb } 
 /** Beats a minute where the chart states none. */
 export const DEFAULT_TEMPO_BPM = 120;
 
-export interface ScoreSources {
+export interface ScoreSources extends PartNotes {
   readonly chart: Chart;
   readonly analysis: Analysis;
   readonly plan: Plan;
-  readonly bass: readonly BassNote[];
-  readonly chorus: readonly HandNote[];
-  readonly arpeggios: readonly HandNote[];
 }
 
 /** A frozen value all the way down: many writers read it, none changes it. */
@@ -26,8 +23,9 @@ function frozen<Value>(value: Value): Value {
   return value;
 }
 
-function noteOf(note: PartNote, finger: number | null): ScoreNote {
-  return { pitch: note.pitch, startTicks: note.startTicks, durationTicks: note.durationTicks, finger };
+function noteOf(note: PartNote | HandNote): ScoreNote {
+  const { pitch, startTicks, durationTicks } = note;
+  return { pitch, startTicks, durationTicks, finger: 'finger' in note ? note.finger : null };
 }
 
 /** The key in force at each written bar: the last key change on paper at or before it, wherever the form came from. */
@@ -90,7 +88,8 @@ function phrasesOfScore(notes: readonly HandNote[]): ScorePhrase[] {
  * The written music of a lesson: the chorus over the bass, and the arpeggio study beside them, one time through the form.
  * @example buildScore({ chart, analysis, plan, bass, chorus, arpeggios }).staves[0]?.role // → 'right hand'
  */
-export function buildScore({ chart, analysis, bass, chorus, arpeggios }: ScoreSources): Score {
+export function buildScore(sources: ScoreSources): Score {
+  const { chart, analysis, chorus } = sources;
   return frozen({
     title: chart.title,
     key: analysis.key,
@@ -100,11 +99,7 @@ export function buildScore({ chart, analysis, bass, chorus, arpeggios }: ScoreSo
     bars: barsOfScore(chart, analysis),
     chords: chordsOfScore(analysis),
     thumbs: thumbsOf(chorus),
-    staves: [
-      { role: 'right hand', clef: 'treble', notes: chorus.map((note) => noteOf(note, note.finger)) },
-      { role: 'left hand', clef: 'bass', notes: bass.map((note) => noteOf(note, null)) },
-      { role: 'arpeggio study', clef: 'treble', notes: arpeggios.map((note) => noteOf(note, note.finger)) },
-    ],
+    staves: PARTS.map(({ id, staff, clef }) => ({ role: staff, clef, notes: sources[id].map(noteOf) })),
     phrases: phrasesOfScore(chorus),
     endTicks: analysis.form.endTicks,
   });

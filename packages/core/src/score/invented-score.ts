@@ -1,5 +1,5 @@
 /** Scores of our own for tests: the whole way from a chart's text to the written music. */
-import { arpeggioStudy, improviseChorus, walkBass, type ChorusLevel } from '../parts/index.ts';
+import { makeParts, type ChorusLevel } from '../parts/index.ts';
 import { analysisOf, inventedChart } from '../parts/invented-plan.ts';
 import { NO_PLAN_PINS, planRoute } from '../plan/index.ts';
 import { randomSource } from '../random.ts';
@@ -13,9 +13,7 @@ export function sourcesOf(text: string, seed = 1, level: ChorusLevel = 1): Score
     chart: inventedChart(text),
     analysis,
     plan,
-    bass: walkBass(analysis, randomSource(seed, 'bass')),
-    chorus: improviseChorus(plan, { level, random: randomSource(seed, 'chorus') }),
-    arpeggios: arpeggioStudy(plan),
+    ...makeParts({ analysis, plan, level, hand: 'medium', random: (name) => randomSource(seed, name) }),
   };
 }
 

@@ -1,4 +1,5 @@
 import type { Feel, Meter } from '../chart/index.ts';
+import type { Part, PartStaff } from '../parts/index.ts';
 import type { ChordSymbol, Key, NoteName, Pitch } from '../theory/index.ts';
 
 /** One written note of a staff; several with one start are a chord. Ticks from the first full bar. */
@@ -39,8 +40,8 @@ export interface ScoreBar {
 
 /** A staff of the score. */
 export interface ScoreStaff {
-  readonly role: 'right hand' | 'left hand' | 'arpeggio study';
-  readonly clef: 'treble' | 'bass';
+  readonly role: PartStaff;
+  readonly clef: Part['clef'];
   readonly notes: readonly ScoreNote[];
 }
 

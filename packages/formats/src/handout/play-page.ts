@@ -1,4 +1,4 @@
-import type { Lesson } from '@fivespan/core';
+import { stavesOf, type Lesson } from '@fivespan/core';
 import { shapeMarks } from '../diagram/index.ts';
 import type { Block } from './block.ts';
 import { isSameEveryTime, playedBars, writtenBars } from './chart-content.ts';
@@ -41,7 +41,7 @@ export function* playBlocks(
   }
   yield;
   const music = musicBlocks(printing, lesson.score, words.chorus, {
-    parts: ['right hand', 'left hand'],
+    parts: stavesOf('piano'),
     numerals: false,
     fingers: false,
     thumbs: true,

@@ -1,4 +1,4 @@
-import type { Lesson } from '@fivespan/core';
+import { stavesOf, type Lesson } from '@fivespan/core';
 import { markOf, noteText, shapeMarks, shapesOfRoute } from '../diagram/index.ts';
 import type { Block } from './block.ts';
 import { textRun, type Run } from './canvas.ts';
@@ -121,7 +121,7 @@ export function* studyBlocks(
   section(
     words.inThirds,
     words.inThirdsNote,
-    musicBlocks(printing, score, words.inThirds, { ...alone, fingers: true, parts: ['arpeggio study'] }),
+    musicBlocks(printing, score, words.inThirds, { ...alone, fingers: true, parts: stavesOf('study') }),
   );
   yield;
   section(
@@ -132,7 +132,7 @@ export function* studyBlocks(
         .join(' · '),
     ),
     musicBlocks(printing, score, words.oneWay, {
-      parts: ['right hand', 'left hand'],
+      parts: stavesOf('piano'),
       numerals: true,
       fingers: true,
       thumbs: true,

@@ -100,11 +100,12 @@ export const ENGLISH = {
     `Or play ${scale}, ${thumbs.length === 1 ? 'thumb' : 'thumbs'} on ${joined(thumbs)}: ${joined(changes.map(({ from, to }) => `${from} becomes ${to}`))}.`,
 
   leftHand: 'Left hand',
-  leftHandNote: (level: 1 | 2 | 3) =>
+  leftHandNote: (level: 1 | 2 | 3 | 4) =>
     ({
       1: 'root, fifth, and an approach note into each change',
       2: 'chord and scale notes, and an approach note into each change',
       3: 'chord, scale and chromatic notes, and an approach note into each change',
+      4: 'as freely, with broken time, triplets and pedal points',
     })[level],
   inThirds: 'Chords in thirds',
   inThirdsNote: 'with the fingers of the positions',

@@ -1,6 +1,7 @@
 import {
   beatTicksOf,
   signatureOf,
+  stavesOf,
   TICKS_PER_QUARTER,
   type Performance,
   type PlayedPart,
@@ -17,11 +18,12 @@ import {
   type TimedEvent,
 } from './timed-event.ts';
 
-/** The players whose notes are in the file: one chorus. The arpeggio study is an exercise beside it. */
-const TRACKS = [
-  { player: 'right hand', name: 'Right hand', channel: 0 },
-  { player: 'left hand', name: 'Left hand', channel: 1 },
-] as const satisfies readonly { player: PlayedPart['player']; name: string; channel: number }[];
+/** The players whose notes are in the file: the piano's, one chorus. A study is an exercise beside it. */
+const TRACKS = stavesOf('piano').map((player, channel) => ({
+  player,
+  name: `${player.slice(0, 1).toUpperCase()}${player.slice(1)}`,
+  channel,
+}));
 
 /** Acoustic grand piano, General MIDI program 1 counted from one. */
 const GRAND_PIANO = 0;

@@ -1,11 +1,14 @@
 import {
   formatNoteName,
   isCompound,
+  partOnStaff,
   signatureOf,
+  stavesOf,
   TICKS_PER_QUARTER,
   typeset,
   type Key,
   type Meter,
+  type PartGroup,
   type Score,
   type ScoreBar,
   type ScoreNote,
@@ -61,7 +64,8 @@ interface Part {
   readonly staves: readonly PartStaff[];
 }
 
-const PART_NAMES = { piano: 'Piano', study: 'Arpeggio study' } as const;
+/** A group's name in the file; the groups come in this order. */
+const GROUP_NAMES: Readonly<Record<PartGroup, string>> = { piano: 'Piano', study: 'Arpeggio study' };
 
 function offsetElement(offsetTicks: number): XmlElement | false {
   return offsetTicks !== 0 && element('offset', {}, offsetTicks);
@@ -157,26 +161,25 @@ function noteIdsOf(score: Score, staff: ScoreStaff): (note: ScoreNote, piece: nu
   return (note, piece) => scoreNoteId(staffIndex, places.get(note) ?? 0, piece);
 }
 
-const PIANO_ROLES: readonly ScoreStaff['role'][] = ['right hand', 'left hand'];
-
 /** The file's parts: piano first, with the symbols on its upper staff and the numerals under its lower. */
 function partsOf(score: Score, bars: readonly ScoreBar[], options: MusicXmlOptions): Part[] {
   const wanted = score.staves.filter((staff) => options.parts?.includes(staff.role) ?? true);
-  const piano = PIANO_ROLES.flatMap((role) => wanted.filter((staff) => staff.role === role));
-  const study = wanted.filter((staff) => staff.role === 'arpeggio study');
-  const groups = [
-    { name: PART_NAMES.piano, staves: piano },
-    { name: PART_NAMES.study, staves: study },
-  ].filter((group) => group.staves.length > 0);
+  const groups = (Object.keys(GROUP_NAMES) as PartGroup[])
+    .map((group) => ({
+      name: GROUP_NAMES[group],
+      staves: stavesOf(group).flatMap((role) => wanted.filter((staff) => staff.role === role)),
+    }))
+    .filter((group) => group.staves.length > 0);
   if (groups.length === 0) throw new RangeError('parts must name at least one staff of the score');
   return groups.map(({ name, staves }, partIndex) => ({
     id: `P${partIndex + 1}`,
     name,
     staves: staves.map((staff, index) => {
+      const { hasThumbs, hand } = partOnStaff(staff.role);
       const number = index + 1;
       const attachments: Attachment[] = [];
       if (partIndex === 0 && index === 0) attachments.push(...attachmentsAbove(score, bars, options));
-      if (staff.role === 'right hand' && options.thumbs !== false) attachments.push(...thumbAttachments(score, number));
+      if (hasThumbs && options.thumbs !== false) attachments.push(...thumbAttachments(score, number));
       if (partIndex === 0 && index === staves.length - 1 && options.numerals !== false) {
         attachments.push(...numeralAttachments(score, number));
       }
@@ -185,7 +188,7 @@ function partsOf(score: Score, bars: readonly ScoreBar[], options: MusicXmlOptio
         style: {
           voice: index * 4 + 1,
           staff: staves.length > 1 ? number : undefined,
-          fingers: options.fingers === false ? 'none' : staff.role === 'left hand' ? 'below' : 'above',
+          fingers: options.fingers === false ? 'none' : hand === 'left' ? 'below' : 'above',
           ...(options.noteIds === true ? { idOf: noteIdsOf(score, staff) } : {}),
         },
         attachments: attachments.sort((a, b) => a.ticks - b.ticks),

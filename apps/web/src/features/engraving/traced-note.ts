@@ -1,4 +1,4 @@
-import type { BassNote, HandNote, Lesson, Reason, ScoreNote, ScoreStaff } from '@fivespan/core';
+import { partOnStaff, type Lesson, type Reason, type ScoreNote, type ScoreStaff } from '@fivespan/core';
 import { scoreNoteOf } from '@fivespan/formats/musicxml';
 
 /** A written note with where it comes from. */
@@ -8,10 +8,6 @@ export interface TracedNote {
   /** Index of the played slot it belongs to. */
   readonly slotIndex: number;
   readonly why: Reason;
-}
-
-function sourceOf(lesson: Lesson, role: ScoreStaff['role']): readonly (BassNote | HandNote)[] {
-  return { 'right hand': lesson.chorus, 'left hand': lesson.bass, 'arpeggio study': lesson.arpeggios }[role];
 }
 
 /**
@@ -24,7 +20,7 @@ export function tracedNote(lesson: Lesson, id: string): TracedNote | undefined {
   const staff = place === undefined ? undefined : lesson.score.staves[place.staff];
   if (place === undefined || staff === undefined) return undefined;
   const written = staff.notes[place.note];
-  const source = sourceOf(lesson, staff.role)[place.note];
+  const source = lesson[partOnStaff(staff.role).id][place.note];
   if (written === undefined || source === undefined) return undefined;
   return { role: staff.role, written, slotIndex: source.slotIndex, why: source.why };
 }

@@ -2,8 +2,10 @@ import {
   beatTicksOf,
   midi,
   midiOf,
+  partOnStaff,
   pitchClassOf,
   referenceVoicing,
+  stavesOf,
   type AvoidNote,
   type Chord,
   type ChordScale,
@@ -101,7 +103,7 @@ export function secondsPerTick({ score }: Lesson): number {
 /** The bass and the chorus as played over a stretch of the form, in ticks. */
 export function stretchHeard(lesson: Lesson, fromTicks: number, toTicks: number): readonly HeardNote[] {
   const notes = lesson.performance.parts
-    .filter((part) => part.player !== 'arpeggio study')
+    .filter((part) => stavesOf('piano').includes(part.player))
     .flatMap((part) =>
       part.notes
         .filter(({ writtenStartTicks: at }) => at >= fromTicks && at < toTicks)
@@ -110,7 +112,7 @@ export function stretchHeard(lesson: Lesson, fromTicks: number, toTicks: number)
           durationSeconds,
           midi: key,
           velocity,
-          instrument: part.player === 'left hand' ? ('acoustic bass' as const) : ('grand' as const),
+          instrument: partOnStaff(part.player).hand === 'left' ? ('acoustic bass' as const) : ('grand' as const),
         })),
     );
   // time 0 of a performance is the start of the first bar, which a pickup may be

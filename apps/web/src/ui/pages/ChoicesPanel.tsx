@@ -5,7 +5,7 @@ import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
 import styles from './Panel.module.css';
 
-const LEVELS = [1, 2, 3] as const;
+const LEVELS = [1, 2, 3, 4] as const;
 /** Where a measured hand begins: the medium one's span. */
 const FIRST_SPAN_MM = 227;
 

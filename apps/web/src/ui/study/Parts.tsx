@@ -1,14 +1,15 @@
 import {
   beatAt,
+  PARTS,
+  partOnStaff,
   playedBarAt,
+  stavesOf,
   typeset,
-  wordsOfBassReason,
-  wordsOfChorusReason,
   type Lesson,
   type NoteName,
+  type PartGroup,
   type Reason,
   type Score,
-  type ScoreStaff,
 } from '@fivespan/core';
 import { memo, useCallback, useEffect, useMemo, useRef, useState, type KeyboardEvent } from 'react';
 import { $engraved, engrave, stopEngraving, tracedNote, type TracedNote } from '../../features/engraving/index.ts';
@@ -23,33 +24,13 @@ import styles from './Parts.module.css';
 import { useRoom } from '../keyboard/use-room.ts';
 
 /** What is engraved together. */
-const CHOICES = {
-  both: ['right hand', 'left hand'],
-  study: ['arpeggio study'],
-} as const satisfies Record<string, readonly ScoreStaff['role'][]>;
-type Choice = keyof typeof CHOICES;
+const CHOICES = [...new Set(PARTS.map(({ group }) => group))];
 
 /** Pixels of a page to the millimetre, as CSS has it. */
 const PX_PER_MM = 96 / 25.4;
 /** A staff's height where there is room, and on a phone. */
 const STAFF_MM = { wide: 7, narrow: 5.6 };
 const WIDE_PX = 600;
-
-/** Why a note is there, in words. */
-function whyOf(role: ScoreStaff['role'], pitch: string, why: Reason): string {
-  switch (role) {
-    case 'right hand':
-      return wordsOfChorusReason(why);
-    case 'left hand':
-      return wordsOfBassReason(why);
-    case 'arpeggio study': {
-      const { degree = '', chord = '' } = why.args;
-      return words.study.arpeggioWhy(pitch, typeset(degree), typeset(chord), why.code === 'arpeggio.passing');
-    }
-    default:
-      return role satisfies never;
-  }
-}
 
 function sentence(text: string): string {
   return text === '' ? '' : `${text.slice(0, 1).toUpperCase()}${text.slice(1)}.`;
@@ -86,10 +67,11 @@ function explained(lesson: Lesson, { role, written, why }: TracedNote, { noteTex
   const note = noteText(written.pitch.name);
   const { octave } = written.pitch;
   const reason = named(why);
+  const wordsOf = partOnStaff(role).words;
   return {
     place: words.study.note(at, `${note}${octave}`, written.finger),
-    why: sentence(whyOf(role, note, reason)),
-    said: `${words.study.note(at, spokenPitch(note, octave), written.finger)}. ${sentence(whyOf(role, spokenSigns(note), spokenReason(reason)))}`,
+    why: sentence(wordsOf(reason, note)),
+    said: `${words.study.note(at, spokenPitch(note, octave), written.finger)}. ${sentence(wordsOf(spokenReason(reason), spokenSigns(note)))}`,
   };
 }
 
@@ -114,7 +96,7 @@ interface Pointed {
 
 /** The written parts. Each note says why it is there, to those who point at it and to those who step through. */
 export const Parts = memo(function Parts({ lesson }: { readonly lesson: Lesson }) {
-  const [choice, setChoice] = useState<Choice>('both');
+  const [choice, setChoice] = useState<PartGroup>('piano');
   const engraved = useStore($engraved);
   const box = useRef<HTMLDivElement>(null);
   const room = useRoom(box);
@@ -133,7 +115,7 @@ export const Parts = memo(function Parts({ lesson }: { readonly lesson: Lesson }
     if (widthPx === null || widthPx < 160) return;
     void engrave({
       score: lesson.score,
-      parts: CHOICES[choice],
+      parts: stavesOf(choice),
       widthMm: Math.min(1000, widthPx / PX_PER_MM),
       staffHeightMm: widthPx >= WIDE_PX ? STAFF_MM.wide : STAFF_MM.narrow,
     });
@@ -149,7 +131,7 @@ export const Parts = memo(function Parts({ lesson }: { readonly lesson: Lesson }
     <section aria-labelledby="study-parts" className={styles.parts}>
       <h2 id="study-parts">{words.study.parts}</h2>
       <div className={styles.choices} role="group" aria-labelledby="study-parts">
-        {(Object.keys(CHOICES) as Choice[]).map((each) => (
+        {CHOICES.map((each) => (
           <button key={each} type="button" aria-pressed={choice === each} onClick={() => setChoice(each)}>
             {words.study.partsChoice[each]}
           </button>
@@ -223,7 +205,7 @@ function Systems({ systems, lesson, isStale, onPoint, naming, pointed, told }: S
     const note = traced(element);
     if (note === undefined || lesson === null) return [];
     const chord = lesson.plan.slots[note.slotIndex]?.analysed.chord ?? null;
-    return noteHeard(chord, note.written.pitch, note.role === 'left hand');
+    return noteHeard(chord, note.written.pitch, partOnStaff(note.role).hand === 'left');
   };
   const goTo = (element: Element | undefined): void => {
     if (element === undefined) return;

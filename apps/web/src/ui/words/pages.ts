@@ -45,6 +45,7 @@ export const PAGES_WORDS = {
     1: { name: '1, plain', about: 'roots and fifths in the bass, calm lines that stay inside' },
     2: { name: '2, moving', about: 'chord and scale notes in the bass, busier lines' },
     3: { name: '3, free', about: 'chromatic steps in the bass, lines that go outside and back' },
+    4: { name: '4, open', about: 'broken time, triplets and pedal points in the bass' },
   },
   hand: 'Hand',
   hands: { small: 'Small', medium: 'Medium', large: 'Large', measured: 'Measured' },

@@ -1,5 +1,5 @@
 /** What the study screen says. English; another language is another table of this shape. */
-import type { CadenceKind, ChordScale } from '@fivespan/core';
+import type { CadenceKind, ChordScale, PartGroup, PartStaff } from '@fivespan/core';
 import { timeText } from './times.ts';
 
 /** How the key's own family of positions is moved to get to a chord-scale, as said beside its thumbs. */
@@ -220,7 +220,7 @@ export const STUDY_WORDS = {
   travel: (mm: number) => `The thumb travels ${Math.round(mm / 10)} cm in all.`,
 
   parts: 'The parts',
-  partsChoice: { both: 'The chorus over the bass', study: 'Chords in thirds' },
+  partsChoice: { piano: 'The chorus over the bass', study: 'Chords in thirds' } satisfies Record<PartGroup, string>,
   engraving: 'Engraving …',
   engravingFailed: 'The notes could not be drawn. Reload the page and try again.',
   nothingWritten: 'Nothing is written here: no shape has a position, or nobody plays a chord.',
@@ -230,9 +230,7 @@ export const STUDY_WORDS = {
     'right hand': 'right hand',
     'left hand': 'left hand',
     'arpeggio study': 'chords in thirds',
-  },
+  } satisfies Record<PartStaff, string>,
   note: (place: string, pitch: string, finger: number | null) =>
     `${place}: ${pitch}${finger === null ? '' : `, finger ${finger}`}`,
-  arpeggioWhy: (note: string, degree: string, chord: string, isPassing: boolean) =>
-    isPassing ? `${note}, the ${degree}, rubs over ${chord} and passes` : `${note} is the ${degree} of ${chord}`,
 };

@@ -56,12 +56,17 @@ function leadingOn(analysis: Analysis, next: Analysis): Analysis {
 export function partsOfChorus(lesson: Lesson, { time, tempoBpm, kit, voicings, next }: ChorusOrder): TrioParts {
   const { analysis, plan, chart, choices } = lesson;
   const named = (part: string) => randomSource(choices.seed, time === 0 ? part : `${part} ${time + 1}`);
-  const line = time === 0 ? lesson.chorus : improviseChorus(plan, { level: choices.level, random: named('chorus') });
+  const line =
+    time === 0
+      ? lesson.chorus
+      : improviseChorus(plan, { level: choices.level === 4 ? 3 : choices.level, random: named('chorus') });
   const goesOn = next === null ? analysis : leadingOn(analysis, next.analysis);
   const bass =
     time === 0
       ? lesson.bass
-      : walkBass(goesOn, named('bass')).filter(({ slotIndex }) => slotIndex < analysis.slots.length);
+      : walkBass(goesOn, named('bass'), choices.level === 4 ? 3 : choices.level).filter(
+          ({ slotIndex }) => slotIndex < analysis.slots.length,
+        );
   return {
     bars: analysis.form.bars.map(({ bar, startTicks }) => ({
       startTicks,

@@ -66,7 +66,13 @@ const SEATS: Readonly<Record<TrioPlayer, { readonly pan: number; readonly level:
 /** Brushes are so much softer than sticks that the mix helps. */
 const BRUSHES_LEVEL = 1.2;
 
-const KITS = { sticks: 'jazz kit', brushes: 'brush kit' } as const;
+/** What each plays; the drummer whatever the tempo asks for. */
+const INSTRUMENTS = {
+  'right hand': () => 'grand',
+  'left hand': () => 'grand',
+  bass: () => 'acoustic bass',
+  drums: (kit: DrumKit) => (kit === 'brushes' ? 'brush kit' : 'jazz kit'),
+} as const satisfies Readonly<Record<TrioPlayer, (kit: DrumKit) => ProgrammePlayer['instrument']>>;
 
 interface Heard {
   readonly plays: TrioPlayer;
@@ -74,8 +80,7 @@ interface Heard {
 }
 
 function instrumentOf(player: TrioPlayer, kit: DrumKit): ProgrammePlayer['instrument'] {
-  if (player === 'drums') return KITS[kit];
-  return player === 'bass' ? 'acoustic bass' : 'grand';
+  return INSTRUMENTS[player](kit);
 }
 
 /** Choruses in one key and at one tempo count on; another key or tempo counts from the first again. */

@@ -1,5 +1,5 @@
 import { barTicksOf, beatTicksOf, type Chart, type Form } from '../../chart/index.ts';
-import { TRIO_PLAYERS } from '../../performance/index.ts';
+import { ACCOMPANISTS } from '../../performance/index.ts';
 import { DEFAULT_TEMPO_BPM } from '../../score/index.ts';
 import type { Key } from '../../theory/index.ts';
 import { inTurn, type Programme } from './programme.ts';
@@ -18,7 +18,7 @@ export function usualProgramme(chart: Chart, key: Key): Programme {
       keys: [key],
       tempi: [chart.tempoBpm ?? DEFAULT_TEMPO_BPM],
       choruses: USUAL_CHORUSES,
-      players: TRIO_PLAYERS.filter((player) => player !== 'right hand'),
+      players: ACCOMPANISTS,
     }),
   };
 }

@@ -13,8 +13,17 @@ import { bassVelocity, chordVelocity, drumVelocity, growthOf, lineVelocity } fro
 export const TRIO_PLAYERS = ['right hand', 'left hand', 'bass', 'drums'] as const;
 export type TrioPlayer = (typeof TRIO_PLAYERS)[number];
 
+/** Everyone but the soloist. */
+export const ACCOMPANISTS = ['left hand', 'bass', 'drums'] as const satisfies readonly TrioPlayer[];
+
 /** 'trio': the bass walks and the left hand comps. 'solo': the left hand walks, the bass rests. */
 export type SetUp = 'trio' | 'solo';
+
+/** Who can be heard in it: one hand cannot walk and comp, so where the left walks there is no bass player. */
+export const PLAYERS_IN: Readonly<Record<SetUp, readonly TrioPlayer[]>> = {
+  trio: TRIO_PLAYERS,
+  solo: ['right hand', 'left hand', 'drums'],
+};
 
 /** The written parts of one chorus. Ticks from the first full bar. */
 export interface TrioParts {

@@ -1,0 +1,37 @@
+/**
+ * A part is a row of `parts/part.ts`: nobody decides by its name or its staff's, so that a new row is written, played and shown
+ * without a line elsewhere. Our own rule (CONTRIBUTING.md).
+ */
+import { readdirSync, readFileSync } from 'node:fs';
+import { PARTS } from '@fivespan/core';
+import { expect, test } from 'vitest';
+
+const ROOT = new URL('..', import.meta.url);
+const NAMES = PARTS.flatMap(({ id, staff }) => [id, staff]).join('|');
+/** A comparison or a case with a part's name on one side; `kind` and `role` of something else may share a word. */
+const DECIDES = new RegExp(
+  `(?<!\\bkind )(?<![!=])[!=]==? *['"](?:${NAMES})['"]|['"](?:${NAMES})['"] *[!=]==? |case ['"](?:${NAMES})['"]:`,
+  'u',
+);
+
+/** Places where a line of the product's source decides by a part's name. */
+function decisions(folder: string): string[] {
+  return readdirSync(new URL(folder, ROOT), { recursive: true, encoding: 'utf8' })
+    .filter((file) => /\.tsx?$/u.test(file) && !file.includes('.test.'))
+    .flatMap((file) =>
+      readFileSync(new URL(`${folder}/${file}`, ROOT), 'utf8')
+        .split('\n')
+        .flatMap((line, index) => (DECIDES.test(line) ? [`${folder}/${file}:${index + 1}: ${line.trim()}`] : [])),
+    );
+}
+
+test.each(['packages/core/src', 'packages/formats/src', 'apps/cli/src', 'apps/web/src'])(
+  'nothing in %s compares with the name of a part',
+  (folder) => {
+    expect(decisions(folder)).toEqual([]);
+  },
+);
+
+test.each(["if (staff.role === 'left hand')", "'chorus' !== id", "case 'bass':"])('would find %s', (line) => {
+  expect(DECIDES.test(line)).toBe(true);
+});

@@ -1,0 +1,29 @@
+/** A document's JSON as it came: nothing of it is trusted before the newest schema has read it. */
+type Raw = Readonly<Record<string, unknown>>;
+
+function isRecord(value: unknown): value is Raw {
+  return typeof value === 'object' && value !== null && !Array.isArray(value);
+}
+
+/**
+ * One step each, from the version of its place counted from 1. A step adds what the next version has and an older program could not
+ * choose, so that an old lesson opens as it was chosen; where the music engine has changed too, `lesson.engine` says so.
+ */
+const STEPS: readonly ((document: Raw) => Raw)[] = [
+  /** 2: how the bass walks is a choice beside the level. */
+  (document) => ({
+    ...document,
+    version: 2,
+    choices: isRecord(document['choices'])
+      ? { ...document['choices'], bass: { feel: null, range: 'left hand' } }
+      : document['choices'],
+  }),
+];
+
+/** An older document lifted to the newest version, one step at a time; anything else as it came. */
+export function migrated(raw: unknown): unknown {
+  if (!isRecord(raw)) return raw;
+  const { version } = raw;
+  if (typeof version !== 'number' || !Number.isInteger(version) || version < 1) return raw;
+  return STEPS.slice(version - 1).reduce((document, step) => step(document), raw);
+}

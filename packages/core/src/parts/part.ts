@@ -1,0 +1,168 @@
+import type { Analysis, Reason } from '../analysis/index.ts';
+import type { HandSize } from '../hand/index.ts';
+import type { Plan } from '../plan/index.ts';
+import type { RandomSource } from '../random.ts';
+import { wordsOfArpeggioReason } from './arpeggio-reason-words.ts';
+import { arpeggioFaults } from './arpeggio-faults.ts';
+import { arpeggioStudy } from './arpeggios.ts';
+import { bassFaults } from './bass-faults.ts';
+import { wordsOfBassReason } from './bass-reason-words.ts';
+import { chorusFaults, improviseChorus, wordsOfChorusFault, wordsOfChorusReason } from './chorus/index.ts';
+import type { BassNote, HandNote, PartNote } from './note.ts';
+import { walkBass } from './walking-bass.ts';
+
+/** What each part's notes are. A new part begins here and in the table below; nothing else lists parts. */
+export interface PartNotes {
+  readonly chorus: readonly HandNote[];
+  readonly bass: readonly BassNote[];
+  readonly arpeggios: readonly HandNote[];
+}
+export type PartId = keyof PartNotes;
+
+/** A staff's name in the score and in the played music: one a part. */
+export type PartStaff = 'right hand' | 'left hand' | 'arpeggio study';
+
+/** Staves that are written, engraved and played together; a group is one instrument of a MusicXML file. */
+export type PartGroup = 'piano' | 'study';
+
+/** What every part is made from. */
+export interface PartSources {
+  readonly analysis: Analysis;
+  readonly plan: Plan;
+  /** 1 (plain) to 4 (free). */
+  readonly level: 1 | 2 | 3 | 4;
+  readonly hand: HandSize;
+  /** A random source of its own for each name, so that a change in one part leaves the others as they are. */
+  readonly random: (name: string) => RandomSource;
+}
+
+/** A part: how it is found, checked and explained, and how it is written and played. */
+export interface Part<Note extends PartNote = PartNote> {
+  readonly staff: PartStaff;
+  readonly clef: 'treble' | 'bass';
+  readonly group: PartGroup;
+  readonly hand: 'right' | 'left';
+  /** How loud it is played, MIDI velocity. */
+  readonly velocity: number;
+  /** Share of its written length that a note sounds. */
+  readonly sounding: number;
+  /** Whose time it keeps: a soloist's, late on the beat and less uneven, or the accompaniment's. */
+  readonly swing: 'soloist' | 'accompaniment';
+  /** Where it is louder: on the beats a band claps, or along the line's off-beats and phrases. */
+  readonly accents: 'beats' | 'line';
+  /** Whether its notes carry fingers, and thumb tabs where the position moves. */
+  readonly hasFingers: boolean;
+  readonly hasThumbs: boolean;
+  /** Whether its phrases are the score's. */
+  readonly hasPhrases: boolean;
+  readonly search: (sources: PartSources) => readonly Note[];
+  /** Every rule of the part that notes break, in words; empty where they keep them. */
+  readonly faults: (sources: Pick<PartSources, 'analysis' | 'plan'>, notes: readonly Note[]) => string[];
+  /** A note's reason in English. `note` is its name as it is shown. */
+  readonly words: (reason: Reason, note: string) => string;
+}
+
+/**
+ * The table of parts, in the order of the score's staves. Velocities and soundings are from memory: a bass string rings into the
+ * next, a line's notes part a little.
+ */
+const TABLE: { readonly [Id in PartId]: Part<PartNotes[Id][number]> } = {
+  chorus: {
+    staff: 'right hand',
+    clef: 'treble',
+    group: 'piano',
+    hand: 'right',
+    velocity: 84,
+    sounding: 0.92,
+    swing: 'soloist',
+    accents: 'line',
+    hasFingers: true,
+    hasThumbs: true,
+    hasPhrases: true,
+    search: ({ plan, level, random }) =>
+      improviseChorus(plan, { level: level === 4 ? 3 : level, random: random('chorus') }),
+    faults: ({ plan }, notes) => chorusFaults(plan, notes).map(wordsOfChorusFault),
+    words: wordsOfChorusReason,
+  },
+  bass: {
+    staff: 'left hand',
+    clef: 'bass',
+    group: 'piano',
+    hand: 'left',
+    velocity: 72,
+    sounding: 0.94,
+    swing: 'accompaniment',
+    accents: 'beats',
+    hasFingers: false,
+    hasThumbs: false,
+    hasPhrases: false,
+    search: ({ analysis, level, random }) => walkBass(analysis, random('bass'), level === 4 ? 3 : level),
+    faults: ({ analysis }, notes) => bassFaults(analysis, notes),
+    words: wordsOfBassReason,
+  },
+  arpeggios: {
+    staff: 'arpeggio study',
+    clef: 'treble',
+    group: 'study',
+    hand: 'right',
+    velocity: 78,
+    sounding: 0.92,
+    swing: 'accompaniment',
+    accents: 'line',
+    hasFingers: true,
+    hasThumbs: false,
+    hasPhrases: false,
+    search: ({ plan, hand }) => arpeggioStudy(plan, hand),
+    faults: ({ plan }, notes) => arpeggioFaults(plan, notes),
+    words: wordsOfArpeggioReason,
+  },
+};
+
+/** A row of the table with its id; its notes are whatever the part's are. */
+export interface PartRow extends Omit<Part, 'faults'> {
+  readonly id: PartId;
+}
+
+/** Every part in the order of the score's staves. */
+export const PARTS: readonly PartRow[] = (Object.keys(TABLE) as PartId[]).map((id) => ({ id, ...TABLE[id] }));
+
+/**
+ * The part that is written on a staff.
+ * @example partOnStaff('left hand').clef // → 'bass'
+ */
+export function partOnStaff(staff: PartStaff): PartRow {
+  const part = PARTS.find((each) => each.staff === staff);
+  if (part === undefined) throw new RangeError(`staff must be one of the parts', not '${staff}'`);
+  return part;
+}
+
+/** Staves of a group, in the score's order. */
+export function stavesOf(group: PartGroup): readonly PartStaff[] {
+  return PARTS.filter((part) => part.group === group).map(({ staff }) => staff);
+}
+
+/** Something computed for each part, by id. */
+export function forEachPart<Made>(make: (part: PartRow) => Made): { readonly [Id in PartId]: Made } {
+  return Object.fromEntries(PARTS.map((part) => [part.id, make(part)])) as { [Id in PartId]: Made };
+}
+
+/** All parts of a lesson. */
+export function makeParts(sources: PartSources): PartNotes {
+  // each row's search gives its own kind of notes, which the table's type holds and a loop cannot say
+  return forEachPart((part) => part.search(sources)) as unknown as PartNotes;
+}
+
+/**
+ * Every rule that a lesson's parts break, by part.
+ * @example partFaults(sources, makeParts(sources)).bass // → []
+ */
+export function partFaults(
+  sources: Pick<PartSources, 'analysis' | 'plan'>,
+  notes: PartNotes,
+): { readonly [Id in PartId]: string[] } {
+  return {
+    chorus: TABLE.chorus.faults(sources, notes.chorus),
+    bass: TABLE.bass.faults(sources, notes.bass),
+    arpeggios: TABLE.arpeggios.faults(sources, notes.arpeggios),
+  };
+}
