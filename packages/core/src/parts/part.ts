@@ -154,7 +154,7 @@ export function makeParts(sources: PartSources): PartNotes {
 
 /**
  * Every rule that a lesson's parts break, by part.
- * @example partFaults(sources, makeParts(sources)).bass // → []
+ * @example partFaults({ analysis, plan }, { chorus, bass, arpeggios }).bass // → []
  */
 export function partFaults(
   sources: Pick<PartSources, 'analysis' | 'plan'>,
