@@ -5,12 +5,14 @@ import { decodeAll, openBank, recordingsOf, type Bank } from '@fivespan/sound/ba
 import { SoundEngine, Synthesizer } from '@fivespan/sound/engine';
 import { BasicSample } from 'spessasynth_core';
 import { beforeAll, expect, test, vi } from 'vitest';
+// @ts-expect-error a build script in plain JavaScript
+import { ensureBank } from '../../../../../tools/bank.mjs';
 import type { AudioOrder, AudioReport } from './messages.ts';
 
 const RATE = 48_000;
 const BLOCK = 128;
-const file = fileURLToPath(import.meta.resolve('../../../../../packages/sound/dist/web.sf3'));
-const bytes = (): Uint8Array => Uint8Array.from(readFileSync(file));
+let file: Buffer;
+const bytes = (): Uint8Array => Uint8Array.from(file);
 
 interface Processor {
   process(inputs: Float32Array[][], outputs: Float32Array[][]): boolean;
@@ -28,6 +30,9 @@ async function opened(): Promise<Bank> {
 }
 
 beforeAll(async () => {
+  // made where it is missing: on a fresh clone nobody has cut it yet
+  const root = fileURLToPath(import.meta.resolve('../../../../../'));
+  file = readFileSync((await (ensureBank as (root: string) => Promise<{ web: string }>)(root)).web);
   elsewhere = await opened();
   vi.stubGlobal(
     'AudioWorkletProcessor',
