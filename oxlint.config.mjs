@@ -1,6 +1,6 @@
 /**
  * Lint: correctness rules with types, the layer order of the house, and the bans in core.
- * The layers are data in one list; `checks/layers.test.ts` proves that an upward import is refused.
+ * The layers are data in one list; `checks/house/layers.test.ts` proves that an upward import is refused.
  */
 
 /** Stages of core, lowest first: a folder may import from folders before it, never from those after. */

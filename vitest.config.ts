@@ -3,8 +3,8 @@ import { join } from 'node:path';
 import { defineConfig } from 'vitest/config';
 
 /** Journeys that hear or time: one at a time, on a machine left to them. The others only look, and share it. */
-const LISTENING = ['play', 'play-policy', 'play-view', 'midi', 'pages'].map((name) => `checks/web-${name}.test.ts`);
-const JOURNEYS = 'checks/web-*.test.ts';
+const LISTENING = ['play', 'play-policy', 'play-view', 'midi', 'pages'].map((name) => `checks/web/${name}.test.ts`);
+const JOURNEYS = ['checks/web/*.test.ts', 'checks/**/web-*.test.ts'];
 const NEVER = ['**/node_modules/**', '**/dist/**'];
 
 /** Where tests are that need no browser. */
@@ -42,7 +42,7 @@ export default defineConfig({
           // modules are loaded once a worker, not once a file
           name: 'shared',
           include: FOLDERS.map((folder) => `${folder}/**/*.test.{ts,tsx}`),
-          exclude: [...NEVER, ...ALONE, JOURNEYS],
+          exclude: [...NEVER, ...ALONE, ...JOURNEYS],
           pool: 'threads',
           isolate: false,
           sequence: { groupOrder: 0 },
@@ -56,7 +56,7 @@ export default defineConfig({
         extends: true,
         test: {
           name: 'journeys',
-          include: [JOURNEYS],
+          include: JOURNEYS,
           exclude: [...NEVER, ...LISTENING],
           // A browser, its sound and a build share the cores of whatever machine this is: what fails for want of time
           // passes at the second try, what is broken fails again.

@@ -18,7 +18,7 @@ import {
   type HandSide,
   type Strike,
 } from '@fivespan/core';
-import { agreementWith, allPrintedLines } from '../checks/beringer.ts';
+import { agreementWith, allPrintedLines } from '../checks/hand/beringer.ts';
 
 const percent = (part: number, whole: number): string => `${((100 * part) / whole).toFixed(1)} %`.padStart(7);
 

@@ -14,7 +14,7 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { availableParallelism, tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { performance } from 'node:perf_hooks';
-import { openPages, panel, savedBy } from '../checks/web-pages.ts';
+import { openPages, panel, savedBy } from '../checks/web/pages.ts';
 import { openWorkbench } from '../checks/workbench.ts';
 
 const bin = 'apps/cli/bin/fivespan.mjs';

@@ -8,7 +8,7 @@
 import { availableParallelism } from 'node:os';
 import type { Browser, Page } from 'playwright-core';
 import { openWorkbench } from '../checks/workbench.ts';
-import { firstSound, forgetRecorded, RECORDABLE, recordingOf, recordSound } from '../checks/web-play-recorder.ts';
+import { firstSound, forgetRecorded, RECORDABLE, recordingOf, recordSound } from '../checks/web/play-recorder.ts';
 
 const FRAME_MS = 1000 / 60;
 const WATCHED_SECONDS = 12;

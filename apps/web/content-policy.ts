@@ -6,7 +6,7 @@ import { createHash } from 'node:crypto';
 
 /**
  * The two style sheets that react-aria adds to the page itself, letter for letter as it writes them (usePress, usePreventScroll).
- * A policy names them by their hash; one that changes with a new version is refused, and checks/web-policy.test.ts fails.
+ * A policy names them by their hash; one that changes with a new version is refused, and checks/web/policy.test.ts fails.
  */
 const STYLES_OF_REACT_ARIA = [
   '@layer {\n  [data-react-aria-pressable] {\n    touch-action: pan-x pan-y pinch-zoom;\n  }\n}',

@@ -2,7 +2,7 @@ import { classesOf, modulo, sizeOf, transposeSet, type PitchClassSet } from '../
 
 /**
  * Forte's list of five-note set classes with their prime forms. Source: Forte 1973, 'The Structure of Atonal Music',
- * appendix 1 (from memory; the classes named in docs/sources.md, 8, agree, and checks/forte.test.ts proves
+ * appendix 1 (from memory; the classes named in docs/sources.md, 8, agree, and checks/theory/forte.test.ts proves
  * every prime form by Forte's algorithm and the order by the interval vectors). Z: another class has the same vector.
  */
 const FORTE_PENTACHORDS: readonly (readonly [name: string, primeForm: string])[] = [

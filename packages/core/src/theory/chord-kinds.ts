@@ -19,7 +19,7 @@ function kind(suffix: string, spelled: string, also: readonly string[] = []): Ch
 
 /**
  * Every kind of chord that has a name of its own; whatever else a symbol adds, alters or omits is worked out from these.
- * A new kind is one row. Common practice; pitch classes checked against chord-symbol in checks/chord-symbol.test.ts.
+ * A new kind is one row. Common practice; pitch classes checked against chord-symbol in checks/theory/chord-symbol.test.ts.
  * A 13th chord with a major third has no 11th, an 11th chord with a major third is played with the fourth in the
  * third's place; a minor 13th chord, or one written with 9 and 13, has its 11th. 'alt' holds every altered tension and no fifth: flat five and sharp five are its #11 and b13.
  */

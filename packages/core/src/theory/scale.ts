@@ -63,7 +63,7 @@ function kind(
 
 /**
  * Scale kinds by id. Contents and names: docs/sources.md, 6, and common practice; checked in all keys
- * against @musodojo/music-theory-data and tonal in checks/scales.test.ts. Spelled by function: altered and
+ * against @musodojo/music-theory-data and tonal in checks/theory/scales.test.ts. Spelled by function: altered and
  * half-whole have the dominant's 3 and #9. A new kind is one row here; the ladder finds it by itself.
  */
 export const SCALE_KINDS = {

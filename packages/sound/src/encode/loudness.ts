@@ -1,6 +1,6 @@
 /**
  * Integrated loudness of stereo sound: ITU-R BS.1770-4, annex 1 (K weighting, 400 ms blocks overlapping by three quarters, gates at
- * −70 LUFS and 10 LU below the rest). Formulas from memory; `checks/sound-loudness.test.ts` holds them against the standard's
+ * −70 LUFS and 10 LU below the rest). Formulas from memory; `checks/sound/loudness.test.ts` holds them against the standard's
  * coefficients at 48 kHz and its calibration tone.
  */
 

@@ -29,7 +29,7 @@ const PLAIN_VELOCITY = 64;
 
 /**
  * Velocities that share one rendered tone colour. Loudness follows every velocity exactly; only the brightness moves in steps
- * of this many, 16 of them from pp to ff. `checks/sound-notes.test.ts` says how far that is from a note rendered for itself.
+ * of this many, 16 of them from pp to ff. `checks/sound/notes.test.ts` says how far that is from a note rendered for itself.
  */
 export const TONE_STEP = 4;
 

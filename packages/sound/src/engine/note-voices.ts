@@ -6,7 +6,7 @@ import type { LowPass, SynthesizerCore, Voice, Wavetable } from './synthesizer-v
  * The synthesizer's voices of one note, held and alone, at less than half the cost of its own loops: voices that read the same recording at
  * the same place read it once (the grand's two layers are one recording through two filters), their filters run side by side,
  * and a voice wholly to one side is added there only. Envelopes and coefficients stay the synthesizer's own. What comes out
- * is its output but for rounding: `checks/sound-notes.test.ts` asks for −120 dB.
+ * is its output but for rounding: `checks/sound/notes.test.ts` asks for −120 dB.
  */
 
 /** Above this cutoff, in absolute cents, without resonance, the synthesizer leaves the filter out. */

@@ -1,7 +1,7 @@
 /*
  * What we need of the synthesizer beyond its public face: the clock (so that every note is rendered from time 0 and comes
  * out the same whatever was rendered before), what its modulators made of a note's generators, and the parts of a voice
- * (`note-voices.ts`). The version is pinned; `checks/sound-notes.test.ts` fails if these move.
+ * (`note-voices.ts`). The version is pinned; `checks/sound/notes.test.ts` fails if these move.
  */
 
 /** A voice's reader of its recording. */

@@ -26,7 +26,7 @@ const CHANCE = {
   /**
    * The short note after a group's second beat is left out … when fast … Source: Groove MIDI Dataset (Gillick and others 2019, CC
    * BY 4.0): in six jazz takes, fills included, it is there after 67 (the fast one) to 89 of a hundred backbeats, and 45 to 75 of a hundred
-   * bars have the plain pattern; checks/groove.test.ts.
+   * bars have the plain pattern; checks/performance/groove.test.ts.
    */
   noSkip: 14,
   noSkipFast: 33,
@@ -36,7 +36,7 @@ const CHANCE = {
   noBeat: 4,
   /**
    * A snare comment on an off-beat where the line rests, and where it does not: together about half as many as the drummers of
-   * the Groove MIDI Dataset play who have nobody to leave room for (checks/groove.test.ts).
+   * the Groove MIDI Dataset play who have nobody to leave room for (checks/performance/groove.test.ts).
    */
   snareInRest: 55,
   snareUnderLine: 30,

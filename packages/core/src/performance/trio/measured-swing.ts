@@ -23,7 +23,7 @@ interface SwingRow {
 /**
  * Medians over all beats of 26 recordings in bands of tempo. Source: Jazz Trio Database (Cheston, Schlichting, Cross and
  * Harrison 2024, MIT; hand-annotated onsets) and Groove MIDI Dataset (Gillick and others 2019, CC BY 4.0; ride only); computed by
- * `npx tsx checks/swing-recordings.ts`, checked in checks/trio-swing.test.ts. The slowest row has no pianists: they are taken
+ * `npx tsx checks/performance/swing-recordings.ts`, checked in checks/performance/trio-swing.test.ts. The slowest row has no pianists: they are taken
  * from the next. A negative lateness of 1 ms at the fastest tempo is set to 0.
  */
 const ROWS: readonly SwingRow[] = [

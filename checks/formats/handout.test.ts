@@ -1,0 +1,243 @@
+/**
+ * Handouts as another program reads them.
+ * Sources: poppler 22 or later (Debian package poppler-utils: pdfinfo, pdffonts, pdftotext), an independent reader of
+ * PDF; paper sizes of ISO 216 (A4 is 210 × 297 mm) and ANSI/ASME Y14.1 (letter is 8.5 × 11 in; M).
+ */
+import { execFileSync } from 'node:child_process';
+import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { DEFAULT_CHOICES, makeLesson, parseKey, readChart, type Lesson } from '@fivespan/core';
+import { createEngraver, type Engraver } from '@fivespan/formats/engraving';
+import { writeHandout, type HandoutFonts, type Paper, type View } from '@fivespan/formats/handout';
+import { dejavuFonts } from '../handout-fonts.ts';
+import { inventedLesson, type InventedChart } from '../../packages/formats/src/handout/invented-lesson.ts';
+
+const hasPoppler = existsSync('/usr/bin/pdfinfo');
+
+const EIGHT =
+  'Fm7:iim7 | Bb7:V7 | Ebmaj7:Imaj7 | Ebmaj7:Imaj7 | Am7b5:iim7b5/iii | D7alt:V7/iii | Gm7:iiim7 C7:V7/ii | Fm7:iim7 Bb7(b9,b13):V7';
+
+/** Charts of our own: flats, sharps, minor with alterations, three four, compound, one bar, crowded bars, hostile names. */
+const CHARTS: Readonly<Record<string, InventedChart>> = {
+  'thirty-two bars': {
+    key: 'Eb major',
+    sections: [
+      ['A', EIGHT],
+      ['A', EIGHT],
+      ['B', EIGHT],
+      ['A', EIGHT],
+    ],
+  },
+  repeats: {
+    key: 'Eb major',
+    sections: [
+      ['A', '|: Fm7:iim7 | Bb7:V7 | 1. Ebmaj7:Imaj7 C7:V7/ii :| 2. Ebmaj7(#11):Imaj7'],
+      ['B', 'Ebmaj7:I C7:V7/ii Fm7:ii Bb7:V7 | Ebmaj7/G:I'],
+    ],
+  },
+  'one bar': { key: 'F# minor', sections: [[null, 'F#m6:i6']] },
+  minor: { key: 'F# minor', tempoBpm: 88, sections: [['A', 'G#m7b5:iim7b5 | C#7(b9,b13):V7 | F#m(maj7):i | F#m6:i6']] },
+  waltz: {
+    title:
+      'A waltz for <b>nobody</b> & 🎷 the rest of us, with a title so long that it must wrap over more than one line of the page',
+    key: 'Gb major',
+    meter: { count: 3, unit: 4 },
+    sections: [
+      ['Intro 🎹', 'Gbmaj7:I | Abm7:iim7 | Db7:V7 | Gbmaj7:I'],
+      [null, 'Gbmaj7:I | Abm7:iim7 | Db7:V7 | Gbmaj7:I'],
+    ],
+  },
+  names: {
+    title: `${'&lt;script&gt;'.repeat(40)} ${'W'.repeat(900)} \u202Eback\u0000 \n\n third line`,
+    key: 'C major',
+    sections: [
+      [`A section whose name ${'goes on '.repeat(30)}`, 'Dm7:iim7 | G7:V7 | Cmaj7:I | Cmaj7:I'],
+      ['🎷🎺 <i>', 'Dm7:iim7 G7:V7 Cmaj7:I Cmaj7(#11):I | Cmaj7:I'],
+    ],
+  },
+  compound: {
+    key: 'B major',
+    meter: { count: 6, unit: 8 },
+    tempoBpm: 66,
+    swing: false,
+    sections: [['A', 'Bmaj7:I | C#m7:iim7 | F#7:V7 | Bmaj7:I']],
+  },
+};
+
+interface Word {
+  text: string;
+  page: number;
+  left: number;
+  top: number;
+  right: number;
+  bottom: number;
+}
+
+/** The project's own charts, and its demo in the keys with most flats and sharps. */
+const EXAMPLES = [
+  ...readdirSync(new URL('../../examples', import.meta.url))
+    .filter((file) => file.endsWith('.chart'))
+    .map((file) => [file.replace('.chart', ''), 'its own key'] as const),
+  ['DEMO', 'Gb major'],
+  ['DEMO', 'B major'],
+] as const;
+
+/** No word leaves its page, and none stands on another. */
+function expectApart(words: readonly Word[], paper: Paper): void {
+  const [width, height] = paper === 'a4' ? [595.28, 841.89] : [612, 792];
+  expect(words.length).toBeGreaterThan(20);
+  // a word's box has the font's full ascent and descent; its letters stand in the middle of it
+  const ink = (word: Word) => {
+    const tall = word.bottom - word.top;
+    return {
+      left: word.left + 0.6,
+      right: word.right - 0.6,
+      top: word.top + tall * 0.2,
+      bottom: word.bottom - tall * 0.22,
+    };
+  };
+  // one assertion for all of it: an assertion a pair of words takes longer than writing the pages
+  const faults: string[] = [];
+  const inked = words.map(ink);
+  for (const [index, word] of words.entries()) {
+    if (word.left <= 30 || word.right >= width - 30 || word.top <= 20 || word.bottom >= height - 20) {
+      faults.push(`'${word.text}' leaves page ${word.page}`);
+    }
+    const a = inked[index]!;
+    for (let next = index + 1; next < words.length; next++) {
+      const other = words[next]!;
+      if (other.page !== word.page) continue;
+      const b = inked[next]!;
+      const overlap = a.left < b.right && b.left < a.right && a.top < b.bottom && b.top < a.bottom;
+      if (overlap) faults.push(`'${word.text}' and '${other.text}' overlap on page ${word.page}`);
+    }
+  }
+  expect(faults).toEqual([]);
+}
+
+describe.skipIf(!hasPoppler)(`handouts${hasPoppler ? '' : ' (skipped: poppler-utils not here)'}`, () => {
+  let engraver: Engraver;
+  let fonts: HandoutFonts;
+  let folder: string;
+
+  beforeAll(async () => {
+    engraver = await createEngraver();
+    fonts = dejavuFonts();
+    folder = mkdtempSync(join(tmpdir(), 'fivespan-handout-'));
+  });
+  afterAll(() => {
+    engraver.close();
+    rmSync(folder, { recursive: true });
+  });
+
+  const write = async (lesson: Lesson, view: View, paper: Paper): Promise<string> => {
+    const file = join(folder, `${view}-${paper}.pdf`);
+    writeFileSync(file, await writeHandout(lesson, { view, paper, engraver, fonts }));
+    return file;
+  };
+
+  const read = (program: string, ...args: string[]): string => execFileSync(program, args, { encoding: 'utf8' });
+
+  const wordsOf = (file: string): Word[] => {
+    const words: Word[] = [];
+    let page = 0;
+    for (const line of read('pdftotext', '-bbox', file, '-').split('\n')) {
+      if (line.includes('<page ')) page++;
+      const found = /<word xMin="([\d.-]+)" yMin="([\d.-]+)" xMax="([\d.-]+)" yMax="([\d.-]+)">(.*)<\/word>/u.exec(
+        line,
+      );
+      if (found === null) continue;
+      const [left = 0, top = 0, right = 0, bottom = 0] = found.slice(1, 5).map(Number);
+      words.push({ text: found[5] ?? '', page, left, top, right, bottom });
+    }
+    return words;
+  };
+
+  const cases = Object.keys(CHARTS).flatMap((name) =>
+    (['study', 'play'] as const).flatMap((view) =>
+      (['a4', 'letter'] as const).map((paper) => [name, view, paper] as const),
+    ),
+  );
+
+  it.each(cases)('%s, %s on %s: nothing overlaps or is cut off', async (name, view, paper) => {
+    expectApart(wordsOf(await write(inventedLesson(CHARTS[name]!), view, paper)), paper);
+  });
+
+  it.each(EXAMPLES)('examples/%s in %s: nothing overlaps or is cut off', async (name, keyText) => {
+    const read = readChart(readFileSync(new URL(`../../examples/${name}.chart`, import.meta.url), 'utf8'));
+    if (!read.ok) throw new TypeError(`examples/${name}.chart must be a chart`);
+    const lesson = makeLesson(read.value, DEFAULT_CHOICES, keyText === 'its own key' ? null : parseKey(keyText)!);
+    for (const view of ['study', 'play'] as const) expectApart(wordsOf(await write(lesson, view, 'a4')), 'a4');
+  });
+
+  it('have the paper asked for, embedded subsets only, a title, a language and tags', async () => {
+    const lesson = inventedLesson(CHARTS['waltz']!);
+    for (const [paper, size] of [
+      ['a4', [210, 297]],
+      ['letter', [215.9, 279.4]],
+    ] as const) {
+      const file = await write(lesson, 'study', paper);
+      const info = read('pdfinfo', file);
+      const [, width, height] = /Page size:\s+([\d.]+) x ([\d.]+) pts/u.exec(info)!;
+      expect((Number(width) * 25.4) / 72).toBeCloseTo(size[0], 1);
+      expect((Number(height) * 25.4) / 72).toBeCloseTo(size[1], 1);
+      expect(info).toContain('A waltz for <b>nobody</b>');
+      expect(info).toMatch(/Tagged:\s+yes/u);
+      const rows = read('pdffonts', file).trim().split('\n').slice(2);
+      expect(rows.length).toBeGreaterThan(3);
+      for (const row of rows) expect(row).toMatch(/\+\S+\s+CID TrueType\s+Identity-H\s+yes yes yes/u);
+    }
+  });
+
+  it('read right: symbols, tempo marks, titles as they were typed', async () => {
+    const text = (lesson: Lesson, view: View): Promise<string> =>
+      write(lesson, view, 'a4').then((file) => read('pdftotext', '-layout', file, '-'));
+    const repeats = await text(inventedLesson(CHARTS['repeats']!), 'study');
+    // the issue's own examples
+    expect(repeats).toContain('B♭7');
+    expect(repeats).toContain('E♭maj7(♯11)');
+    expect(repeats).toContain('E♭maj7/G');
+    const waltz = await text(inventedLesson(CHARTS['waltz']!), 'study');
+    expect(waltz).toContain('A waltz for <b>nobody</b> & \uFFFD');
+    const struct = read('pdfinfo', '-struct-text', await write(inventedLesson(CHARTS['compound']!), 'study', 'a4'));
+    expect(struct).toContain('H1');
+    expect(struct).toContain('Where the thumb goes');
+    expect(struct).toContain('Figure');
+  });
+
+  it('say what their signs mean, and name a feel only where the metre can swing', async () => {
+    const text = (name: string, view: View): Promise<string> =>
+      write(inventedLesson(CHARTS[name]!), view, 'a4').then((file) => read('pdftotext', '-layout', file, '-'));
+    const study = await text('repeats', 'study');
+    expect(study).toMatch(/thumb here.*bold\s+chord tone\s+italic\s+tension\s+✕\s+rubs \(avoid note\)/u);
+    expect(await text('repeats', 'play')).not.toContain('chord tone');
+    // common practice: three four swings, six eight does not
+    expect(await text('waltz', 'study')).toContain('= 132 · swing · study page');
+    for (const view of ['study', 'play'] as const)
+      expect(await text('compound', view)).toContain(`= 66 · ${view} page`);
+  });
+
+  it('are set closer where a last page would hold little more than the steps', async () => {
+    const twenty = Array.from({ length: 5 }, () => 'Bmaj7:I | C#m7:iim7 | F#7:V7 | Bmaj7:I').join(' | ');
+    const lesson = inventedLesson({ ...CHARTS['compound']!, sections: [['A', twenty]] });
+    const pages = read('pdftotext', '-layout', await write(lesson, 'study', 'a4'), '-')
+      .split('\f')
+      .slice(0, -1);
+    expect(pages.map((page) => page.includes('Steps'))).toEqual([false, true]);
+    expect(pages[1]).toContain('One way to play it');
+  });
+
+  it('keep the play view bare: no numerals, no degrees, no fingers over the notes', async () => {
+    const lesson = inventedLesson(CHARTS['minor']!);
+    const file = await write(lesson, 'play', 'a4');
+    const text = read('pdftotext', '-layout', file, '-');
+    expect(text).not.toMatch(/iim7|♭13 ?5|rubs|Steps/u);
+    expect(text).toContain('thumb now');
+    const study = read('pdftotext', '-layout', await write(lesson, 'study', 'a4'), '-');
+    for (const words of ['What rubs', 'Left hand', 'Chords in thirds', 'One way to play it', 'Rest five minutes']) {
+      expect(study).toContain(words);
+    }
+  });
+});

@@ -1,0 +1,379 @@
+/**
+ * The demonstration chorus, by its rules and against real solos. Sources: common practice, as the job's description words it
+ * (only the route's positions, an anticipation belongs to the coming chord, phrases end on chord tones, avoid notes go by step to
+ * a chord tone or are held until the chord changes and takes them in). Weimar data package (reference section 5; C): intervals
+ * inside phrases, notes a phrase and a bar, directions, chord-tone shares. Five fingers hold few half steps and no chromatic
+ * line, so what real solos have is a limit to one side only. The chord's tones are read here from the symbol's text.
+ */
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { beforeAll, describe, expect, test } from 'vitest';
+import {
+  DEFAULT_CHOICES,
+  formatKey,
+  formatNoteName,
+  makeLesson,
+  readChart,
+  reportChorus,
+  usualKeys,
+  type Chart,
+  type ChorusReport,
+  type Key,
+  type Lesson,
+} from '@fivespan/core';
+
+type Note = ChorusReport['notes'][number];
+const LEVELS = [1, 2, 3] as const;
+type Level = (typeof LEVELS)[number];
+
+const SEMITONES: Readonly<Record<string, number>> = { C: 0, D: 2, E: 4, F: 5, G: 7, A: 9, B: 11 };
+function soundOf(name: string): number {
+  const accidentals = Array.from(name.slice(1)).reduce((sum, sign) => sum + (sign === '#' ? 1 : -1), 0);
+  return ((SEMITONES[name[0] as string] as number) + accidentals + 24) % 12;
+}
+
+/** Root, third, fifth, sixth or seventh of the symbols used here, in semitones. Common practice. */
+const CHORD_TONES: Readonly<Record<string, readonly number[]>> = {
+  '': [0, 4, 7],
+  '6': [0, 4, 7, 9],
+  m6: [0, 3, 7, 9],
+  '7': [0, 4, 7, 10],
+  maj7: [0, 4, 7, 11],
+  m7: [0, 3, 7, 10],
+  'm(maj7)': [0, 3, 7, 11],
+  m7b5: [0, 3, 6, 10],
+  dim7: [0, 3, 6, 9],
+  '7alt': [0, 4, 10],
+  '7(b9)': [0, 4, 7, 10],
+  '+7': [0, 4, 8, 10],
+  '7sus': [0, 5, 7, 10],
+};
+
+function chordTones(symbol: string): Set<number> {
+  const [, root = '', kind = ''] = /^([A-G][b#]*)([^/]*)/u.exec(symbol) ?? [];
+  const tones = CHORD_TONES[kind];
+  if (tones === undefined) throw new RangeError(`symbol must be one of the chart's: ${symbol}`);
+  return new Set(tones.map((each) => (soundOf(root) + each) % 12));
+}
+
+interface Line {
+  readonly lesson: Lesson;
+  readonly notes: readonly Note[];
+  readonly phrases: readonly (readonly Note[])[];
+}
+
+/** Phrases: parted by a quarter of silence. */
+function phrasesIn(notes: readonly Note[]): Note[][] {
+  const phrases: Note[][] = [];
+  let end = Number.NEGATIVE_INFINITY;
+  for (const note of notes) {
+    if (note.startTicks - end >= 960) phrases.push([]);
+    phrases.at(-1)?.push(note);
+    end = note.startTicks + note.durationTicks;
+  }
+  return phrases;
+}
+
+function lineOf(chart: Chart, level: Level, seed: number, key: Key | null = null): Line {
+  const lesson = makeLesson(chart, { ...DEFAULT_CHOICES, level, seed }, key);
+  const { notes } = reportChorus(lesson);
+  return { lesson, notes, phrases: phrasesIn(notes) };
+}
+
+/** Which slot a note belongs to: the one that sounds, or the next if it is its last off-beat eighth and says so. */
+function slotOf({ lesson, notes }: Line, index: number): number {
+  const note = notes[index] as Note;
+  const { slots } = lesson.analysis.form;
+  const here = slots.findIndex((slot) => slot.startTicks <= note.startTicks && note.startTicks < slot.endTicks);
+  return lesson.chorus[index]?.slotIndex === here + 1 ? here + 1 : here;
+}
+
+/** What a line does against the rules; empty where it keeps them. */
+function faultsOf(line: Line): string[] {
+  const { lesson, notes } = line;
+  const { slots } = lesson.plan;
+  const faults: string[] = [];
+  for (const [index, note] of notes.entries()) {
+    const say = (what: string): void => void faults.push(`bar ${note.bar}, ${note.name}: ${what}`);
+    const slotIndex = slotOf(line, index);
+    const slot = slots[slotIndex];
+    const played = slot?.analysed.played;
+    if (slot === undefined || played === undefined) {
+      say('belongs to no slot');
+      continue;
+    }
+    if (note.startTicks < played.startTicks) {
+      const { bar, startTicks } = lesson.analysis.form.slots[slotIndex - 1]!.playedBar;
+      const compound = bar.meter.unit === 8 && bar.meter.count % 3 === 0 && bar.meter.count > 3;
+      const beat = compound ? 1440 : 3840 / bar.meter.unit;
+      if (played.startTicks - note.startTicks !== 480) say('anticipates by more than an eighth');
+      if ((note.startTicks - startTicks) % beat === 0) say('anticipates on a beat');
+    }
+    const { position, thumbMidi, chordScale } = slot;
+    if (position === null || thumbMidi === null || chordScale === null) {
+      say('is played where the hand rests');
+      continue;
+    }
+    const names = position.notes.map(formatNoteName);
+    if (names[note.finger - 1] !== note.name) say('is not under its finger');
+    if (note.midi !== thumbMidi + position.shape.steps[note.finger - 1]!) say('is another key than its finger’s');
+    if (note.thumb !== names[0] || note.shape !== position.shape.name) say('names another position than the route');
+    const next = notes[index + 1];
+    const end = note.startTicks + note.durationTicks;
+    if (next !== undefined && next.startTicks < end) say('overlaps the next');
+    const tones = chordTones(played.slot.chord.symbol);
+    const isTone = tones.has(note.midi % 12);
+    const following = slots[slotIndex + 1]?.analysed.played;
+    const isTakenIn =
+      following !== undefined &&
+      following.slot.chord.symbol !== 'N.C.' &&
+      end > played.endTicks &&
+      chordTones(following.slot.chord.symbol).has(note.midi % 12);
+    const endsPhrase = next === undefined || next.startTicks - end >= 960;
+    if (endsPhrase && !isTone && !isTakenIn) say('ends a phrase and is no chord tone');
+    const isAvoid = chordScale.avoid.some((each) => soundOf(formatNoteName(each.note)) === note.midi % 12);
+    if (!isAvoid || isTakenIn) continue;
+    const step = next === undefined ? 0 : Math.abs(next.midi - note.midi);
+    if (next === undefined || next.startTicks > end || step < 1 || step > 2) say('is an avoid note and goes nowhere');
+    else if (!tones.has(next.midi % 12)) say('is an avoid note and goes to no chord tone');
+    else if (lesson.analysis.form.slots[slotOf(line, index + 1)]?.slot.chord.symbol !== played.slot.chord.symbol)
+      say('is an avoid note and waits for another chord');
+  }
+  return faults;
+}
+
+function exampleChart(name: string): Chart {
+  const chart = readChart(readFileSync(join(import.meta.dirname, '../..', 'examples', `${name}.chart`), 'utf8'));
+  if (!chart.ok) throw new TypeError(`${name}: ${JSON.stringify(chart.issues)}`);
+  return chart.value;
+}
+
+function chartOf(text: string): Chart {
+  const chart = readChart(`key: Eb major\n${text}\n`);
+  if (!chart.ok) throw new TypeError(`${text}: ${JSON.stringify(chart.issues)}`);
+  return chart.value;
+}
+
+describe('the rules (common practice)', () => {
+  test.each([
+    ['in four', 'A:\n| Fm7 | Bb7 | Ebmaj7 | C7(b9) | Fm7 Bb7 | Eb6 | Am7b5 D7alt | Gm6 |'],
+    ['a waltz', 'meter: 3/4\nA:\n| Fm7 | Bb7 | Ebmaj7 | C7(b9) | Fm7 Bb7 Ebmaj7 | Eb6 |'],
+    ['in six', 'meter: 6/8\nA:\n| Fm7 | Bb7 | Ebmaj7 Cm7 | F7 Bb7 | Ebmaj7 | Eb6 |'],
+    ['in five', 'meter: 5/4\nA:\n| Fm7 | Bb7 | Fm7 / / Bb7 / | Ebmaj7 | Ebmaj7 |'],
+    [
+      'with N.C. and a pickup',
+      'pickup: 1\nA:\n| Bb7 |\nB:\n|: Ebmaj7 | Cm7 | N.C. | Bb7 :|\nC:\n| Fm7 | Bb7 | Eb6 | % |',
+    ],
+    [
+      'with one-beat, slash and pushed chords',
+      'A:\n| Eb/G Fm7 Gm7 Abmaj7 | Bb7/Ab | Ebmaj7 /&Cm7 / / | Fm7 Bb7sus | Eb6 |',
+    ],
+  ])('%s, in twelve keys, at three levels', (_, text) => {
+    const chart = chartOf(text);
+    for (const [seed, key] of usualKeys('major').entries()) {
+      for (const level of LEVELS) {
+        expect(faultsOf(lineOf(chart, level, seed, key)), `${formatKey(key)}, level ${level}`).toEqual([]);
+      }
+    }
+  });
+
+  test('a note moved by a semitone, a finger, a beat or a thumb is found', () => {
+    const line = lineOf(exampleChart('DEMO'), 2, 1);
+    expect(faultsOf(line)).toEqual([]);
+    for (const [index, note] of line.notes.entries()) {
+      const changed = (change: Partial<Note>): Line => ({
+        ...line,
+        notes: line.notes.map((each, at) => (at === index ? { ...note, ...change } : each)),
+      });
+      expect(faultsOf(changed({ midi: note.midi + 1 })).length).toBeGreaterThan(0);
+      expect(faultsOf(changed({ finger: (note.finger % 5) + 1 })).length).toBeGreaterThan(0);
+      expect(faultsOf(changed({ thumb: 'Q' })).length).toBeGreaterThan(0);
+      if (index + 1 < line.notes.length) {
+        expect(faultsOf(changed({ durationTicks: note.durationTicks + 9600 })).length).toBeGreaterThan(0);
+      }
+    }
+  });
+});
+
+describe('beside real solos (Weimar data package; C)', () => {
+  // in four, so that bars compare
+  const charts = ['DEMO', 'copper-wheel', 'harbour-blues', 'winter-platform'].map(exampleChart);
+  const SEEDS = Array.from({ length: 8 }, (_, seed) => seed + 1);
+  const lines = new Map<Level, Line[]>();
+  beforeAll(() => {
+    for (const level of LEVELS) {
+      lines.set(
+        level,
+        charts.flatMap((chart) => SEEDS.map((seed) => lineOf(chart, level, seed))),
+      );
+    }
+  }, 120_000);
+  const at = (level: Level): Line[] => lines.get(level) as Line[];
+  const quantile = (values: readonly number[], share: number): number =>
+    values.toSorted((a, b) => a - b)[Math.floor(share * (values.length - 1))] as number;
+  const notesABar = ({ lesson, notes }: Line): number => notes.length / lesson.analysis.form.bars.length;
+  const motionsOf = (level: Level): number[] =>
+    at(level).flatMap(({ phrases }) =>
+      phrases.flatMap((phrase) => phrase.slice(1).map((note, index) => note.midi - (phrase[index] as Note).midi)),
+    );
+  const share = (values: readonly number[], holds: (value: number) => boolean): number =>
+    values.filter(holds).length / values.length;
+
+  test.each(LEVELS)('level %i: phrases have 4 to 38 notes (C: p10 and p90)', (level) => {
+    const counts = at(level).flatMap(({ phrases }) => phrases.map((phrase) => phrase.length));
+    expect(Math.min(...counts)).toBeGreaterThanOrEqual(4);
+    expect(Math.max(...counts)).toBeLessThanOrEqual(38);
+  });
+
+  test('levels 2 and 3: the median phrase is near 13 notes (C), and longer the freer', () => {
+    const medians = LEVELS.map((level) =>
+      quantile(
+        at(level).flatMap(({ phrases }) => phrases.map((phrase) => phrase.length)),
+        0.5,
+      ),
+    );
+    const both = ([2, 3] as const).flatMap((level) =>
+      at(level).flatMap(({ phrases }) => phrases.map((phrase) => phrase.length)),
+    );
+    expect(quantile(both, 0.5)).toBeGreaterThanOrEqual(11);
+    expect(quantile(both, 0.5)).toBeLessThanOrEqual(16);
+    expect(medians).toEqual(medians.toSorted((a, b) => a - b));
+    expect(medians[2]).toBeGreaterThan(medians[0] as number);
+  });
+
+  test.each([2, 3] as const)('level %i: 4.2 to 10.7 notes a bar (C: p10 and p90), in nine choruses of ten', (level) => {
+    const perBar = at(level).map(notesABar);
+    expect(share(perBar, (each) => each >= 4.2 && each <= 10.7)).toBeGreaterThanOrEqual(0.9);
+  });
+
+  test('the freer, the more notes; level 1 is plainer but no less than three a bar (judgement)', () => {
+    const medians = LEVELS.map((level) => quantile(at(level).map(notesABar), 0.5));
+    expect(medians[0]).toBeGreaterThanOrEqual(3);
+    expect(medians[1]).toBeGreaterThan(medians[0] as number);
+    expect(medians[2]).toBeGreaterThan(medians[1] as number);
+  });
+
+  test('the freer, the more anticipations (judgement)', () => {
+    const shares = LEVELS.map((level) => {
+      const all = at(level).flatMap((line) =>
+        line.notes.map((note, index) => {
+          const slot = line.lesson.analysis.form.slots[slotOf(line, index)]!;
+          return note.startTicks < slot.startTicks ? 1 : 0;
+        }),
+      );
+      return share(all, (each) => each === 1);
+    });
+    expect(shares[1]).toBeGreaterThan(shares[0] as number);
+    expect(shares[2]).toBeGreaterThan(shares[1] as number);
+  });
+
+  test.each(LEVELS)('level %i: rises and falls in balance (C: 45.7 up, 49.2 down, 5.1 repeated)', (level) => {
+    const motions = motionsOf(level);
+    expect(share(motions, (each) => each === 0)).toBeLessThanOrEqual(0.051);
+    expect(share(motions, (each) => each > 0)).toBeGreaterThan(0.437);
+    expect(share(motions, (each) => each < 0)).toBeGreaterThan(0.437);
+  });
+
+  test.each(LEVELS)('level %i: steps first, then thirds, fourths, wider (C: 56.2, 26.5, 6.4, 8.7 of 100)', (level) => {
+    const sizes = motionsOf(level).map(Math.abs);
+    const steps = share(sizes, (each) => each === 1 || each === 2);
+    const thirds = share(sizes, (each) => each === 3 || each === 4);
+    const fourths = share(sizes, (each) => each === 5);
+    const wider = share(sizes, (each) => each > 5);
+    // five fingers have a third where a scale has two steps: more of them, and still most motions are steps
+    expect(steps).toBeGreaterThan(0.5);
+    expect(steps).toBeGreaterThan(thirds);
+    expect(thirds).toBeGreaterThanOrEqual(0.265);
+    expect(thirds).toBeGreaterThan(fourths);
+    expect(wider).toBeLessThanOrEqual(0.087);
+  });
+
+  test.each(LEVELS)(
+    'level %i: every chorus has .43 chord tones or more (C: p10), every phrase ends on one',
+    (level) => {
+      for (const line of at(level)) {
+        const tone = (index: number): boolean => {
+          const slot = line.lesson.analysis.form.slots[slotOf(line, index)]!;
+          return chordTones(slot.slot.chord.symbol).has((line.notes[index] as Note).midi % 12);
+        };
+        const tones = line.notes.map((_, index) => tone(index));
+        expect(tones.filter(Boolean).length / tones.length).toBeGreaterThanOrEqual(0.43);
+        let last = -1;
+        for (const phrase of line.phrases) {
+          last += phrase.length;
+          const slotIndex = slotOf(line, last);
+          const note = line.notes[last] as Note;
+          const next = line.lesson.analysis.form.slots[slotIndex + 1];
+          const heldInto = next !== undefined && note.startTicks + note.durationTicks > next.startTicks;
+          expect(tone(last) || heldInto).toBe(true);
+        }
+      }
+    },
+  );
+
+  test.each(LEVELS)('level %i: all five fingers play, none less than one note in twenty (judgement)', (level) => {
+    const fingers = at(level).flatMap(({ notes }) => notes.map((note) => note.finger));
+    for (const finger of [1, 2, 3, 4, 5]) expect(share(fingers, (each) => each === finger)).toBeGreaterThan(0.05);
+  });
+
+  test.each(LEVELS)(
+    'level %i: a new chord is mostly entered by step, and far oftener on a guide tone than by chance (judgement)',
+    (level) => {
+      let changes = 0;
+      let bySteps = 0;
+      let guides = 0;
+      let byChance = 0;
+      for (const line of at(level)) {
+        for (const phrase of line.phrases) {
+          for (const [place, note] of phrase.entries()) {
+            if (place === 0) continue;
+            const index = line.notes.indexOf(note);
+            const [from, to] = [slotOf(line, index - 1), slotOf(line, index)];
+            const { slots } = line.lesson.plan;
+            const symbol = slots[to]!.analysed.played.slot.chord.symbol;
+            if (symbol === slots[from]!.analysed.played.slot.chord.symbol) continue;
+            changes++;
+            if (Math.abs(note.midi - (phrase[place - 1] as Note).midi) <= 2) bySteps++;
+            const root = soundOf(/^[A-G][b#]*/u.exec(symbol)![0]);
+            // third and seventh (or sixth): every chord tone but root and fifth. Common practice
+            const isGuide = (sound: number): boolean =>
+              chordTones(symbol).has(sound) && ![0, 6, 7, 8].includes((sound - root + 12) % 12);
+            if (isGuide(note.midi % 12)) guides++;
+            byChance += slots[to]!.position!.notes.filter((each) => isGuide(soundOf(formatNoteName(each)))).length / 5;
+          }
+        }
+      }
+      expect(changes).toBeGreaterThan(100);
+      expect(bySteps / changes).toBeGreaterThan(0.5);
+      expect(guides / byChance).toBeGreaterThan(1.6);
+    },
+  );
+
+  test.each(LEVELS)('level %i: rhythms come back: most phrases begin in a rhythm heard before (judgement)', (level) => {
+    let returning = 0;
+    let phrases = 0;
+    for (const line of at(level)) {
+      const heard = new Set<string>();
+      for (const phrase of line.phrases) {
+        const first = phrase[0] as Note;
+        const rhythm = phrase.slice(0, 5).map((note) => note.startTicks - first.startTicks);
+        if (heard.has(rhythm.join())) returning++;
+        heard.add(rhythm.join());
+        phrases++;
+      }
+    }
+    expect(returning / phrases).toBeGreaterThan(0.5);
+  });
+
+  test.each(LEVELS)('level %i: a fifth of the bars or more breathe (judgement)', (level) => {
+    for (const { lesson, notes } of at(level)) {
+      const bars = lesson.analysis.form.bars;
+      const breathing = bars.filter(({ startTicks, bar }) =>
+        Array.from({ length: bar.durationTicks / 480 }, (_, cell) => startTicks + cell * 480).some(
+          (tick) => !notes.some((note) => note.startTicks < tick + 960 && note.startTicks + note.durationTicks > tick),
+        ),
+      );
+      expect(breathing.length / bars.length).toBeGreaterThan(0.2);
+    }
+  });
+});

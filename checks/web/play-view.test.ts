@@ -1,0 +1,187 @@
+/**
+ * Source: issue 'The workbench', Play: "a play view readable from the bench"; "Foot pedal, space bar and one big control start and
+ * stop"; Accessibility: "keyboard-only use of the main job; phone width; texts resized to 200 %". Widths and sizes: WCAG 2.2, 1.4.4
+ * (200 %), 1.4.10 (320 CSS pixels); what is told of itself without the focus: 4.1.3. Which sign a shape has: the lesson's pages.
+ */
+import { DEFAULT_CHOICES, makeLesson, readChart } from '@fivespan/core';
+import { markOf, noteText, shapeMarks } from '@fivespan/formats/diagram';
+import type { BrowserContextOptions, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { NO_CHROMIUM } from '../chromium.ts';
+import { openWorkbench, type Workbench } from '../workbench.ts';
+
+/** A thumb that changes its shape, a repeat, fast. */
+const CHART_TEXT =
+  'title: Two Shapes\nkey: C minor\ntempo: 200\n\nA:\n|: Cm6 | Cm7 :|\nB:\n| Fm7 | Dm7b5 | Cm(maj7) | Fm7 |\n';
+
+let workbench: Workbench;
+beforeAll(async () => {
+  workbench = await openWorkbench();
+});
+afterAll(async () => {
+  await workbench.close();
+});
+
+interface Opening {
+  readonly cautionsSeen?: boolean;
+  /** The size of letters against the usual one. */
+  readonly letters?: string;
+}
+
+async function openPlay(
+  options: BrowserContextOptions = {},
+  { cautionsSeen = true, letters = '100%' }: Opening = {},
+): Promise<{ page: Page; errors: string[] }> {
+  const { page, context, errors } = await workbench.visit(options);
+  await context.addInitScript((size) => {
+    addEventListener('DOMContentLoaded', () => document.documentElement.style.setProperty('font-size', size));
+  }, letters);
+  await page.evaluate((seen) => {
+    localStorage['fivespan.settings'] = JSON.stringify({ tourSeen: true, cautionsSeen: seen });
+  }, cautionsSeen);
+  await page.reload();
+  await page.getByRole('link', { name: 'Lessons', exact: true }).click();
+  await page.getByRole('button', { name: 'Paste a chart' }).click();
+  await page.getByLabel('Chart text').fill(CHART_TEXT);
+  await page.getByRole('button', { name: 'Make the lesson' }).click();
+  await page.getByRole('link', { name: 'Play', exact: true }).click();
+  await page.getByText(/^Ready:/u).waitFor();
+  return { page, errors };
+}
+
+const control = (page: Page, name: string | RegExp) => page.getByRole('button', { name, exact: true });
+const bar = (page: Page, text: string | RegExp) => page.locator('[data-bar-now]').filter({ hasText: text });
+
+/** How far the page is wider than what is seen of it. */
+const tooWide = (page: Page): Promise<number> =>
+  page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
+
+describe.skipIf(NO_CHROMIUM)('play view', () => {
+  test('tells shapes apart as the pages do, counts bars as the chart does, and is told once a bar', async () => {
+    const read = readChart(CHART_TEXT);
+    if (!read.ok) throw new Error('the chart must be right');
+    const lesson = makeLesson(read.value, DEFAULT_CHOICES);
+    const marks = shapeMarks(lesson);
+    expect(marks.size).toBeGreaterThan(1);
+    const thumbs = new Set(
+      lesson.plan.slots.flatMap(({ position }) =>
+        position === null ? [] : [noteText(position.thumb) + markOf(marks, position.shape)],
+      ),
+    );
+
+    const { page, errors } = await openPlay();
+    await page.getByRole('combobox', { name: 'Start at bar' }).selectOption({ label: '2, second time' });
+    // everything that is shown and said, until the last bar
+    await page.evaluate(() => {
+      const seen: { thumbs: string[]; said: string[]; bars: string[]; current: string[] } = {
+        thumbs: [],
+        said: [],
+        bars: [],
+        current: [],
+      };
+      Object.assign(globalThis, { seen });
+      const note = (list: string[], selector: string): void => {
+        const text = document.querySelector(selector)?.textContent;
+        if (text !== undefined && text !== null && text !== '' && list.at(-1) !== text) list.push(text);
+      };
+      new MutationObserver(() => {
+        note(seen.thumbs, '[data-thumb-now]');
+        note(seen.said, '[data-said]');
+        note(seen.bars, '[data-bar-now]');
+        note(seen.current, '[aria-current="step"]');
+      }).observe(document.body, { subtree: true, childList: true, characterData: true, attributes: true });
+    });
+    await control(page, 'Start').click();
+    await bar(page, 'bar 2 of 6, second time').waitFor();
+    await bar(page, 'bar 6 of 6').waitFor();
+    await bar(page, 'bar 1 of 6, first time').waitFor();
+    await page.keyboard.press('PageDown');
+    await page.locator('[data-rests]').getByText('Paused').waitFor();
+    await control(page, 'Go on from bar 1, first time').waitFor();
+    const seen = await page.evaluate(
+      () => (globalThis as unknown as { seen: Record<'thumbs' | 'said' | 'bars' | 'current', string[]> }).seen,
+    );
+    for (const thumb of seen.thumbs) expect(thumbs).toContain(thumb);
+    expect(seen.thumbs.some((thumb) => /[′″]$/u.test(thumb))).toBe(true);
+    expect(seen.said[0]).toMatch(/^first thumb [A-G]/u);
+    expect(seen.said.slice(1).every((each) => /^next thumb [A-G]/u.test(each))).toBe(true);
+    expect(seen.said.some((each) => each.endsWith('second shape'))).toBe(true);
+    expect(seen.said.length).toBeGreaterThan(2);
+    expect(seen.said.length).toBeLessThanOrEqual(seen.bars.length);
+    expect(seen.current.some((each) => each.endsWith('bar 2, second time'))).toBe(true);
+    expect(errors).toEqual([]);
+    await page.close();
+  }, 30_000);
+
+  test('goes on playing when the page was hidden and is seen again', async () => {
+    const { page, errors } = await openPlay();
+    await control(page, 'Start').click();
+    await bar(page, 'bar 2 of 6, first time').waitFor();
+    for (const state of ['hidden', 'visible'] as const) {
+      await page.evaluate((to) => {
+        Object.defineProperty(document, 'visibilityState', { configurable: true, get: () => to });
+        document.dispatchEvent(new Event('visibilitychange'));
+      }, state);
+    }
+    await bar(page, 'bar 1 of 6, second time').waitFor();
+    await bar(page, 'bar 3 of 6').waitFor();
+    expect(await control(page, 'Stop').count()).toBe(1);
+    expect(await page.getByText('Making the programme ready').count()).toBe(0);
+    expect(errors).toEqual([]);
+    await page.close();
+  }, 30_000);
+
+  test.each(['PageDown', 'Enter', ' '])('the cautions are gone through with the key %j', async (key) => {
+    const { page, errors } = await openPlay({}, { cautionsSeen: false });
+    await page.locator('body').press('PageDown');
+    const cautions = page.getByRole('alertdialog', { name: 'Before you begin' });
+    await cautions.getByRole('button', { name: 'Start' }).waitFor();
+    await page.waitForFunction(() => document.activeElement?.closest('[role="alertdialog"]') !== null);
+    await page.keyboard.press(key);
+    await bar(page, /^count-in/u).waitFor();
+    expect(await cautions.count()).toBe(0);
+    expect(errors).toEqual([]);
+    await page.close();
+  });
+
+  test.each([
+    ['a phone', 390, 844, '100%'],
+    ['a phone on its side', 844, 390, '100%'],
+    ['a small phone', 320, 568, '100%'],
+    ['a desk at 400 %', 320, 256, '100%'],
+    ['a tablet on the stand', 820, 1180, '100%'],
+    ['letters of 200 %', 1280, 900, '200%'],
+  ])(
+    'on %s nothing lies beyond the edge, and its control is on the screen',
+    async (_, width, height, letters) => {
+      const { page, errors } = await openPlay({ viewport: { width, height } }, { letters });
+      for (const panel of ['Fill the table', 'How it is played']) await page.getByText(panel, { exact: true }).click();
+      expect(await tooWide(page)).toBe(0);
+      const names = await page.getByRole('checkbox', { name: /^Chorus 1: / }).all();
+      for (const each of names) {
+        const box = await each.boundingBox();
+        expect((box?.x ?? width) + (box?.width ?? 0)).toBeLessThanOrEqual(width);
+      }
+      await control(page, 'Start').click();
+      const seen = async (name: string | RegExp): Promise<void> => {
+        const box = await control(page, name).boundingBox();
+        expect(box?.y ?? -1).toBeGreaterThanOrEqual(0);
+        expect((box?.y ?? height) + (box?.height ?? 0)).toBeLessThanOrEqual(height);
+      };
+      await bar(page, 'bar 1 of 6').waitFor();
+      await seen('Stop');
+      // the next thumb is not under the control
+      const next = await page.locator('[data-thumb-next]').boundingBox();
+      const stop = await control(page, 'Stop').boundingBox();
+      expect((next?.y ?? height) + (next?.height ?? 0)).toBeLessThanOrEqual(stop?.y ?? 0);
+      expect(await tooWide(page)).toBe(0);
+      await page.keyboard.press('PageDown');
+      await page.locator('[data-rests]').waitFor();
+      expect(await tooWide(page)).toBe(0);
+      await seen(/^Go on from bar/u);
+      expect(errors).toEqual([]);
+      await page.close();
+    },
+    30_000,
+  );
+});
