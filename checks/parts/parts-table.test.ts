@@ -6,7 +6,7 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { PARTS } from '@fivespan/core';
 import { expect, test } from 'vitest';
 
-const ROOT = new URL('..', import.meta.url);
+const ROOT = new URL('../..', import.meta.url);
 const NAMES = PARTS.flatMap(({ id, staff }) => [id, staff]).join('|');
 /** A comparison or a case with a part's name on one side; `kind` and `role` of something else may share a word. */
 const DECIDES = new RegExp(
