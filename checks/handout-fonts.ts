@@ -1,4 +1,4 @@
-/** The text fonts from the package, for tests: the product is handed their bytes. */
+/** The pages' fonts from their packages, for tests: the product is handed their bytes. */
 import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import {
@@ -8,7 +8,7 @@ import {
   type HandoutFonts,
 } from '@fivespan/formats/handout';
 
-export function dejavuFonts(): HandoutFonts {
+export function pageFonts(): HandoutFonts {
   const { resolve } = createRequire(import.meta.url);
   const bytes = Object.entries(HANDOUT_FONT_FILES).map(([role, file]) => [
     role,

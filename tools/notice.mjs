@@ -24,8 +24,6 @@ const REMARKS = {
     '  it can be replaced by another build. Source: the arseneyr/wasm-media-encoders repository, and lame.sourceforge.io.',
   libflacjs:
     'MIT for the package itself. It contains libFLAC 1.3 and libogg 1.3 (BSD-3-Clause, Xiph.Org Foundation, Josh Coalson).',
-  'dejavu-fonts-ttf':
-    'Bitstream Vera licence with public-domain changes; the font files are embedded unmodified (subset) in PDFs.',
 };
 
 /** What ships inside something else: cut out of a package by a build script, or compiled into one. */

@@ -80,16 +80,9 @@ describe('the colours', () => {
       const texts = [
         [palette.onWhite, palette.white],
         [palette.onWhite, palette.handWhite],
-        [palette.softOnWhite, palette.white],
-        [palette.softOnWhite, palette.handWhite],
-        [palette.rubsOnWhite, palette.white],
-        [palette.rubsOnWhite, palette.handWhite],
+        [palette.rubs, palette.paper],
         [palette.onBlack, palette.black],
         [palette.onBlack, palette.handBlack],
-        [palette.softOnBlack, palette.black],
-        [palette.softOnBlack, palette.handBlack],
-        [palette.rubsOnBlack, palette.black],
-        [palette.rubsOnBlack, palette.handBlack],
         [palette.ink, palette.paper],
         [palette.soft, palette.paper],
       ] as const;

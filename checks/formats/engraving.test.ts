@@ -13,6 +13,7 @@ import {
   musicFont,
   type Engraver,
 } from '../../packages/formats/src/engraving/index.ts';
+import { HANDOUT_FONT_FILES } from '../../packages/formats/src/handout/index.ts';
 import { writeMusicXml } from '../../packages/formats/src/musicxml/index.ts';
 import { barAt, inventedScore, keyOf, line } from '../../packages/formats/src/musicxml/invented-score.ts';
 
@@ -238,10 +239,21 @@ describe('the PDF writer can draw it', () => {
     for (const code of [0xeca3, 0xeca5, 0xecb7]) expect(read.hasGlyphForCodePoint(code)).toBe(true);
   });
 
-  test('the text font named has every sign the pictures use', () => {
-    expect(ENGRAVING_TEXT_FONT).toContain('DejaVu Serif Condensed');
-    const font = fontkit.openSync(fromFormats.resolve('dejavu-fonts-ttf/ttf/DejaVuSerifCondensed.ttf'));
-    const used = new Set(Array.from(systems.join('').replaceAll(/<[^>]*>|\n/gu, '')));
-    for (const sign of used) expect([sign, font.hasGlyphForCodePoint(sign.codePointAt(0) ?? 0)]).toEqual([sign, true]);
+  test('the fonts named have every character the pictures use: letters the serif or the sans, signs the sign font', () => {
+    expect(ENGRAVING_TEXT_FONT).toBe("'Fivespan Signs', 'Source Serif 4', serif");
+    const serif = fontkit.openSync(fromFormats.resolve(HANDOUT_FONT_FILES['serif-bold']));
+    const signs = fontkit.openSync(fromFormats.resolve(HANDOUT_FONT_FILES['signs-bold']));
+    const all = systems.join('');
+    const inSpans = [...all.matchAll(/<tspan[^>]*font-family="Fivespan Signs"[^>]*>([^<]*)</gu)].map(
+      ([, text]) => text,
+    );
+    expect(inSpans.length).toBeGreaterThan(0);
+    for (const sign of inSpans.join(''))
+      expect([sign, signs.hasGlyphForCodePoint(sign.codePointAt(0)!)]).toEqual([sign, true]);
+    const others = all
+      .replaceAll(/<tspan[^>]*font-family="Fivespan Signs"[^>]*>[^<]*/gu, '')
+      .replaceAll(/<[^>]*>|\n/gu, '');
+    for (const sign of new Set(others))
+      expect([sign, serif.hasGlyphForCodePoint(sign.codePointAt(0)!)]).toEqual([sign, true]);
   });
 });

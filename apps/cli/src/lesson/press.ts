@@ -1,5 +1,6 @@
 import { readFile } from 'node:fs/promises';
 import { createRequire } from 'node:module';
+import type { HandoutFontBytes } from '@fivespan/formats/handout';
 
 /** Starts the engraver and parses the fonts. */
 async function open() {
@@ -9,15 +10,8 @@ async function open() {
   ]);
   const { resolve } = createRequire(import.meta.url);
   const read = async (file: string): Promise<Uint8Array> => await readFile(resolve(file));
-  const fonts = openHandoutFonts({
-    serif: await read(files.serif),
-    'serif-bold': await read(files['serif-bold']),
-    engraved: await read(files.engraved),
-    'engraved-bold': await read(files['engraved-bold']),
-    sans: await read(files.sans),
-    'sans-bold': await read(files['sans-bold']),
-    'sans-italic': await read(files['sans-italic']),
-  });
+  const bytes = await Promise.all(Object.entries(files).map(async ([role, file]) => [role, await read(file)] as const));
+  const fonts = openHandoutFonts(Object.fromEntries(bytes) as HandoutFontBytes);
   return { engraver: await createEngraver(), fonts };
 }
 

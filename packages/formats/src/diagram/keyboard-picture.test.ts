@@ -14,6 +14,7 @@ import {
   type NoteName,
   type Position,
 } from '@fivespan/core';
+import { signRuns } from '../type/index.ts';
 import { drawKeyboard, thumbsWithin } from './keyboard-picture.ts';
 
 interface Box {
@@ -164,7 +165,7 @@ describe('a keyboard picture', () => {
     );
   });
 
-  it('keeps degrees inside their keys and marks what rubs with a sign of its own', () => {
+  it('sets degrees above the felt, never on a key, apart from one another, and marks what rubs with a sign of its own', () => {
     const svg = drawKeyboard({
       lowest: midi(60),
       highest: midi(83),
@@ -177,13 +178,23 @@ describe('a keyboard picture', () => {
       })),
     });
     const keys = keysIn(svg);
-    for (const { midi: key, x, size } of textsIn(svg, 'degree')) {
-      // widths of ♭, 1 and 3 in the bold face, from the font's table
-      const half = (size * (0.44 + 2 * 0.696)) / 2;
-      expect(x - half).toBeGreaterThan(keys.get(key)!.left);
-      expect(x + half).toBeLessThan(keys.get(key)!.right);
+    const felt = Number(/class="felt" x="[^"]*" y="([^"]*)"/u.exec(svg)![1]);
+    const top = Number(/viewBox="[-\d.]+ ([-\d.]+)/u.exec(svg)![1]);
+    const labels = textsIn(svg, 'degree').sort((a, b) => a.midi - b.midi);
+    expect(labels.length).toBe(24);
+    let end = -Infinity;
+    for (const { midi: key, x, y, size } of labels) {
+      expect(y).toBeLessThan(felt);
+      expect(x).toBeGreaterThan(keys.get(key)!.left);
+      expect(x).toBeLessThan(keys.get(key)!.right);
+      // widths of ♭, 1 and 3: the sign font's and the bold sans's tables
+      const half = (size * (0.294 + 2 * 0.513)) / 2;
+      expect(x - half).toBeGreaterThan(end);
+      end = x + half;
     }
-    expect(textsIn(svg, 'rubs').map((each) => each.text)).toEqual(Array.from({ length: 12 }, () => '✕'));
+    const rubs = textsIn(svg, 'rubs');
+    expect(rubs.map((each) => each.text)).toEqual(Array.from({ length: 12 }, () => '✕'));
+    for (const { y, size } of rubs) expect(y - size * 0.7).toBeGreaterThan(top);
   });
 
   it('says in words what it shows', () => {
@@ -228,8 +239,13 @@ describe('names of notes in other languages', () => {
   const fontkit = createRequire(require.resolve('pdfkit'))('fontkit') as {
     openSync: (path: string) => { unitsPerEm: number; layout: (text: string) => { advanceWidth: number } };
   };
-  const font = fontkit.openSync(require.resolve('dejavu-fonts-ttf/ttf/DejaVuSans-Bold.ttf'));
-  const ems = (text: string): number => font.layout(text).advanceWidth / font.unitsPerEm;
+  const font = fontkit.openSync(require.resolve('@fontsource/source-sans-3/files/source-sans-3-latin-600-normal.woff'));
+  const signs = fontkit.openSync(require.resolve('@fivespan/formats/fonts/signs-600.otf'));
+  const ems = (text: string): number =>
+    signRuns(text).reduce(
+      (sum, run) => sum + (run.isSign ? signs : font).layout(run.text).advanceWidth / font.unitsPerEm,
+      0,
+    );
 
   it('fit their tab, the longest too, and are said in the description', () => {
     for (const language of ['german', 'do re mi'] as const) {

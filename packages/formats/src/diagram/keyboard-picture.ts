@@ -13,6 +13,7 @@ import type { DegreeLabel } from './degree-label.ts';
 import { layOutKeyboard, type DrawnKey, type KeyboardLayout } from './keyboard-layout.ts';
 import { noteText } from './note-text.ts';
 import { PALETTES, type Palette, type Theme } from './palette.ts';
+import { BOLD, SANS_FAMILIES, SERIF_FAMILIES, svgText } from '../type/index.ts';
 import { placeTabs, tabRowsOf, TAB_HEIGHT_MM, TAB_ROW_MM, TAB_WIDTH_MM, type PlacedTab } from './thumb-tab.ts';
 import { ENGLISH_DIAGRAM_WORDS, type DiagramWords } from './words.ts';
 
@@ -25,7 +26,7 @@ export interface KeyboardPicture {
   readonly hand: { readonly position: Position; readonly thumbMidi: Midi; readonly mark?: string } | null;
   /** Dashed tabs: the family's other thumbs, or the next one. Those outside the stretch are left out. */
   readonly otherThumbs: readonly { readonly name: NoteName; readonly midi: Midi }[];
-  /** Degrees over a chord, written on every key of their pitch class; empty for none. */
+  /** Degrees over a chord, written above the felt over every key of their pitch class; empty for none. */
   readonly degrees: readonly DegreeLabel[];
 }
 
@@ -40,38 +41,39 @@ export interface KeyboardPictureOptions {
 
 type NoteText = (name: NoteName) => string;
 
-/** Families tried in this order; the first that has ♭ and ♯ is used. */
-const SANS = "'DejaVu Sans', 'Noto Sans', sans-serif";
-
 const MARGIN_MM = 1.5;
 const FELT_MM = 3;
 const WHITE_FINGER_MM = 15.5;
 const BLACK_FINGER_MM = 13;
-const WHITE_DEGREE_MM = 10.5;
-const BLACK_DEGREE_MM = 8;
+/** A row of degrees above the felt; what rubs has its sign in a second row. */
+const DEGREE_ROW_MM = 10.5;
+const DEGREE_MM = 9.5;
 
 /**
- * Advance widths in ems, bold. Source: the hmtx table of DejaVu Sans Bold 2.37; used to keep degrees inside their key.
+ * Advance widths in ems, semibold. Source: the hmtx tables of Source Sans 3 (600) and the sign font; used to keep degrees apart
+ * and names inside their tabs.
  */
 const EMS: Readonly<Record<string, number>> = {
-  '♭': 0.44,
-  '♯': 0.48,
-  '✕': 0.84,
-  '′': 0.26,
-  '″': 0.43,
-  '‴': 0.6,
-  '⁗': 0.77,
+  '♭': 0.294,
+  '♯': 0.318,
+  '𝄪': 0.402,
+  '𝄫': 0.489,
+  '′': 0.226,
+  '″': 0.378,
+  '‴': 0.53,
+  '⁗': 0.682,
 };
-const DIGIT_EMS = 0.696;
+/** A digit of the serif's italic, which is the wider one: 0.537. */
+const DIGIT_EMS = 0.54;
 
 /** Letters of note names, in the same units and from the same table. */
 // prettier-ignore
 const LETTER_EMS: Readonly<Record<string, number>> = {
-  A: 0.774, B: 0.762, C: 0.734, D: 0.83, E: 0.683, F: 0.683, G: 0.821, H: 0.837, L: 0.637, M: 0.995, R: 0.77, S: 0.72,
-  a: 0.675, e: 0.678, i: 0.343, l: 0.343, o: 0.687, s: 0.595,
+  A: 0.558, B: 0.597, C: 0.576, D: 0.625, E: 0.538, F: 0.51, G: 0.628, H: 0.663, L: 0.502, M: 0.745, R: 0.592, S: 0.545,
+  a: 0.516, e: 0.507, i: 0.262, l: 0.271, o: 0.549, s: 0.431,
 };
 /** The widest of C to B and A: names of one letter are set in one size. */
-const CAPITAL_EMS = 0.78;
+const CAPITAL_EMS = 0.63;
 
 /** The width of a name on a tab: one capital and its signs, or a name of several letters. */
 function nameEms(name: string): number {
@@ -85,7 +87,7 @@ function emsOf(text: string): number {
 
 /** The size in which a name is set on a tab: smaller where it would be too wide. */
 export function tabNameSizeMm(name: string): number {
-  return Math.min(12.5, (TAB_WIDTH_MM - 3) / nameEms(name));
+  return Math.min(14.5, (TAB_WIDTH_MM - 3) / nameEms(name));
 }
 
 /** Millimetres with at most two decimals, the same text on every machine. */
@@ -106,21 +108,12 @@ interface TextStyle {
   readonly midi: Midi;
 }
 
-/** Bold faces have thin accidentals; an outline gives them the letters' weight. */
-function withBoldSigns(text: string, style: TextStyle): string {
-  if (style.weight !== 'bold') return text;
-  return text.replaceAll(/♭+|♯+/gu, (signs) => {
-    const width = mm(style.sizeMm * (signs.startsWith('♭') ? 0.045 : 0.022));
-    return `<tspan stroke="${style.fill}" stroke-width="${width}">${signs}</tspan>`;
-  });
-}
-
 function textAt(xMm: number, baselineMm: number, text: string, style: TextStyle): string {
-  const weight = style.weight === 'bold' ? ' font-weight="bold"' : '';
-  const italic = style.italic === true ? ' font-style="italic"' : '';
+  const weight = style.weight === 'bold' ? ` font-weight="${BOLD}"` : '';
+  const italic = style.italic === true ? ` font-family="${SERIF_FAMILIES}" font-style="italic"` : '';
   return (
     `<text class="${style.role}" data-midi="${style.midi}" x="${mm(xMm)}" y="${mm(baselineMm)}" font-size="${mm(style.sizeMm)}"` +
-    `${weight}${italic} text-anchor="middle" fill="${style.fill}">${withBoldSigns(escaped(text), style)}</text>`
+    `${weight}${italic} text-anchor="middle" fill="${style.fill}">${svgText(escaped(text))}</text>`
   );
 }
 
@@ -150,33 +143,50 @@ function drawKey(key: DrawnKey, underHand: boolean, palette: Palette): string {
   return outline + hand;
 }
 
-function drawDegree(key: DrawnKey, label: DegreeLabel, palette: Palette): string {
-  const rubs = label.kind === 'rubs';
-  const fill = rubs
-    ? key.black
-      ? palette.rubsOnBlack
-      : palette.rubsOnWhite
-    : label.kind === 'chord tone'
-      ? key.black
-        ? palette.onBlack
-        : palette.onWhite
-      : key.black
-        ? palette.softOnBlack
-        : palette.softOnWhite;
-  const most = key.black ? BLACK_DEGREE_MM : WHITE_DEGREE_MM;
-  const sizeMm = Math.min(most, (key.widthMm - 1.6) / emsOf(label.text));
-  const baselineMm = key.lengthMm - (key.black ? 23 : 29);
-  const style = { sizeMm, fill, midi: key.midi };
-  const number = textAt(key.centreMm, baselineMm, label.text, {
-    ...style,
-    role: 'degree',
-    ...(label.kind === 'tension' ? { italic: true } : { weight: 'bold' }),
+/** Where a key reaches the felt: a white key between the black ones beside it. */
+function tailsOf(keys: readonly DrawnKey[]): { key: DrawnKey; left: number; right: number }[] {
+  return keys.map((key, index) => {
+    const [before, after] = [keys[index - 1], keys[index + 1]];
+    if (key.black) return { key, left: key.xMm, right: key.xMm + key.widthMm };
+    return {
+      key,
+      left: before?.black === true ? before.xMm + before.widthMm : key.xMm,
+      right: after?.black === true ? after.xMm : key.xMm + key.widthMm,
+    };
   });
-  if (!rubs) return number;
-  return (
-    textAt(key.centreMm, baselineMm - most, '✕', { ...style, sizeMm: most * 1.15, role: 'rubs', weight: 'bold' }) +
-    number
-  );
+}
+
+/**
+ * Degrees stand above the felt, over their keys, and never on one: a finger's digit and a degree would read as one number.
+ * Sizes keep neighbours apart.
+ */
+function drawDegrees(layout: KeyboardLayout, labels: ReadonlyMap<number, DegreeLabel>, palette: Palette): string {
+  const middles = tailsOf(layout.keys).map(({ key, left, right }) => ({ key, middle: (left + right) / 2 }));
+  return middles
+    .map(({ key, middle }, index) => {
+      const label = labels.get(key.midi % 12);
+      if (label === undefined) return '';
+      const room = Math.min(
+        middle - (middles[index - 1]?.middle ?? middle - 14),
+        (middles[index + 1]?.middle ?? middle + 14) - middle,
+      );
+      const rubs = label.kind === 'rubs';
+      const style = {
+        sizeMm: Math.min(DEGREE_MM, (room - 0.6) / emsOf(label.text)),
+        fill: rubs ? palette.rubs : label.kind === 'chord tone' ? palette.ink : palette.soft,
+        midi: key.midi,
+      };
+      const baselineMm = -FELT_MM - 2.6;
+      const number = textAt(middle, baselineMm, label.text, {
+        ...style,
+        role: 'degree',
+        ...(label.kind === 'tension' ? { italic: true } : { weight: 'bold' }),
+      });
+      if (!rubs) return number;
+      const sign = { ...style, sizeMm: DEGREE_MM, role: 'rubs', weight: 'bold' } as const;
+      return textAt(middle, baselineMm - DEGREE_ROW_MM + 1, '✕', sign) + number;
+    })
+    .join('');
 }
 
 function drawFinger(key: DrawnKey, finger: number, palette: Palette): string {
@@ -298,14 +308,12 @@ export function drawKeyboard(picture: KeyboardPicture, options: KeyboardPictureO
       .join('');
   const marks = layout.keys
     .map((key) => {
-      const label = labelOf.get(key.midi % 12);
       const finger = fingerAt.get(key.midi);
-      return (
-        (label === undefined ? '' : drawDegree(key, label, palette)) +
-        (finger === undefined ? '' : drawFinger(key, finger, palette))
-      );
+      return finger === undefined ? '' : drawFinger(key, finger, palette);
     })
     .join('');
+  const shown = layout.keys.flatMap((key) => labelOf.get(key.midi % 12) ?? []);
+  const above = DEGREE_ROW_MM * (shown.length === 0 ? 0 : shown.some(({ kind }) => kind === 'rubs') ? 2 : 1);
   // lower rows first: a tab above covers the stem that passes behind it
   const drawnTabs = [...tabs]
     .sort((a, b) => b.row - a.row)
@@ -315,13 +323,14 @@ export function drawKeyboard(picture: KeyboardPicture, options: KeyboardPictureO
   const { title, description } = describe(picture, layout, handKeys, options.words ?? ENGLISH_DIAGRAM_WORDS, nameOf);
   const width = layout.widthMm + 2 * MARGIN_MM;
   const below = tabRows === 0 ? 0 : 1.2 + TAB_HEIGHT_MM + (tabRows - 1) * TAB_ROW_MM;
-  const height = FELT_MM + layout.lengthMm + below + 2 * MARGIN_MM;
+  const top = FELT_MM + above + MARGIN_MM;
+  const height = top + layout.lengthMm + below + MARGIN_MM;
   return (
     `<svg xmlns="http://www.w3.org/2000/svg" role="img" width="${mm(width)}mm" height="${mm(height)}mm" ` +
-    `viewBox="${mm(-MARGIN_MM)} ${mm(-FELT_MM - MARGIN_MM)} ${mm(width)} ${mm(height)}" font-family="${SANS}">` +
+    `viewBox="${mm(-MARGIN_MM)} ${mm(-top)} ${mm(width)} ${mm(height)}" font-family="${SANS_FAMILIES}">` +
     `<title>${escaped(title)}</title><desc>${escaped(description)}</desc>` +
     `<rect class="felt" x="${mm(-0.35)}" y="${mm(-FELT_MM)}" width="${mm(layout.widthMm + 0.7)}" height="${FELT_MM}" fill="${palette.felt}"/>` +
-    `${draw(false)}${draw(true)}${marks}${drawnTabs}</svg>`
+    `${draw(false)}${draw(true)}${drawDegrees(layout, labelOf, palette)}${marks}${drawnTabs}</svg>`
   );
 }
 

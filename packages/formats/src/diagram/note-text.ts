@@ -28,17 +28,24 @@ export interface ChordText {
 }
 
 /**
+ * A printed suffix split where the raised part begins: (maj7) names the seventh and belongs to the line; ♭5, alt, (♭9), (add9)
+ * are alterations and additions.
+ * @example splitSuffix('m7♭5') // → { quality: 'm7', raised: '♭5' }
+ */
+export function splitSuffix(suffix: string): { quality: string; raised: string } {
+  const [, quality = suffix, raised = ''] = /^(.*?)((?:\((?!maj)|(?<=\d)[♭♯]|alt).*)?$/u.exec(suffix) ?? [];
+  return { quality, raised };
+}
+
+/**
  * A chord symbol's parts as they are printed; N.C. is all root.
  * @example chordText(chord('Bb7(b9)')) // → { root: 'B♭', quality: '7', raised: '(♭9)', bass: '' }
  */
 export function chordText(chord: ChordSymbol): ChordText {
   if (chord.kind === 'no chord') return { root: chord.symbol, quality: '', raised: '', bass: '' };
-  // (maj7) names the seventh and belongs to the line; ♭5, alt, (♭9), (add9) are alterations and additions
-  const split = /^(.*?)((?:\((?!maj)|(?<=\d)[b#]|alt).*)?$/u.exec(chord.suffix);
   return {
     root: noteText(chord.root),
-    quality: typeset(split?.[1] ?? chord.suffix),
-    raised: typeset(split?.[2] ?? ''),
+    ...splitSuffix(typeset(chord.suffix)),
     bass: chord.bass === null ? '' : noteText(chord.bass),
   };
 }

@@ -11,11 +11,9 @@ export interface Palette {
   readonly handBlack: string;
   readonly handLine: string;
   readonly onWhite: string;
-  readonly softOnWhite: string;
   readonly onBlack: string;
-  readonly softOnBlack: string;
-  readonly rubsOnWhite: string;
-  readonly rubsOnBlack: string;
+  /** Degrees that rub, on paper. */
+  readonly rubs: string;
 }
 
 /**
@@ -24,40 +22,34 @@ export interface Palette {
  */
 export const PALETTES = {
   light: {
-    ink: '#1d1b19',
-    soft: '#6b655c',
+    ink: '#1c1916',
+    soft: '#5f584d',
     paper: '#ffffff',
-    felt: '#7b2d26',
-    white: '#fffdf8',
-    black: '#2b2825',
-    keyLine: '#1d1b19',
-    handWhite: '#f3d9a4',
+    felt: '#8a2b22',
+    white: '#fffdf7',
+    black: '#241f1b',
+    keyLine: '#1c1916',
+    handWhite: '#f4d596',
     handBlack: '#734d00',
     handLine: '#734d00',
-    onWhite: '#1d1b19',
-    softOnWhite: '#625c53',
+    onWhite: '#1c1916',
     onBlack: '#ffffff',
-    softOnBlack: '#efe6d8',
-    rubsOnWhite: '#9c3600',
-    rubsOnBlack: '#ffcfb3',
+    rubs: '#9c3600',
   },
   dark: {
-    ink: '#f4ede1',
-    soft: '#b3aa9c',
-    paper: '#191714',
-    felt: '#a8493f',
+    ink: '#f3ebdc',
+    soft: '#b9ae9c',
+    paper: '#16130f',
+    felt: '#b54a3d',
     white: '#d8cfc0',
     black: '#1c1a17',
     keyLine: '#0e0d0b',
     handWhite: '#f0c87a',
     handBlack: '#734d00',
     handLine: '#5a3c00',
-    onWhite: '#191714',
-    softOnWhite: '#4d473e',
+    onWhite: '#16130f',
     onBlack: '#ffffff',
-    softOnBlack: '#efe6d8',
-    rubsOnWhite: '#7a2a00',
-    rubsOnBlack: '#ffcfb3',
+    rubs: '#ffb58f',
   },
 } as const satisfies Record<string, Palette>;
 

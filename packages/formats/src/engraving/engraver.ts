@@ -1,6 +1,7 @@
 // oxlint-disable-next-line typescript/triple-slash-reference -- the engine ships no types; packages that compile this source must find ours
 /// <reference path="./verovio.d.ts" />
 import { liftFingering } from './fingering-height.ts';
+import { SERIF_FAMILIES } from '../type/index.ts';
 import { plainSvg } from './plain-svg.ts';
 
 /** How a page is engraved. */
@@ -36,8 +37,8 @@ export interface Engraver {
   close(): void;
 }
 
-/** The text font the pictures name unless told otherwise: ♭ ♮ ♯ are in it. */
-export const ENGRAVING_TEXT_FONT = "'DejaVu Serif Condensed', 'DejaVu Serif', serif";
+/** The faces the pictures name unless told otherwise. */
+export const ENGRAVING_TEXT_FONT = SERIF_FAMILIES;
 
 /** The engine's unit is half a staff space: an eighth of the staff's height, in tenths of a millimetre. */
 const UNITS_A_STAFF = 8;

@@ -1,3 +1,5 @@
+import { BOLD, printedChordPieces, SANS_FAMILIES, svgChord, svgText } from '../type/index.ts';
+
 /** Private-use signs of the music font's text face, and the characters of a text font. Source: verovio 6.3.0 output, SMuFL. */
 const TEXT_SIGNS: Readonly<Record<string, string>> = {
   '\uEA64': '♭',
@@ -90,10 +92,13 @@ function lookOf(run: Run, scale: number): string {
   return (
     (run.fontFamily === undefined ? '' : ` font-family="${run.fontFamily}"`) +
     ` font-size="${size}"` +
-    (run.isBold ? ' font-weight="bold"' : '') +
+    (run.isBold ? ` font-weight="${BOLD}"` : '') +
     (run.isItalic ? ' font-style="italic"' : '')
   );
 }
+
+/** A chord's root against the engraver's size for texts: its kind is smaller than the root. Found by looking. */
+const CHORD_SCALE = 1.1;
 
 interface TextPlace {
   readonly x: string;
@@ -101,12 +106,27 @@ interface TextPlace {
   readonly anchor: string | undefined;
 }
 
-function textElement(place: TextPlace, runs: readonly Run[], scale: number): string {
+/** Names of chords over the staff are set as everywhere (chordPieces); numerals below stay as they are. */
+function chordElement(place: TextPlace, runs: readonly Run[], scale: number): string | null {
+  const pieces = printedChordPieces(
+    runs
+      .map((run) => run.text)
+      .join('')
+      .trim(),
+    'text',
+  );
+  if (pieces === null) return null;
+  const size = Math.round(Number(runs[0]?.fontSize) * scale * CHORD_SCALE);
   const anchor = place.anchor === undefined ? '' : ` text-anchor="${place.anchor}"`;
-  const open = `<text x="${place.x}" y="${place.y}"${anchor} xml:space="preserve"`;
+  return `<text x="${place.x}" y="${place.y}"${anchor} font-weight="${BOLD}" xml:space="preserve">${svgChord(pieces, size)}</text>`;
+}
+
+function textElement(place: TextPlace, runs: readonly Run[], scale: number, family: string): string {
+  const anchor = place.anchor === undefined ? '' : ` text-anchor="${place.anchor}"`;
+  const open = `<text x="${place.x}" y="${place.y}"${anchor}${family} xml:space="preserve"`;
   const [only] = runs;
-  if (runs.length === 1 && only !== undefined) return `${open}${lookOf(only, scale)}>${only.text}</text>`;
-  return `${open}>${runs.map((run) => `<tspan${lookOf(run, scale)}>${run.text}</tspan>`).join('')}</text>`;
+  if (runs.length === 1 && only !== undefined) return `${open}${lookOf(only, scale)}>${svgText(only.text)}</text>`;
+  return `${open}>${runs.map((run) => `<tspan${lookOf(run, scale)}>${svgText(run.text)}</tspan>`).join('')}</text>`;
 }
 
 /** How a picture's texts are set. */
@@ -145,7 +165,9 @@ function plainText(svg: string, style: TextStyle): string {
             place = { ...place, x: String(middle), anchor: 'middle' };
           }
           const isTight = box !== undefined && BOLD_CLASSES.has(name);
-          return textElement(place, runs, style.scale * (isTight ? BOXED_BOLD_SCALE : 1));
+          const chord = name === 'harm' ? chordElement(place, runs, style.scale) : null;
+          const family = name === 'fing' ? ` font-family="${SANS_FAMILIES}"` : '';
+          return chord ?? textElement(place, runs, style.scale * (isTight ? BOXED_BOLD_SCALE : 1), family);
         },
       );
       return `<g class="${name}">${box ?? ''}${written.join('')}`;

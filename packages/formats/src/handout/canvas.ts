@@ -6,8 +6,8 @@ import type { Structure } from 'pdfkit';
 import type { PdfDocument } from './pdf-document.ts';
 
 /** Ink on paper, one warm tint (the pictures have it). */
-export const INK = '#1d1b19';
-export const SOFT = '#625c53';
+export const INK = '#1c1916';
+export const SOFT = '#5f584d';
 export const HAIRLINE = '#b9b0a2';
 
 /** A piece of text in one font and size. */
@@ -19,6 +19,8 @@ export interface TextRun {
   readonly colour: string;
   /** Above the baseline. */
   readonly risePt: number;
+  /** Room before it; nothing where nothing is said, and drawn closer where it is below. */
+  readonly gapPt?: number;
 }
 
 /** The note a metronome mark counts. */
@@ -37,9 +39,6 @@ export function textRun(text: string, role: FontRole, sizePt: number, colour: st
 }
 
 const QUARTER_TICKS = 960;
-
-/** Width of the outline that makes an accidental bold, in ems: the sharp's strokes stand closer. Found by looking. */
-const BOLD_OUTLINE_EMS: Readonly<Record<string, number>> = { '♭': 0.045, '♮': 0.025, '♯': 0.022 };
 
 /** Beats that are written with a dot: the dotted half, quarter, eighth and sixteenth. */
 const DOTTED_TICKS: readonly number[] = [2880, 1440, 720, 360];
@@ -77,7 +76,7 @@ export class Canvas {
   constructor(document: PdfDocument, fonts: HandoutFonts) {
     this.document = document;
     this.fonts = fonts;
-    for (const role of Object.keys(fonts) as FontRole[]) {
+    for (const role of Object.keys(fonts) as (keyof HandoutFonts)[]) {
       const font = fonts[role];
       if (font !== undefined) document.registerFont(role, font);
     }
@@ -120,13 +119,11 @@ export class Canvas {
     if (width === undefined) {
       width = 0;
       for (const { role, text } of fontRuns(run.text, run.role, this.fonts)) {
-        const pieces = role.endsWith('bold') ? text.split(/([♭♮♯]+)/u) : [text];
-        this.document.font(role).fontSize(run.sizePt);
-        for (const piece of pieces) width += piece === '' ? 0 : this.document.widthOfString(piece);
+        width += this.document.font(role).fontSize(run.sizePt).widthOfString(text);
       }
       this.widths.set(key, width);
     }
-    return width;
+    return width + (run.gapPt ?? 0);
   }
 
   widthOfAll(runs: readonly Run[]): number {
@@ -142,23 +139,11 @@ export class Canvas {
         x += this.widthOf(run);
         continue;
       }
+      x += run.gapPt ?? 0;
       for (const { role, text } of fontRuns(run.text, run.role, this.fonts)) {
         this.document.font(role).fontSize(run.sizePt).fillColor(run.colour);
-        const options = { lineBreak: false, baseline: 'alphabetic' };
-        // the fonts' bold faces have thin accidentals: an outline gives them the letters' weight
-        for (const piece of role.endsWith('bold') ? text.split(/([♭♮♯]+)/u) : [text]) {
-          if (piece === '') continue;
-          const isSign = /^[♭♮♯]/u.test(piece) && role.endsWith('bold');
-          if (isSign)
-            this.document.lineWidth(run.sizePt * (BOLD_OUTLINE_EMS[piece.charAt(0)] ?? 0)).strokeColor(run.colour);
-          this.document.text(
-            piece,
-            x,
-            baselinePt - run.risePt,
-            isSign ? { ...options, fill: true, stroke: true } : options,
-          );
-          x += this.document.widthOfString(piece);
-        }
+        this.document.text(text, x, baselinePt - run.risePt, { lineBreak: false, baseline: 'alphabetic' });
+        x += this.document.widthOfString(text);
       }
     }
   }
@@ -248,9 +233,11 @@ export class Canvas {
   }
 }
 
-/** Which of our fonts stands for the font an SVG asks for: keyboard pictures ask for sans, the engraver for condensed serif. */
+/** Which of our fonts stands for the font an SVG asks for. */
 function roleOf(family: string, bold: boolean, italic: boolean): FontRole {
   if (family.includes(MUSIC_FONT_FAMILY)) return 'music';
-  if (/sans/iu.test(family)) return italic ? 'sans-italic' : bold ? 'sans-bold' : 'sans';
-  return bold ? 'engraved-bold' : 'engraved';
+  // a stretch of signs names the sign font alone (type/svg-text.ts); a stack begins with it
+  if (/^'?Fivespan Signs'?$/u.test(family)) return bold ? 'signs-bold' : 'signs';
+  if (/sans/iu.test(family)) return bold ? 'sans-bold' : 'sans';
+  return italic ? 'serif-italic' : bold ? 'serif-bold' : 'serif';
 }

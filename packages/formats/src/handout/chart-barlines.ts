@@ -39,10 +39,14 @@ export function drawDirections(
   ].filter((each) => each !== '');
   if (left.length > 0) {
     const from = x + (nameWidth > 0 ? nameWidth + 8 : 2);
-    canvas.put([textRun(left.join(' · '), 'sans-italic', heights.smallPt)], from, top + heights.labelPt);
+    canvas.put([textRun(left.join(' · '), 'serif-italic', heights.smallPt)], from, top + heights.labelPt);
   }
   if (right.length > 0)
-    canvas.putRight([textRun(right.join(' · '), 'sans-italic', heights.smallPt)], x + width - 4, top + heights.labelPt);
+    canvas.putRight(
+      [textRun(right.join(' · '), 'serif-italic', heights.smallPt)],
+      x + width - 4,
+      top + heights.labelPt,
+    );
 }
 
 /** The bar's lines: repeats, double bars at a section's end, the final bar. */

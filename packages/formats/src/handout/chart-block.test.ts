@@ -1,6 +1,6 @@
 import { afterAll, describe, expect, it } from 'vitest';
 import { createEngraver } from '../engraving/index.ts';
-import { dejavuFonts } from '../../../../checks/handout-fonts.ts';
+import { pageFonts } from '../../../../checks/handout-fonts.ts';
 import { Canvas } from './canvas.ts';
 import { chartBlocks } from './chart-block.ts';
 import { writtenBars } from './chart-content.ts';
@@ -24,7 +24,7 @@ class LineKeeper extends Canvas {
 
 const frame = frameOf('a4');
 const engraver = await createEngraver();
-const fonts = dejavuFonts();
+const fonts = pageFonts();
 afterAll(() => engraver.close());
 
 /** How far each row of a chart goes, as a share of the width. */

@@ -1,15 +1,22 @@
 import type { ChordSymbol, NoteName } from '@fivespan/core';
-import { chordText, noteText } from '../diagram/index.ts';
+import { noteText } from '../diagram/index.ts';
+import { chordPieces } from '../type/index.ts';
 import { INK, textRun, type Canvas, type Run } from './canvas.ts';
 
-/** A chord symbol as it is set: the root large, the quality smaller on the line, alterations raised, the bass after its slash. */
+/** From this size on a symbol's steps are wider apart. */
+const TEXT_STEP_PT = 11;
+
+/** A chord symbol as it is set everywhere (chordPieces), on a page. */
 export function chordRuns(chord: ChordSymbol, sizePt: number, colour: string = INK): Run[] {
-  const { root, quality, raised, bass } = chordText(chord);
-  const runs: Run[] = [textRun(root, 'serif-bold', sizePt, colour)];
-  if (quality !== '') runs.push(textRun(quality, 'serif-bold', sizePt * 0.8, colour));
-  if (raised !== '') runs.push(textRun(raised, 'serif-bold', sizePt * 0.58, colour, sizePt * 0.3));
-  if (bass !== '') runs.push(textRun(`/${bass}`, 'serif-bold', sizePt * 0.8, colour));
-  return runs;
+  return chordPieces(chord, sizePt >= TEXT_STEP_PT ? 'text' : 'small').map((piece) => ({
+    kind: 'text',
+    text: piece.text,
+    role: piece.isSign ? (piece.isBolder ? 'signs-black' : 'signs-bold') : 'serif-bold',
+    sizePt: piece.sizeEms * sizePt,
+    colour,
+    risePt: piece.riseEms * sizePt,
+    gapPt: piece.gapEms * sizePt,
+  }));
 }
 
 /** A thumb tab on paper: `now` is solid, `other` has a dashed outline (another thumb of the family, or the next). */

@@ -1,6 +1,6 @@
 import { describe, expect, it, beforeAll, afterAll } from 'vitest';
 import { createEngraver, type Engraver } from '../engraving/index.ts';
-import { dejavuFonts } from '../../../../checks/handout-fonts.ts';
+import { pageFonts } from '../../../../checks/handout-fonts.ts';
 import { writeHandout, type HandoutOptions } from './handout.ts';
 import { inventedLesson } from './invented-lesson.ts';
 
@@ -15,7 +15,7 @@ describe('a handout', () => {
 
   beforeAll(async () => {
     engraver = await createEngraver();
-    options = { engraver, fonts: dejavuFonts() };
+    options = { engraver, fonts: pageFonts() };
   });
   afterAll(() => engraver.close());
 
@@ -24,7 +24,7 @@ describe('a handout', () => {
     await writeHandout(lesson, { ...options, view: 'play', paper: 'letter' });
     const again = await writeHandout(lesson, { ...options, view: 'study', paper: 'a4' });
     expect(Buffer.compare(first, again)).toBe(0);
-    const fresh = await writeHandout(lesson, { ...options, fonts: dejavuFonts(), view: 'study', paper: 'a4' });
+    const fresh = await writeHandout(lesson, { ...options, fonts: pageFonts(), view: 'study', paper: 'a4' });
     expect(Buffer.compare(first, fresh)).toBe(0);
   });
 

@@ -1,5 +1,5 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { dejavuFonts } from '../../../../checks/handout-fonts.ts';
+import { pageFonts } from '../../../../checks/handout-fonts.ts';
 import { createEngraver, type Engraver } from '../engraving/index.ts';
 import { Canvas } from './canvas.ts';
 import { inventedLesson } from './invented-lesson.ts';
@@ -39,7 +39,7 @@ describe('engraved music', () => {
   afterAll(() => engraver.close());
 
   const print = (thumbs: boolean) => {
-    const canvas = new PictureKeeper(new PdfDocument('', 'en'), dejavuFonts());
+    const canvas = new PictureKeeper(new PdfDocument('', 'en'), pageFonts());
     const printing = { canvas, engraver, frame: frameOf('a4'), words: ENGLISH };
     const choice = {
       parts: ['right hand', 'left hand'],
@@ -56,7 +56,7 @@ describe('engraved music', () => {
 
   it('has a solid tab for every move of the thumb, with its name, and no plain box left', () => {
     const { all } = print(true);
-    const names = [...all.matchAll(/<g class="dir"><path d="[^"]*" fill="#1d1b19"\/><text[^>]*>([^<]*)</gu)].map(
+    const names = [...all.matchAll(/<g class="dir"><path d="[^"]*" fill="#1c1916"\/><text[^>]*>(.*?)<\/text>/gu)].map(
       (found) => found[1],
     );
     expect(lesson.score.thumbs.length).toBeGreaterThan(3);

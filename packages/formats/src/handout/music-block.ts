@@ -1,5 +1,6 @@
 import type { Lesson, Score, ScoreStaff } from '@fivespan/core';
 import { markOf, shapeMarks } from '../diagram/index.ts';
+import { BOLD, SANS_FAMILIES, svgText } from '../type/index.ts';
 import { writeMusicXml } from '../musicxml/index.ts';
 import type { Block } from './block.ts';
 import { INK, textRun, type Canvas } from './canvas.ts';
@@ -85,9 +86,14 @@ function shortened(name: string): string {
 /** Section names as the engraver's text font can set them; the handout's head has the title. */
 function withSettableNames(score: Score, canvas: Canvas): Score {
   const bars = score.bars.map((bar) =>
-    bar.section === null ? bar : { ...bar, section: shortened(settable(bar.section, 'engraved-bold', canvas.fonts)) },
+    bar.section === null ? bar : { ...bar, section: shortened(settable(bar.section, 'serif-bold', canvas.fonts)) },
   );
   return { ...score, bars };
+}
+
+/** A text's characters, without the spans of its signs. */
+function plain(text: string): string {
+  return text.replaceAll(/<[^>]*>/gu, '');
 }
 
 /**
@@ -96,7 +102,7 @@ function withSettableNames(score: Score, canvas: Canvas): Score {
  */
 function withThumbTabs(svg: string, marks: Iterator<string>): string {
   return svg.replaceAll(
-    /<g class="dir"><rect[^>]*? x="(-?\d+)" y="(-?\d+)" height="(\d+)" width="(\d+)" ?\/><text x="(\d+)"[^>]*?font-size="(\d+)"[^>]*>([^<]*)<\/text>/gu,
+    /<g class="dir"><rect[^>]*? x="(-?\d+)" y="(-?\d+)" height="(\d+)" width="(\d+)" ?\/><text x="(\d+)"[^>]*?font-size="(\d+)"[^>]*>(.*?)<\/text>/gu,
     (_whole, ...found: string[]) => {
       const [x = 0, y = 0, height = 0, width = 0, middle = 0, size = 0] = found.slice(0, 6).map(Number);
       const radius = Math.round(Math.min(width, height) * 0.36);
@@ -104,13 +110,13 @@ function withThumbTabs(svg: string, marks: Iterator<string>): string {
         `M${x} ${y}h${width}v${height - radius}a${radius} ${radius} 0 0 1 ${-radius} ${radius}` +
         `h${2 * radius - width}a${radius} ${radius} 0 0 1 ${-radius} ${-radius}z`;
       const mark = marks.next();
-      const name = (found[6] ?? '') + (mark.done === true ? '' : mark.value);
-      const sizeSans = Math.round(size * (name.length > 2 ? 0.76 : 0.88));
+      const name = plain(found[6] ?? '') + (mark.done === true ? '' : mark.value);
+      const sizeSans = Math.round(size * ([...name].length > 2 ? 0.9 : 1.05));
       const baseline = Math.round(y + height * 0.5 + sizeSans * 0.36);
       return (
         `<g class="dir"><path d="${outline}" fill="${INK}"/>` +
-        `<text x="${middle}" y="${baseline}" text-anchor="middle" font-family="DejaVu Sans" font-weight="bold" ` +
-        `font-size="${sizeSans}" fill="#ffffff">${name}</text>`
+        `<text x="${middle}" y="${baseline}" text-anchor="middle" font-family="${SANS_FAMILIES}" font-weight="${BOLD}" ` +
+        `font-size="${sizeSans}" fill="#ffffff">${svgText(name)}</text>`
       );
     },
   );
@@ -119,10 +125,10 @@ function withThumbTabs(svg: string, marks: Iterator<string>): string {
 /** Boxes about section names as wide as the names are in our font; the engraver reckons with another. */
 function withFittingBoxes(svg: string, canvas: Canvas): string {
   return svg.replaceAll(
-    /<g class="reh"><rect([^>]*?) x="-?\d+" y="(-?\d+)" height="(\d+)" width="\d+" ?\/><text x="(\d+)"([^>]*?font-size="(\d+)"[^>]*)>([^<]*)<\/text>/gu,
+    /<g class="reh"><rect([^>]*?) x="-?\d+" y="(-?\d+)" height="(\d+)" width="\d+" ?\/><text x="(\d+)"([^>]*?font-size="(\d+)"[^>]*)>(.*?)<\/text>/gu,
     (_whole, look: string, y: string, height: string, middle: string, style: string, size: string, name: string) => {
-      const text = name.replaceAll('&lt;', '<').replaceAll('&gt;', '>').replaceAll('&amp;', '&');
-      const width = Math.round(canvas.widthOf(textRun(text, 'engraved-bold', Number(size))) + Number(size) * 0.6);
+      const text = plain(name).replaceAll('&lt;', '<').replaceAll('&gt;', '>').replaceAll('&amp;', '&');
+      const width = Math.round(canvas.widthOf(textRun(text, 'serif-bold', Number(size))) + Number(size) * 0.6);
       const left = Math.max(BOX_MARGIN, Number(middle) - Math.round(width / 2));
       return (
         `<g class="reh"><rect${look} x="${left}" y="${y}" height="${height}" width="${width}"/>` +

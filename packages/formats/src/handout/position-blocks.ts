@@ -55,7 +55,7 @@ function scaleText(chord: Chord, chordScale: ChordScale): string {
 
 /** A degree, or a word about degrees, as it is set: bold a chord tone, italic a tension, ✕ before what rubs. */
 export function degreeRun(text: string, kind: DegreeLabel['kind'], sizePt: number): Run {
-  if (kind === 'tension') return textRun(text, 'sans-italic', sizePt, SOFT);
+  if (kind === 'tension') return textRun(text, 'serif-italic', sizePt, SOFT);
   return textRun(kind === 'rubs' ? `✕${text}` : text, 'sans-bold', sizePt);
 }
 

@@ -1,12 +1,12 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { Canvas, readText, textRun } from './canvas.ts';
-import { dejavuFonts } from '../../../../checks/handout-fonts.ts';
+import { pageFonts } from '../../../../checks/handout-fonts.ts';
 import { fontRuns, settable } from './fonts.ts';
 import { breakLines, oneLine } from './paragraph.ts';
 import { PdfDocument } from './pdf-document.ts';
 
-const fonts = dejavuFonts();
+const fonts = pageFonts();
 const canvas = new Canvas(new PdfDocument('', 'en'), fonts);
 
 describe('text', () => {
@@ -18,9 +18,15 @@ describe('text', () => {
     ).toBe('Waltz \uFFFD');
     expect(settable('a\u0000b\u202Ec\uFE0Fd', 'sans', fonts)).toBe('a bcd');
     expect(settable('<b>&amp;', 'sans', fonts)).toBe('<b>&amp;');
-    expect(settable('Öse ♭♯', 'engraved', fonts)).toBe('Öse ♭♯');
-    // the serif bold has no Arabic letters, the sans bold has: the text is kept
-    expect(fontRuns('لحن', 'serif-bold', fonts)).toEqual([{ role: 'sans-bold', text: 'لحن' }]);
+    expect(settable('Öse ♭♯', 'serif', fonts)).toBe('Öse ♭♯');
+    // scripts of the faces' own families are kept, others are shown to be missing
+    expect(fontRuns('Łódź', 'serif-bold', fonts)).toEqual([
+      { role: 'serif-bold-latin-ext', text: 'Ł' },
+      { role: 'serif-bold', text: 'ód' },
+      { role: 'serif-bold-latin-ext', text: 'ź' },
+    ]);
+    expect(fontRuns('Вальс', 'sans', fonts)).toEqual([{ role: 'sans-cyrillic', text: 'Вальс' }]);
+    expect(fontRuns('لحن', 'serif-bold', fonts)).toEqual([{ role: 'signs-bold', text: '\uFFFD\uFFFD\uFFFD' }]);
   });
 
   it('is never wider than its line, and keeps every character in order', () => {

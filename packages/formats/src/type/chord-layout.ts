@@ -1,5 +1,5 @@
 import type { ChordSymbol } from '@fivespan/core';
-import { chordText } from '../diagram/note-text.ts';
+import { chordText, splitSuffix, type ChordText } from '../diagram/note-text.ts';
 import { signRuns } from './signs.ts';
 
 /**
@@ -62,9 +62,26 @@ export interface ChordPiece {
  * @example chordPieces(parsed, 'text').map(({ text }) => text) // → ['B', '♭', '7', '(', '♭', '9)'] of B♭7(♭9)
  */
 export function chordPieces(chord: ChordSymbol, step: ChordStep): ChordPiece[] {
+  return piecesOfText(chordText(chord), step);
+}
+
+/** As it is printed on one line: root, kind, what is raised, bass. */
+const PRINTED = /^([A-G](?:[♭♯]{1,2}|[𝄫𝄪])?)([^/]*(?:6\/9[^/]*)?)(?:\/([A-G](?:[♭♯]{1,2}|[𝄫𝄪])?))?$/u;
+
+/**
+ * The pieces of a symbol that is already text, as the engraver has it; null where it is no chord symbol.
+ * @example printedChordPieces('B♭7(♭9)', 'text')?.length // → 6
+ */
+export function printedChordPieces(line: string, step: ChordStep): ChordPiece[] | null {
+  const found = PRINTED.exec(line);
+  if (found === null) return null;
+  const [, root = '', suffix = '', bass = ''] = found;
+  return piecesOfText({ root, ...splitSuffix(suffix), bass }, step);
+}
+
+function piecesOfText({ root, quality, raised, bass }: ChordText, step: ChordStep): ChordPiece[] {
   const { kindEms, raisedEms, raisedSign } = CHORD_STEPS[step];
-  const { root, quality, raised, bass } = chordText(chord);
-  const isName = chord.kind !== 'no chord';
+  const isName = /^[A-G]/u.test(root);
   const piecesOf = (
     part: ChordPiece['part'],
     text: string,

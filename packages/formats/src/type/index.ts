@@ -4,6 +4,7 @@ export {
   chordPieces,
   CHORD_STEPS,
   GAP_EMS,
+  printedChordPieces,
   SIGN_GAP_EMS,
   SIGN_GAPS_EMS,
   type ChordPiece,
@@ -12,3 +13,4 @@ export {
 } from './chord-layout.ts';
 export { BOLD, SANS_FAMILIES, SERIF_FAMILIES } from './faces.ts';
 export { isSign, signRuns, SIGNS, type SignRun } from './signs.ts';
+export { svgChord, svgText } from './svg-text.ts';

@@ -1,11 +1,20 @@
 /** What pages are printed with, in a worker: the engraver and the fonts, loaded when the first page is asked for. */
-import serif from 'dejavu-fonts-ttf/ttf/DejaVuSerif.ttf?url';
-import serifBold from 'dejavu-fonts-ttf/ttf/DejaVuSerif-Bold.ttf?url';
-import engraved from 'dejavu-fonts-ttf/ttf/DejaVuSerifCondensed.ttf?url';
-import engravedBold from 'dejavu-fonts-ttf/ttf/DejaVuSerifCondensed-Bold.ttf?url';
-import sans from 'dejavu-fonts-ttf/ttf/DejaVuSans.ttf?url';
-import sansBold from 'dejavu-fonts-ttf/ttf/DejaVuSans-Bold.ttf?url';
-import sansItalic from 'dejavu-fonts-ttf/ttf/DejaVuSans-Oblique.ttf?url';
+import serif from '@fontsource/source-serif-4/files/source-serif-4-latin-400-normal.woff?url';
+import serifBold from '@fontsource/source-serif-4/files/source-serif-4-latin-600-normal.woff?url';
+import serifItalic from '@fontsource/source-serif-4/files/source-serif-4-latin-400-italic.woff?url';
+import sans from '@fontsource/source-sans-3/files/source-sans-3-latin-400-normal.woff?url';
+import sansBold from '@fontsource/source-sans-3/files/source-sans-3-latin-600-normal.woff?url';
+import signs from '@fivespan/formats/fonts/signs-400.otf?url';
+import signsBold from '@fivespan/formats/fonts/signs-600.otf?url';
+import signsBlack from '@fivespan/formats/fonts/signs-700.otf?url';
+import serifBoldLatinExt from '@fontsource/source-serif-4/files/source-serif-4-latin-ext-600-normal.woff?url';
+import serifBoldVietnamese from '@fontsource/source-serif-4/files/source-serif-4-vietnamese-600-normal.woff?url';
+import serifBoldCyrillic from '@fontsource/source-serif-4/files/source-serif-4-cyrillic-600-normal.woff?url';
+import serifBoldGreek from '@fontsource/source-serif-4/files/source-serif-4-greek-600-normal.woff?url';
+import sansLatinExt from '@fontsource/source-sans-3/files/source-sans-3-latin-ext-400-normal.woff?url';
+import sansVietnamese from '@fontsource/source-sans-3/files/source-sans-3-vietnamese-400-normal.woff?url';
+import sansCyrillic from '@fontsource/source-sans-3/files/source-sans-3-cyrillic-400-normal.woff?url';
+import sansGreek from '@fontsource/source-sans-3/files/source-sans-3-greek-400-normal.woff?url';
 import { openHandoutFonts } from '@fivespan/formats/handout';
 import type { Press } from '@fivespan/formats/pack';
 import { fetchBytes } from '../../platform/assets/index.ts';
@@ -15,11 +24,20 @@ import { workerEngraver } from '../engraving/worker-engraver.ts';
 const FONT_ADDRESSES = {
   serif,
   'serif-bold': serifBold,
-  engraved,
-  'engraved-bold': engravedBold,
+  'serif-italic': serifItalic,
   sans,
   'sans-bold': sansBold,
-  'sans-italic': sansItalic,
+  signs,
+  'signs-bold': signsBold,
+  'signs-black': signsBlack,
+  'serif-bold-latin-ext': serifBoldLatinExt,
+  'serif-bold-vietnamese': serifBoldVietnamese,
+  'serif-bold-cyrillic': serifBoldCyrillic,
+  'serif-bold-greek': serifBoldGreek,
+  'sans-latin-ext': sansLatinExt,
+  'sans-vietnamese': sansVietnamese,
+  'sans-cyrillic': sansCyrillic,
+  'sans-greek': sansGreek,
 };
 
 async function open(): Promise<Press> {
