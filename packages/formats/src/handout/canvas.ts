@@ -214,6 +214,10 @@ export class Canvas {
     this.document.rect(x, y, width, height).fill(colour);
   }
 
+  frame(x: number, y: number, width: number, height: number, linePt: number): void {
+    this.document.lineWidth(linePt).rect(x, y, width, height).stroke(INK);
+  }
+
   dot(x: number, y: number, radius: number): void {
     this.document.circle(x, y, radius).fill(INK);
   }

@@ -1,6 +1,6 @@
 import type { Bar, ChordSymbol, Key, Meter } from '@fivespan/core';
 import { noteText, numeralText } from '../diagram/index.ts';
-import { SOFT, textRun, type Canvas, type Run } from './canvas.ts';
+import { readText, SOFT, textRun, type Canvas, type Run } from './canvas.ts';
 import { drawBarlines, drawDirections } from './chart-barlines.ts';
 import { chordRuns, drawTabs, tabSize, tabsWidth, type Tab } from './chord-symbol.ts';
 import { oneLine, type Line } from './paragraph.ts';
@@ -51,6 +51,9 @@ export interface ChartSizes extends ChartType {
   readonly leftPt: number;
 }
 
+/** The number of a row's first bar. */
+export const NUMBER_PT = 7.5;
+
 const BAR_PADDING_PT = 7;
 /** Between chords at full size; closer where they are set smaller. */
 const SLOT_GAP_PT = 7;
@@ -69,6 +72,8 @@ export interface RowHeights {
   /** Size of endings' numbers and of words such as Fine. */
   readonly smallPt: number;
   readonly numerals: boolean;
+  /** Whether the row begins with its first bar's number. */
+  readonly numbered: boolean;
   readonly total: number;
 }
 
@@ -82,7 +87,7 @@ function slotWidth(canvas: Canvas, slot: ChartSlot, sizes: ChartSizes, scale: nu
 
 function numeralRuns(slot: ChartSlot, sizePt: number, words: HandoutWords): Run[] {
   if (slot.numeral === '') return [];
-  const numeral = textRun(numeralText(slot.numeral), 'sans', sizePt, SOFT);
+  const numeral = textRun(numeralText(slot.numeral), 'serif', sizePt, SOFT);
   if (slot.key === null) return [numeral];
   return [textRun(`${words.numeralKey(noteText(slot.key.tonic), slot.key.mode)} `, 'sans-bold', sizePt, SOFT), numeral];
 }
@@ -138,6 +143,23 @@ export interface BarPlace {
   readonly top: number;
   readonly width: number;
   readonly scale: number;
+  readonly isFirstOfRow: boolean;
+}
+
+/** Names as short as a rehearsal letter are framed. */
+const MOST_FRAMED = 3;
+
+/** Sets a section's name, framed where it is a letter, and returns its width. */
+function drawSectionName(canvas: Canvas, name: Line, x: number, baseline: number, { labelPt }: RowHeights): number {
+  const width = canvas.widthOfAll(name);
+  if ([...readText(name)].length > MOST_FRAMED) {
+    canvas.put(name, x, baseline);
+    return width;
+  }
+  const padding = labelPt * 0.42;
+  canvas.put(name, x + padding, baseline);
+  canvas.frame(x, baseline - labelPt * 0.88, width + 2 * padding, labelPt * 1.1, 0.8);
+  return width + 2 * padding;
 }
 
 /** Draws a bar: symbols, numerals and tabs as large as its width allows, then its lines and directions. */
@@ -149,7 +171,7 @@ export function drawBar(
   words: HandoutWords,
   heights: RowHeights,
 ): void {
-  const { x, top, width } = place;
+  const { x, top, width, isFirstOfRow } = place;
   let { scale } = place;
   while (scale > SMALLEST_SCALE && neededWidth(canvas, bar, sizes, scale) > width) scale -= 0.04;
   const chordBaseline = top + heights.above + sizes.chordPt * 1.0;
@@ -158,8 +180,11 @@ export function drawBar(
   const bottom = top + heights.total;
   const written = bar.asWritten ? bar.bar : null;
 
+  const number = heights.numbered && isFirstOfRow ? [textRun(String(bar.bar.number), 'sans', NUMBER_PT, SOFT)] : [];
+  canvas.put(number, x, top + heights.labelPt);
   const name = sectionName(canvas, bar, sizes, heights);
-  canvas.put(name, x + 1, top + heights.labelPt);
+  const lead = number.length === 0 ? 1 : canvas.widthOfAll(number) + 8;
+  const nameWidth = name.length === 0 ? 0 : drawSectionName(canvas, name, x + lead, top + heights.labelPt, heights);
   if (bar.meter !== null) {
     const size = sizes.chordPt * 0.72;
     const centre =
@@ -191,6 +216,6 @@ export function drawBar(
     }
   });
 
-  if (written !== null) drawDirections(canvas, bar, x, top, width, heights, words, canvas.widthOfAll(name));
+  if (written !== null) drawDirections(canvas, bar, x, top, width, heights, words, lead + nameWidth);
   drawBarlines(canvas, bar, x, top + heights.above, bottom, width);
 }

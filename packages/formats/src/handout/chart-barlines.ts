@@ -38,7 +38,7 @@ export function drawDirections(
     written.endsRepeatTimes > 2 ? words.times(written.endsRepeatTimes) : '',
   ].filter((each) => each !== '');
   if (left.length > 0) {
-    const from = x + (nameWidth > 0 ? nameWidth + 8 : 2);
+    const from = x + (nameWidth > 1 ? nameWidth + 8 : 2);
     canvas.put([textRun(left.join(' · '), 'serif-italic', heights.smallPt)], from, top + heights.labelPt);
   }
   if (right.length > 0)

@@ -3,6 +3,7 @@ import type { Canvas } from './canvas.ts';
 import {
   drawBar,
   neededWidth,
+  NUMBER_PT,
   SMALLEST_SCALE,
   type ChartBar,
   type ChartSizes,
@@ -111,14 +112,22 @@ function rowHeights(row: Row, sizes: ChartSizes): RowHeights {
   });
   const hasEnding = row.bars.some((bar) => bar.asWritten && bar.bar.endings.length > 0);
   const numerals = row.bars.some((bar) => bar.slots.some((slot) => slot.numeral !== ''));
-  const above = (hasLabel ? labelPt + 4 : 0) + (hasEnding ? smallPt + 5 : 0);
+  const numbered = numerals && row.bars.every((bar) => bar.asWritten) && row.bars[0]?.isPickup === false;
+  const above = (hasLabel ? labelPt + 4 : numbered ? NUMBER_PT + 3 : 0) + (hasEnding ? smallPt + 5 : 0);
   const body =
     sizes.chordPt * 1.0 +
     (numerals ? sizes.numeralPt * 1.5 : 0) +
     sizes.tabPt * 0.75 +
     tabSize(sizes.tabPt).heightPt +
     5;
-  return { above, labelPt, smallPt, numerals, total: above + body };
+  return {
+    above,
+    labelPt: hasLabel || !numbered ? labelPt : NUMBER_PT,
+    smallPt,
+    numerals,
+    numbered,
+    total: above + body,
+  };
 }
 
 /** The chart as blocks, one a row of bars. */
@@ -128,14 +137,21 @@ export function chartBlocks({ canvas, frame, words }: Printing, bars: readonly C
     const heights = rowHeights(row, sizes);
     return {
       heightPt: heights.total,
-      gapPt: index === 0 ? 10 : heights.above > 0 ? 9 : 11,
+      gapPt: index === 0 ? 10 : heights.above > 0 ? 6 : 11,
       keepWithNext: false,
       draw: (target, topPt) => {
         let x = sizes.leftPt;
         target.tagged('P', () => {
           for (const [at, bar] of row.bars.entries()) {
             const width = row.widths[at] as number;
-            drawBar(target, bar, { x, top: topPt, width, scale: row.scale }, sizes, words, heights);
+            drawBar(
+              target,
+              bar,
+              { x, top: topPt, width, scale: row.scale, isFirstOfRow: at === 0 },
+              sizes,
+              words,
+              heights,
+            );
             x += width;
           }
         });

@@ -55,8 +55,9 @@ export function drawTab(canvas: Canvas, tab: Tab, xPt: number, topPt: number, si
   const colour = tab.kind === 'now' ? '#ffffff' : INK;
   const atSize = (pt: number): Run => textRun(noteText(name) + tab.mark, 'sans-bold', pt, colour);
   const room = width - sizePt * 0.35;
-  const letter = atSize(sizePt * Math.min(1, room / canvas.widthOf(atSize(sizePt))));
-  canvas.putCentred([letter], xPt + width / 2, topPt + height * 0.5 + sizePt * 0.36);
+  const largest = sizePt * 1.12;
+  const letter = atSize(largest * Math.min(1, room / canvas.widthOf(atSize(largest))));
+  canvas.putCentred([letter], xPt + width / 2, topPt + height * 0.5 + sizePt * 0.37);
 }
 
 /** Draws tabs side by side and returns where they end. */

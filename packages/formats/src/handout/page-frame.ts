@@ -27,9 +27,12 @@ function feelOf({ score }: Lesson, words: HandoutWords): string[] {
   return couldSwing ? [words.feel[score.feel]] : [];
 }
 
-/** Title and, below it, key, tempo, feel and which page this is. */
+/** Between a title and what stands beside it. */
+const TITLE_GAP_PT = 14;
+
+/** Title and, beside or below it, key, tempo, feel and which page this is. */
 export function titleBlock({ canvas, frame, words }: Printing, lesson: Lesson, view: View): Block {
-  const titlePt = 23;
+  const titlePt = 26;
   // the play page stands on a music desk
   const linePt = view === 'play' ? 12.5 : 10;
   const { key } = lesson.analysis;
@@ -45,8 +48,14 @@ export function titleBlock({ canvas, frame, words }: Printing, lesson: Lesson, v
     { kind: 'beat', ticks: beatTicksOf(lesson.score.meter), sizePt: linePt * 1.25, colour: SOFT },
     soft(` = ${[lesson.score.tempoBpm, ...feelOf(lesson, words), words.page[view]].join(' · ')}`),
   ];
+  const right = view === 'study' ? [soft(words.hand(lesson.choices.hand))] : [];
   const titleHeight = title.length * titlePt * 1.2;
-  const heightPt = titleHeight + linePt * 1.95;
+  // the line stands beside a short title
+  const [first] = title;
+  const beside = canvas.widthOfAll(first ?? []) + TITLE_GAP_PT;
+  const rightWidth = canvas.widthOfAll(right) + (right.length === 0 ? 0 : TITLE_GAP_PT);
+  const isBeside = title.length === 1 && beside + canvas.widthOfAll(left) + rightWidth <= frame.widthPt;
+  const heightPt = titleHeight + (isBeside ? 4 : linePt * 1.95);
   return {
     heightPt,
     gapPt: 0,
@@ -55,12 +64,11 @@ export function titleBlock({ canvas, frame, words }: Printing, lesson: Lesson, v
       target.tagged('H1', () =>
         title.forEach((line, index) => target.put(line, frame.leftPt, topPt + titlePt * (0.92 + index * 1.2))),
       );
-      const baseline = topPt + titleHeight + linePt * 1.4;
-      const right = view === 'study' ? [soft(words.hand(lesson.choices.hand))] : [];
+      const baseline = topPt + (isBeside ? titlePt * 0.92 : titleHeight + linePt * 1.4);
       target.tagged(
         'P',
         () => {
-          target.put(left, frame.leftPt, baseline);
+          target.put(left, frame.leftPt + (isBeside ? beside : 0), baseline);
           target.putRight(right, frame.rightPt, baseline);
         },
         [readText(left), readText(right)].join(' ').trim(),
@@ -101,7 +109,7 @@ function hasMissingCharacters(canvas: Canvas, lesson: Lesson): boolean {
 
 /** A heading with a hairline above it; a note at the right where there is one and room for all of it. Stays with what follows. */
 export function headingBlock({ canvas, frame }: Printing, text: string, note: readonly Run[]): Block {
-  const sizePt = 11;
+  const sizePt = 12.5;
   const heading = textRun(text, 'serif-bold', sizePt);
   const room = frame.widthPt - canvas.widthOf(heading) - 24;
   const right = canvas.widthOfAll(note) <= room ? note : [];
