@@ -11,6 +11,7 @@ import {
   type ShapeMarks,
 } from '../diagram/index.ts';
 import type { Block } from './block.ts';
+import { chordRuns } from './chord-symbol.ts';
 import { SOFT, textRun, type Run } from './canvas.ts';
 import { breakLines, type Line } from './paragraph.ts';
 import type { Printing } from './printing.ts';
@@ -99,11 +100,13 @@ function captionLines(
   const lines = breakLines(canvas, [bold(words.thumb(name)), soft(`${also} · ${barText}`)], widthPt).slice();
   if (!grid.withTheory) return lines;
   for (const use of used.uses.slice(0, MOST_USES)) {
-    const over = plain(`${words.over(chordLine(use.chord), scaleText(use.chord, use.chordScale))} `);
+    const name = chordLine(use.chord);
+    const [before = '', after = ''] = `${words.over(name, scaleText(use.chord, use.chordScale))} `.split(name, 2);
+    const over = [plain(before), ...chordRuns(use.chord, grid.textPt), plain(after)];
     const degrees = degreeRuns(used, use, grid.textPt);
     // the five degrees stay together: below, where they do not fit beside the chord
-    if (canvas.widthOfAll([over, ...degrees]) <= widthPt) lines.push([over, ...degrees]);
-    else lines.push(...breakLines(canvas, [over], widthPt), [plain(INDENT), ...degrees]);
+    if (canvas.widthOfAll([...over, ...degrees]) <= widthPt) lines.push([...over, ...degrees]);
+    else lines.push(...breakLines(canvas, over, widthPt), [plain(INDENT), ...degrees]);
   }
   const rest = used.uses.length - MOST_USES;
   if (rest > 0) lines.push([soft(words.otherUses(rest))]);
