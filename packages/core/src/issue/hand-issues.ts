@@ -37,6 +37,12 @@ export const HAND_ISSUES = {
     message: ({ thumb }) => `the thumb cannot lie on MIDI note ${thumb}`,
     remedy: ({ highest }) => `a whole number from 0 to ${highest}; middle C is 60`,
   },
+  'plan.pin-fit': {
+    severity: 'warning',
+    message: ({ shape, thumb, over, pass }) =>
+      `the position chosen here, ${shape} with the thumb on ${thumb}${pass === 1 ? '' : ` (time ${pass})`}, does not fit ${over}`,
+    remedy: ({ chord }) => `it is passed over and the hand goes its usual way; choose another for ${chord}`,
+  },
   'plan.pin-reach': {
     severity: 'warning',
     message: ({ shape }) => `the ${shape} chosen here lies out of this hand's reach`,

@@ -1,19 +1,17 @@
 import type { AnalysedSlot, ChordScale } from '../analysis/index.ts';
-import { familyIn, findShape, maskOf, positionAt, type Family, type Position, type Shape } from '../hand/index.ts';
+import { familyIn, findShape, maskOf, type Family, type Position, type Shape } from '../hand/index.ts';
 import {
-  accidentalsOf,
   containsSet,
   midi,
   pitchClass,
   pitchClassOf,
-  spellingsOf,
   transposeSet,
   type Midi,
   type NoteName,
 } from '../theory/index.ts';
 import type { PlanPins } from './plan.ts';
 
-/** What a teacher fixed for one played slot, read. Pins that name nothing in it are left out: see planPinIssues. */
+/** What a teacher fixed for one played slot, read. Pins that name nothing in it, or no longer fit, are left out: see planPinIssues. */
 export interface PinnedSlot {
   readonly chordScale: ChordScale | null;
   readonly place: { readonly shape: Shape; readonly thumbMidi: Midi } | null;
@@ -37,10 +35,22 @@ export function pinsOf(slot: AnalysedSlot, pins: PlanPins): PinnedSlot {
     Number.isInteger(placePin.thumbMidi) &&
     placePin.thumbMidi >= 0 &&
     placePin.thumbMidi <= HIGHEST_PINNED_THUMB;
-  return {
-    chordScale: slot.chordScales.find((each) => each.id === scalePin?.chordScale) ?? null,
-    place: shape !== undefined && isPlayable ? { shape, thumbMidi: midi(placePin.thumbMidi) } : null,
-  };
+  const chordScale = slot.chordScales.find((each) => each.id === scalePin?.chordScale) ?? null;
+  if (shape === undefined || !isPlayable) return { chordScale, place: null };
+  const place = { shape, thumbMidi: midi(placePin.thumbMidi) };
+  return { chordScale, place: fits(place, slot, chordScale) ? place : null };
+}
+
+/**
+ * Whether a place still fits its slot: it lies in the chord-scale pinned there, else in one of the slot's ladder. The chord
+ * under a pin may have been rewritten since the pin was set.
+ */
+export function fits(
+  place: NonNullable<PinnedSlot['place']>,
+  { chordScales }: AnalysedSlot,
+  chordScale: ChordScale | null,
+): boolean {
+  return (chordScale === null ? chordScales : [chordScale]).some((each) => liesIn(place, each));
 }
 
 /** Whether a pinned position lies inside a chord-scale. */
@@ -48,19 +58,17 @@ export function liesIn(place: NonNullable<PinnedSlot['place']>, { set }: ChordSc
   return containsSet(set, transposeSet(maskOf(place.shape), place.thumbMidi));
 }
 
-/** The pinned position, spelled as its family in the chord-scale; a foreign one with the fewest accidentals. */
+/**
+ * The pinned position, spelled as its family in the chord-scale.
+ * @throws RangeError where it does not lie in the notes; pinsOf passes such a pin over.
+ */
 export function pinnedPosition(
   { shape, thumbMidi }: NonNullable<PinnedSlot['place']>,
   notes: readonly NoteName[],
 ): { readonly family: Family; readonly position: Position } {
   const family = familyIn(shape, notes);
   const thumb = pitchClass(thumbMidi);
-  const own = family.positions.find((each) => pitchClassOf(each.thumb) === thumb);
-  if (own !== undefined) return { family, position: own };
-  const accidentals = (position: Position): number =>
-    position.notes.reduce((sum, note) => sum + Math.abs(accidentalsOf(note)), 0);
-  const [simplest] = spellingsOf(thumb, 1)
-    .map((name) => positionAt(shape, name))
-    .sort((a, b) => accidentals(a) - accidentals(b));
-  return { family, position: simplest as Position };
+  const position = family.positions.find((each) => pitchClassOf(each.thumb) === thumb);
+  if (position === undefined) throw new RangeError('place must lie in the notes');
+  return { family, position };
 }
