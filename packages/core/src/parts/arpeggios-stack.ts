@@ -1,5 +1,5 @@
 import type { ChordScale } from '../analysis/index.ts';
-import { familyIn, type Family, type Finger, type Position, type Shape } from '../hand/index.ts';
+import type { Family, Finger, Position } from '../hand/index.ts';
 import {
   alterationOf,
   degreeAbove,
@@ -24,21 +24,22 @@ export interface Stack {
   readonly notes: readonly NoteName[];
 }
 
-/** Four fingers of a position, holding four neighbouring notes of a stack. */
-export interface StackGrip {
+/** One position of the hand and the neighbouring notes of a stack it plays, upwards. */
+export interface StackRun {
   readonly position: Position;
-  readonly fingers: readonly [Finger, Finger, Finger, Finger];
-  /** Index in the stack of the note under the first of the fingers; below 0 it lies under the root, 0 is the root, 6 the 13th. */
+  /** Semitones from the stack's root to the thumb's key. */
+  readonly thumbSemitones: number;
+  /** Index in the stack of its first note: 0 is the root, 6 the 13th. */
   readonly from: number;
+  /** A finger for each note from there on. */
+  readonly fingers: readonly Finger[];
 }
 
-/** A stack played out of a family: which positions, in which order, with which four fingers. */
+/** A stack played out of positions: what the hand plays before it moves, run by run, upwards. */
 export interface StackedChord {
   readonly stack: Stack;
-  readonly fingers: StackGrip['fingers'];
-  /** In the order they are taken, upwards. Together they hold the stack from the root to `top`. */
-  readonly grips: readonly StackGrip[];
-  /** Index in the stack of the highest note reached: 6 where the chord is whole to its 13th, less where none exists. */
+  readonly runs: readonly StackRun[];
+  /** Index in the stack of the highest note reached: 6 where the chord is whole to its 13th, 7 with the root above it. */
   readonly top: number;
 }
 
@@ -46,15 +47,6 @@ export interface StackedChord {
 const STEPS_IN_THIRDS = [0, 2, 4, 6, 1, 3, 5] as const;
 const THIRTEENTH = 6;
 const SEVENTH = 3;
-
-/** The four fingers tried, in the order in which a player would try them: 1-2-4-5 first. */
-const FOUR_FINGERS: readonly StackGrip['fingers'][] = [
-  [1, 2, 4, 5],
-  [1, 2, 3, 5],
-  [1, 3, 4, 5],
-  [1, 2, 3, 4],
-  [2, 3, 4, 5],
-];
 
 /** The chord-scale's note on a letter distance above the chord's root: the chord's own, else natural, flat, sharp. */
 function noteOnStep(chord: Chord, chordScale: ChordScale, step: number): NoteName | undefined {
@@ -68,10 +60,19 @@ function noteOnStep(chord: Chord, chordScale: ChordScale, step: number): NoteNam
   return first;
 }
 
+/** The letter distance that stands for the third: a suspended chord's own fourth or second. */
+function stepOfThird(chord: Chord): number {
+  if (degreeOnStep(chord, 2) !== undefined) return 2;
+  return [3, 1].find((step) => chord.quality === 'suspended' && degreeOnStep(chord, step) !== undefined) ?? 2;
+}
+
 function stackOnRoot(chord: Chord, chordScale: ChordScale): Stack | undefined {
-  const notes = STEPS_IN_THIRDS.map((step) => noteOnStep(chord, chordScale, step));
+  const third = stepOfThird(chord);
+  const steps = STEPS_IN_THIRDS.map((step, index) => (index === 1 ? third : step));
+  const notes = steps.map((step) => noteOnStep(chord, chordScale, step));
   if (!notes.every((each) => each !== undefined)) return undefined;
-  return new Set(notes.map(pitchClassOf)).size === 7
+  // a suspended chord's fourth comes back as its 11, an octave up
+  return new Set(notes.map(pitchClassOf)).size === new Set(steps).size
     ? { root: notes[0] as NoteName, onChordRoot: true, notes }
     : undefined;
 }
@@ -97,98 +98,87 @@ export function stacksOf(chord: Chord, chordScale: ChordScale): Stack[] {
   return stacks;
 }
 
-/** Where these fingers of a position hold four neighbouring notes of the stack, upwards: the first one's index, 0 … 6. */
-function gripIndex(position: Position, fingers: StackGrip['fingers'], stack: Stack): number | undefined {
-  const places = fingers.map((finger) => {
-    const held = pitchClassOf(position.notes[finger - 1] as NoteName);
-    return stack.notes.findIndex((note) => pitchClassOf(note) === held);
-  });
-  const [first] = places;
-  if (first === undefined || places.includes(-1)) return undefined;
-  return places.every((place, index) => place === (first + index) % 7) ? first : undefined;
+/** What makes a way up worse, each worth more than all that follow it together. */
+const RUN_COST = { move: 1000, otherShape: 100, secondFinger: 10, rootAbove: -1 } as const;
+
+/** Every run of two notes and more that a position can play of a stack, begun with the thumb or the second finger. */
+function runsOf(position: Position, stack: Stack, semitones: readonly number[]): StackRun[] {
+  const { steps } = position.shape;
+  const thumbAboveRoot = pitchClassOf(position.thumb) - pitchClassOf(stack.root);
+  const runs: StackRun[] = [];
+  for (const [from, above] of semitones.entries()) {
+    // no higher finger can follow a fifth upwards
+    for (const first of [1, 2] as const) {
+      const thumbSemitones = above - (steps[first - 1] as number);
+      if (modulo(thumbSemitones - thumbAboveRoot, 12) !== 0) continue;
+      const fingers: Finger[] = [];
+      for (const note of semitones.slice(from)) {
+        const place = steps.findIndex((step) => thumbSemitones + step === note);
+        if (place < 0) break;
+        fingers.push((place + 1) as Finger);
+        if (fingers.length >= 2) runs.push({ position, thumbSemitones, from, fingers: [...fingers] });
+      }
+    }
+  }
+  return runs;
 }
 
-/** Every way to take positions, each in one or both of the octaves in which it meets the stack, or not at all. */
-function* waysToTake(grips: readonly StackGrip[], taken: readonly StackGrip[] = []): Generator<readonly StackGrip[]> {
-  const [next, ...rest] = grips;
-  if (next === undefined) {
-    yield taken.toSorted((a, b) => a.from - b.from);
-    return;
-  }
-  yield* waysToTake(rest, [...taken, next]);
-  if (next.from > SEVENTH) {
-    const lower = { ...next, from: next.from - 7 };
-    yield* waysToTake(rest, [...taken, lower]);
-    yield* waysToTake(rest, [...taken, lower, next]);
-  }
-  yield* waysToTake(rest, taken);
-}
-
-/** The highest index reached without a gap from the root; −1 where the root is missing or a position adds nothing. */
-function topOf(grips: readonly StackGrip[]): number {
-  let top = -1;
-  for (const { from } of grips) {
-    if (from > top + 1 || from + 3 <= top) return -1;
-    top = from + 3;
-  }
-  return Math.min(top, THIRTEENTH);
-}
-
-/** A family may hold more positions than can be tried in every way; a stack never needs more. */
-const MOST_POSITIONS = 7;
-
-/** How many positions a stack takes by preference: neighbours then share two notes, and the hand knows where it comes down. */
-const PREFERRED_POSITIONS = 3;
+const endOf = ({ from, fingers }: StackRun): number => from + fingers.length - 1;
 
 /**
- * The stack out of the family's positions: exhaustively, over the five ways to choose four fingers, the positions and their
- * order. The highest top first; then no position twice; then as many positions as help, three at most; then the fewest
- * notes below the root; then the fingers in their order.
- * @returns undefined where no four fingers give the chord even to its seventh. `top` < 6: none exists to the 13th.
- * For example fingers 1-2-4-5 of G, D, A minor pentatonic → Gm13 over G Dorian
+ * The best way up a stack out of some families: the highest top first; then the fewest moves of the hand; then positions of
+ * the first family's shape; then the thumb rather than the second finger on the first note after a move; then as far as the
+ * root above the 13th. The hand moves upwards only, and plays two notes and more before it moves again.
+ * @param families the chord's own first.
+ * @returns undefined where the chord cannot be played even to its seventh.
+ * For example out of G, D and A minor pentatonic Gm13: G B♭ D F with 1-2-4-5 of G, A C E G with 1-2-4-5 of A
  */
-export function stackFromFamily(stack: Stack, family: Family): StackedChord | undefined {
-  let best: StackedChord | undefined;
-  for (const fingers of FOUR_FINGERS) {
-    const grips: StackGrip[] = [];
-    for (const position of family.positions) {
-      const from = gripIndex(position, fingers, stack);
-      if (from !== undefined) grips.push({ position, fingers, from });
-    }
-    for (const way of waysToTake(grips.slice(0, MOST_POSITIONS))) {
-      const top = topOf(way);
-      if (top < SEVENTH) continue;
-      const found: StackedChord = { stack, fingers, grips: way, top };
-      best = bestStack([best, found]);
-    }
+export function stackFromFamilies(stack: Stack, families: readonly Family[]): StackedChord | undefined {
+  const semitones = semitonesInStack(stack);
+  const ownShape = families[0]?.shape;
+  interface Way {
+    readonly runs: readonly StackRun[];
+    readonly cost: number;
   }
-  return best;
-}
-
-/** What makes a stack worse; the first difference decides. */
-function costsOf({ top, grips }: StackedChord): readonly number[] {
-  return [
-    -top,
-    grips.length - new Set(grips.map((each) => each.position)).size,
-    Math.abs(grips.length - PREFERRED_POSITIONS),
-    -(grips[0] as StackGrip).from,
-  ];
-}
-
-/** The best of several ways to stack one chord, as stackFromFamily orders them; the first among equals. */
-export function bestStack(all: readonly (StackedChord | undefined)[]): StackedChord | undefined {
-  return all.reduce((best, each) => {
-    if (each === undefined) return best;
-    return best === undefined || isLess(costsOf(each), costsOf(best)) ? each : best;
-  }, undefined);
-}
-
-function isLess(a: readonly number[], b: readonly number[]): boolean {
-  for (const [index, each] of a.entries()) {
-    const other = b[index] as number;
-    if (each !== other) return each < other;
+  const costOf = ({ position, fingers }: StackRun): number =>
+    RUN_COST.move +
+    (position.shape === ownShape ? 0 : RUN_COST.otherShape) +
+    (fingers[0] === 1 ? 0 : RUN_COST.secondFinger);
+  const runs = families
+    .flatMap((family) => family.positions.flatMap((position) => runsOf(position, stack, semitones)))
+    .toSorted((a, b) => a.from - b.from);
+  const waysTo = new Map<number, Way[]>();
+  const top = (way: Way): number => endOf(way.runs.at(-1) as StackRun);
+  const value = (way: Way): number => way.cost + (top(way) > THIRTEENTH ? RUN_COST.rootAbove : 0);
+  let best: Way | undefined;
+  for (const run of runs) {
+    const before = (waysTo.get(run.from - 1) ?? []).filter(
+      (way) => (way.runs.at(-1) as StackRun).thumbSemitones < run.thumbSemitones,
+    );
+    const cheapest = before.reduce<Way | undefined>(
+      (least, way) => (least === undefined || way.cost < least.cost ? way : least),
+      undefined,
+    );
+    if (run.from > 0 && cheapest === undefined) continue;
+    const way: Way = { runs: [...(cheapest?.runs ?? []), run], cost: (cheapest?.cost ?? 0) + costOf(run) };
+    waysTo.set(top(way), [...(waysTo.get(top(way)) ?? []), way]);
+    const [reached, bestReached] = [way, best].map((each) =>
+      each === undefined ? -1 : Math.min(top(each), THIRTEENTH),
+    ) as [number, number];
+    if (reached < SEVENTH) continue;
+    if (reached > bestReached || (reached === bestReached && best !== undefined && value(way) < value(best)))
+      best = way;
   }
-  return false;
+  return best === undefined ? undefined : { stack, runs: best.runs, top: top(best) };
+}
+
+/** The run that plays a note of the stack, and its finger; undefined above the top. */
+export function fingerInStack(
+  { runs }: StackedChord,
+  index: number,
+): { readonly position: Position; readonly finger: Finger } | undefined {
+  const run = runs.find((each) => each.from <= index && index <= endOf(each));
+  return run === undefined ? undefined : { position: run.position, finger: run.fingers[index - run.from] as Finger };
 }
 
 /** The semitones from the stack's root to each of its notes, upwards; the eighth is the root two octaves above. */
@@ -200,22 +190,4 @@ export function semitonesInStack({ root, notes }: Stack): number[] {
     above.push(last + (gap === 0 ? 12 : gap));
   }
   return above;
-}
-
-/**
- * Every shape that stacks a chord in thirds whole to its 13th, each with its fingers and the order of its positions: on the
- * chord's own root where its scale has such a stack, else on the other notes that hold its guide tones.
- * @returns in the order of `shapes`; empty where none exists.
- * For example over Gm7 in G Dorian the minor pentatonic alone stacks, with fingers 1-2-4-5.
- */
-export function shapesThatStack(chord: Chord, chordScale: ChordScale, shapes: readonly Shape[]): StackedChord[] {
-  const stacks = stacksOf(chord, chordScale);
-  const onRoot = stacks.filter((each) => each.onChordRoot);
-  return shapes.flatMap((shape) => {
-    const family = familyIn(shape, chordScale.notes);
-    const found = (onRoot.length > 0 ? onRoot : stacks)
-      .map((stack) => stackFromFamily(stack, family))
-      .find((each) => each?.top === THIRTEENTH);
-    return found === undefined ? [] : [found];
-  });
 }

@@ -1,13 +1,17 @@
 import type { ChordScale } from '../analysis/index.ts';
 import { beatTicksOf, TICKS_PER_QUARTER, type PlayedSlot } from '../chart/index.ts';
 import {
+  ALL_SHAPES,
   classOfShape,
   familyIn,
   keysOf,
+  positionMasks,
   shapesInReach,
+  USUAL_SHAPES,
   type Family,
   type HandSize,
   type Position,
+  type Shape,
 } from '../hand/index.ts';
 import type { Plan, PlannedSlot } from '../plan/index.ts';
 import {
@@ -16,11 +20,19 @@ import {
   midi,
   pitchAt,
   pitchClassOf,
+  setOfNotes,
   type Chord,
   type Midi,
   type NoteName,
 } from '../theory/index.ts';
-import { bestStack, semitonesInStack, stackFromFamily, stacksOf, type StackedChord } from './arpeggios-stack.ts';
+import {
+  fingerInStack,
+  semitonesInStack,
+  stackFromFamilies,
+  stacksOf,
+  type Stack,
+  type StackedChord,
+} from './arpeggios-stack.ts';
 import type { HandNote } from './note.ts';
 
 /** The study moves in eighths. */
@@ -37,12 +49,26 @@ interface LineNote {
   readonly position: Position;
   /** An avoid note that lies a half step above a chord tone; the 6 over a ii rubs with none and may stay in the stack. */
   readonly rubs: boolean;
+  /** Whether the line may end on it: not on an avoid note. */
+  readonly mayRest: boolean;
+}
+
+/** How many shapes of other classes are tried where the family's own class does not hold the chord's first four notes. */
+const OTHER_SHAPES = 6;
+
+/** The first shapes in reach, usual ones first, one of whose positions holds the first four notes of the stack in one hand. */
+function shapesThatHold({ notes }: Stack, { set }: ChordScale, hand: HandSize): Shape[] {
+  const firstFour = setOfNotes(notes.slice(0, 4));
+  const holds = (shape: Shape): boolean =>
+    positionMasks(shape).some((mask) => (mask & ~set) === 0 && (firstFour & ~mask) === 0);
+  return shapesInReach([...USUAL_SHAPES, ...ALL_SHAPES].filter(holds), hand).slice(0, OTHER_SHAPES);
 }
 
 /**
- * How a chord is stacked in thirds over its chord-scale out of a family: whole to the 13th before less, on the chord's own
- * root before another, out of the family's own shape before the other rotations of its class.
- * @returns undefined where not even the seventh chord lies under four fingers.
+ * How a chord is stacked in thirds over its chord-scale: on the chord's own root wherever the scale holds its third, fifth
+ * and seventh; whole to the 13th before less; out of the family's own shape before the other rotations of its class, and out
+ * of other shapes only where those do not reach the seventh.
+ * @returns undefined where not even the seventh chord lies under the fingers.
  */
 export function stackChord(
   chord: Chord,
@@ -50,11 +76,20 @@ export function stackChord(
   family: Family,
   hand: HandSize = 'medium',
 ): StackedChord | undefined {
-  const shapes = shapesInReach(classOfShape(family.shape).rotations, hand).filter((each) => each !== family.shape);
-  const families = [family, ...shapes.map((shape) => familyIn(shape, chordScale.notes))];
+  const inScale = (shapes: readonly Shape[]): Family[] => shapes.map((shape) => familyIn(shape, chordScale.notes));
+  const rotations = shapesInReach(classOfShape(family.shape).rotations, hand).filter((each) => each !== family.shape);
+  const families = [family, ...inScale(rotations)];
+  const stacks = stacksOf(chord, chordScale);
+  const [first] = stacks;
+  if (first?.onChordRoot === true) {
+    return (
+      stackFromFamilies(first, families) ??
+      stackFromFamilies(first, [...families, ...inScale(shapesThatHold(first, chordScale, hand))])
+    );
+  }
   let best: StackedChord | undefined;
-  for (const stack of stacksOf(chord, chordScale)) {
-    const found = bestStack(families.map((each) => stackFromFamily(stack, each)));
+  for (const stack of stacks) {
+    const found = stackFromFamilies(stack, families);
     if (found !== undefined && (best === undefined || found.top > best.top)) best = found;
   }
   return best;
@@ -65,28 +100,38 @@ function rubbingClasses({ avoid }: ChordScale): ReadonlySet<number> {
   return new Set(rubbing.map(({ note }) => pitchClassOf(note)));
 }
 
+/** Whether a note may be rested on: no avoid note may. */
+function restsOf({ avoid }: ChordScale): (note: NoteName) => boolean {
+  const avoided = new Set(avoid.map(({ note }) => pitchClassOf(note)));
+  return (note) => !avoided.has(pitchClassOf(note));
+}
+
 /** The stack as keys, upwards, with the root two octaves above where the last position holds it. */
-function lineOfStack({ stack, grips, top }: StackedChord, chordScale: ChordScale): LineNote[] {
+function lineOfStack(stacked: StackedChord, chordScale: ChordScale): LineNote[] {
+  const { stack, top } = stacked;
   const rootKey = LOWEST_ROOT + ((pitchClassOf(stack.root) - (LOWEST_ROOT % 12) + 12) % 12);
   const rubbing = rubbingClasses(chordScale);
-  const line: LineNote[] = [];
-  for (const [index, semitones] of semitonesInStack(stack).entries()) {
-    const grip = grips.find(({ from }) => from <= index && index <= from + 3);
-    if (grip === undefined || (index > top && index !== 7)) break;
-    const finger = grip.fingers[index - grip.from] as HandNote['finger'];
-    const name = grip.position.notes[finger - 1] as NoteName;
-    const rubs = rubbing.has(pitchClassOf(name));
-    line.push({ key: midi(rootKey + semitones), name, finger, position: grip.position, rubs });
-  }
-  return line;
+  const mayRest = restsOf(chordScale);
+  return semitonesInStack(stack)
+    .slice(0, top + 1)
+    .flatMap((semitones, index): LineNote[] => {
+      const held = fingerInStack(stacked, index);
+      if (held === undefined) return [];
+      const { finger, position } = held;
+      const name = position.notes[finger - 1] as NoteName;
+      const rubs = rubbing.has(pitchClassOf(name));
+      return [{ key: midi(rootKey + semitones), name, finger, position, rubs, mayRest: mayRest(name) }];
+    });
 }
 
 /** Where no chord in thirds lies in the family: the planned position itself, upwards. */
 function lineOfPosition(position: Position, thumbMidi: Midi, chordScale: ChordScale): LineNote[] {
   const rubbing = rubbingClasses(chordScale);
+  const mayRest = restsOf(chordScale);
   return keysOf(position, thumbMidi).map((key, index) => {
     const name = position.notes[index] as NoteName;
-    return { key, name, finger: (index + 1) as HandNote['finger'], position, rubs: rubbing.has(pitchClassOf(name)) };
+    const finger = (index + 1) as HandNote['finger'];
+    return { key, name, finger, position, rubs: rubbing.has(pitchClassOf(name)), mayRest: mayRest(name) };
   });
 }
 
@@ -107,7 +152,8 @@ function walk(line: readonly LineNote[], { analysed }: PlannedSlot, chord: Chord
     const isLast = ticks + EIGHTH_TICKS >= played.endTicks;
     // an avoid note passes off the beat on the way to another, or is left out
     const mustNotRub = isOnBeat(ticks, played) || isLast;
-    const mayTake = (): boolean => !(mustNotRub && line[index]?.rubs === true) && index !== taken;
+    const mayTake = (): boolean =>
+      !(mustNotRub && line[index]?.rubs === true) && !(isLast && line[index]?.mayRest === false) && index !== taken;
     for (let tries = 0; tries < 2 * line.length && !mayTake(); tries++) goOn();
     taken = index;
     const note = line[index] as LineNote;
@@ -127,8 +173,8 @@ function walk(line: readonly LineNote[], { analysed }: PlannedSlot, chord: Chord
 }
 
 /**
- * The arpeggio study: over each slot its chord in thirds up to the 13th and down again, in eighths, with four fingers of the
- * family's positions taken in the order that stacks them. As much of the stack as the slot holds. An avoid note passes off
+ * The arpeggio study: over each slot its chord in thirds up to the 13th and down again, in eighths, position by position, moving up a
+ * position where the fingers end, and back down the same way where the slot has time. As much of the stack as the slot holds. An avoid note passes off
  * the beat or is left out.
  * @param hand whose reach other rotations of a shape must keep.
  * @returns notes in time order, without gaps inside a slot, from each slot's start to its end; none over N.C. or where no

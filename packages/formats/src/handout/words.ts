@@ -108,7 +108,7 @@ export const ENGLISH = {
       4: 'as freely, with broken time, triplets and pedal points',
     })[level],
   inThirds: 'Chords in thirds',
-  inThirdsNote: 'with the fingers of the positions',
+  inThirdsNote: 'a letter says where the thumb moves; back down the same way where the bar has time',
   oneWay: 'One way to play it',
   oneWayNote: (thumbs: string) => `thumb: ${thumbs}`,
   theHand: 'The hand',
