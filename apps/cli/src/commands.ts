@@ -9,6 +9,11 @@ const hand: OptionText = {
   value: 'small|medium|large|MM',
   text: 'size of the hand, or thumb to little finger in mm (default medium)',
 };
+const curve: OptionText = {
+  type: 'string',
+  value: 'N,N,…',
+  text: "your own rise and fall outside over the form, 0 to 3 in equal stretches (default: the level's)",
+};
 
 /** Every command, in the order of the help. A new one is one entry here and one file in commands/. */
 export const COMMANDS: readonly Command[] = [
@@ -21,6 +26,7 @@ export const COMMANDS: readonly Command[] = [
       out: { type: 'string', value: 'DIR', text: 'where to write (default: out/ and the title)' },
       seed,
       level,
+      curve,
       hand,
       paper: { type: 'string', value: 'a4|letter', text: 'size of the handout (default a4)' },
       json: { type: 'boolean', text: 'print what was written as JSON' },
@@ -40,7 +46,7 @@ export const COMMANDS: readonly Command[] = [
     name: 'positions',
     summary: 'say where the hand goes: one position for each chord, and the families they come from',
     operands: 'CHART…',
-    options: { key, level, hand, json },
+    options: { key, level, curve, hand, json },
     example: "fivespan positions 'Fm7 | Bb7 | Ebmaj7' --hand small",
     load: () => import('./commands/positions.ts'),
   },
@@ -69,6 +75,7 @@ export const COMMANDS: readonly Command[] = [
     options: {
       key,
       level,
+      curve,
       hand,
       'move-every': { type: 'string', value: 'chord|half-bar', text: 'how often the hand may move (default chord)' },
       json,
@@ -88,7 +95,7 @@ export const COMMANDS: readonly Command[] = [
     name: 'chorus',
     summary: 'play a demonstration chorus that stays in the positions',
     operands: 'CHART…',
-    options: { key, seed, level, hand, json },
+    options: { key, seed, level, curve, hand, json },
     example: 'fivespan chorus examples/DEMO.chart --seed 7',
     load: () => import('./commands/chorus.ts'),
   },
@@ -163,6 +170,7 @@ export const COMMANDS: readonly Command[] = [
       },
       seed,
       level,
+      curve,
       hand,
       keep: {
         type: 'string',

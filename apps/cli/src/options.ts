@@ -1,4 +1,6 @@
 import {
+  FURTHEST_WISH,
+  MOST_WISHES,
   WIDEST_SPAN_MM,
   NAMED_HANDS,
   parseKey,
@@ -81,12 +83,26 @@ function handOf(call: Call, fallback: HandSize): HandSize {
   );
 }
 
+/** The curve of outsideness of `--curve`: whole numbers with commas, in equal stretches of the form. */
+function curveOf(call: Call, fallback: readonly number[]): readonly number[] {
+  const text = textOf(call, 'curve');
+  if (text === undefined) return fallback;
+  const words = text.split(',').map((word) => word.trim());
+  if (words.length > MOST_WISHES || words.some((word) => !/^\d$/u.test(word) || Number(word) > FURTHEST_WISH)) {
+    throw new UsageError(
+      `--curve takes at most ${MOST_WISHES} whole numbers from 0 (inside) to ${FURTHEST_WISH} (furthest outside) with commas, such as 0,1,2,0, not '${text}'`,
+    );
+  }
+  return words.map(Number);
+}
+
 /** The choices the options make, over those a lesson file holds; keys apart, since they need the tune's mode. */
 export function choicesOf(call: Call, base: Choices): Choices {
   return {
     ...base,
     seed: seedOf(call, base.seed),
     level: Number(choiceOf(call, 'level', ['1', '2', '3', '4'], `${base.level}`)) as Choices['level'],
+    curve: curveOf(call, base.curve),
     hand: handOf(call, base.hand),
   };
 }

@@ -1,4 +1,4 @@
-import { findRoute, reportRoute, typeset, type RouteReport } from '@fivespan/core';
+import { findRoute, reportRoute, routeOptionsOf, typeset, type RouteReport } from '@fivespan/core';
 import type { Call, ExitCode } from '../command.ts';
 import { answerEach } from '../each-input.ts';
 import { headingOf } from '../heading.ts';
@@ -58,8 +58,8 @@ export async function run(call: Call): Promise<ExitCode> {
   const every = choiceOf(call, 'move-every', ['chord', 'half-bar'], 'chord') === 'chord' ? 'chord' : 'half bar';
   return await answerEach(call, (input) => {
     const { analysis, choices } = lessonOf(call, input);
-    const { hand, level, pins } = choices;
-    const report = reportRoute(analysis, findRoute(analysis, { hand, level, pins: pins.plan }, every), hand);
+    const { hand, pins } = choices;
+    const report = reportRoute(analysis, findRoute(analysis, routeOptionsOf(analysis, choices, pins), every), hand);
     return { json: report, text: readable(headingOf(titleOf(input), analysis), report) };
   });
 }

@@ -12,6 +12,7 @@ const CHOICES: Choices = {
   keys: [key('Eb major'), key('B major')],
   seed: 7,
   level: 2,
+  curve: [0, 1, 2, 0],
   bass: { feel: 'two', range: 'double bass' },
   hand: { spanMm: 190 },
   programme: {

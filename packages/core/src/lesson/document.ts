@@ -2,6 +2,7 @@ import * as v from 'valibot';
 import type { Issue, Result } from '../issue/index.ts';
 import { WIDEST_SPAN_MM, NAMED_HANDS, NARROWEST_SPAN_MM } from '../hand/index.ts';
 import { BASS_FEELS, BASS_RANGES } from '../parts/index.ts';
+import { FURTHEST_WISH, MOST_WISHES } from '../plan/index.ts';
 import { TRIO_PLAYERS } from '../performance/index.ts';
 import { formatKey, parseKey, type Key } from '../theory/index.ts';
 import { ENGINE_VERSION } from './engine.ts';
@@ -41,6 +42,13 @@ const VERSION_2 = v.strictObject({
     keys: v.pipe(v.array(key), v.maxLength(30)),
     seed: v.pipe(v.number(), v.integer(), v.minValue(0), v.maxValue(0xffffffff)),
     level: v.picklist([1, 2, 3, 4]),
+    curve: v.optional(
+      v.pipe(
+        v.array(v.pipe(v.number(), v.integer(), v.minValue(0), v.maxValue(FURTHEST_WISH))),
+        v.maxLength(MOST_WISHES),
+      ),
+      [],
+    ),
     bass: v.strictObject({ feel: v.nullable(v.picklist(BASS_FEELS)), range: v.picklist(BASS_RANGES) }),
     hand: v.union([
       v.picklist(NAMED_HANDS),
@@ -99,6 +107,7 @@ export function writeLessonDocument(document: LessonDocument): string {
       keys: choices.keys.map(formatKey),
       seed: choices.seed,
       level: choices.level,
+      curve: choices.curve,
       bass: choices.bass,
       hand: choices.hand,
       programme:

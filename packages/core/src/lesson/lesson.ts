@@ -15,6 +15,8 @@ export interface Choices {
   readonly seed: number;
   /** 1 (plain) to 4 (free): how the bass walks, how busy the chorus is and how far outside it goes. */
   readonly level: 1 | 2 | 3 | 4;
+  /** The teacher's own curve of outsideness over the form, 0 (inside) to 3 in equal stretches; empty for the level's own. */
+  readonly curve: readonly number[];
   /** How the bass walks, apart from its level. */
   readonly bass: BassChoice;
   readonly hand: HandSize;
@@ -28,6 +30,7 @@ export const DEFAULT_CHOICES: Choices = {
   keys: [],
   seed: 1,
   level: 1,
+  curve: [],
   bass: { feel: null, range: 'left hand' },
   hand: 'medium',
   programme: null,

@@ -1,8 +1,8 @@
-import { analyse } from '../analysis/index.ts';
+import { analyse, type Analysis } from '../analysis/index.ts';
 import { transposeChart, type Chart } from '../chart/index.ts';
 import { makeParts } from '../parts/index.ts';
 import { perform } from '../performance/index.ts';
-import { planRoute } from '../plan/index.ts';
+import { ownCurve, planRoute, type RouteOptions } from '../plan/index.ts';
 import { randomSource } from '../random.ts';
 import { buildScore } from '../score/index.ts';
 import { formatKey, modulo, pitchClass, pitchClassOf, usualKey, type Key } from '../theory/index.ts';
@@ -34,6 +34,16 @@ export function transposePins({ analysis, plan }: Choices['pins'], from: Key, to
   };
 }
 
+/** How the hand's way is chosen, by the choices: their own curve of outsideness in place of the level's where there is one. */
+export function routeOptionsOf(
+  analysis: Analysis,
+  { hand, level, curve }: Choices,
+  pins: Choices['pins'],
+): RouteOptions {
+  const options = { pins: pins.plan, hand, level };
+  return curve.length === 0 ? options : { ...options, curve: ownCurve(analysis, curve) };
+}
+
 /**
  * Computes everything a lesson holds, in one key. Pure: the same chart, choices and key give the same lesson.
  * Each part draws from its own named random source, so that a change in one leaves the others as they are.
@@ -46,7 +56,7 @@ export function makeLesson(chart: Chart, choices: Choices, key: Key | null = nul
   const inKey = moves ? transposeChart(chart, key, own.key) : chart;
   const pins = moves ? transposePins(choices.pins, own.key, key) : choices.pins;
   const analysis = moves ? analyse(inKey, pins.analysis) : own;
-  const plan = planRoute(analysis, { pins: pins.plan, hand: choices.hand, level: choices.level });
+  const plan = planRoute(analysis, routeOptionsOf(analysis, choices, pins));
   const { level, hand, seed } = choices;
   const parts = makeParts({ analysis, plan, level, hand, random: (name) => randomSource(seed, name) });
   const score = buildScore({ chart: inKey, analysis, plan, ...parts });

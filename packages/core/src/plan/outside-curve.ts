@@ -38,3 +38,36 @@ export function outsideCurve(analysis: Analysis, level: 1 | 2 | 3 | 4): readonly
     return Math.floor((PEAK_OF_LEVEL[level] * goneTicks * thirdsOf(slot)) / (wayTicks * 3));
   });
 }
+
+/** What a teacher's own wish stands for in points of outsideness: 0 inside, 1 another mode, 2 as level 2's peak, 3 as level 3's. */
+const POINTS_OF_WISH = [0, 2, 5, 11] as const;
+
+/** The furthest a teacher's own curve goes outside. */
+export const FURTHEST_WISH = POINTS_OF_WISH.length - 1;
+
+/** More stretches than a form has bars say nothing. */
+export const MOST_WISHES = 64;
+
+/**
+ * A teacher's own curve over the form, as a wish for each slot in points of outsideness. The form is parted into as many equal
+ * stretches as there are numbers; a chord takes the number of the stretch it begins in. Within it dominants take all of the
+ * wish, what leads to them none, other chords a third, as in the level's own curve.
+ * @param wishes whole numbers from 0 (inside) to 3 (furthest outside).
+ * @throws RangeError where there is none, or one is no such number.
+ * @example ownCurve(analysis, [0, 1, 2, 0]) // inside, further and further, inside in the last quarter
+ */
+export function ownCurve({ slots }: Analysis, wishes: readonly number[]): readonly number[] {
+  if (wishes.length === 0) throw new RangeError('wishes must not be empty');
+  const points = wishes.map((wish) => {
+    const found = POINTS_OF_WISH[wish];
+    if (found === undefined)
+      throw new RangeError(`wishes must be whole numbers from 0 to ${FURTHEST_WISH}, not ${wish}`);
+    return found;
+  });
+  const from = slots[0]?.played.startTicks ?? 0;
+  const lengthTicks = (slots.at(-1)?.played.endTicks ?? from) - from;
+  return slots.map((slot) => {
+    const stretch = Math.floor(((slot.played.startTicks - from) * points.length) / lengthTicks);
+    return Math.floor(((points[stretch] as number) * thirdsOf(slot)) / 3);
+  });
+}

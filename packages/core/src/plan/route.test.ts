@@ -5,7 +5,7 @@ import type { Analysis } from '../analysis/index.ts';
 import { inventedAnalysis } from './invented-analysis.ts';
 import { NO_PLAN_PINS, type Plan } from './plan.ts';
 import { choicesOfAnalysis, findRoute, planRoute, type RouteOptions } from './route.ts';
-import { outsideCurve } from './outside-curve.ts';
+import { outsideCurve, ownCurve } from './outside-curve.ts';
 import { planPinIssues } from './pin-issues.ts';
 import { countLeftHanging, HIGHEST_KEY, LOWEST_KEY, outsidePoints, ROUTE_COST } from './route-cost.ts';
 import { nextChords, type RouteChoice } from './route-choices.ts';
@@ -229,6 +229,10 @@ describe('the curve of outsideness', () => {
     expect(outsidePoints(steps[1]!.chordScale)).toBeGreaterThanOrEqual(4);
     expect(steps[1]!.chordScale.inside).toBe(false);
     expect(steps[2]).toMatchObject({ chordScale: { name: 'Lydian', move: 'up a fifth' } });
+    // eight bars in four stretches of two; dominants take all of the wish (2, 5 points), what leads to them none, others a third
+    expect(ownCurve(analysis, [0, 1, 2, 0])).toEqual([0, 0, 0, 0, 0, 5, 0, 0]);
+    expect(ownCurve(analysis, [3])).toEqual([0, 11, 3, 3, 0, 11, 3, 3]);
+    expect(() => ownCurve(analysis, [4])).toThrow(RangeError);
     expect(() => findRoute(analysis, { ...PLAIN, curve: [0] }, 'chord')).toThrow(RangeError);
   });
 });
