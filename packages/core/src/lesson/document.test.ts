@@ -90,7 +90,8 @@ describe('the lesson document', () => {
     if (!read.ok) throw new TypeError(JSON.stringify(read.issues));
     expect(read.warnings.map((issue) => issue.code)).toEqual(['lesson.engine']);
     const again = JSON.parse(writeLessonDocument(read.value)) as { choices: Record<string, unknown> };
-    const { bass, ...choices } = again.choices;
+    const { bass, curve, ...choices } = again.choices;
+    expect(curve).toEqual([]);
     expect(bass).toEqual({ feel: null, range: 'left hand' });
     expect({ ...again, choices, version: 1 }).toEqual(JSON.parse(text));
   });
