@@ -48,11 +48,41 @@ describe('usage', () => {
     [['positions', 'C7 |', '--hand', 'huge']],
     [['lesson', 'C7 |', '--keys', 'H']],
     [['lesson', 'C7 |', '--paper', 'a5']],
+    [['route', 'C7 |', '--curve', '0,4']],
+    [['shapes', 'C7 |', '--own', 'D F A C']],
+    [['shapes', 'C7 |', '--own', 'D F A C H']],
   ])('%j is a wrong call: exit 2, told on standard error', (words) => {
     const { status, stdout, stderr } = run(...words);
     expect(status).toBe(2);
     expect(stdout).toBe('');
     expect(stderr).toContain('fivespan');
+  });
+});
+
+describe("a player's own shape and curve", () => {
+  test('D F A C E covers no C major chord but serves the ii: F and C under one hand', () => {
+    const { status, stdout } = run('shapes', 'key: C major\n| Dm7 | G7 | Cmaj7 |', '--own', 'D F A C E', '--json');
+    expect(status).toBe(0);
+    const { own, chords } = JSON.parse(stdout) as { own: { steps: number[] }; chords: Record<string, unknown>[] };
+    expect(own.steps).toEqual([0, 2, 3, 7, 10]);
+    // minor 9th chords on D and A; E would need F sharp. A C E G B holds E and B, C's guide tones; neither has F and B together
+    expect(chords.map(({ symbol, verdict }) => `${symbol as string} ${verdict as string}`)).toEqual([
+      'Dm7 covers',
+      'G7 covers',
+      'Cmaj7 covers',
+    ]);
+    expect((chords[0]?.['thumbs'] as { thumb: string }[]).map(({ thumb }) => thumb)).toEqual(['D', 'A']);
+  });
+
+  test('a curve takes the route outside where it rises, and is kept in the lesson', () => {
+    const changes = 'key: C major\n| Dm7 | G7 | Cmaj7 | Am7 | Dm7 | G7 | Cmaj7 | Cmaj7 |';
+    const inside = (...words: string[]) => {
+      const report = JSON.parse(run('route', changes, '--json', ...words).stdout) as { steps: { inside: boolean }[] };
+      return report.steps.map((step) => step.inside);
+    };
+    expect(inside().every(Boolean)).toBe(true);
+    expect(inside('--curve', '3,0')[1]).toBe(false);
+    expect(inside('--curve', '3,0').slice(4).every(Boolean)).toBe(true);
   });
 });
 

@@ -63,6 +63,11 @@ export const COMMANDS: readonly Command[] = [
         text: 'kindest over twelve keys, or in this one (default all-keys)',
       },
       answers: { type: 'string', value: 'N', text: 'how many answers, best first (default 3)' },
+      own: {
+        type: 'string',
+        value: 'NOTES',
+        text: "what a shape of your own gives over each chord: 'D F A C E', the thumb's note first",
+      },
       json,
     },
     example: "fivespan shapes 'Fm7b5 | Bb7alt | Ebm6'",
@@ -123,6 +128,11 @@ export const COMMANDS: readonly Command[] = [
         text: 'how fingerings are weighed (default fivespan, with --hand balliauw)',
       },
       hand,
+      ways: {
+        type: 'string',
+        value: 'N',
+        text: 'also print the next-best fingerings, N in all (default 1, at most 10)',
+      },
       part: { type: 'string', value: 'N', text: 'part of a score, counted from 1' },
       staff: { type: 'string', value: 'N', text: 'staff of a part, counted from 1' },
       track: { type: 'string', value: 'N', text: 'track of a MIDI file, counted from 1' },

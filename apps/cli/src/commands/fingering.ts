@@ -47,11 +47,35 @@ interface Fingered {
   readonly finger: Finger;
 }
 
-function numberOption(call: Call, name: 'part' | 'staff' | 'track'): number | undefined {
+function numberOption(call: Call, name: 'part' | 'staff' | 'track' | 'ways'): number | undefined {
   const text = textOf(call, name);
   if (text === undefined) return undefined;
   if (!/^[1-9]\d{0,3}$/u.test(text)) throw new UsageError(`--${name} takes a number, counted from 1, not '${text}'`);
   return Number(text);
+}
+
+/** How many fingerings are printed, the best first. */
+const MOST_WAYS = 10;
+
+function waysOf(call: Call): number {
+  const ways = numberOption(call, 'ways') ?? 1;
+  if (ways > MOST_WAYS) throw new UsageError(`--ways takes a number from 1 to ${MOST_WAYS}, not '${ways}'`);
+  return ways;
+}
+
+/** The next-best fingerings: what each costs, and the notes that take another finger than in the copy. */
+function otherBlocks(
+  notes: readonly HandNote[],
+  best: readonly Finger[],
+  others: readonly { readonly fingers: readonly Finger[]; readonly fingering: Fingering }[],
+): string[] {
+  return others.map(({ fingers, fingering }, index) => {
+    const changed = notes
+      .map((note, at): Fingered => ({ note, finger: fingers[at] as Finger }))
+      .filter(({ finger }, at) => finger !== best[at]);
+    const { points } = fingering;
+    return `Way ${index + 2} costs ${points} ${points === 1 ? 'point' : 'points'}; other fingers on:\n${barLines(changed)}`;
+  });
 }
 
 function handSideOf(call: Call): HandSide {
@@ -205,6 +229,7 @@ export async function run(call: Call): Promise<ExitCode> {
   if (file === undefined || more.length > 0) throw new UsageError('takes one file');
   const side = handSideOf(call);
   const { model, remark } = modelOf(call);
+  const ways = waysOf(call);
   const bytes = await bytesOf(file);
   if (!bytes.ok) return tellFaults(call, file, bytes.issues);
   const hand = await readHand(call, bytes.value, side);
@@ -213,12 +238,12 @@ export async function run(call: Call): Promise<ExitCode> {
   const { fingerLine } = await import('@fivespan/formats/musicxml');
   const { length } = hand.value.notes;
   if (length >= MANY_NOTES && process.stderr.isTTY) process.stderr.write(`fingering ${length} notes …\n`);
-  const line = fingerLine(hand.value.notes, { side, model });
+  const line = fingerLine(hand.value.notes, { side, model, ways });
   if (!line.ok) return tellFaults(call, file, line.issues);
   if (remark !== null) process.stderr.write(`fivespan fingering: ${remark}\n`);
   for (const warning of [...hand.warnings, ...line.warnings]) process.stderr.write(`${lineOfIssue(file, warning)}\n`);
 
-  const { fingers, fingering } = line.value;
+  const { fingers, fingering, others } = line.value;
   const copy = hand.value.write(fingers, hand.value.kind === 'packed score' && !/\.mxl$/iu.test(out));
   try {
     await writeStaged(dirname(out), [{ path: basename(out), bytes: copy }]);
@@ -245,6 +270,7 @@ export async function run(call: Call): Promise<ExitCode> {
       pointsByRule,
       beyondPractical,
       notes,
+      ...(ways === 1 ? {} : { others: others.map(({ fingering: { points }, fingers }) => ({ points, fingers })) }),
       out,
     };
     process.stdout.write(`${JSON.stringify(report)}\n`);
@@ -252,7 +278,13 @@ export async function run(call: Call): Promise<ExitCode> {
   }
   const count = `${fingered.length} ${fingered.length === 1 ? 'note' : 'notes'}`;
   const heading = [basename(file), `${side} hand`, count, `model ${model.id} (${model.name})`].join(' · ');
-  const blocks = [heading, barLines(fingered), costLines(fingering).join('\n'), `The copy is in ${out}`];
+  const blocks = [
+    heading,
+    barLines(fingered),
+    costLines(fingering).join('\n'),
+    ...otherBlocks(hand.value.notes, fingers, others),
+    `The copy is in ${out}`,
+  ];
   process.stdout.write(`${blocks.join('\n\n')}\n`);
   return EXIT.done;
 }

@@ -1,10 +1,17 @@
 import {
   analyse,
+  messageOf,
+  parseNoteName,
+  remedyOf,
+  reportOwnShape,
   reportShapes,
   searchShapes,
   shapeDemands,
+  shapeFromNotes,
   transposeChart,
   typeset,
+  type OwnShapeReport,
+  type Shape,
   type ShapesReport,
 } from '@fivespan/core';
 import { UsageError, type Call, type ExitCode } from '../command.ts';
@@ -57,15 +64,60 @@ function readable(heading: string, { answers }: ShapesReport): string {
   ].join('\n\n');
 }
 
+/** The player's own shape of `--own`, the thumb's note first; undefined where it is not given. */
+function ownShapeOf(call: Call): Shape | undefined {
+  const text = textOf(call, 'own');
+  if (text === undefined) return undefined;
+  const notes = text
+    .trim()
+    .split(/[\s,]+/u)
+    .map((word) => ({ word, note: parseNoteName(word) }));
+  const wrong = notes.find(({ note }) => note === undefined);
+  if (wrong !== undefined)
+    throw new UsageError(`--own takes five notes such as 'D F A C E', and '${wrong.word}' is none`);
+  const shape = shapeFromNotes(notes.flatMap(({ note }) => (note === undefined ? [] : [note])));
+  if (!shape.ok)
+    throw new UsageError(`--own: ${shape.issues.map((issue) => `${messageOf(issue)}; ${remedyOf(issue)}`).join('; ')}`);
+  return shape.value;
+}
+
+/** How an own shape does over a chord, in a player's words. */
+const VERDICTS: Readonly<Record<OwnShapeReport['chords'][number]['verdict'], string>> = {
+  covers: 'all of the scale, from these thumbs together',
+  serves: 'both guide tones under one hand, not all of the scale',
+  inside: 'in the scale, without both guide tones',
+  'no place': 'has no place in this scale',
+};
+
+function readableOwn(heading: string, { own, chords }: OwnShapeReport): string {
+  const rows = chords.map(({ bar, symbol, chordScale, verdict, thumbs }) => [
+    String(bar),
+    typeset(symbol),
+    typeset(chordScale),
+    typeset(thumbs.map(({ thumb, reach }) => (reach === 'easy' ? thumb : `${thumb} (${reach})`)).join(' ')) || '–',
+    VERDICTS[verdict],
+  ]);
+  return [
+    heading,
+    typeset(`${own.name} (${own.steps.join(' ')}; ${own.class})`),
+    table([['bar', 'chord', 'chord-scale', 'thumbs', 'what it gives'], ...rows]),
+  ].join('\n\n');
+}
+
 /** Prints the fewest five-note shapes that serve a whole chart. */
 export async function run(call: Call): Promise<ExitCode> {
   const limit = limitOf(call);
   const keys = choiceOf(call, 'rotation', ['all-keys', 'this-key'], 'all-keys') === 'all-keys' ? 'all' : 'this';
+  const own = ownShapeOf(call);
   return await answerEach(call, (input) => {
     const { hand, pins } = choicesOf(call, input.choices);
     const own = analyse(input.chart, pins.analysis);
     const key = keyOf(call, own.key.mode);
     const analysis = key === null ? own : analyse(transposeChart(input.chart, key, own.key), pins.analysis);
+    if (own !== undefined) {
+      const report = reportOwnShape(analysis, own, hand, pins.plan);
+      return { json: report, text: readableOwn(headingOf(titleOf(input), analysis), report) };
+    }
     const report = reportShapes(
       analysis,
       searchShapes(shapeDemands(analysis, undefined, pins.plan), { hand, keys, limit }),

@@ -36,11 +36,17 @@ export interface HandNote {
   readonly strike: number;
 }
 
-/** A line with its fingers. */
-export interface FingeredLine {
+/** One way to finger a line. */
+export interface FingeredWay {
   /** For each note its finger. Notes of one key struck at once (a unison of two voices) have one finger together. */
   readonly fingers: readonly Finger[];
   readonly fingering: Fingering;
+}
+
+/** A line with its fingers. */
+export interface FingeredLine extends FingeredWay {
+  /** The next-best ways, where more than one was asked for. */
+  readonly others: readonly FingeredWay[];
 }
 
 interface LineStrike {
@@ -117,7 +123,7 @@ function heldFingers(notes: readonly HandNote[], fingers: readonly Finger[]): Is
  */
 export function fingerLine(
   notes: readonly HandNote[],
-  { side, model }: { readonly side: HandSide; readonly model: FingeringModel },
+  { side, model, ways = 1 }: { readonly side: HandSide; readonly model: FingeringModel; readonly ways?: number },
 ): Result<FingeredLine> {
   if (notes.length > MOST_HAND_NOTES) {
     return failure('fingering.too-long', { notes: notes.length, limit: MOST_HAND_NOTES });
@@ -127,6 +133,7 @@ export function fingerLine(
   const found = bestFingerings(line, {
     side,
     model,
+    count: ways,
     pins: pinsOf(notes, strikes),
     restsBefore: restsBefore(notes, strikes),
   });
@@ -137,11 +144,14 @@ export function fingerLine(
       issues: found.issues.map((issue) => ({ ...issue, place: { bar: barOf(Number(issue.args['strike']) - 1) } })),
     };
   }
-  const fingering = found.value[0] as Fingering;
-  const fingers = strikes.flatMap(({ keys, notes: indices }, strike) =>
-    indices.map(
-      (at) => (fingering.fingers[strike] as readonly Finger[])[keys.indexOf((notes[at] as HandNote).midi)] as Finger,
+  const wayOf = (fingering: Fingering): FingeredWay => ({
+    fingering,
+    fingers: strikes.flatMap(({ keys, notes: indices }, strike) =>
+      indices.map(
+        (at) => (fingering.fingers[strike] as readonly Finger[])[keys.indexOf((notes[at] as HandNote).midi)] as Finger,
+      ),
     ),
-  );
-  return { ok: true, value: { fingers, fingering }, warnings: heldFingers(notes, fingers) };
+  });
+  const [{ fingers, fingering }, ...others] = found.value.map(wayOf) as [FingeredWay, ...FingeredWay[]];
+  return { ok: true, value: { fingers, fingering, others }, warnings: heldFingers(notes, fingers) };
 }
