@@ -60,12 +60,12 @@ describe('usage', () => {
 });
 
 describe("a player's own shape and curve", () => {
-  test('D F A C E covers no C major chord but serves the ii: F and C under one hand', () => {
+  test('D F A C E gives every note of C major, from D and A', () => {
     const { status, stdout } = run('shapes', 'key: C major\n| Dm7 | G7 | Cmaj7 |', '--own', 'D F A C E', '--json');
     expect(status).toBe(0);
     const { own, chords } = JSON.parse(stdout) as { own: { steps: number[] }; chords: Record<string, unknown>[] };
     expect(own.steps).toEqual([0, 2, 3, 7, 10]);
-    // minor 9th chords on D and A; E would need F sharp. A C E G B holds E and B, C's guide tones; neither has F and B together
+    // by hand: on the white keys D F A C E and A C E G B only (E G B D would need F sharp); together all seven
     expect(chords.map(({ symbol, verdict }) => `${symbol as string} ${verdict as string}`)).toEqual([
       'Dm7 covers',
       'G7 covers',

@@ -108,14 +108,14 @@ function readableOwn(heading: string, { own, chords }: OwnShapeReport): string {
 export async function run(call: Call): Promise<ExitCode> {
   const limit = limitOf(call);
   const keys = choiceOf(call, 'rotation', ['all-keys', 'this-key'], 'all-keys') === 'all-keys' ? 'all' : 'this';
-  const own = ownShapeOf(call);
+  const ownShape = ownShapeOf(call);
   return await answerEach(call, (input) => {
     const { hand, pins } = choicesOf(call, input.choices);
     const own = analyse(input.chart, pins.analysis);
     const key = keyOf(call, own.key.mode);
     const analysis = key === null ? own : analyse(transposeChart(input.chart, key, own.key), pins.analysis);
-    if (own !== undefined) {
-      const report = reportOwnShape(analysis, own, hand, pins.plan);
+    if (ownShape !== undefined) {
+      const report = reportOwnShape(analysis, ownShape, hand, pins.plan);
       return { json: report, text: readableOwn(headingOf(titleOf(input), analysis), report) };
     }
     const report = reportShapes(

@@ -175,6 +175,17 @@ describe('the route', () => {
     );
   });
 
+  it.each([120, 130, 140, 150])('leaves no step out of reach of a hand of %i mm where a shape serves', (spanMm) => {
+    const hand = { spanMm };
+    const analysis = inventedAnalysis(
+      'Gm7 | C7 | Fmaj7 | Bm7b5 | E7alt | Am6 | Bbm7 | Eb7 | Abmaj7 | F#dim7',
+      'F major',
+    );
+    for (const { position } of planRoute(analysis, { ...PLAIN, hand }).slots) {
+      expect(reachOf(position!.shape, pitchClassOf(position!.thumb), hand).verdict).not.toBe('out of reach');
+    }
+  });
+
   it('says what is wrong with pins, and leaves the others in', () => {
     const analysis = inventedAnalysis('Gm7 | C7 | Fmaj7', 'F major');
     const [ii, v] = [slotId(analysis, 0), slotId(analysis, 1)];

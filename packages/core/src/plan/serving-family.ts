@@ -34,9 +34,20 @@ function leastBad(set: PitchClassSet, guideTones: PitchClassSet, fit: HandFit): 
   return best?.shape;
 }
 
+/** The first shape in this hand's reach in all keys that holds all the guide tones in some position: it serves, it need not cover. */
+function servingInReach(set: PitchClassSet, guideTones: PitchClassSet, fit: HandFit): Shape | undefined {
+  for (const { rotations } of CLASSES_BY_NAME) {
+    if (mostHeld(rotations[0], set, guideTones) < sizeOf(guideTones)) continue;
+    const { shape, kindness } = kindestRotation(rotations, [set], 'all', fit);
+    if (kindness.outOfReach === 0) return shape;
+  }
+  return undefined;
+}
+
 /**
  * The shape for a chord-scale: the first usual one that covers it, in the rotation the hand lies on best where its own does not
- * lie easily; else the first answer of the shape search, which covers it or serves it; else the least bad. The same in all
+ * lie easily; else the first answer of the shape search, which covers it or serves it; where that is out of reach, one in reach
+ * that serves; else the least bad. The same in all
  * twelve keys.
  * @returns undefined where no shape has a position in the set.
  */
@@ -51,7 +62,10 @@ function shapeFor(chordScale: ChordScale, guideTones: PitchClassSet, fit: HandFi
   }
   const demand = { slotIndex: 0, chordScales: [chordScale], guideTones };
   const [answer] = searchShapes([demand], { hand: fit.hand, keys: 'all', limit: 1 }).answers;
-  return answer?.shapes[0]?.shape ?? leastBad(set, guideTones, fit);
+  const found = answer?.shapes[0]?.shape;
+  if (answer !== undefined && found !== undefined && answer.kindness.outOfReach === 0) return found;
+  // a hand too small for every shape that covers takes one that serves
+  return servingInReach(set, guideTones, fit) ?? found ?? leastBad(set, guideTones, fit);
 }
 
 /** Families found during one planning, so that a chord-scale that comes back is looked at once. */
