@@ -71,7 +71,7 @@ describe("a player's own shape and curve", () => {
       'G7 covers',
       'Cmaj7 covers',
     ]);
-    expect((chords[0]?.['thumbs'] as { thumb: string }[]).map(({ thumb }) => thumb)).toEqual(['D', 'A']);
+    expect(chords[0]).toMatchObject({ thumbs: [{ thumb: 'D' }, { thumb: 'A' }] });
   });
 
   test('a curve takes the route outside where it rises, and is kept in the lesson', () => {
