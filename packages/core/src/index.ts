@@ -1,6 +1,7 @@
 export * from './issue/index.ts';
 export * from './random.ts';
 export * from './progress.ts';
+export * from './plain-text.ts';
 export * from './theory/index.ts';
 export * from './chart/index.ts';
 export * from './hand/index.ts';

@@ -1,3 +1,4 @@
+import { cutText } from '../plain-text.ts';
 import { formatKey } from '../theory/index.ts';
 import { formatJump } from './bar-directions.ts';
 import { LONGEST_NAME } from './chart-heading.ts';
@@ -12,11 +13,7 @@ const PARTS_OF_BEAT = [1, 2, 3, 4, 6, 8, 12];
 
 /** One line of text, without what would end a name or open a bar. */
 function plainName(text: string): string {
-  return text
-    .replaceAll(/[\s:|]+/gu, ' ')
-    .trim()
-    .slice(0, LONGEST_NAME)
-    .trim();
+  return cutText(text.replaceAll(/[\s:|]+/gu, ' ').trim(), LONGEST_NAME).trim();
 }
 
 /** A section's name as the text can say it: not empty, and no heading's. */
@@ -99,7 +96,7 @@ export function writeChart(chart: Chart): string {
   const bars = barsOf(chart);
   const [first] = bars;
   const heading: string[] = [];
-  const title = chart.title.replaceAll(/\s+/gu, ' ').trim().slice(0, LONGEST_NAME).trim();
+  const title = cutText(chart.title.replaceAll(/\s+/gu, ' ').trim(), LONGEST_NAME).trim();
   if (title !== '') heading.push(`title: ${title}`);
   // a key written at the first bar is the chart's
   const key = chart.key ?? first?.keyChange ?? null;

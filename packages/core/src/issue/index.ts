@@ -1,4 +1,5 @@
 import { CHART_ISSUES } from './chart-issues.ts';
+import { shownText } from '../plain-text.ts';
 import { FILE_ISSUES } from './file-issues.ts';
 import { HAND_ISSUES } from './hand-issues.ts';
 import type { IssueArgs, IssueEntry } from './issue-entry.ts';
@@ -39,14 +40,21 @@ export function severityOf(issue: Issue): 'error' | 'warning' {
   return ISSUES[issue.code].severity;
 }
 
-/** What is wrong, in English for a musician. */
-export function messageOf(issue: Issue): string {
-  const entry: IssueEntry = ISSUES[issue.code];
-  return entry.message(issue.args);
+/** What a message quotes comes from outside: nothing in it is obeyed by what shows it. */
+function shownArgs(args: IssueArgs): IssueArgs {
+  return Object.fromEntries(
+    Object.entries(args).map(([name, value]) => [name, typeof value === 'string' ? shownText(value) : value]),
+  );
 }
 
-/** What would be right, in English for a musician. */
+/** What is wrong, in English for a musician; on one line, safe to show. */
+export function messageOf(issue: Issue): string {
+  const entry: IssueEntry = ISSUES[issue.code];
+  return entry.message(shownArgs(issue.args));
+}
+
+/** What would be right, in English for a musician; on one line, safe to show. */
 export function remedyOf(issue: Issue): string {
   const entry: IssueEntry = ISSUES[issue.code];
-  return entry.remedy(issue.args);
+  return entry.remedy(shownArgs(issue.args));
 }

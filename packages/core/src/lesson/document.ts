@@ -5,7 +5,9 @@ import { BASS_FEELS, BASS_RANGES } from '../parts/index.ts';
 import { FURTHEST_WISH, MOST_WISHES } from '../plan/index.ts';
 import { TRIO_PLAYERS } from '../performance/index.ts';
 import { formatKey, parseKey, type Key } from '../theory/index.ts';
+import { cutText } from '../plain-text.ts';
 import { ENGINE_VERSION } from './engine.ts';
+import { placeOfField, placeOfJsonFault } from './json-place.ts';
 import type { Choices } from './lesson.ts';
 import { migrated } from './migrations.ts';
 import { FASTEST_BPM, MOST_COUNT_IN_BARS, MOST_PROGRAMME_CHORUSES, SLOWEST_BPM } from './programme/programme.ts';
@@ -31,7 +33,7 @@ const key = v.pipe(
   v.string(),
   v.maxLength(20),
   v.transform((text) => parseKey(text)),
-  v.custom<Key>((value) => value !== undefined, "must be a key such as 'Eb major'"),
+  v.custom<Key>((value) => value !== undefined, "it takes a key such as 'Eb major'"),
 );
 
 const VERSION_2 = v.strictObject({
@@ -129,6 +131,58 @@ export function writeLessonDocument(document: LessonDocument): string {
   return `${JSON.stringify(stored, null, 2)}\n`;
 }
 
+/** The most faults of a lesson file that are told; a list of thousands helps nobody. */
+const MOST_FAULTS = 100;
+
+const LONGEST_FIELD = 200;
+
+/** What valibot calls a kind of value, as one says it. */
+const KINDS: Readonly<Record<string, string>> = {
+  number: 'a number',
+  string: 'a text',
+  Array: 'a list',
+  Object: 'a group of fields',
+  null: 'nothing (null)',
+};
+
+/** `(1 | 2 | 3)` as one says it: `1, 2 or 3`. */
+function alternatives(expected: string): string {
+  const words = expected
+    .replaceAll(/[()]/gu, '')
+    .split(' | ')
+    .map((each) => KINDS[each] ?? each.replaceAll('"', "'"));
+  return words.length < 2 ? words.join('') : `${words.slice(0, -1).join(', ')} or ${words.at(-1)}`;
+}
+
+/** What is wrong with a field, in words. */
+function ruleOf(issue: v.BaseIssue<unknown>): string {
+  const { type, expected, received } = issue;
+  if (type === 'custom') return issue.message;
+  if (expected === 'never') return 'it is no field of a lesson';
+  if (received === 'undefined') return 'it is missing';
+  const { requirement } = issue;
+  if (type === 'integer' || received === 'NaN' || received === 'Infinity' || received === '-Infinity') {
+    return 'it takes a whole number';
+  }
+  if (type === 'min_value') return `it takes a number of at least ${String(requirement)}`;
+  if (type === 'max_value') return `it takes a number of at most ${String(requirement)}`;
+  if (type === 'max_length') return `it is longer than ${String(requirement)}`;
+  if (type === 'min_length') return 'it is empty';
+  return `it takes ${alternatives(expected ?? 'something else')}`;
+}
+
+/** The path of a field as JSON has it. */
+function pathOf(issue: v.BaseIssue<unknown>): (string | number)[] {
+  return (issue.path ?? []).flatMap(({ key: name }) =>
+    typeof name === 'string' || typeof name === 'number' ? [name] : [],
+  );
+}
+
+/** Each key once, in the order they were asked for. */
+function eachOnce(keys: readonly Key[]): Key[] {
+  return keys.filter((each, index) => keys.findIndex((other) => formatKey(other) === formatKey(each)) === index);
+}
+
 const refuse = (issue: Issue): Result<never> => ({ ok: false, issues: [issue] });
 
 /**
@@ -143,7 +197,7 @@ export function readLessonDocument(text: string): Result<LessonDocument> {
   try {
     raw = JSON.parse(text);
   } catch {
-    return refuse({ code: 'lesson.not-json', args: {}, place: {} });
+    return refuse({ code: 'lesson.not-json', args: {}, place: placeOfJsonFault(text) });
   }
   const version = v.safeParse(v.object({ version: v.number() }), raw);
   if (version.success && version.output.version > DOCUMENT_VERSION) {
@@ -153,15 +207,15 @@ export function readLessonDocument(text: string): Result<LessonDocument> {
   if (!parsed.success) {
     return {
       ok: false,
-      issues: parsed.issues.map((issue) => ({
+      issues: parsed.issues.slice(0, MOST_FAULTS).map((issue) => ({
         code: 'lesson.field',
-        args: { field: v.getDotPath(issue) ?? 'document', rule: issue.message },
-        place: {},
+        args: { field: cutText(v.getDotPath(issue) ?? 'all of it', LONGEST_FIELD), rule: ruleOf(issue) },
+        place: placeOfField(text, pathOf(issue)),
       })),
     };
   }
   const { chart: chartText, choices, engine } = parsed.output;
   const warnings: Issue[] =
     engine === ENGINE_VERSION ? [] : [{ code: 'lesson.engine', args: { engine, current: ENGINE_VERSION }, place: {} }];
-  return { ok: true, value: { chartText, choices, engine }, warnings };
+  return { ok: true, value: { chartText, choices: { ...choices, keys: eachOnce(choices.keys) }, engine }, warnings };
 }

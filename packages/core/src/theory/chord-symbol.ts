@@ -14,6 +14,7 @@ import {
   type Degree,
 } from './degree.ts';
 import { nearestOf } from '../edit-distance.ts';
+import { cutText } from '../plain-text.ts';
 import {
   formatNoteName,
   HIGHEST_FIFTHS,
@@ -265,7 +266,7 @@ const DOUBLE_ACCIDENTAL = /^[A-G](?:[b♭]{2}|[#♯]{2})(?!5|6|9|11|13)/u;
 export function readChordSymbol(text: string): Result<ChordSymbol> {
   if (/^n\.?\s?c\.?$/iu.test(text)) return { ok: true, value: NO_CHORD, warnings: [] };
   if (text.length > LONGEST_SYMBOL) {
-    return refuse('chord.root', { symbol: `${text.slice(0, LONGEST_COMPARED)}…`, nearest: 'Fm7, Bb7, Ebmaj7' }, 0);
+    return refuse('chord.root', { symbol: `${cutText(text, LONGEST_COMPARED)}…`, nearest: 'Fm7, Bb7, Ebmaj7' }, 0);
   }
   const rootText = /^[A-G][b#♭♯]?/u.exec(text)?.[0];
   if (rootText === undefined || DOUBLE_ACCIDENTAL.test(text)) return refuseRoot(text);

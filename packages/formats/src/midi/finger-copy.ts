@@ -1,6 +1,7 @@
 import {
   barTicksOf,
   beatTicksOf,
+  cutText,
   midi,
   TICKS_PER_QUARTER,
   type Finger,
@@ -63,11 +64,8 @@ function downs(track: ScannedTrack): KeyEvent[] {
 /** A name in one line; UTF-8 where it is, else Latin-1. */
 function nameOf({ name }: ScannedTrack): string {
   const bytes = Uint8Array.from(name, (each) => each.charCodeAt(0));
-  return new TextDecoder('utf-8')
-    .decode(bytes)
-    .replaceAll(/[\p{Cc}\s\uFFFD]+/gu, ' ')
-    .trim()
-    .slice(0, 60);
+  const plain = new TextDecoder('utf-8').decode(bytes).replaceAll(/[\p{Cc}\s\uFFFD]+/gu, ' ');
+  return cutText(plain.trim(), 60);
 }
 
 function chooseTrack({ tracks }: ScannedFile, { side, track }: TrackChoice): Result<ChosenTrack> {

@@ -1,18 +1,15 @@
-import type { Finger, Issue, Result } from '@fivespan/core';
-import { zipSync, type Zippable } from 'fflate';
+import { cutText, type Finger, type Issue, type Result } from '@fivespan/core';
 import { encodingOf, scoreSource, unpackAll, type ScoreSource } from './container.ts';
 import type { HandNote } from './hand-line.ts';
 import { handStaff, type StaffChoice } from './hand-staff.ts';
 import type { WrittenNote } from './part-reading.ts';
 import type { FingerPlace } from './placed-node.ts';
+import { zipOf } from './packing.ts';
 import { insertBytes, type Insertion } from './splice.ts';
 import { readWrittenNotes } from './written-notes.ts';
 
 /** Notes closer than this, a 384th, are written at one place: tuplets do not always add up. */
 const ONE_PLACE_TICKS = 10;
-
-/** The date of every entry of a packed copy, so that the same input gives the same bytes: the first a zip can hold. */
-const ENTRY_DATE = '1980-01-01T00:00:00';
 
 /** One hand of a score, ready to be fingered. */
 export interface ScoreHand {
@@ -114,7 +111,7 @@ export function readScoreHand(file: Uint8Array, choice: StaffChoice): Result<Sco
     const text = fixed.get(note);
     const finger = readFinger(text);
     if (text !== undefined && finger === null) {
-      warnings.push({ code: 'fingering.not-understood', args: { text: text.slice(0, 40) }, place: { bar: note.bar } });
+      warnings.push({ code: 'fingering.not-understood', args: { text: cutText(text, 40) }, place: { bar: note.bar } });
     }
     const { bar, beatTicks, name, midi } = note;
     const startTicks = note.ticks - part.firstBarTicks;
@@ -157,14 +154,11 @@ function encodeLike(bytes: Uint8Array, text: string): Uint8Array {
   return Uint8Array.from(codes);
 }
 
-/** The packed file with another score in it; everything else it holds stays. */
+/** The packed file with another score in it; everything else it holds stays, in its order. */
 function repack(packed: ReadonlyMap<string, Uint8Array>, entry: string, score: Uint8Array): Uint8Array {
-  const entries: Zippable = {};
-  for (const [name, bytes] of packed) {
-    // the container's standard wants the mimetype first and stored as it is; the order of the file is kept
-    entries[name] = [name === entry ? score : bytes, { mtime: ENTRY_DATE, level: name === 'mimetype' ? 0 : 6 }];
-  }
-  return zipSync(entries);
+  const entries = [...packed].map(([name, bytes]) => [name, name === entry ? score : bytes] as const);
+  // the container's standard wants the mimetype first and stored as it is
+  return zipOf(entries, (name) => name === 'mimetype');
 }
 
 /**

@@ -6,3 +6,4 @@ export { readScoreHand, writeScoreFingers, type ScoreHand } from './finger-copy.
 export type { StaffChoice } from './hand-staff.ts';
 export { fingerLine, type FingeredLine, type HandNote } from './hand-line.ts';
 export { insertBytes, type Insertion } from './splice.ts';
+export { zipOf } from './packing.ts';

@@ -1,3 +1,5 @@
+import { cutText } from '@fivespan/core';
+
 /** Longest name or title kept; the rest is no name. */
 const LONGEST_NAME = 200;
 
@@ -27,8 +29,5 @@ export function numberOf(text: string | undefined, fallback: number): number {
 
 /** Names in one line, no longer than a name is. */
 export function cleanName(text: string): string {
-  return text
-    .replaceAll(/[\p{Cc}\s]+/gu, ' ')
-    .trim()
-    .slice(0, LONGEST_NAME);
+  return cutText(text.replaceAll(/[\p{Cc}\s]+/gu, ' ').trim(), LONGEST_NAME);
 }

@@ -38,7 +38,14 @@ export function readElements(xml: string, listener: ElementListener): Result<nul
   const refuse = (reason: string): never => {
     throw new Unreadable(failure('musicxml.not-xml', { reason }, { line: parser.line, column: parser.column + 1 }));
   };
-  parser.on('error', (error) => refuse(error.message.replace(/^\d+:\d+: /u, '').replace(/\.$/u, '')));
+  parser.on('error', (error) =>
+    refuse(
+      error.message
+        .replace(/^\d+:\d+: /u, '')
+        .replace(/\.$/u, '')
+        .replace('undefined entity', 'an entity that XML does not know'),
+    ),
+  );
   parser.on('opentag', (tag) => {
     depth++;
     count++;

@@ -1,4 +1,4 @@
-import { LONGEST_DOCUMENT_CHARACTERS, readLessonDocument } from '@fivespan/core';
+import { cutText, LONGEST_DOCUMENT_CHARACTERS, readLessonDocument } from '@fivespan/core';
 import * as v from 'valibot';
 import type { Damage, StoredLesson } from '../../platform/storage/index.ts';
 // the file itself: through the index a worker would load the database too
@@ -122,7 +122,7 @@ export function readBackup(fileText: string): ReadBackup {
     } else {
       const title = (found as { title?: unknown } | null)?.title;
       const damage: BackupDamage = read.kind === 'damaged' ? read.damage : { kind: 'same id' };
-      unusable.push({ title: typeof title === 'string' ? title.slice(0, 200) : '', damage });
+      unusable.push({ title: typeof title === 'string' ? cutText(title, 200) : '', damage });
     }
   }
   return { kind: 'backup', backup: { lessons: [...lessons.values()], unusable } };

@@ -1,4 +1,4 @@
-import { parseKey, type Key } from '@fivespan/core';
+import { cutText, parseKey, type Key } from '@fivespan/core';
 
 /** What a chart's text says of itself, whether or not the rest of it can be read. */
 export interface TextHeading {
@@ -24,7 +24,7 @@ export function headingOf(chartText: string): TextHeading {
   }
   const tempoBpm = Number(/^(\d{2,3})(?:\s*bpm)?$/u.exec(values.get('tempo') ?? '')?.[1] ?? Number.NaN);
   return {
-    title: (values.get('title') ?? '').slice(0, LONGEST_TITLE),
+    title: cutText(values.get('title') ?? '', LONGEST_TITLE),
     key: parseKey(values.get('key') ?? '') ?? null,
     tempoBpm: Number.isNaN(tempoBpm) ? null : tempoBpm,
   };

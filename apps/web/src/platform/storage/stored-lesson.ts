@@ -1,4 +1,4 @@
-import { LONGEST_DOCUMENT_CHARACTERS, readLessonDocument } from '@fivespan/core';
+import { cutText, LONGEST_DOCUMENT_CHARACTERS, readLessonDocument } from '@fivespan/core';
 import * as v from 'valibot';
 import type { Damage } from './damage.ts';
 import { migrateRecord, RECORD_MIGRATIONS, type RecordMigration } from './record-migrations.ts';
@@ -77,5 +77,5 @@ export function textOfRecord(found: unknown): string {
 /** A name for a record as it was found, for lists. */
 export function titleOfRecord(found: unknown): string {
   const title = (found as { title?: unknown } | null)?.title;
-  return typeof title === 'string' ? title.slice(0, 200) : '';
+  return typeof title === 'string' ? cutText(title, 200) : '';
 }

@@ -74,15 +74,17 @@ export function insertBarAfter(text: string, index: number, chords: string = NOB
 }
 
 /**
- * Puts a bar before another: inside the repeat and section that begin there, before its ending and metre. The new one
- * has its index.
+ * Puts a bar before another: inside the repeat and section that begin there, before its ending and metre. Where the ending
+ * before closes right there, nothing can stand between the two, and the new bar is the ending's first. The new one has its index.
  * @throws RangeError where the chart has no such bar
  * @example insertBarBefore('|: Fm7 :|', 0, 'C7') // → '|: C7 | Fm7 :|'
  */
 export function insertBarBefore(text: string, index: number, chords: string = NOBODY_PLAYS): string {
   const places = placesOf(text);
   const bar = barPlaceAt(places, index);
-  const at = { start: bar.words.start, end: bar.words.start };
+  const followsEnding = bar.ending !== null && barLineAt(text, bar.lineBefore).closes;
+  const start = followsEnding ? bar.chords.start : bar.words.start;
+  const at = { start, end: start };
   const [written] = standAlone(bar, readBars(text)[index]);
   const words = `${wordsOfBar(chords)} |`;
   if (bar.cells[0] !== undefined && written !== undefined && written.start === at.start) {
@@ -115,6 +117,11 @@ export function appendBar(text: string, chords: string = NOBODY_PLAYS): string {
     return applyEdits(text, [{ start: end, end, words: `${lineEnd}| ${words} |` }]);
   }
   const at = last.lineAfter?.end ?? last.words.end;
+  // a bar line too many at the end is none after the last bar, and would be an empty bar's after one more
+  const spare = /^[^\S\n\r]*\|+(?=[^\S\n\r]*(?:$|[\n\r]))/u.exec(text.slice(at));
+  if (spare !== null && last.lineAfter !== null) {
+    return applyEdits(text, [{ start: at, end: at + spare[0].length, words: ` ${words} |` }]);
+  }
   return applyEdits(text, [putWords(text, { start: at, end: at }, `${last.lineAfter === null ? '| ' : ''}${words} |`)]);
 }
 

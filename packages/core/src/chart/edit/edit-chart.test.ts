@@ -25,6 +25,11 @@ const playsOf = (bar: Bar): unknown => [
 ];
 const signsOf = (bar: Bar): unknown => [bar.startsRepeat, bar.endsRepeatTimes, bar.endings, bar.marks, bar.jump];
 
+test('a bar appended after a bar line too many leaves no empty bar between', () => {
+  expect(appendBar('| Fm7 || |\n', 'Bb7')).toBe('| Fm7 || Bb7 |\n');
+  expect(appendBar('| Fm7 | |', 'Bb7')).toBe('| Fm7 | Bb7 |');
+});
+
 describe('where things are written', () => {
   test('bars, bar lines, chords, endings, metres, marks and jumps', () => {
     const text =
@@ -84,6 +89,10 @@ describe('edits by example: nothing but what was meant changes', () => {
     ['| Fm7 | % |', 1, '| Fm7 | N.C. | Fm7 |'],
     ['| Fm7 |1. 3/4 Bb7 :|2. C', 1, '| Fm7 | N.C. | 1. 3/4 Bb7 :|2. C'],
     ['| Fm7 | / / G7 / |', 1, '| Fm7 | N.C. | Fm7 / G7 / |'],
+    // between two endings nothing can stand: it is the later one's first
+    ['|: Fm7 |1. Bb7 :|2. Ebmaj7 |', 2, '|: Fm7 |1. Bb7 :|2. N.C. | Ebmaj7 |'],
+    ['|: Fm7 |1. Bb7 :|2. % || Cm7 |', 2, '|: Fm7 |1. Bb7 :|2. N.C. | Bb7 || Cm7 |'],
+    ['|: Fm7 |1. Bb7 :|2. A7 :|3. 3/4 Dm7 |', 3, '|: Fm7 |1. Bb7 :|2. A7 :|3. 3/4 N.C. | Dm7 |'],
   ])('%s: a bar before bar %i', (text, index, after) => {
     expect(insertBarBefore(text, index)).toBe(after);
   });

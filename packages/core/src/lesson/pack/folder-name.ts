@@ -1,4 +1,7 @@
+import { cutText } from '../../plain-text.ts';
 import { formatKey, type Key } from '../../theory/index.ts';
+
+const LONGEST_FOLDER = 60;
 
 /** A key as a folder's name that every system and address takes: `E-flat-major`, `F-sharp-minor`. */
 export function folderOfKey(key: Key): string {
@@ -14,5 +17,5 @@ export function folderOfTitle(title: string): string {
     .normalize('NFC')
     .toLowerCase()
     .match(/[\p{L}\p{N}]+/gu);
-  return words?.join('-').slice(0, 60) ?? 'lesson';
+  return words === null ? 'lesson' : cutText(words.join('-'), LONGEST_FOLDER);
 }
