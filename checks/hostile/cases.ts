@@ -62,5 +62,6 @@ export const HOSTILE_CASES: readonly HostileCase[] = [
     did: "said 'Invalid integer: Received Infinity'",
     input: '{"version": 1, "engine": 1e999, "chart": "", "choices": {}}',
   },
+  { kind: 'lesson.json', did: 'was of version Infinity', input: '{"version": 1e999}' },
   { kind: 'lesson.json', did: 'a list nested without end', input: '['.repeat(50_000) },
 ];

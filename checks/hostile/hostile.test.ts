@@ -14,12 +14,16 @@ const LESSONS = 300;
 const told = (input: string | Uint8Array): string =>
   typeof input === 'string' ? input.slice(0, 500) : `${input.length} bytes`;
 
-test.each(HOSTILE_KINDS)('$name: nothing throws, hangs, or is said in machine words', (kind) => {
-  const count = kind.name === 'whole lessons' ? LESSONS : COUNT;
-  const { judged, found } = judgeKind(kind, { seed: 1, count }, () => performance.now());
-  expect(judged).toBe(count);
-  expect(found.map(({ number, error, input }) => `${number}: ${error.message}\n${told(input)}`)).toEqual([]);
-}, 600_000);
+test.each(HOSTILE_KINDS)(
+  '$name: nothing throws, hangs, or is said in machine words',
+  (kind) => {
+    const count = kind.name === 'whole lessons' ? LESSONS : COUNT;
+    const { judged, found } = judgeKind(kind, { seed: 1, count }, () => performance.now());
+    expect(judged).toBe(count);
+    expect(found.map(({ number, error, input }) => `${number}: ${error.message}\n${told(input)}`)).toEqual([]);
+  },
+  600_000,
+);
 
 describe('what once misbehaved', () => {
   test.each(

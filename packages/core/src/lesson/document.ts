@@ -199,7 +199,7 @@ export function readLessonDocument(text: string): Result<LessonDocument> {
   } catch {
     return refuse({ code: 'lesson.not-json', args: {}, place: placeOfJsonFault(text) });
   }
-  const version = v.safeParse(v.object({ version: v.number() }), raw);
+  const version = v.safeParse(v.object({ version: v.pipe(v.number(), v.integer()) }), raw);
   if (version.success && version.output.version > DOCUMENT_VERSION) {
     return refuse({ code: 'lesson.newer', args: { version: version.output.version }, place: {} });
   }

@@ -72,7 +72,7 @@ test('a chart with faults comes with them; a text without bars does not', async 
 describe('what is damaged or hostile is refused with a reason', () => {
   test.each([
     ['truncated lesson', bytesOf(LESSON.slice(0, -30)), 'lesson.not-json'],
-    ['newer lesson', bytesOf(LESSON.replace('"version": 1', '"version": 9')), 'lesson.newer'],
+    ['newer lesson', bytesOf(LESSON.replace(/"version": \d+/u, '"version": 9')), 'lesson.newer'],
     ['truncated zip', zipSync({ 'score.xml': strToU8(SCORE) }).subarray(0, 300), 'musicxml.damaged-zip'],
     ['bytes that are no text', new Uint8Array([0x80, 0x81, 0xfe, 0x00, 0x7c]), 'file.not-text'],
     ['a bomb', zipSync({ 'score.xml': new Uint8Array(60_000_000) }, { level: 9 }), 'musicxml.too-large'],
