@@ -1,0 +1,20 @@
+import { existsSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
+
+/** The text of a file of the open data, or null where it is not on this machine. */
+export function openDataText(...path: readonly string[]): string | null {
+  const root = process.env['FIVESPAN_OPEN_DATA'] ?? join(import.meta.dirname, '..', '..', 'shared');
+  const file = join(root, 'data', ...path);
+  return existsSync(file) ? readFileSync(file, 'utf8') : null;
+}
+
+/** A file of one JSON value a line. */
+export function openDataLines<Line>(...path: readonly string[]): readonly Line[] | null {
+  const text = openDataText(...path);
+  return text === null
+    ? null
+    : text
+        .trim()
+        .split('\n')
+        .map((line) => JSON.parse(line) as Line);
+}
