@@ -26,12 +26,7 @@ export interface LabelledSequence {
 }
 
 /** Sequences that the data's README says end away from C. */
-export const ENDS_AWAY: ReadonlySet<string> = new Set([
-  'sequence-9',
-  'sequence-32',
-  'sequence-62',
-  'sequence-107',
-]);
+export const ENDS_AWAY: ReadonlySet<string> = new Set(['sequence-9', 'sequence-32', 'sequence-62', 'sequence-107']);
 
 const KINDS: Readonly<Record<string, string>> = {
   '': '',
@@ -67,10 +62,7 @@ function read({ id, key, bar, chords, beats, cats }: Sequence): LabelledSequence
   const lengths = beats.split(' ').map(Number);
   const cells = chords
     .split(' ')
-    .flatMap((chord, index) => [
-      ourChord(chord),
-      ...Array.from({ length: (lengths[index] as number) - 1 }, () => '/'),
-    ]);
+    .flatMap((chord, index) => [ourChord(chord), ...Array.from({ length: (lengths[index] as number) - 1 }, () => '/')]);
   while (cells.length % bar !== 0) cells.push('/');
   const bars = Array.from({ length: cells.length / bar }, (_, at) => cells.slice(at * bar, (at + 1) * bar).join(' '));
   const chart = readChart(`meter: ${bar}/4\n\nA:\n| ${bars.join(' | ')} |\n`);

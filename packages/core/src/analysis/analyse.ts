@@ -13,7 +13,8 @@ import type { ReadEvent } from './figure/read-event.ts';
 import { eventsOf, isSuspendedOverBass, nextOf, type HarmonicEvent } from './harmony/event.ts';
 import { costTablesOf, functionAt, groundOf, type Ground } from './harmony/ground.ts';
 import { rankHomes, type HomeCandidate } from './harmony/home-key.ts';
-import { HOME_COUNT, REGION_KEY_COUNT } from './harmony/key-costs.ts';
+import { endOfForm } from './harmony/form-end.ts';
+import { HOME_COUNT, KEY_COSTS, REGION_KEY_COUNT } from './harmony/key-costs.ts';
 import { keyIndexOf, spelledKey } from './harmony/key-spelling.ts';
 import { pinned, pinnedSlots } from './harmony/pins.ts';
 import { placeIn, readingOf, silenceIn } from './harmony/reading.ts';
@@ -129,7 +130,7 @@ interface Search {
 function searchOf(chart: Chart, form: Form, pins: AnalysisPins): Search {
   const stated = statedKeysOf(chart, form);
   const events = eventsOf(form, new Set([...pinnedSlots(form, pins), ...keyChangeSlots(stated)]));
-  const free = groundOf(events, (slot) => indexOrNone(stated[slot] ?? null));
+  const free = groundOf(events, (slot) => indexOrNone(stated[slot] ?? null), KEY_COSTS, endOfForm(form));
   return { free, stated, ...pinned(free, form, pins) };
 }
 

@@ -1,5 +1,7 @@
+import { finalGoal, impliedGoal } from './final-goal.ts';
 import { isTonicMinor, surroundingsOf, varies, type HarmonicEvent } from './event.ts';
 import { ALONE } from './applied.ts';
+import { isVamp } from './vamp.ts';
 import { functionsIn } from './functions-in-key.ts';
 import type { HarmonicFunction } from './harmonic-function.ts';
 import { changeCost, HOME_COUNT, KEY_COSTS, modeOfKeyIndex, REGION_KEY_COUNT, type KeyCosts } from './key-costs.ts';
@@ -13,6 +15,14 @@ export interface Ground {
   readonly opening: number;
   /** The first event that still sounds in the last two bars. */
   readonly closing: number;
+  /** The event the form ends on: the last, or the last before an interlude written after it. */
+  readonly ending: number;
+  /** The root of the last goal a dominant comes home to, null where there is none. */
+  readonly goal: number | null;
+  /** Where there is none: the root of the goal that is asked for and does not come, null where none is. */
+  readonly impliedGoal: number | null;
+  /** Whether the form goes round without a cadence, so that only its first chord can be home. */
+  readonly isVamp: boolean;
   /** By event, the key (0 to 23) the chart states there, -1 where the home key is in force. */
   readonly stated: readonly number[];
   readonly costs: KeyCosts;
@@ -47,8 +57,8 @@ export interface CostTables {
   readonly inside: Int32Array;
 }
 
-function closingOf(events: readonly HarmonicEvent[]): number {
-  const last = events.at(-1);
+function closingOf(events: readonly HarmonicEvent[], ending: number): number {
+  const last = events[ending];
   if (last === undefined) return 0;
   const from = last.endTicks - 2 * last.barTicks;
   return events.findIndex((event) => event.endTicks > from);
@@ -57,11 +67,13 @@ function closingOf(events: readonly HarmonicEvent[]): number {
 /**
  * The ground for a chart's events, before any pin.
  * @param statedAt the key (0 to 23) the chart states at a slot, -1 for none
+ * @param endSlot the slot after the last of the form, where an interlude follows it
  */
 export function groundOf(
   events: readonly HarmonicEvent[],
   statedAt: (slot: number) => number = () => -1,
   costs: KeyCosts = KEY_COSTS,
+  endSlot: number = Number.POSITIVE_INFINITY,
 ): Ground {
   const around = surroundingsOf(events);
   // what a chord may do depends on a small shape only: most of a long chart is found here again
@@ -95,7 +107,22 @@ export function groundOf(
     0,
     events.findIndex((event) => event.endTicks > 0),
   );
-  return { events, functions, opening, closing: closingOf(events), stated, costs };
+  const last = events.findLastIndex(({ slots }) => (slots[0] ?? 0) < endSlot);
+  const ending = last < 0 ? events.length - 1 : last;
+  const goal = finalGoal(events, ending);
+  const goesRound = isVamp(events);
+  return {
+    events,
+    functions,
+    opening,
+    closing: closingOf(events, ending),
+    ending,
+    goal,
+    impliedGoal: goal === null && !goesRound ? impliedGoal(events) : null,
+    isVamp: goesRound,
+    stated,
+    costs,
+  };
 }
 
 /** What two neighbours in one key give back: dominant to I, predominant to dominant, an applied ii to its own dominant. */

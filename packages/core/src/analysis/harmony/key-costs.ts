@@ -24,6 +24,10 @@ export interface KeyCosts {
   readonly endAway: number;
   /** Not beginning on the home key's I. */
   readonly startNotTonic: number;
+  /** The last goal that a dominant comes home to being another root than the home key's. */
+  readonly finalGoal: number;
+  /** Where no dominant comes home: the goal that is asked for being another root than the home key's. */
+  readonly impliedGoal: number;
   /** The last two bars holding no I of the home key … */
   readonly endNotTonic: number;
   /** The form coming to rest on another chord than the home key's I. */
@@ -32,6 +36,8 @@ export interface KeyCosts {
   readonly endOnDominant: number;
   /** … but the I of the parallel key. */
   readonly endOnOtherMode: number;
+  /** A form without a cadence not beginning on the home key's I: a vamp, a run of one kind of chord. */
+  readonly notTheVamp: number;
   /** The home key's I not sounding anywhere. */
   readonly tonicMissing: number;
   /** Taking the tune for a blues. */
@@ -49,11 +55,14 @@ export const KEY_COSTS: KeyCosts = {
   away: 1,
   startAway: 6,
   endAway: 12,
-  startNotTonic: 32,
+  startNotTonic: 28,
+  finalGoal: 16,
+  impliedGoal: 48,
   endNotTonic: 28,
   endAtOtherRest: 44,
   endOnDominant: 8,
-  endOnOtherMode: 44,
+  endOnOtherMode: 24,
+  notTheVamp: 60,
   tonicMissing: 24,
   blues: 8,
   cadence: 3,

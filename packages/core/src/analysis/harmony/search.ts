@@ -81,9 +81,9 @@ function acrossPlaces(row: Int32Array, offsets: Int32Array, keys: readonly numbe
 }
 
 /** What being in a key costs at an event, whatever the function there: away from home, at the ends of the form. */
-function awayCost({ costs, events }: Ground, index: number): number {
+function awayCost({ costs, events, ending }: Ground, index: number): number {
   const atStart = index === 0 ? costs.startAway : 0;
-  const atEnd = index === events.length - 1 ? costs.endAway : 0;
+  const atEnd = index === ending ? costs.endAway : 0;
   return (events[index] as HarmonicEvent).weight * costs.away + atStart + atEnd;
 }
 
