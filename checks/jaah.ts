@@ -109,7 +109,7 @@ function chartOf({ metre, parts }: Recording): Chart | undefined {
   return read.ok ? read.value : undefined;
 }
 
-const recordings = openDataLines<Recording>('jaah', 'charts.jsonl');
+const recordings = openDataLines('jaah', 'charts.jsonl') as readonly Recording[] | null;
 
 /** All recordings with a major or minor key and a chart that reads, or null where the open data is not on this machine. */
 export const jaahTunes: readonly LabelledTune[] | null =

@@ -72,7 +72,7 @@ function read({ id, key, bar, chords, beats, cats }: Sequence): LabelledSequence
   return { name: id, key: home, chart: chart.value, categories: cats.split(' '), startBeats };
 }
 
-const sequences = openDataLines<Sequence>('jazz-corpus', 'sequences.jsonl');
+const sequences = openDataLines('jazz-corpus', 'sequences.jsonl') as readonly Sequence[] | null;
 
 /** All sequences in a major or minor key, or null where the open data is not on this machine. */
 export const corpusSequences: readonly LabelledSequence[] | null =

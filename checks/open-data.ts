@@ -9,12 +9,12 @@ export function openDataText(...path: readonly string[]): string | null {
 }
 
 /** A file of one JSON value a line. */
-export function openDataLines<Line>(...path: readonly string[]): readonly Line[] | null {
+export function openDataLines(...path: readonly string[]): readonly unknown[] | null {
   const text = openDataText(...path);
   return text === null
     ? null
     : text
         .trim()
         .split('\n')
-        .map((line) => JSON.parse(line) as Line);
+        .map((line) => JSON.parse(line) as unknown);
 }

@@ -10,7 +10,8 @@ import {
 } from './analysis.ts';
 import { figuresIn } from './figure/figures.ts';
 import type { ReadEvent } from './figure/read-event.ts';
-import { eventsOf, isSuspendedOverBass, nextOf, type HarmonicEvent } from './harmony/event.ts';
+import { settingsOf } from './figure/settings.ts';
+import { eventsOf, nextOf, type HarmonicEvent } from './harmony/event.ts';
 import { costTablesOf, functionAt, groundOf, type Ground } from './harmony/ground.ts';
 import { rankHomes, type HomeCandidate } from './harmony/home-key.ts';
 import { endOfForm } from './harmony/form-end.ts';
@@ -21,6 +22,7 @@ import { placeIn, readingOf, silenceIn } from './harmony/reading.ts';
 import { keyChangeSlots, statedKeysOf, type StatedKeys } from './harmony/stated-keys.ts';
 import { readEvents, type Readings } from './harmony/search.ts';
 import { chordScalesFor } from './ladder/ladder.ts';
+import { PLAIN_SETTING, type LadderSetting } from './ladder/setting.ts';
 
 /** Other readings are kept while they cost at most this much more than the chosen one: less than a change of key. */
 const GOOD_WITHIN = 12;
@@ -98,15 +100,6 @@ function rankedReadings(
   return ranked;
 }
 
-/**
- * The ladder asks what a chord does on its own root: F/G, read as a suspended G, is there the IV whose Lydian has the
- * notes of G Mixolydian.
- */
-function forLadder(chord: Chord, reading: Reading): Reading {
-  if (!isSuspendedOverBass(chord)) return reading;
-  return { ...reading, role: 'predominant', target: null, targetMode: null };
-}
-
 /** Stretches of slots in one key. */
 function regionsOf(slots: readonly AnalysedSlot[]): Region[] {
   const regions: { key: Key; fromSlot: number; toSlot: number }[] = [];
@@ -134,13 +127,18 @@ function searchOf(chart: Chart, form: Form, pins: AnalysisPins): Search {
   return { free, stated, ...pinned(free, form, pins) };
 }
 
+/** The readings, and whether the home is that of a blues. */
+interface HomeReadings extends Readings {
+  readonly isBlues: boolean;
+}
+
 /** The home key stated, the one found, and the best reading from it. */
-function readHome(chart: Chart, { free, ground }: Search): { key: Key; keyFound: Key; readings: Readings } {
+function readHome(chart: Chart, { free, ground }: Search): { key: Key; keyFound: Key; readings: HomeReadings } {
   const { events } = free;
   const stated = chart.key;
   if (events.length === 0) {
     const key = stated ?? DEFAULT_KEY;
-    return { key, keyFound: key, readings: { cost: 0, keys: [], choices: [], costAbove: [] } };
+    return { key, keyFound: key, readings: { cost: 0, keys: [], choices: [], costAbove: [], isBlues: false } };
   }
   const spelled = (home: number): Key =>
     home % REGION_KEY_COUNT === indexOrNone(stated)
@@ -155,8 +153,16 @@ function readHome(chart: Chart, { free, ground }: Search): { key: Key; keyFound:
   return {
     key: spelled(best.home),
     keyFound: spelled(found.home),
-    readings: readEvents(ground, tables, best.home, GOOD_WITHIN),
+    readings: { ...readEvents(ground, tables, best.home, GOOD_WITHIN), isBlues: best.home >= REGION_KEY_COUNT },
   };
+}
+
+/** What is known of a slot with a chord before its ladder is climbed. */
+interface ReadSlot {
+  readonly reading: Reading;
+  readonly alternatives: readonly RankedReading[];
+  readonly sounding: Chord;
+  readonly setting: LadderSetting;
 }
 
 /** analyse() for a form that is unfolded already. */
@@ -173,11 +179,16 @@ function analyseForm(chart: Chart, form: Form, pins: AnalysisPins): Analysis {
     return { event, reading, chosen, place: placeIn(event, reading.key) };
   });
   const { cadences, changed } = figuresIn(form, chords, key);
-  const bySlot = new Map<number, { reading: Reading; alternatives: readonly RankedReading[] }>();
+  const isBlues = readings.isBlues || cadences.some(({ kind }) => kind === 'blues' || kind === 'minor blues');
+  const final = chords.map((chord) => ({ ...chord, reading: changed.get(chord) ?? chord.reading }));
+  const settings = settingsOf(final, isBlues ? key : null);
+  const bySlot = new Map<number, ReadSlot>();
   for (const [index, chord] of chords.entries()) {
+    const { sounding } = chord.event;
+    const setting = settings[index] ?? PLAIN_SETTING;
     const alternatives = (ranked[index] as readonly RankedReading[]).slice(1);
     const reading = changed.get(chord) ?? chord.reading;
-    for (const slot of chord.event.slots) bySlot.set(slot, { reading, alternatives });
+    for (const slot of chord.event.slots) bySlot.set(slot, { reading, alternatives, sounding, setting });
   }
   let current = keys[0] ?? key;
   const slots = form.slots.map((played, index): AnalysedSlot => {
@@ -187,7 +198,14 @@ function analyseForm(chart: Chart, form: Form, pins: AnalysisPins): Analysis {
       return { played, chord: null, reading: silenceIn(current), alternatives: [], chordScales: [] };
     }
     current = read.reading.key;
-    return { played, chord, ...read, chordScales: chordScalesFor(chord, forLadder(chord, read.reading)) };
+    const { reading, alternatives } = read;
+    return {
+      played,
+      chord,
+      reading,
+      alternatives,
+      chordScales: chordScalesFor(read.sounding, read.reading, read.setting),
+    };
   });
   return { chart, form, key, keyFound, regions: regionsOf(slots), slots, cadences };
 }

@@ -23,6 +23,7 @@ export const HARMONY_REASONS = {
   'raised-fourth': ({ key }) => `stands on the raised fourth of ${key} and leads to the V or back to the I`,
   'flat-second': ({ key }) => `the major chord on the flat second of ${key}`,
   'minor-subdominant': ({ key }) => `the minor iv, going straight home in ${key}`,
+  'side-step': ({ chord }) => `${chord} steps aside by a half step and comes back`,
   borrowed: ({ key, other }) => `lent to ${key} by ${other}`,
   applied: ({ goal }) => `the V of ${goal}, which follows`,
   'applied.by-substitute': ({ goal }) => `the V of ${goal}; the tritone substitute of ${goal} follows`,

@@ -63,7 +63,7 @@ export const CHORD_KINDS_BY_SYMBOL: readonly ChordKind[] = [
   kind('m13', '1 b3 5 b7 9 11 13', ['m9(13)', 'm7(9,13)']),
   kind('m13(omit11)', '1 b3 5 b7 9 13'),
   kind('m(maj7)', '1 b3 5 7', ['mmaj']),
-  kind('m(maj9)', '1 b3 5 7 9'),
+  kind('m(maj9)', '1 b3 5 7 9', ['m9(maj7)']),
   kind('m(maj11)', '1 b3 5 7 9 11'),
   kind('m(maj13)', '1 b3 5 7 9 11 13', ['m(maj9)(13)', 'm(maj7)(9,13)']),
   kind('m(maj13)(omit11)', '1 b3 5 7 9 13'),

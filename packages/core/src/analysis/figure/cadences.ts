@@ -1,6 +1,6 @@
 import { pitchClassOf, usualKey, type Key, type NoteName, type PitchClass } from '../../theory/index.ts';
 import type { Cadence } from '../analysis.ts';
-import { varies } from '../harmony/event.ts';
+import { hasMinorSeventh, isTonicMinor, varies } from '../harmony/event.ts';
 import { spelledKey } from '../harmony/key-spelling.ts';
 import { isDominantClass, isTwoClass, sameKey, slotsOf, type Line, type ReadEvent } from './read-event.ts';
 
@@ -44,6 +44,11 @@ function dominantsTo(
   return { to, fifth, substitute };
 }
 
+/** Whether a minor chord is home in spite of the seventh chord a fourth above it: Cm6 F7 to and fro. */
+function isVampTonic(chord: ReadEvent): boolean {
+  return isHome(chord) && chord.chosen.isHome && isTonicMinor(chord.event);
+}
+
 /** Whether a chord is read as the I of its key, the blues' I7 too. */
 function isHome({ place, reading }: ReadEvent): boolean {
   return place === 0 && reading.role === 'tonic';
@@ -62,6 +67,13 @@ function isRest(chord: ReadEvent, after: ReadEvent | undefined, byTwo: ReadEvent
   return !goesOn;
 }
 
+/** Whether a seventh chord goes down a fifth to a major or tonic minor chord. */
+function arrives(before: ReadEvent, goal: ReadEvent): boolean {
+  const { chordClass, root } = goal.event;
+  const rests = chordClass === 'M' || chordClass === 'T' || (chordClass === 'm' && !hasMinorSeventh(goal.event));
+  return before.event.chordClass === 'D' && up(before.event.root, 5) === root && rests;
+}
+
 /** ii–V–I and its parts, in major and minor, by the V or its substitute; V–I at home; the backdoor; IV–I. */
 export function cadencesIn({ chords }: Line): Cadence[] {
   const found: Cadence[] = [];
@@ -72,7 +84,7 @@ export function cadencesIn({ chords }: Line): Cadence[] {
     const isRestated = index > 0 && varies((chords[index - 1] as ReadEvent).event, two.event);
     // Dm7/G before G7 is a ii too, for all that it sounds as a suspended V
     const isTwo = isTwoClass(two) || two.event.chord.quality === 'minor';
-    if (!isTwo || isRestated) continue;
+    if (!isTwo || isRestated || isVampTonic(two)) continue;
     const goal = up(pitchClassOf(two.event.chord.root), 10);
     const from = isTwoClass(two) ? afterVariations(chords, index) : index + 1;
     const { to, fifth, substitute } = dominantsTo(goal, chords, from);
@@ -98,7 +110,8 @@ export function cadencesIn({ chords }: Line): Cadence[] {
       found.push({ kind, key: keyOfGoal(goal, mode, [rest], rest), slots: slotsOf(chords.slice(index, to + 1)) });
       continue;
     }
-    if (!fifth) continue;
+    // i7 IV7 of a minor key to and fro is no ii–V
+    if (!fifth || (isHome(two) && five.chosen.target === null)) continue;
     const { target, targetMode, key } = five.reading;
     const isRead = target !== null && pitchClassOf(target) === goal && targetMode !== null;
     const plain = two.event.chordClass === 'h' ? 'minor' : 'major';
@@ -112,6 +125,13 @@ export function cadencesIn({ chords }: Line): Cadence[] {
   for (let index = 1; index < chords.length; index++) {
     const home = chords[index] as ReadEvent;
     const before = chords[index - 1] as ReadEvent;
+    const isForeignGoal = home.reading.role === 'borrowed' || !sameKey(home, before);
+    if (isForeignGoal && !taken.has(index - 1) && arrives(before, home)) {
+      // a fast cycle: each V–I is one, whatever key stands around it
+      const mode = home.event.chordClass === 'm' ? 'minor' : 'major';
+      found.push({ kind: 'V-I', key: keyOfGoal(home.event.root, mode, [home], home), slots: slotsOf([before, home]) });
+      continue;
+    }
     if (!isHome(home) || !sameKey(home, before)) continue;
     const { key } = home.reading;
     const slots = slotsOf([before, home]);

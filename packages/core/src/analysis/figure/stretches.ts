@@ -1,4 +1,4 @@
-import { degree, formatKey } from '../../theory/index.ts';
+import { degree, degreeOnStep, formatKey } from '../../theory/index.ts';
 import type { Cadence, Reading, Role } from '../analysis.ts';
 import { slotsOf, type Line, type ReadEvent } from './read-event.ts';
 
@@ -38,8 +38,11 @@ function mayRest({ event, chosen }: ReadEvent): boolean {
 /** Chords from `from` on that belong to one resting stretch: one long chord, or two that swing to and fro. */
 function restingFrom(chords: readonly ReadEvent[], from: number): number {
   const [first, second] = [chords[from], chords[from + 1]];
-  if (first === undefined || !mayRest(first)) return from;
-  if (barsOf(first) >= MODAL_BARS) return from + 1;
+  if (first === undefined) return from;
+  // a I7 for eight bars is a blues of double length, for more a mode
+  const isLongHome = first.event.chordClass === 'D' && first.chosen.isHome && barsOf(first) > MODAL_BARS;
+  if (isLongHome || (mayRest(first) && barsOf(first) >= MODAL_BARS)) return from + 1;
+  if (!mayRest(first)) return from;
   if (second === undefined || !mayRest(second)) return from;
   const step = (second.event.root - first.event.root + 12) % 12;
   // a fourth apart is a ii–V or a blues, not a vamp
@@ -65,6 +68,9 @@ function constantRunFrom(chords: readonly ReadEvent[], from: number): number {
   while (to < chords.length && (chords[to] as ReadEvent).event.chord.suffix === chord.suffix) to++;
   const run = chords.slice(from, to);
   if (run.length < SHORTEST_RUN) return from;
+  // three roots and a seventh: two chords to and fro are a vamp, triads in a row are none
+  const hasSeventh = degreeOnStep(first.event.sounding, 6) !== undefined;
+  if (!hasSeventh || new Set(run.map(({ event }) => event.root)).size < SHORTEST_RUN) return from;
   const isForeign = ({ reading }: ReadEvent): boolean => FOREIGN.has(reading.role);
   const isChain = chordClass === 'D' && run.some(({ chosen }) => chosen.target !== null && chosen.debt === 0);
   const keys = new Set(run.map(({ reading }) => formatKey(reading.key)));

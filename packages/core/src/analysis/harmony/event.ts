@@ -1,5 +1,6 @@
 import type { Form } from '../../chart/index.ts';
-import { degree, degreeOnStep, pitchClassOf, setOfChord, type Chord } from '../../theory/index.ts';
+import { degree, degreeOnStep, pitchClassOf, type Chord, type ChordSymbol } from '../../theory/index.ts';
+import { soundingChord } from './sonority.ts';
 
 /**
  * Chords as far as their functions differ: M major with a sixth or seventh, T plain major triad, m minor, D dominant,
@@ -9,9 +10,12 @@ export type ChordClass = 'M' | 'T' | 'm' | 'D' | 'h' | 'o' | '+' | 's' | 'p';
 
 /** One chord as long as it lasts: neighbouring slots with the same chord are one event, however the chart cuts them. */
 export interface HarmonicEvent {
+  /** As written. */
   readonly chord: Chord;
+  /** What it sounds as: another where root and upper chord are one sonority (F/G is G9sus). */
+  readonly sounding: Chord;
   readonly chordClass: ChordClass;
-  /** Pitch class of the root; of the bass where the chord over it sounds as its suspended dominant (F/G, Dm7/G). */
+  /** Pitch class of the sounding chord's root. */
   readonly root: number;
   /** What the numeral adds to the degree: the chord's suffix, `9sus` over such a bass. */
   readonly suffix: string;
@@ -56,31 +60,25 @@ export function classOfChord(chord: Chord): ChordClass {
 }
 
 /** A minor chord with a sixth or a major seventh: somebody's tonic. */
-export function isTonicMinor({ chord, chordClass }: HarmonicEvent): boolean {
+export function isTonicMinor({ sounding: chord, chordClass }: HarmonicEvent): boolean {
   if (chordClass !== 'm') return false;
   const seventh = degreeOnStep(chord, 6);
   return seventh === undefined ? chord.degrees.includes(SIXTH) : seventh === MAJOR_SEVENTH;
 }
 
 /** Whether a chord has a minor seventh. */
-export function hasMinorSeventh({ chord }: HarmonicEvent): boolean {
+export function hasMinorSeventh({ sounding: chord }: HarmonicEvent): boolean {
   return degreeOnStep(chord, 6) === MINOR_SEVENTH;
-}
-
-/**
- * Whether a chord over a bass outside it is a suspended dominant by another name: a major chord a whole step below the
- * bass (F/G), a minor one a fifth above it (Dm7/G), both G9sus. Common practice.
- */
-export function isSuspendedOverBass(chord: Chord): boolean {
-  if (chord.bass === null || (setOfChord(chord) & (1 << pitchClassOf(chord.bass))) !== 0) return false;
-  const up = (pitchClassOf(chord.bass) - pitchClassOf(chord.root) + 12) % 12;
-  return (chord.quality === 'major' && up === 2) || (chord.quality === 'minor' && up === 5);
 }
 
 function weightOf(durationTicks: number, barTicks: number): number {
   if (durationTicks * 2 <= barTicks) return 1;
   if (durationTicks <= barTicks) return 2;
   return durationTicks <= 2 * barTicks ? 3 : 4;
+}
+
+function chordOrNone(chord: ChordSymbol | undefined): Chord | null {
+  return chord === undefined || chord.kind === 'no chord' ? null : chord;
 }
 
 /**
@@ -97,13 +95,16 @@ export function eventsOf(form: Form, cuts: ReadonlySet<number> = new Set()): Har
     if (slots.length === 0 || opening === undefined || closing === undefined) return;
     const { chord } = opening.slot;
     if (chord.kind === 'no chord') return;
-    const isSuspended = isSuspendedOverBass(chord);
+    const before = form.slots[first - 1]?.slot.chord;
+    const after = form.slots[(slots.at(-1) ?? first) + 1]?.slot.chord ?? form.slots[0]?.slot.chord;
+    const sounding = soundingChord(chord, { previous: chordOrNone(before), next: chordOrNone(after) });
     const barTicks = opening.playedBar.bar.durationTicks;
     events.push({
       chord,
-      chordClass: isSuspended ? 's' : classOfChord(chord),
-      root: pitchClassOf(isSuspended && chord.bass !== null ? chord.bass : chord.root),
-      suffix: isSuspended ? '9sus' : chord.suffix,
+      sounding,
+      chordClass: classOfChord(sounding),
+      root: pitchClassOf(sounding.root),
+      suffix: sounding.suffix,
       slots,
       startTicks: opening.startTicks,
       endTicks: closing.endTicks,

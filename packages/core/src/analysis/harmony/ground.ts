@@ -65,6 +65,30 @@ function closingOf(events: readonly HarmonicEvent[], ending: number): number {
 }
 
 /**
+ * The stated keys, each from the dominant (and the ii before it) on that leads to its I across the line: a key line stands
+ * where the I does, and its cadence begins before. Common practice.
+ */
+function withPreparation(events: readonly HarmonicEvent[], stated: readonly number[]): number[] {
+  const early = [...stated];
+  const leads = (index: number, classes: string): boolean => {
+    const [from, to] = [events[index], events[index + 1]];
+    return (
+      from !== undefined &&
+      to !== undefined &&
+      classes.includes(from.chordClass) &&
+      (to.root - from.root + 12) % 12 === 5
+    );
+  };
+  for (const [index, key] of stated.entries()) {
+    const isNew = index > 0 && key >= 0 && key !== stated[index - 1];
+    if (!isNew || events[index]?.root !== key % 12 || !leads(index - 1, 'Ds+')) continue;
+    early[index - 1] = key;
+    if (leads(index - 2, 'mh')) early[index - 2] = key;
+  }
+  return early;
+}
+
+/**
  * The ground for a chart's events, before any pin.
  * @param statedAt the key (0 to 23) the chart states at a slot, -1 for none
  * @param endSlot the slot after the last of the form, where an interlude follows it
@@ -90,6 +114,7 @@ export function groundOf(
       toNextBass,
       isTonicMinor(event),
       event.weight === 4,
+      event.sounding.suffix === next.sounding.suffix && event.sounding.suffix === previous.sounding.suffix,
     ].join();
     return Array.from({ length: HOME_COUNT }, (_, key) => {
       const place = (event.root - (key % 12) + 12) % 12;
@@ -102,7 +127,10 @@ export function groundOf(
       return entry;
     });
   });
-  const stated = events.map(({ slots }) => statedAt(slots[0] ?? 0));
+  const stated = withPreparation(
+    events,
+    events.map(({ slots }) => statedAt(slots[0] ?? 0)),
+  );
   const opening = Math.max(
     0,
     events.findIndex((event) => event.endTicks > 0),

@@ -67,7 +67,7 @@ const PLAIN: Readonly<Record<Key['mode'], Readonly<Partial<Record<ChordClass, Co
     T: {
       3: [2, 'tonic', 'tonic.stand-in'],
       8: [1, 'predominant', 'diatonic'],
-      10: [2, 'dominant', 'diatonic'],
+      10: [2, 'predominant', 'diatonic'],
       7: [0, 'dominant', 'dominant'],
       1: [3, 'predominant', 'flat-second'],
       5: [4, 'predominant', 'melodic-minor'],
@@ -83,7 +83,7 @@ const PLAIN: Readonly<Record<Key['mode'], Readonly<Partial<Record<ChordClass, Co
       7: [0, 'dominant', 'dominant'],
       5: [3, 'predominant', 'melodic-minor'],
       0: [6, 'tonic', 'blues.tonic'],
-      10: [4, 'dominant', 'diatonic'],
+      10: [4, 'predominant', 'diatonic'],
     },
     h: {
       2: [0, 'predominant', 'predominant'],
@@ -145,7 +145,8 @@ export function keyChord(
   const isOutOfPlace = isTonicMinor(event) && (code === 'tonic.stand-in' || (code === 'borrowed' && place === 7));
   const isItsTwo =
     event.chordClass === 'h' && code !== 'predominant' && around.toNext === 5 && around.next.chordClass === 'D';
-  const leadsHome = role === 'dominant' || code === 'predominant' || code === 'minor-two';
+  // v, bVII and Vmaj7 have no leading note or no tritone: they are no V
+  const leadsHome = (role === 'dominant' && code !== 'diatonic') || code === 'predominant' || code === 'minor-two';
   return [
     {
       role,

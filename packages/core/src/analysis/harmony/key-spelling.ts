@@ -32,7 +32,7 @@ export function spelledKey(index: number, events: readonly HarmonicEvent[], pref
   let best = usual;
   /** Chords on the tonic that the chart spells otherwise. */
   const contradicted = (tonic: NoteName): number =>
-    events.filter(({ root, chord }) => root === index % 12 && chord.root !== tonic).length;
+    events.filter(({ root, sounding }) => root === index % 12 && sounding.root !== tonic).length;
   const rank = (key: Key): readonly number[] => [
     contradicted(key.tonic),
     distance(key.tonic),

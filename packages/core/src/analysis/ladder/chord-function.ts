@@ -20,10 +20,11 @@ import type { Reading } from '../analysis.ts';
 import type { ChordFunction } from './function-scales.ts';
 import type { Acting } from './note-function.ts';
 
-const [FLAT_NINTH, SHARP_NINTH, FLAT_THIRTEENTH, SHARP_FIFTH, FIFTH, SIXTH, DOUBLE_FLAT_SEVENTH] = [
+const [FLAT_NINTH, SHARP_NINTH, FLAT_THIRTEENTH, FLAT_FIFTH, SHARP_FIFTH, FIFTH, SIXTH, DOUBLE_FLAT_SEVENTH] = [
   degree('b9'),
   degree('#9'),
   degree('b13'),
+  degree('b5'),
   degree('#5'),
   degree('5'),
   degree('6'),
@@ -72,14 +73,18 @@ function dominantFunction(chord: Chord, reading: Reading): ChordFunction {
   const { degrees: own } = chord;
   const altersNinth = own.includes(FLAT_NINTH) || own.includes(SHARP_NINTH);
   // 7(b9,b13) leaves room for the natural minor of its target, 7(#9,b13) and +7(b9) do not; a written 5 speaks against altered
-  const altersFifth = own.includes(SHARP_FIFTH) || (own.includes(FLAT_THIRTEENTH) && own.includes(SHARP_NINTH));
+  const altersFifth =
+    own.includes(SHARP_FIFTH) ||
+    own.includes(FLAT_FIFTH) ||
+    (own.includes(FLAT_THIRTEENTH) && own.includes(SHARP_NINTH));
   if (!own.includes(FIFTH) && altersNinth && altersFifth) return 'altered dominant';
   if (own.includes(SHARP_FIFTH)) return 'augmented dominant';
   const place = placeInKey(chord, reading.key);
   const { role } = reading;
   if (role === 'substitute dominant' || role === 'backdoor dominant') return 'Lydian dominant';
   if (role === 'dominant' || role === 'applied dominant') return resolvingDominant(chord, reading);
-  if (role === 'modal') return 'modal dominant';
+  // IV7 and bVII7 of a minor key at rest have the notes of its mode; no dominant of theirs follows
+  if (role === 'modal' || (role === 'predominant' && reading.key.mode === 'minor')) return 'modal dominant';
   if (place === 0) return 'blues tonic';
   // IV7, bVII7, bVI7, bIII7, bII7, #IV7: none leads down a fifth to a chord of the key
   if ([1, 3, 5, 6, 8, 10].includes(place)) return 'Lydian dominant';

@@ -24,6 +24,7 @@ export type ChordFunction =
   | 'second of minor'
   | 'half-diminished'
   | 'leading-note triad'
+  | 'leading-note seventh' // vii°7 in minor
   | 'diminished'
   | 'augmented major'
   | 'augmented triad'
@@ -138,6 +139,7 @@ export const FUNCTION_SCALES: Readonly<Record<ChordFunction, FunctionScales>> = 
   'second of minor': { usual: 2, scales: [locrianNatural2, locrian, locrianNatural6] },
   'half-diminished': { usual: 1, scales: [locrian, locrianNatural2, locrianNatural6] },
   'leading-note triad': { usual: 1, scales: [locrian, wholeHalf] },
+  'leading-note seventh': { usual: 1, scales: [alteredDoubleFlat7, wholeHalf] },
   diminished: { usual: 1, scales: [wholeHalf, alteredDoubleFlat7] },
   'augmented major': { usual: 1, scales: [lydianAugmented, ionianAugmented] },
   'augmented triad': { usual: 1, scales: [wholeTone, lydianAugmented, ionianAugmented] },

@@ -21,7 +21,9 @@ import type { ChordScale } from '../chord-scale.ts';
 import { actingOf, chordFunctionOf, diatonicMode, holdsChord } from './chord-function.ts';
 import { FUNCTION_SCALES, isPlayedOver, OUTSIDE_ON_DOMINANTS, type ChordFunction } from './function-scales.ts';
 import { ownScaleKind } from './own-scale.ts';
+import { moveTo } from './move.ts';
 import { movedScale, ownRootScale, type Ground } from './rung.ts';
+import { PLAIN_SETTING, type LadderSetting } from './setting.ts';
 import { movedRoot, simplestRoot, spellExactly } from './scale-spelling.ts';
 
 /** Every kind of scale, in the table's order: the last resort of the ladder's order. */
@@ -63,6 +65,16 @@ function firstKind(ground: Ground, listed: readonly ScaleKind[]): ScaleKind {
   return nearest ?? ownScaleKind(chord, listed[0] ?? SCALE_KINDS.mixolydian);
 }
 
+/** The modes a minor tonic takes from its neighbours. Common practice. */
+const HEARD_MODES: readonly ScaleKind[] = [SCALE_KINDS.dorian, SCALE_KINDS.aeolian, SCALE_KINDS.phrygian];
+
+/** A function's kinds, before them the mode that lacks the fewest of the notes heard around the chord. */
+function heardFirst(listed: readonly ScaleKind[], chord: Chord, heard: PitchClassSet): readonly ScaleKind[] {
+  if (heard === 0) return listed;
+  const lacking = (kind: ScaleKind): number => sizeOf(differenceOf(heard, setOfScale({ kind, root: chord.root })));
+  return [...HEARD_MODES.toSorted((a, b) => lacking(a) - lacking(b)), ...listed];
+}
+
 const TRITONE = degree('b5');
 const SLIPS = [
   { move: 'up a half step', code: 'scale.side-slip-up', by: degree('b2') },
@@ -84,9 +96,11 @@ function byOrder(a: Rung, b: Rung): number {
 }
 
 /** Climbs the ladder anew; chordScalesFor remembers. */
-function climb(chord: Chord, reading: Reading): readonly ChordScale[] {
+function climb(chord: Chord, reading: Reading, setting: LadderSetting): readonly ChordScale[] {
   const chordSet = setOfChord(chord);
-  const chordFunction = chordFunctionOf(chord, reading);
+  const own = chordFunctionOf(chord, reading);
+  const isOpen = setting.chordFunction !== null && (!own.endsWith('dominant') || own === 'Lydian dominant');
+  const chordFunction = isOpen ? (setting.chordFunction as ChordFunction) : own;
   const ground: Ground = {
     chord,
     reading,
@@ -97,7 +111,7 @@ function climb(chord: Chord, reading: Reading): readonly ChordScale[] {
   };
   const listed = listedKinds(chord, reading.key, chordFunction);
   const { usual } = FUNCTION_SCALES[chordFunction];
-  const first = firstKind(ground, listed);
+  const first = firstKind(ground, heardFirst(listed, chord, setting.heard));
 
   const rungs: Rung[] = [];
   const seen = new Set<PitchClassSet>();
@@ -110,6 +124,11 @@ function climb(chord: Chord, reading: Reading): readonly ChordScale[] {
   const [ownScale] = listed;
   const instead = ownScale === undefined || ownScale === first ? {} : { instead: ownScale.name };
   add(ownRootScale(ground, first, { listed: 0, usual: true, isFirst: true, ...instead }));
+  if (setting.bluesTonic !== null) {
+    const kind = SCALE_KINDS.blues;
+    const move = moveTo({ kind, root: setting.bluesTonic }, chord.root, reading.key);
+    add(movedScale(ground, kind, setting.bluesTonic, move, 'scale.blues'));
+  }
   const isDominant = chord.quality === 'dominant';
   const others = [...listed, ...ALL_KINDS.filter((kind) => !listed.includes(kind))];
   for (const [index, kind] of others.entries()) {
@@ -128,7 +147,12 @@ function climb(chord: Chord, reading: Reading): readonly ChordScale[] {
     const root = simplestRoot(noteAway(chord.root, by), first.degrees);
     add(movedScale(ground, first, root, move, code));
   }
-  return rungs.sort(byOrder).map((each) => each.chordScale);
+  const ordered = rungs.sort(byOrder).map((each) => each.chordScale);
+  const blues = ordered.find(({ reason }) => reason.code === 'scale.blues');
+  if (setting.bluesTonic === null || blues === undefined) return ordered;
+  // in a blues its own scale comes second over I, IV and V, however far outside each of them it lies
+  const [inside, ...rest] = ordered.filter((each) => each !== blues);
+  return inside === undefined ? ordered : [inside, blues, ...rest];
 }
 
 /** Ladders already climbed, by what decides them. A chart asks for the same few again and again. */
@@ -141,13 +165,27 @@ const MOST_REMEMBERED = 4096;
  * @returns never empty; the first is inside; ids are unique; no two hold the same notes. Shared between calls: read only.
  * @example analysis.slots[1]!.chordScales[0]!.name // → 'Mixolydian', over the V7 of a major key
  */
-export function chordScalesFor(chord: Chord, reading: Reading): readonly ChordScale[] {
+export function chordScalesFor(
+  chord: Chord,
+  reading: Reading,
+  setting: LadderSetting = PLAIN_SETTING,
+): readonly ChordScale[] {
   const { key, role, target, targetMode } = reading;
   const ofChord = [chord.symbol, chord.root, chord.quality, chord.bass, chord.degrees.join(' ')];
-  const decides = [...ofChord, key.tonic, key.mode, role, target, targetMode].join('|');
+  const decides = [
+    ...ofChord,
+    key.tonic,
+    key.mode,
+    role,
+    target,
+    targetMode,
+    setting.chordFunction,
+    setting.heard,
+    setting.bluesTonic,
+  ].join('|');
   let ladder = climbed.get(decides);
   if (ladder === undefined) {
-    ladder = climb(chord, reading);
+    ladder = climb(chord, reading, setting);
     if (climbed.size >= MOST_REMEMBERED) climbed.clear();
     climbed.set(decides, ladder);
   }

@@ -41,6 +41,7 @@ const OF_FUNCTION: Readonly<Record<ChordFunction, string>> = {
   'suspended flat ninth': 'suspended, with a b9',
   'second of minor': 'the ii of a minor cadence',
   'half-diminished': 'from the key’s own notes',
+  'leading-note seventh': 'the diminished seventh on the leading note, from the harmonic minor',
   'leading-note triad': 'vii of the key, from the key’s own notes',
   diminished: 'every tension a whole step above a chord note',
   'augmented major': 'the chord writes a #5 with a natural 7',
