@@ -1,11 +1,16 @@
 /** The checks that run nothing of ours, the longest first. */
 import { join } from 'node:path';
 
-/** @param {string} root the repository */
-export function staticChecks(root) {
+/**
+ * @param {string} root the repository
+ * @param {readonly string[]} [formatted] the files whose format is looked at; all unless given
+ */
+export function staticChecks(root, formatted = ['.']) {
   const bin = (name) => join(root, 'node_modules', '.bin', name);
   return [
-    ['format', bin('prettier'), '--check', '--log-level', 'warn', '.'],
+    ...(formatted.length === 0
+      ? []
+      : [['format', bin('prettier'), '--check', '--log-level', 'warn', '--ignore-unknown', ...formatted]]),
     ['lint', bin('oxlint'), '-c', 'oxlint.config.mjs', '--type-aware', '--deny-warnings'],
     ['dead code', bin('knip'), '--no-progress'],
     ['types: core', bin('tsc'), '-p', 'packages/core'],
