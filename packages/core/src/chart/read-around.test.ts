@@ -131,7 +131,7 @@ describe('laws of reading around faults', () => {
       }),
       { seed: 12, numRuns: 1_500 },
     );
-    expect(faultyCharts).toBeGreaterThan(500);
+    expect(faultyCharts).toBeGreaterThanOrEqual(500);
   });
 
   test('one broken symbol leaves every bar as it is but its own, and those that go on with it', () => {
@@ -170,24 +170,30 @@ describe('laws of reading around faults', () => {
   });
 });
 
+/** How often reading a text asks whether something is in a set: it does so bar by bar wherever it walks over them. */
+function stepsOf(text: string): number {
+  const { has } = Set.prototype;
+  let steps = 0;
+  // oxlint-disable-next-line no-extend-native -- counted for the length of one reading
+  Set.prototype.has = function counted(this: Set<unknown>, value) {
+    steps++;
+    return has.call(this, value);
+  };
+  try {
+    readAround(text);
+  } finally {
+    // oxlint-disable-next-line no-extend-native
+    Set.prototype.has = has;
+  }
+  return steps;
+}
+
 test.each([
   ['endings that begin again and again', '1. Fm7 | '],
   ['repeats in repeats, each with an ending', '|: 1. Fm7 '],
-])(
-  'time grows with the bars, not with their square: %s',
-  (_, bar) => {
-    const timeOf = (bars: number): number => {
-      const text = bar.repeat(bars);
-      const times = [0, 1, 2, 3, 4].map(() => {
-        const start = performance.now();
-        readAround(text);
-        return performance.now() - start;
-      });
-      return Math.min(...times);
-    };
-    timeOf(1_000);
-    // eight times the bars: eight times the time, and room for a busy machine; squared it was 60 times
-    expect(timeOf(8_000) / timeOf(1_000)).toBeLessThan(30);
-  },
-  60_000,
-);
+])('steps grow with the bars, not with their square: %s', (_, bar) => {
+  const [few, many] = [stepsOf(bar.repeat(500)), stepsOf(bar.repeat(4_000))];
+  expect(few).toBeGreaterThanOrEqual(500);
+  // eight times the bars: eight times the steps, and a little; squared it would be 64 times
+  expect(many / few).toBeLessThan(10);
+});

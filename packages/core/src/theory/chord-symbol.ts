@@ -1,5 +1,6 @@
 import type { Issue, Result } from '../issue/index.ts';
 import type { Chord, ChordSymbol, NoChord } from './chord.ts';
+import { headsOf, keyOf } from './chord-heads.ts';
 import { CHORD_KINDS_BY_SYMBOL, type ChordKind } from './chord-kinds.ts';
 import { canonicalSuffix, fifthGivesWay, qualityOf, stacked } from './chord-spelling.ts';
 import { chordTokensOf, type ChordToken } from './chord-token.ts';
@@ -53,14 +54,7 @@ const ADDABLE = degreesIn('b5 #5 b9 9 #9 11 #11 b13 13');
 /** What may be left out of a kind. */
 const OMITTABLE = degreesIn('3 b3 5 9 11');
 
-const keyOf = (tokens: readonly ChordToken[]): string => tokens.map((token) => token.text).join(' ');
-
-/** Kinds by the tokens of their spellings. */
-const HEADS: ReadonlyMap<string, ChordKind> = new Map(
-  CHORD_KINDS_BY_SYMBOL.flatMap((kind) =>
-    [kind.suffix, ...kind.also].map((spelling) => [keyOf(chordTokensOf(spelling).tokens), kind] as const),
-  ),
-);
+const HEADS = headsOf(CHORD_KINDS_BY_SYMBOL);
 const LONGEST_HEAD = Math.max(...[...HEADS.keys()].map((key) => key.split(' ').length));
 
 /** Known suffixes an unknown one is compared with: every kind, and the usual alterations of the usual kinds. */
