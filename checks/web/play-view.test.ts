@@ -46,6 +46,7 @@ async function openPlay(
   await page.getByRole('button', { name: 'Make the lesson' }).click();
   await page.getByRole('link', { name: 'Play', exact: true }).click();
   await page.getByText(/^Ready:/u).waitFor();
+  await page.getByText('Programme, players, keyboard and pedal').click();
   return { page, errors };
 }
 
@@ -170,10 +171,12 @@ describe.skipIf(NO_CHROMIUM)('play view', () => {
       };
       await bar(page, 'bar 1 of 6').waitFor();
       await seen('Stop');
-      // the next thumb is not under the control
-      const next = await page.locator('[data-thumb-next]').boundingBox();
+      // the control covers neither letters nor keys
       const stop = await control(page, 'Stop').boundingBox();
-      expect((next?.y ?? height) + (next?.height ?? 0)).toBeLessThanOrEqual(stop?.y ?? 0);
+      for (const shown of ['[data-thumb-now]', '[data-thumb-next]', '[data-stage-keys] svg']) {
+        const box = await page.locator(shown).boundingBox();
+        expect(box?.y ?? 0, shown).toBeGreaterThanOrEqual((stop?.y ?? height) + (stop?.height ?? 0) - 1);
+      }
       expect(await tooWide(page)).toBe(0);
       await page.keyboard.press('PageDown');
       await page.locator('[data-rests]').waitFor();

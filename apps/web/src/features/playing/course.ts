@@ -81,18 +81,30 @@ export function loopSeconds(piece: Piece, { loop, earlySeconds }: Course): Stret
   return { fromSeconds: enter, toSeconds: leave };
 }
 
+/** Where playing begins: with looped bars in one of them, the first unless another was asked for. */
+export function beginOf(from: BarPlace, loop: LoopBars | null): BarPlace {
+  const isWithin =
+    loop === null || (from.chorus === loop.chorus && from.bar >= loop.fromBar && from.bar <= loop.toBar);
+  return isWithin ? from : { chorus: loop.chorus, bar: loop.fromBar };
+}
+
 /**
  * The course from a bar on: counted in where the piece has a count-in at that tempo, round and round where bars are looped.
- * @param from where to begin; with a loop its first bar is where it begins
+ * @param from where to begin; outside the looped bars, their first is where it begins
  */
 export function courseFrom(piece: Piece, from: BarPlace, loop: LoopBars | null): Course {
-  const target = loop === null ? from : { chorus: loop.chorus, bar: loop.fromBar };
+  const target = loop === null ? from : beginOf(from, loop);
   const enter = lineBefore(piece, target);
   const segment = segmentOf(piece, enter.segment);
   const { tempoBpm } = segment;
   const earlySeconds = Math.min(MOST_EARLY_SECONDS, beatSecondsOf(segment) / 24) + ROUNDING_SECONDS;
   const looped =
-    loop === null ? null : { leave: lineBefore(piece, { chorus: loop.chorus, bar: loop.toBar + 1 }), enter };
+    loop === null
+      ? null
+      : {
+          leave: lineBefore(piece, { chorus: loop.chorus, bar: loop.toBar + 1 }),
+          enter: lineBefore(piece, { chorus: loop.chorus, bar: loop.fromBar }),
+        };
   const countIn = piece.segments.findLastIndex(
     (each, at) => at < enter.segment && each.kind === 'count-in' && each.tempoBpm === tempoBpm,
   );

@@ -21,6 +21,10 @@ export interface FormBar {
   /** The section's name; null where the chart names none. */
   readonly section: string | null;
   readonly startsSection: boolean;
+  /** What is written in it, in order. */
+  readonly chords: readonly ChordSymbol[];
+  /** Whether it holds the same as the bar before in its section: a chart writes a sign for that. */
+  readonly isAsBefore: boolean;
 }
 
 export interface FormSlot {
@@ -46,6 +50,14 @@ export function formViewOf(lesson: Lesson): FormView {
   const passes = new Map<string, number>();
   for (const { bar } of bars) passes.set(bar.id, (passes.get(bar.id) ?? 0) + 1);
   const marks = shapeMarks(lesson);
+  const chordsIn = ({ startTicks, bar: { durationTicks } }: (typeof bars)[number]): ChordSymbol[] =>
+    plan.slots.flatMap(({ analysed: { played } }) =>
+      played.startTicks >= startTicks && played.startTicks < startTicks + durationTicks ? [played.slot.chord] : [],
+    );
+  const chords = bars.map(chordsIn);
+  const isAsBefore = (index: number): boolean =>
+    bars[index - 1]?.section.id === bars[index]?.section.id &&
+    JSON.stringify(chords[index - 1]) === JSON.stringify(chords[index]);
   return {
     key,
     bars: bars.map(({ startTicks, bar, section, pass }, index) => ({
@@ -56,6 +68,8 @@ export function formViewOf(lesson: Lesson): FormView {
       passes: passes.get(bar.id) ?? 1,
       section: section.name,
       startsSection: index === 0 || bars[index - 1]?.section.id !== section.id || section.bars[0]?.id === bar.id,
+      chords: chords[index] as ChordSymbol[],
+      isAsBefore: isAsBefore(index),
     })),
     slots: plan.slots
       .filter(({ analysed }) => analysed.played.startTicks >= 0)

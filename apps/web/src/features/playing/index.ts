@@ -1,4 +1,5 @@
-export type { FormBar, HandPlace } from './form-view.ts';
+export type { LoopBars } from './course.ts';
+export { isSamePlace, type FormBar, type HandPlace } from './form-view.ts';
 export type { Moment } from './moment.ts';
 export { nextSaid, type Said } from './next-said.ts';
 export { $isAssigning, listenToPedals, type Pedal } from './pedal.ts';
@@ -13,8 +14,10 @@ export {
   answerCautions,
   changeMix,
   changePractice,
+  goToBar,
   isSounding,
   leavePlaying,
+  loopBars,
   prepareProgramme,
   putDown,
   start,

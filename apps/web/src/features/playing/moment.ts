@@ -1,4 +1,4 @@
-import { beatsOf, beatTicksOf, type ChordSymbol, type Key, type ProgrammeSegment } from '@fivespan/core';
+import { beatsOf, beatTicksOf, formatKey, type ChordSymbol, type Key, type ProgrammeSegment } from '@fivespan/core';
 import { lineSeconds, turnSeconds, type Course, type Turn } from './course.ts';
 import { isSamePlace, type FormBar, type FormSlot, type FormView, type HandPlace } from './form-view.ts';
 import { beatSecondsOf, type Piece } from './piece.ts';
@@ -22,6 +22,12 @@ export interface Moment {
   readonly hand: HandPlace | null;
   /** Where it goes next, and in how many beats, counted from this one; null where it stays to the end. */
   readonly next: { readonly hand: HandPlace; readonly beats: number } | null;
+  /** The next chord that is another one, and in how many beats; in a count-in the first one. Null where none comes. */
+  readonly comingChord: { readonly chord: ChordSymbol; readonly beats: number } | null;
+  /** The key of the next bar where it is another one: a change is announced a bar ahead. */
+  readonly comingKey: Key | null;
+  /** As the programme has it. */
+  readonly tempoBpm: number;
 }
 
 /** A few frames of sound: a position computed as just before a beat is on it. */
@@ -98,7 +104,7 @@ export function momentAt(piece: Piece, course: Course, positionSeconds: number, 
   if (segment.kind === 'count-in') {
     const enter = course.jump?.leave.segment === index ? course.jump.enter : { segment: index + 1, ticks: 0 };
     const target = segmentAt(piece, enter.segment);
-    const { hand } = slotAt(target.form, enter.ticks);
+    const { hand, chord } = slotAt(target.form, enter.ticks);
     const beats = Math.round((segment.durationTicks - beatStart) / beatTicks);
     return {
       ...inBar,
@@ -111,14 +117,18 @@ export function momentAt(piece: Piece, course: Course, positionSeconds: number, 
       chord: null,
       hand,
       next: hand === null ? null : { hand, beats },
+      comingChord: { chord, beats },
+      comingKey: null,
+      tempoBpm: segment.tempoBpm,
     };
   }
-  const about = { ...inBar, key: segment.key, chorus: chorusAt(piece, index), bars: form.bars };
+  const about = { ...inBar, tempoBpm: segment.tempoBpm, key: segment.key, chorus: chorusAt(piece, index), bars: form.bars };
   if (segment.kind === 'ending') {
     const hand = form.slots.findLast((each) => each.hand !== null)?.hand ?? null;
-    return { ...about, id, kind: 'ending', bar: form.bars.length - 1, chord: null, hand, next: null };
+    return { ...about, id, kind: 'ending', bar: form.bars.length - 1, chord: null, hand, next: null, comingChord: null, comingKey: null };
   }
   const slot = slotAt(form, ticks);
+  const from = { segment: index, ticks, beatStart };
   return {
     ...about,
     // a slot may begin within a beat
@@ -127,13 +137,49 @@ export function momentAt(piece: Piece, course: Course, positionSeconds: number, 
     bar: barIndex,
     chord: slot.chord,
     hand: slot.hand,
-    next: nextPlace(piece, course, index, ticks, beatStart),
+    next: nextPlace(piece, course, from),
+    comingChord: nextChord(piece, course, from),
+    comingKey: barIndex < segment.bars.length - 1 ? null : keyAfter(piece, course, index),
   };
 }
 
+/** A place of a course that one looks on from: its beat began at `beatStart`. */
+interface LookingFrom {
+  readonly segment: number;
+  readonly ticks: number;
+  readonly beatStart: number;
+}
+
 /** The next place of the hand that is not the present one, in the order in which it will be played. */
-function nextPlace(piece: Piece, { loop }: Course, segment: number, ticks: number, beatStart: number): Moment['next'] {
-  const { hand } = slotAt(segmentAt(piece, segment).form, ticks);
+function nextPlace(piece: Piece, course: Course, from: LookingFrom): Moment['next'] {
+  const { hand } = slotAt(segmentAt(piece, from.segment).form, from.ticks);
+  const found = firstAhead(piece, course, from, (slot) => slot.hand !== null && !isSamePlace(slot.hand, hand));
+  return found?.slot.hand == null ? null : { hand: found.slot.hand, beats: found.beats };
+}
+
+/** The next chord that is not the present one, in the order in which it will be played. */
+function nextChord(piece: Piece, course: Course, from: LookingFrom): Moment['comingChord'] {
+  const now = JSON.stringify(slotAt(segmentAt(piece, from.segment).form, from.ticks).chord);
+  const found = firstAhead(piece, course, from, ({ chord }) => JSON.stringify(chord) !== now);
+  return found === null ? null : { chord: found.slot.chord, beats: found.beats };
+}
+
+/** The key of the chorus that follows a segment, where it is another one. */
+function keyAfter({ segments }: Piece, { loop }: Course, index: number): Key | null {
+  if (loop?.leave.segment === index) return null;
+  const next = segments.slice(index + 1).find(({ kind }) => kind !== 'count-in');
+  const now = segments[index];
+  if (next?.kind !== 'chorus' || now === undefined || formatKey(next.key) === formatKey(now.key)) return null;
+  return next.key;
+}
+
+/** The first slot ahead that is asked for, and how many beats it is away. */
+function firstAhead(
+  piece: Piece,
+  { loop }: Course,
+  { segment, ticks, beatStart }: LookingFrom,
+  isAskedFor: (slot: FormSlot) => boolean,
+): { readonly slot: FormSlot; readonly beats: number } | null {
   let at = segment;
   /** From where the segment is looked at, and how many beats from now that is. */
   let from = beatStart;
@@ -146,12 +192,8 @@ function nextPlace(piece: Piece, { loop }: Course, segment: number, ticks: numbe
     const end = leaves === null ? here.durationTicks : leaves.leave.ticks;
     const beatTicks = beatTicksOf(here.meter);
     if (here.kind === 'chorus') {
-      const found = form.slots.find(
-        (slot) =>
-          slot.startTicks > after && slot.startTicks < end && slot.hand !== null && !isSamePlace(slot.hand, hand),
-      );
-      if (found?.hand != null)
-        return { hand: found.hand, beats: Math.ceil(beats + (found.startTicks - from) / beatTicks) };
+      const slot = form.slots.find((each) => each.startTicks > after && each.startTicks < end && isAskedFor(each));
+      if (slot !== undefined) return { slot, beats: Math.ceil(beats + (slot.startTicks - from) / beatTicks) };
     }
     beats += (end - from) / beatTicks;
     at = leaves === null ? at + 1 : leaves.enter.segment;

@@ -6,7 +6,7 @@ import { runJob } from '../../platform/workers/index.ts';
 import { lengthMinutes } from '../programme/index.ts';
 import { $settings, changeSettings } from '../settings/index.ts';
 import { SOUND_HOME, soundOut, stopHearing } from '../sound/index.ts';
-import { courseFrom, loopSeconds, turnSeconds, type Course, type LoopBars } from './course.ts';
+import { beginOf, courseFrom, loopSeconds, turnSeconds, type Course, type LoopBars } from './course.ts';
 import type { FormView } from './form-view.ts';
 import { momentAt, type Moment } from './moment.ts';
 import type { BarPlace, Piece } from './piece.ts';
@@ -221,11 +221,6 @@ export function pause(): void {
   else $playing.set({ kind: 'paused', at: beginOf({ chorus: moment.chorus, bar: moment.bar }, loop) });
 }
 
-/** Where playing begins: a loop begins with its first bar. */
-function beginOf(from: BarPlace, loop: LoopBars | null): BarPlace {
-  return loop === null ? from : { chorus: loop.chorus, bar: loop.fromBar };
-}
-
 /** Whether the cautions are to be read before the first start. */
 export const $isCautioned = atom(false);
 
@@ -280,6 +275,27 @@ function show(): void {
   if (moment.id !== $moment.get()?.id) $moment.set(moment);
   const kind = moment.kind === 'count-in' ? 'counting in' : 'playing';
   if (heard.state === 'playing' && $playing.get().kind !== kind) $playing.set({ kind });
+}
+
+/**
+ * Goes to a bar of the chorus that is played: at once while it plays, counted in; else that is where it will begin. A bar outside
+ * those that are looped ends the loop.
+ */
+export function goToBar(place: BarPlace): void {
+  const { loop } = $practice.get();
+  const isInLoop = beginOf(place, loop) === place;
+  changePractice(isInLoop ? { start: place } : { start: place, loop: null });
+  if (isSounding($playing.get())) void start(place);
+}
+
+/** Plays some bars of a chorus again and again, from now on; null ends that, and it goes on where it is. */
+export function loopBars(loop: LoopBars | null): void {
+  changePractice(loop === null ? { loop } : { loop, start: { chorus: loop.chorus, bar: loop.fromBar } });
+  if (loop !== null && isSounding($playing.get())) void start();
+  else if (loop === null && stage !== undefined) {
+    stage.course = { ...stage.course, loop: null };
+    stage.out.order('programme', { kind: 'loop', loop: null });
+  }
 }
 
 /** Changes how it is practised; at once where that can be heard at once. */

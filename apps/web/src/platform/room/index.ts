@@ -1,8 +1,9 @@
 /** How much room a part of the page has. */
 
-/** Width of an element's content, in pixels of the page and in letters' heights of its text (em). */
+/** Size of an element's content, in pixels of the page; its width also in letters' heights of its text (em). */
 export interface Room {
   readonly widthPx: number;
+  readonly heightPx: number;
   readonly widthEm: number;
 }
 
@@ -12,10 +13,11 @@ export interface Room {
  */
 export function watchRoom(element: Element, tell: (room: Room) => void): () => void {
   const observer = new ResizeObserver((entries) => {
-    const widthPx = entries.at(-1)?.contentRect.width;
-    if (widthPx === undefined) return;
+    const content = entries.at(-1)?.contentRect;
+    if (content === undefined) return;
+    const { width: widthPx, height: heightPx } = content;
     const emPx = Number.parseFloat(getComputedStyle(element).fontSize) || 16;
-    tell({ widthPx, widthEm: widthPx / emPx });
+    tell({ widthPx, heightPx, widthEm: widthPx / emPx });
   });
   observer.observe(element);
   return () => observer.disconnect();

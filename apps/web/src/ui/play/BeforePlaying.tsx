@@ -5,6 +5,7 @@ import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
 import styles from './BeforePlaying.module.css';
 import { Cautions } from './Cautions.tsx';
+import { FirstHand } from './FirstHand.tsx';
 import { FillPanel } from './FillPanel.tsx';
 import { KeyboardPanel, pedalText } from './KeyboardPanel.tsx';
 import { PlayersPanel } from './PlayersPanel.tsx';
@@ -12,6 +13,7 @@ import { PracticePanel } from './PracticePanel.tsx';
 import { ProgrammeTable } from './ProgrammeTable.tsx';
 import { SetUpPanel } from './SetUpPanel.tsx';
 import { SoundPanel } from './SoundPanel.tsx';
+import { ThreeChoices } from './ThreeChoices.tsx';
 
 /** What is to be played and how, and the control that starts it. */
 export function BeforePlaying() {
@@ -19,6 +21,8 @@ export function BeforePlaying() {
   const { pedal } = useStore($settings);
   return (
     <div className={styles.before}>
+      <FirstHand />
+      <ThreeChoices />
       <div className={styles.start}>
         <button
           className={`main ${styles.control}`}
@@ -35,17 +39,22 @@ export function BeforePlaying() {
       <p className={styles.care}>
         <strong>{words.play.care}:</strong> {words.play.careLine}
       </p>
-      <div className={styles.panels}>
-        <SoundPanel />
-        <PracticePanel isPlaying={false} />
-        <PlayersPanel />
-        <KeyboardPanel />
-      </div>
-      <div className={styles.programme}>
-        <ProgrammeTable />
-        <FillPanel />
-        <SetUpPanel />
-      </div>
+      <details className={styles.more}>
+        <summary>{words.play.more}</summary>
+        <div className={styles.rest}>
+          <div className={styles.programme}>
+            <ProgrammeTable />
+            <FillPanel />
+            <SetUpPanel />
+          </div>
+          <div className={styles.panels}>
+            <SoundPanel />
+            <PracticePanel isPlaying={false} isTempoElsewhere />
+            <PlayersPanel />
+            <KeyboardPanel />
+          </div>
+        </div>
+      </details>
       <Cautions />
     </div>
   );

@@ -7,8 +7,8 @@ import { KeyboardPicture } from '../keyboard/KeyboardPicture.tsx';
 import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
 import styles from './Panels.module.css';
-import keyboardStyles from './PlayKeyboard.module.css';
-import { PressedKeys } from './PlayKeyboard.tsx';
+import keyboardStyles from './PressedKeys.module.css';
+import { PressedKeys } from './PressedKeys.tsx';
 
 /** C2 to C7: what a student's keyboard has. */
 const LOWEST = midi(36);

@@ -1,10 +1,13 @@
-import { useState } from 'react';
+import { useId, useMemo, useState } from 'react';
 import {
   $moment,
   $piece,
   $playing,
+  $practice,
   chorusSegments,
+  goToBar,
   isSounding,
+  loopBars,
   nextSaid,
   putDown,
   startOrPause,
@@ -12,59 +15,106 @@ import {
   type Playing,
   type Said,
 } from '../../features/playing/index.ts';
-import { ChordName } from '../chord/ChordName.tsx';
+import { $pressed } from '../../features/sound/index.ts';
+import { FormChart, type FormCell } from '../stage/FormChart.tsx';
+import { Stage } from '../stage/Stage.tsx';
 import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
-import { useKeyText } from '../words/key-text.ts';
 import { useThumbText } from '../words/thumb-name.ts';
-import { barName, lastNumber } from './bar-name.ts';
-import { FormStrip } from './FormStrip.tsx';
-import { PlayKeyboard } from './PlayKeyboard.tsx';
+import { barName } from './bar-name.ts';
 import styles from './PlayView.module.css';
 import { PlayersPanel } from './PlayersPanel.tsx';
 import { PracticePanel } from './PracticePanel.tsx';
+import { stageOf, travelsOf, useStageTexts } from './stage-of-moment.ts';
 
-/** From here on whole bars are easier to count than beats. */
-const MOST_BEATS_COUNTED = 12;
+const NOWHERE = { forms: [] };
 
 /** Each time the control means something else it takes the focus: space bar and Enter are for it. */
 function takeFocus(control: HTMLButtonElement | null): void {
   control?.focus({ preventScroll: true });
 }
 
-/** Play view: thumb, next thumb, bar, form, keyboard, and one control. Readable from the bench. */
+/**
+ * A finger or mouse that presses something else leaves the focus with the control: the space bar goes on being for that. Who goes
+ * about by keys takes the focus along, and the space bar then presses what has it.
+ */
+function keepFocus(event: React.MouseEvent): void {
+  if ((event.target as Element).closest('button') !== null) event.preventDefault();
+}
+
+/** Play view: chord and hand, now and next, the keys, the form. Readable from the bench. */
 export function PlayView() {
+  const id = useId();
   const moment = useStore($moment);
   const playing = useStore($playing);
+  const [isAdjusting, setIsAdjusting] = useState(false);
   const sounds = isSounding(playing);
   const rests = playing.kind === 'paused' ? words.play.paused : playing.kind === 'ended' ? words.play.ended : null;
+  const control = (
+    <>
+      <button
+        key={String(sounds)}
+        ref={takeFocus}
+        className={sounds ? styles.stop : `main ${styles.goOn}`}
+        onClick={startOrPause}
+      >
+        {sounds ? (
+          <>
+            <svg viewBox="0 0 20 20" width="18" height="18" aria-hidden="true">
+              <rect x="4" y="4" width="12" height="12" fill="currentColor" />
+            </svg>
+            <span>{words.play.stop}</span>
+          </>
+        ) : (
+          <StartWords playing={playing} moment={moment} />
+        )}
+      </button>
+      {!sounds && (
+        <button className={styles.back} onClick={putDown}>
+          {words.play.back}
+        </button>
+      )}
+    </>
+  );
   return (
-    <section className={styles.view} aria-label={words.play.title}>
+    // oxlint-disable-next-line jsx-a11y/no-noninteractive-element-interactions -- it only leaves the focus where it is
+    <section
+      className={styles.view}
+      aria-label={words.play.title}
+      data-at-rest={rests === null ? undefined : ''}
+      data-long={(moment?.bars.length ?? 0) > 16 || undefined}
+      onMouseDown={keepFocus}
+    >
       {moment === null ? (
-        <p className={styles.starting}>{words.play.starting}</p>
+        <>
+          <div className={styles.waiting}>{control}</div>
+          <p className={styles.starting}>{words.play.starting}</p>
+        </>
       ) : (
-        <Now moment={moment} rests={rests} />
+        <Now moment={moment} rests={rests} control={control} />
       )}
       <p className="unseen" role="status">
         {rests ?? ''}
       </p>
-      <div className={styles.controls}>
-        <button key={String(sounds)} ref={takeFocus} className={`main ${styles.control}`} onClick={startOrPause}>
-          {sounds ? words.play.stop : <StartWords playing={playing} moment={moment} />}
+      <div className={styles.foot}>
+        {moment !== null && <About moment={moment} />}
+        <button
+          className={`plain ${styles.adjust}`}
+          aria-expanded={isAdjusting}
+          aria-controls={`${id}-adjust`}
+          onClick={() => setIsAdjusting(!isAdjusting)}
+        >
+          {words.play.adjust}
         </button>
-        {!sounds && (
-          <button className={styles.back} onClick={putDown}>
-            {words.play.back}
-          </button>
+      </div>
+      <div id={`${id}-adjust`} className={styles.panels} hidden={!isAdjusting}>
+        {isAdjusting && (
+          <>
+            <PracticePanel isPlaying={sounds} />
+            <PlayersPanel />
+          </>
         )}
       </div>
-      <details className={styles.adjust}>
-        <summary>{words.play.adjust}</summary>
-        <div className={styles.panels}>
-          <PracticePanel isPlaying={sounds} />
-          <PlayersPanel />
-        </div>
-      </details>
     </section>
   );
 }
@@ -77,88 +127,64 @@ function StartWords({ playing, moment }: { readonly playing: Playing; readonly m
   return bar === undefined ? words.play.start : words.play.goOn(barName(bar));
 }
 
-/** When the hand moves, as one counts it. */
-function whenText(beats: number, beatsInBar: number): string {
-  return beats <= MOST_BEATS_COUNTED ? words.play.inBeats(beats) : words.play.inBars(Math.round(beats / beatsInBar));
-}
-
 interface NowProps {
   readonly moment: Moment;
   /** What is to be read where the beats are, while nothing sounds; null while it does. */
   readonly rests: string | null;
+  readonly control: React.ReactNode;
 }
 
-function Now({ moment, rests }: NowProps) {
-  const thumbText = useThumbText();
-  const keyText = useKeyText();
+function Now({ moment, rests, control }: NowProps) {
   const piece = useStore($piece);
-  const { hand, next, kind, beat, beats, bar, bars, chord, key, chorus } = moment;
-  const thumb = hand === null ? words.play.nowhere : thumbText.printed(hand.position.thumb, hand.mark);
-  const nextThumb = next === null ? null : thumbText.printed(next.hand.position.thumb, next.hand.mark);
-  const here = bars[bar];
+  const pressed = useStore($pressed);
+  const { rate, loop } = useStore($practice);
+  const texts = useStageTexts();
+  const travels = useMemo(() => travelsOf(piece ?? NOWHERE), [piece]);
+  const { bars, bar, chorus } = moment;
+  const cells = useMemo(
+    () =>
+      bars.map((each): FormCell => ({
+        number: each.number,
+        name: barName(each),
+        section: each.startsSection ? each.section : null,
+        chords: each.chords,
+        isAsBefore: each.isAsBefore,
+      })),
+    [bars],
+  );
   return (
     <>
-      <div className={styles.now}>
-        <div className={styles.thumb}>
-          <p className={styles.label}>{kind === 'count-in' ? words.play.thumbFirst : words.play.thumbNow}</p>
-          <p className={styles.letter} data-thumb-now>
-            {thumb}
-          </p>
-        </div>
-        {kind !== 'count-in' && (
-          <div className={styles.next}>
-            <p className={styles.when} data-next-when>
-              {next === null ? words.play.stays : whenText(next.beats, beats)}
-            </p>
-            <p className={styles.nextLetter} data-thumb-next>
-              {nextThumb ?? '\u00A0'}
-            </p>
-          </div>
-        )}
-        <div className={styles.place}>
-          <p className={styles.bar} data-bar-now>
-            {kind === 'count-in' ? (
-              <>
-                {words.play.countIn} · {next === null ? '' : whenText(next.beats, beats)}
-              </>
-            ) : (
-              <>
-                {kind === 'ending' || here === undefined
-                  ? words.play.ending
-                  : words.play.bar(here.number, lastNumber(bars))}
-                {kind !== 'ending' && here !== undefined && here.passes > 1 && `, ${words.play.time(here.pass)}`}
-                {chord !== null && (
-                  <>
-                    {' · '}
-                    <span className={styles.chord}>
-                      <ChordName chord={chord} />
-                    </span>
-                  </>
-                )}
-              </>
-            )}
-          </p>
-          {rests === null ? (
-            <p className={styles.beats} role="img" aria-label={words.play.beat(beat + 1, beats)}>
-              {Array.from({ length: beats }, (_, each) => (
-                <span key={each} className={each <= beat ? styles.begun : styles.coming} />
-              ))}
-            </p>
-          ) : (
-            <p className={styles.rests} data-rests>
-              {rests}
-            </p>
-          )}
-          <p className={styles.about}>
-            {keyText(key)}
-            {piece !== null && ` · ${words.play.chorus(chorus + 1, chorusSegments(piece).length)}`}
-          </p>
-        </div>
-      </div>
-      <PlayKeyboard moment={moment} />
-      <FormStrip bars={bars} bar={bar} />
+      <Stage content={stageOf(moment, { travels, rate, rests, texts })} control={control} pressed={pressed} />
+      <FormChart
+        cells={cells}
+        now={bar}
+        loop={loop?.chorus === chorus ? { from: loop.fromBar, to: loop.toBar } : null}
+        onGoTo={(to) => goToBar({ chorus, bar: to })}
+        onLoop={(fromBar, toBar) => loopBars({ chorus, fromBar, toBar })}
+      />
       <NextThumbSaid moment={moment} />
     </>
+  );
+}
+
+/** Which chorus it is, and which bars are played again and again. */
+function About({ moment: { chorus, bars } }: { readonly moment: Moment }) {
+  const piece = useStore($piece);
+  const { loop } = useStore($practice);
+  const [from, to] = [bars[loop?.fromBar ?? -1], bars[loop?.toBar ?? -1]];
+  return (
+    <p className={styles.about}>
+      {piece !== null && words.play.chorus(chorus + 1, chorusSegments(piece).length)}
+      {loop?.chorus === chorus && from !== undefined && to !== undefined && (
+        <>
+          {' · '}
+          {words.play.looped(from.number, to.number)}{' '}
+          <button className={`plain ${styles.adjust}`} onClick={() => loopBars(null)}>
+            {words.play.loopEnds}
+          </button>
+        </>
+      )}
+    </p>
   );
 }
 

@@ -23,7 +23,14 @@ function barsOf(piece: Piece, chorus: number): readonly FormBar[] {
 }
 
 /** Where to start, which bars to play again and again, how fast. */
-export function PracticePanel({ isPlaying }: { readonly isPlaying: boolean }) {
+export function PracticePanel({
+  isPlaying,
+  isTempoElsewhere = false,
+}: {
+  readonly isPlaying: boolean;
+  /** Whether the tempo is chosen elsewhere on the screen. */
+  readonly isTempoElsewhere?: boolean;
+}) {
   const id = useId();
   const piece = useStore($piece);
   const { start: from, loop, rate } = useStore($practice);
@@ -114,24 +121,26 @@ export function PracticePanel({ isPlaying }: { readonly isPlaying: boolean }) {
           </select>
         </label>
       </fieldset>
-      <p className={styles.line}>
-        <label htmlFor={`${id}-rate`}>{words.play.tempo}</label>
-        <input
-          id={`${id}-rate`}
-          type="range"
-          min={SLOWEST_RATE}
-          max={FASTEST_RATE}
-          step={RATE_STEP}
-          value={rate}
-          aria-valuetext={words.play.tempoAll(percent)}
-          onChange={({ target }) => change({ rate: Number(target.value) })}
-        />
-        <output htmlFor={`${id}-rate`}>
-          {segment === undefined
-            ? words.play.tempoAll(percent)
-            : words.play.tempoValue(percent, Math.round(segment.tempoBpm * rate))}
-        </output>
-      </p>
+      {!isTempoElsewhere && (
+        <p className={styles.line}>
+          <label htmlFor={`${id}-rate`}>{words.play.tempo}</label>
+          <input
+            id={`${id}-rate`}
+            type="range"
+            min={SLOWEST_RATE}
+            max={FASTEST_RATE}
+            step={RATE_STEP}
+            value={rate}
+            aria-valuetext={words.play.tempoAll(percent)}
+            onChange={({ target }) => change({ rate: Number(target.value) })}
+          />
+          <output htmlFor={`${id}-rate`}>
+            {segment === undefined
+              ? words.play.tempoAll(percent)
+              : words.play.tempoValue(percent, Math.round(segment.tempoBpm * rate))}
+          </output>
+        </p>
+      )}
     </section>
   );
 }

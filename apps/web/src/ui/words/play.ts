@@ -65,7 +65,11 @@ export const PLAY_WORDS = {
   saidFirst: (thumb: string): string => `first thumb ${thumb}`,
   saidNext: (thumb: string): string => `next thumb ${thumb}`,
   saidStays: 'the thumb stays where it is',
-  bar: (bar: number, bars: number): string => `bar ${bar} of ${bars}`,
+  /** `bar 9 of 16`, the number large. */
+  barBefore: 'bar ',
+  barAfter: (bars: number): string => ` of ${bars}`,
+  nextChord: 'next chord',
+  keyComing: 'then',
   /** Which time a bar is played that is played several times. */
   time: timeText,
   /** A bar among others: `9, second time`. @param pass null where it is played once */
@@ -75,6 +79,11 @@ export const PLAY_WORDS = {
   chorus: (chorus: number, all: number): string => `chorus ${chorus} of ${all}`,
   beat: (beat: number, beats: number): string => `beat ${beat} of ${beats}`,
   form: 'The form',
+  formHelp: 'Tap a bar to go there. Drag over some, or hold Shift with the arrow keys, to play them again and again.',
+  inLoop: 'again and again',
+  looped: (from: number, to: number): string =>
+    from === to ? `bar ${from}, again and again` : `bars ${from}–${to}, again and again`,
+  loopEnds: 'Go on past them',
   section: (name: string): string => `section ${name}`,
   keyboardLabel: (thumb: string, notes: string): string => `Keyboard, thumb on ${thumb}: ${notes}`,
   keyboardEmpty: 'Keyboard',
@@ -103,6 +112,18 @@ export const PLAY_WORDS = {
     other: 'The sound could not be made.',
   },
   tryAgain: 'Try again',
+
+  // what is chosen each time, and all else
+  choices: 'What is played',
+  keys: 'Keys',
+  keysOne: (key: string): string => `${key}, again`,
+  keysAll: (key: string): string => `all twelve, by fourths from ${key}`,
+  keysOwn: 'as in the programme',
+  rightHand: 'Right hand',
+  rightHandMine: 'yours',
+  rightHandShown: 'played, to listen to',
+  rightHandOwn: 'as in the programme',
+  more: 'Programme, players, keyboard and pedal',
 
   // care
   care: 'Care',

@@ -1,0 +1,48 @@
+import { keysOf } from '@fivespan/core';
+import { useMemo } from 'react';
+import { $piece, type Piece } from '../../features/playing/index.ts';
+import { ChordName } from '../chord/ChordName.tsx';
+import { StageKeyboard } from '../stage/StageKeyboard.tsx';
+import { useStore } from '../use-store.ts';
+import { words } from '../words/index.ts';
+import styles from './FirstHand.module.css';
+import { travelsOf, useStageTexts } from './stage-of-moment.ts';
+
+/** Where the hand will begin: large, and on the keys. */
+export function FirstHand() {
+  const piece = useStore($piece);
+  if (piece === null) return <div className={styles.first} aria-hidden="true" />;
+  return <First piece={piece} />;
+}
+
+function First({ piece }: { readonly piece: Piece }) {
+  const texts = useStageTexts();
+  const travels = useMemo(() => travelsOf(piece), [piece]);
+  const form = piece.forms[piece.segments.findIndex(({ kind }) => kind === 'chorus')];
+  const slot = form?.slots.find(({ hand }) => hand !== null);
+  if (slot?.hand == null) return <div className={styles.first} aria-hidden="true" />;
+  const { hand, chord } = slot;
+  const { position, thumbMidi, mark } = hand;
+  const name = texts.thumb.printed(position.thumb, mark);
+  return (
+    <div className={styles.first}>
+      <p className={styles.words}>
+        <span className="soft">{words.play.thumbFirst}</span>
+        <span className={styles.letter} data-first-thumb>
+          {name}
+        </span>
+        <span className={styles.chord}>
+          <ChordName chord={chord} step="large" />
+        </span>
+      </p>
+      <StageKeyboard
+        content={{
+          hand: keysOf(position, thumbMidi),
+          tabs: [{ midi: thumbMidi, name, role: 'now' }],
+          travels,
+          label: words.play.keyboardLabel(texts.thumb.said(position.thumb, mark), texts.note(hand)),
+        }}
+      />
+    </div>
+  );
+}
