@@ -84,6 +84,7 @@ async function openPlay(script: () => void): Promise<{ page: Page; errors: strin
   await page.reload();
   await page.getByRole('link', { name: 'Play', exact: true }).click();
   await page.getByText(/^Ready:/u).waitFor();
+  await page.getByText('Programme, players, keyboard and pedal').click();
   return { page, errors };
 }
 

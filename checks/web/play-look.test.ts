@@ -5,8 +5,8 @@
  */
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { NO_CHROMIUM } from './chromium.ts';
-import { openWorkbench, type Workbench } from './workbench.ts';
+import { NO_CHROMIUM } from '../chromium.ts';
+import { openWorkbench, type Workbench } from '../workbench.ts';
 
 /** Two keys, neighbouring thumbs, two chords in a bar, long symbols: fast. */
 const CHART_TEXT =
