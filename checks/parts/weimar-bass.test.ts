@@ -24,7 +24,7 @@ import {
 import { ourSpelling, ourText, weimarGrids } from '../weimar-grid.ts';
 
 const walk = (analysis: Analysis, seed: number, level: 1 | 2 | 3 = 1): BassNote[] =>
-  walkBass(analysis, randomSource(seed, 'bass'), level);
+  walkBass(analysis, randomSource(seed, 'bass'), { level });
 /** Shares of notes that are their chord's root, by beat of a bar of four. */
 interface Shares {
   readonly root: readonly number[];

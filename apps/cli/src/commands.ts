@@ -92,8 +92,19 @@ export const COMMANDS: readonly Command[] = [
     name: 'bass',
     summary: 'walk a bass line for the left hand',
     operands: 'CHART…',
-    options: { key, seed, level, json },
-    example: 'fivespan bass examples/DEMO.chart --key F',
+    options: {
+      key,
+      seed,
+      level,
+      feel: {
+        type: 'string',
+        value: 'two|four|even|ballad|waltz',
+        text: "how the bass moves (default the chart's own)",
+      },
+      range: { type: 'string', value: 'left-hand|double-bass', text: 'who plays it (default left-hand)' },
+      json,
+    },
+    example: 'fivespan bass examples/DEMO.chart --key F --level 3 --feel two',
     load: () => import('./commands/bass.ts'),
   },
   {

@@ -1,11 +1,13 @@
 import {
   FURTHEST_WISH,
   MOST_WISHES,
+  BASS_FEELS,
   WIDEST_SPAN_MM,
   NAMED_HANDS,
   parseKey,
   NARROWEST_SPAN_MM,
   usualKeys,
+  type BassChoice,
   type Choices,
   type HandSize,
   type Key,
@@ -30,6 +32,18 @@ export function choiceOf<Word extends string>(
   const word = words.find((each) => each === text);
   if (word === undefined) throw new UsageError(`--${name} takes ${words.join(', ')}, not '${text}'`);
   return word;
+}
+
+/** The words of `--range`. */
+const RANGES = { 'left-hand': 'left hand', 'double-bass': 'double bass' } as const;
+
+function bassOf(call: Call, fallback: BassChoice): BassChoice {
+  const given = textOf(call, 'range');
+  return {
+    feel: textOf(call, 'feel') === undefined ? fallback.feel : choiceOf(call, 'feel', [...BASS_FEELS], 'four'),
+    range:
+      given === undefined ? fallback.range : RANGES[choiceOf(call, 'range', ['left-hand', 'double-bass'], 'left-hand')],
+  };
 }
 
 function seedOf(call: Call, fallback: number): number {
@@ -103,6 +117,7 @@ export function choicesOf(call: Call, base: Choices): Choices {
     seed: seedOf(call, base.seed),
     level: Number(choiceOf(call, 'level', ['1', '2', '3', '4'], `${base.level}`)) as Choices['level'],
     curve: curveOf(call, base.curve),
+    bass: bassOf(call, base.bass),
     hand: handOf(call, base.hand),
   };
 }

@@ -57,8 +57,8 @@ export function makeLesson(chart: Chart, choices: Choices, key: Key | null = nul
   const pins = moves ? transposePins(choices.pins, own.key, key) : choices.pins;
   const analysis = moves ? analyse(inKey, pins.analysis) : own;
   const plan = planRoute(analysis, routeOptionsOf(analysis, choices, pins));
-  const { level, hand, seed } = choices;
-  const parts = makeParts({ analysis, plan, level, hand, random: (name) => randomSource(seed, name) });
+  const { level, hand, seed, bass } = choices;
+  const parts = makeParts({ analysis, plan, level, hand, bass, random: (name) => randomSource(seed, name) });
   const score = buildScore({ chart: inKey, analysis, plan, ...parts });
   return { chart: inKey, choices, analysis, plan, ...parts, score, performance: perform(score) };
 }

@@ -1,11 +1,14 @@
 import {
   accidentalsOf,
   degree,
+  degreeOnStep,
   letterOf,
+  noteAbove,
   notesOfKey,
   pitchClass,
   pitchClassOf,
   spellingsOf,
+  type Chord,
   type Key,
   type Midi,
   type NoteName,
@@ -19,6 +22,8 @@ export interface Approach {
   readonly cost: number;
   /** Whether it leads from this key to that one: a step must lie beside its goal, a dominant within the octave. */
   readonly leadsTo: (from: Midi, to: Midi) => boolean;
+  /** It is the other third of the chord that is left (B over Gm7): only as the last half step of a chromatic climb. */
+  readonly needsClimb: boolean;
 }
 
 /** The half step is the commonest approach (Weimar bass track: 36.8 % against 14.2 and 20.9; C). Costs are our own. */
@@ -61,6 +66,7 @@ function scaleStepInto(goal: NoteName, semitones: -2 | 2, scale: readonly NoteNa
       name,
       cost: COST.scaleStep,
       leadsTo: (from, to) => to - from === -semitones,
+      needsClimb: false,
     },
   ];
 }
@@ -73,24 +79,46 @@ function fifthAbove(goal: NoteName): NoteName {
 }
 
 /**
+ * Whether a note is the third that a chord does not have: major over a minor chord, minor over a major one; a written ♯9 is no
+ * contradiction. Common practice.
+ */
+export function contradictsThird(chord: Chord, note: NoteName): boolean {
+  const third = degreeOnStep(chord, 2);
+  if (third === undefined) return false;
+  const sounds = chord.degrees.map((each) => pitchClassOf(noteAbove(chord.root, each)));
+  const sound = pitchClassOf(note);
+  const [minor, major] = [degree('b3'), degree('3')].map((each) => pitchClassOf(noteAbove(chord.root, each)));
+  return (sound === minor || sound === major) && !sounds.includes(sound);
+}
+
+/**
  * Every way into a note, the commonest first.
  * @param goal the note that is led into: the next chord's root or written bass
  * @param key the goal's key, for the spelling
  * @param scale the notes of the chord-scale that is left
+ * @param leaving the chord that is left, whose third no approach may contradict but at the end of a chromatic climb
  * @example approachesTo(noteName('G'), parseKey('G minor')!, notesOfKey(parseKey('G minor')!)).map((each) => formatNoteName(each.name))
  */
-export function approachesTo(goal: NoteName, key: Key, scale: readonly NoteName[]): Approach[] {
+export function approachesTo(
+  goal: NoteName,
+  key: Key,
+  scale: readonly NoteName[],
+  leaving: Chord | null = null,
+): Approach[] {
   const halfSteps = ([-1, 1] as const).map((semitones): Approach => ({
     kind: semitones === -1 ? 'half step below' : 'half step above',
     name: halfStepBeside(goal, semitones, key),
     cost: COST.halfStep,
     leadsTo: (from, to) => to - from === -semitones,
+    needsClimb: false,
   }));
   const dominant: Approach = {
     kind: 'dominant',
     name: fifthAbove(goal),
     cost: COST.dominant,
     leadsTo: (from, to) => to - from === 5 || from - to === 7,
+    needsClimb: false,
   };
-  return [...halfSteps, ...scaleStepInto(goal, -2, scale), ...scaleStepInto(goal, 2, scale), dominant];
+  const all = [...halfSteps, ...scaleStepInto(goal, -2, scale), ...scaleStepInto(goal, 2, scale), dominant];
+  return all.map((each) => ({ ...each, needsClimb: leaving !== null && contradictsThird(leaving, each.name) }));
 }

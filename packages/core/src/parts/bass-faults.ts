@@ -1,37 +1,75 @@
-import type { Analysis } from '../analysis/index.ts';
-import { midiOf, pitchClassOf } from '../theory/index.ts';
-import { HIGHEST_BASS, LOWEST_BASS } from './bass-line.ts';
-import type { BassNote } from './note.ts';
+import type { Analysis, AnalysedSlot } from '../analysis/index.ts';
+import { degreeOnStep, midiOf, noteAbove, pitchClassOf, type Chord } from '../theory/index.ts';
+import { BASS_KEYS } from './bass-line.ts';
+import type { BassNote, BassRange } from './note.ts';
 
 /** Ways into a goal in semitones: half and whole steps, and the goal's dominant from below or above. Common practice. */
 const WAYS_IN: ReadonlySet<number> = new Set([1, -1, 2, -2, 5, -7]);
+/** Notes that may stand where the one before stood: they say so. */
+const MARKED: ReadonlySet<BassNote['function']> = new Set(['pedal', 'skip']);
+
+/** Whether a sound is the third, major or minor, that the chord does not have. */
+function isOtherThird(chord: Chord, sound: number): boolean {
+  if (degreeOnStep(chord, 2) === undefined) return false;
+  const above = (sound - pitchClassOf(chord.root) + 12) % 12;
+  const own = chord.degrees.map((each) => pitchClassOf(noteAbove(chord.root, each)));
+  return (above === 3 || above === 4) && !own.includes(sound as never);
+}
+
+/** The bars of a line as figures: where each note falls and how far it lies from the bar's first. */
+function figuresOf(slots: readonly AnalysedSlot[], notes: readonly BassNote[]): { text: string; isFree: boolean }[] {
+  const bars = new Map<number, { text: string; first: number; isFree: boolean }>();
+  for (const note of notes) {
+    const played = slots[note.slotIndex]?.played;
+    if (played === undefined) continue;
+    const { startTicks } = played.playedBar;
+    const bar = bars.get(startTicks) ?? { text: '', first: midiOf(note.pitch), isFree: false };
+    bar.text += `${note.startTicks - startTicks}:${midiOf(note.pitch) - bar.first} `;
+    if (note.startTicks !== played.startTicks && note.function !== 'pedal') bar.isFree = true;
+    bars.set(startTicks, bar);
+  }
+  return [...bars.values()];
+}
 
 /**
- * Every rule of the walking bass that notes break: inside its chord and the range, a chord begins on its root or written bass, no
- * pitch twice running across a bar line, an approach leads into what follows. Written from the rules, not from the search.
+ * Every rule of the walking bass that notes break: inside its chord and range; a chord begins on its root or written bass, or over a
+ * pedal point; no unmarked pitch twice running, across a bar line least of all; an approach leads into what follows and is
+ * not the other third of the chord it leaves, unless it ends a climb by half steps; no bar's figure three times running; the last note
+ * is the root. Written from the rules, not from the search.
  */
-export function bassFaults({ slots }: Analysis, notes: readonly BassNote[]): string[] {
-  return notes.flatMap((note, index): string[] => {
+export function bassFaults({ slots }: Analysis, notes: readonly BassNote[], range: BassRange = 'left hand'): string[] {
+  const { lowest, highest } = BASS_KEYS[range];
+  const faults = notes.flatMap((note, index): string[] => {
     const slot = slots[note.slotIndex];
     const at = `bass note ${index + 1}`;
     if (slot === undefined || slot.chord === null) return [`${at} belongs to no chord`];
     const { played, chord } = slot;
-    const faults: string[] = [];
+    const own: string[] = [];
     const key = midiOf(note.pitch);
     if (note.startTicks < played.startTicks || note.startTicks + note.durationTicks > played.endTicks)
-      faults.push(`${at} leaves its chord`);
-    if (key < LOWEST_BASS || key > HIGHEST_BASS) faults.push(`${at} is out of range`);
+      own.push(`${at} leaves its chord`);
+    if (key < lowest || key > highest) own.push(`${at} is out of range`);
     const ground = pitchClassOf(chord.bass ?? chord.root);
-    if (note.startTicks === played.startTicks && key % 12 !== ground) faults.push(`${at} does not begin on the root`);
-    const next = notes[index + 1];
-    if (next === undefined || next.startTicks !== note.startTicks + note.durationTicks) return faults;
-    if (
-      midiOf(next.pitch) === key &&
-      next.startTicks === played.playedBar.startTicks + played.playedBar.bar.durationTicks
-    )
-      faults.push(`${at} stands still across the bar line`);
-    if (note.function === 'approach' && next.slotIndex !== note.slotIndex && !WAYS_IN.has(midiOf(next.pitch) - key))
-      faults.push(`${at} leads nowhere`);
-    return faults;
+    const isPedal = note.function === 'pedal';
+    if (note.startTicks === played.startTicks && key % 12 !== ground && !isPedal)
+      own.push(`${at} does not begin on the root`);
+    const isEnd = note.slotIndex === slots.length - 1 && index === notes.length - 1;
+    if (isEnd && key % 12 !== ground) own.push(`${at} ends elsewhere than on the root`);
+    const [before, next] = [notes[index - 1], notes[index + 1]];
+    if (next === undefined || next.startTicks !== note.startTicks + note.durationTicks) return own;
+    const way = midiOf(next.pitch) - key;
+    if (way === 0 && !MARKED.has(next.function)) own.push(`${at} stands still`);
+    if (note.function !== 'approach' || next.slotIndex === note.slotIndex) return own;
+    if (!WAYS_IN.has(way)) own.push(`${at} leads nowhere`);
+    const climbs = before !== undefined && Math.abs(way) === 1 && key - midiOf(before.pitch) === way;
+    if (isOtherThird(chord, key % 12) && !climbs) own.push(`${at} contradicts the third of ${chord.symbol}`);
+    return own;
   });
+  const figures = figuresOf(slots, notes);
+  const worn = figures.flatMap(({ text, isFree }, index) =>
+    isFree && index >= 2 && figures[index - 1]?.text === text && figures[index - 2]?.text === text
+      ? [`bar ${index + 1} of the line has one figure for the third time`]
+      : [],
+  );
+  return [...faults, ...worn];
 }

@@ -1,7 +1,7 @@
 import type { RandomSource } from '../random.ts';
 import { midi, pitchClassOf, type Midi, type NoteName } from '../theory/index.ts';
 import type { Approach } from './approach-note.ts';
-import type { BassNote } from './note.ts';
+import type { BassNote, BassRange } from './note.ts';
 import type { WalkingTone } from './walking-tones.ts';
 
 /**
@@ -10,6 +10,11 @@ import type { WalkingTone } from './walking-tones.ts';
  */
 export const LOWEST_BASS = 29;
 export const HIGHEST_BASS = 52;
+/** Keys each may play: a double bass from its open E to the G two octaves and a third above, as it sounds. Common practice. */
+export const BASS_KEYS: Readonly<Record<BassRange, { readonly lowest: number; readonly highest: number }>> = {
+  'left hand': { lowest: LOWEST_BASS, highest: HIGHEST_BASS },
+  'double bass': { lowest: 28, highest: 55 },
+};
 /** Where the line likes to be: C2 to D3, above the mud. Common practice. */
 const HOME_LOW = 36;
 const HOME_HIGH = 50;
@@ -20,6 +25,8 @@ const COST = {
   semitone: 2,
   /** A semitone outside the home range. */
   strayed: 1,
+  /** An octave up or down where the line may leap. */
+  octaveLeap: 8,
   /** A motion beyond the octave, on top. */
   wide: 40,
   /** The root on a bar's last beat, before itself, elsewhere than an octave from the root two beats before. */
@@ -44,9 +51,23 @@ export interface BassStep {
   readonly approaches: readonly Approach[];
   /** A root that will be followed by itself across the bar line: R 5 R′ in three. */
   readonly turnsBack: boolean;
+  /** Whether it may stand on the pitch before: a pedal point. */
+  readonly isPedal?: boolean;
+  /** Whether it may leap an octave for little. */
+  readonly leaps?: boolean;
   /** Whether the line should go somewhere: turning back and swaying cost. */
   readonly walks: boolean;
 }
+
+/** What a line of steps keeps to beside the steps' own rules. */
+export interface BassBounds {
+  readonly range: BassRange;
+  /** The key struck just before the line begins, which it does not repeat; null where nobody played. */
+  readonly after: Midi | null;
+  /** Extra cost of a key at a step, by `step:key`: what has been heard often enough. */
+  readonly worn: ReadonlyMap<string, number>;
+}
+export const FREE_BOUNDS: BassBounds = { range: 'left hand', after: null, worn: new Map() };
 
 /** A step at a pitch, with the way there. */
 export interface BassStepChoice {
@@ -62,9 +83,10 @@ export interface BassStepChoice {
 type OpenChoice = Omit<BassStepChoice, 'before'>;
 
 /** Every key of the range that sounds as this note. */
-function keysOf(name: NoteName): Midi[] {
+function keysOf(name: NoteName, range: BassRange): Midi[] {
+  const { lowest, highest } = BASS_KEYS[range];
   const keys: Midi[] = [];
-  for (let key = LOWEST_BASS; key <= HIGHEST_BASS; key++) if (key % 12 === pitchClassOf(name)) keys.push(midi(key));
+  for (let key = lowest; key <= highest; key++) if (key % 12 === pitchClassOf(name)) keys.push(midi(key));
   return keys;
 }
 
@@ -74,8 +96,14 @@ function strayCost(key: number): number {
 
 /** Whether a note may be left towards this key: a scale note by step, a chromatic one by a half step on the way it came. */
 function mayLeave(from: BassStepChoice, to: Midi): boolean {
-  if (from.approach !== null) return from.approach.leadsTo(from.midi, to);
   const way = to - from.midi;
+  if (from.approach !== null) {
+    const climbs = from.before !== null && from.midi - from.before.midi === way && Math.abs(way) === 1;
+    return from.approach.leadsTo(from.midi, to) && (climbs || !from.approach.needsClimb);
+  }
+  // on the far side of the goal: the approach comes from the other
+  if (from.leaving === 'around down') return way === -2 || way === -3;
+  if (from.leaving === 'around up') return way === 2 || way === 3;
   if (from.leaving === 'free') return true;
   if (from.leaving === 'by step') return Math.abs(way) <= 2;
   const on = from.leaving === 'on up' ? 1 : -1;
@@ -85,12 +113,14 @@ function mayLeave(from: BassStepChoice, to: Midi): boolean {
 /** What it costs to go from one pitch to the next; null where it must not be: no pitch comes twice running. */
 export function motionCost(from: BassStepChoice, to: Midi, step: BassStep): number | null {
   const way = to - from.midi;
+  if (way === 0 && from.function === 'pedal' && step.isPedal) return 0;
   if (way === 0 || !mayLeave(from, to)) return null;
   const interval = Math.abs(way);
   const secondBefore = from.before?.midi ?? to;
   const noOctave = step.turnsBack && Math.abs(to - secondBefore) !== 12;
   // what leads in by a leap is judged by its kind, not by its size
-  const size = from.approach === null ? interval * COST.semitone : 0;
+  const isOctave = interval === 12 && step.leaps === true;
+  const size = isOctave ? COST.octaveLeap : from.approach === null ? interval * COST.semitone : 0;
   let cost = size + (interval > 12 ? COST.wide : 0) + (noOctave ? COST.noOctave : 0);
   if (step.walks && from.before !== null) {
     if (to === secondBefore) cost += COST.swayed;
@@ -100,16 +130,16 @@ export function motionCost(from: BassStepChoice, to: Midi, step: BassStep): numb
 }
 
 /** The pitches a step may have, each with its own cost. */
-export function openChoices(step: BassStep, random: RandomSource): OpenChoice[] {
+export function openChoices(step: BassStep, random: RandomSource, range: BassRange = 'left hand'): OpenChoice[] {
   const free = step.tones.flatMap(({ name, function: role, cost, leaving }) => {
     const whim = step.tones.length > 1 ? random.integer(COST.toneWhim + 1) : 0;
-    return keysOf(name).map((key): OpenChoice => {
+    return keysOf(name, range).map((key): OpenChoice => {
       return { name, midi: key, function: role, leaving, approach: null, cost: cost + whim + strayCost(key) };
     });
   });
   const leading = step.approaches.flatMap((approach) => {
     const whim = random.integer(COST.whim + 1);
-    return keysOf(approach.name).map((key): OpenChoice => {
+    return keysOf(approach.name, range).map((key): OpenChoice => {
       const cost = approach.cost + whim + strayCost(key);
       return { name: approach.name, midi: key, function: 'approach', leaving: 'free', approach, cost };
     });
@@ -118,12 +148,18 @@ export function openChoices(step: BassStep, random: RandomSource): OpenChoice[] 
 }
 
 /** The cheapest choice of octaves and approach notes for a stretch without rests, exactly, looking back two notes. */
-export function cheapestBass(steps: readonly BassStep[], random: RandomSource): BassStepChoice[] {
+export function cheapestBass(
+  steps: readonly BassStep[],
+  random: RandomSource,
+  { range, after, worn }: BassBounds = FREE_BOUNDS,
+): BassStepChoice[] {
   let reached: BassStepChoice[] = [];
   for (const [index, step] of steps.entries()) {
     const isLast = index === steps.length - 1;
     // nothing follows that a scale note could lead to
-    const open = openChoices(step, random).filter(({ leaving }) => !isLast || leaving === 'free');
+    const open = openChoices(step, random, range)
+      .filter(({ leaving, midi: at }) => (!isLast || leaving === 'free') && (index > 0 || at !== after))
+      .map((each) => ({ ...each, cost: each.cost + (worn.get(`${index}:${each.midi}`) ?? 0) }));
     if (index === 0) {
       reached = open.map((choice) => ({ ...choice, before: null }));
       continue;

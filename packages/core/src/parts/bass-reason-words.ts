@@ -10,7 +10,11 @@ export type BassReasonCode =
   | 'bass.seventh'
   | 'bass.scale'
   | 'bass.approach'
-  | 'bass.passing';
+  | 'bass.passing'
+  | 'bass.enclosure'
+  | 'bass.pedal'
+  | 'bass.skip'
+  | 'bass.drop';
 
 /** In English, one row a code. `by` is the kind of approach (approach-note.ts). */
 const WORDS: Readonly<Record<BassReasonCode, (args: Reason['args']) => string>> = {
@@ -22,6 +26,10 @@ const WORDS: Readonly<Record<BassReasonCode, (args: Reason['args']) => string>> 
   'bass.scale': ({ note, chord }) => `${note} walks through the scale over ${chord}`,
   'bass.approach': ({ note, by, chord }) => `${note} leads into the next chord after ${chord}: ${by}`,
   'bass.passing': ({ note }) => `${note} is a half step in passing`,
+  'bass.enclosure': ({ note, chord }) => `${note} lies on the far side of the next chord's root after ${chord}`,
+  'bass.pedal': ({ note, chord }) => `${note} is a pedal point under ${chord}`,
+  'bass.skip': ({ note }) => `${note} is struck again off the beat`,
+  'bass.drop': ({ note, chord }) => `${note} drops in triplets through ${chord}`,
 };
 
 function isBassReasonCode(code: string): code is BassReasonCode {

@@ -1,7 +1,7 @@
 export * from './note.ts';
 export * from './part.ts';
 export * from './walking-bass.ts';
-export { LOWEST_BASS, HIGHEST_BASS } from './bass-line.ts';
+export { BASS_KEYS, LOWEST_BASS, HIGHEST_BASS } from './bass-line.ts';
 export { bassFaults } from './bass-faults.ts';
 export { wordsOfBassReason, type BassReasonCode } from './bass-reason-words.ts';
 export type { BassLevel } from './walking-tones.ts';

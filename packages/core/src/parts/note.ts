@@ -28,7 +28,8 @@ export interface BassChoice {
 
 /** A walking-bass note. */
 export interface BassNote extends PartNote {
-  readonly function: 'root' | 'bass' | 'fifth' | 'third' | 'seventh' | 'scale' | 'approach';
+  readonly function:
+    'root' | 'bass' | 'fifth' | 'third' | 'seventh' | 'scale' | 'enclosure' | 'approach' | 'pedal' | 'skip' | 'drop';
 }
 
 /** A right-hand note with its finger in a position. */

@@ -8,7 +8,7 @@ import { arpeggioStudy } from './arpeggios.ts';
 import { bassFaults } from './bass-faults.ts';
 import { wordsOfBassReason } from './bass-reason-words.ts';
 import { chorusFaults, improviseChorus, wordsOfChorusFault, wordsOfChorusReason } from './chorus/index.ts';
-import type { BassNote, HandNote, PartNote } from './note.ts';
+import type { BassChoice, BassNote, HandNote, PartNote } from './note.ts';
 import { walkBass } from './walking-bass.ts';
 
 /** What each part's notes are. A new part begins here and in the table below; nothing else lists parts. */
@@ -32,6 +32,7 @@ export interface PartSources {
   /** 1 (plain) to 4 (free). */
   readonly level: 1 | 2 | 3 | 4;
   readonly hand: HandSize;
+  readonly bass: BassChoice;
   /** A random source of its own for each name, so that a change in one part leaves the others as they are. */
   readonly random: (name: string) => RandomSource;
 }
@@ -96,7 +97,7 @@ const TABLE: { readonly [Id in PartId]: Part<PartNotes[Id][number]> } = {
     hasFingers: false,
     hasThumbs: false,
     hasPhrases: false,
-    search: ({ analysis, level, random }) => walkBass(analysis, random('bass'), level === 4 ? 3 : level),
+    search: ({ analysis, level, bass, random }) => walkBass(analysis, random('bass'), { level, ...bass }),
     faults: ({ analysis }, notes) => bassFaults(analysis, notes),
     words: wordsOfBassReason,
   },

@@ -60,6 +60,8 @@ function faultsOf(analysis: Analysis, notes: readonly BassNote[]): string[] {
         if (key === midiOf((own[beat - 1] as BassNote).pitch)) say('stands still before a change');
         if (Math.abs(accidentalsOf(note.pitch.name)) > 1 && Math.abs(way) <= 2)
           say('is spelled with a double accidental');
+      } else if (played.index === analysis.slots.length - 1) {
+        if (last && sound !== pitchClassOf(ground)) say('does not end on its ground');
       } else if (beat % 2 === 0) {
         if (sound !== pitchClassOf(ground)) say(`beat ${beat + 1} is not its ground`);
       } else if (note.function === 'approach') say('approaches too early');
@@ -73,20 +75,20 @@ describe('walkBass', () => {
   it('alternates root and fifth and approaches the next root', () => {
     const line = lineOf('| Dm7 | G7 | Cmaj7 | % |');
     expect(functionsOf(line)).toBe(
-      'root fifth root approach root fifth root approach root fifth root fifth root fifth root fifth',
+      'root fifth root approach root fifth root approach root fifth root fifth root root fifth root',
     );
     expect(namesOf(line.slice(0, 3))).toBe('D A D');
-    expect(namesOf(line.slice(8))).toBe('C G C G C G C G');
+    expect(namesOf(line.slice(8))).toBe('C G C G C C G C');
   });
 
   it("takes the chord's own fifth: b5, #5, and the b5 of alt", () => {
-    expect(namesOf(lineOf('| Bm7b5 |'))).toBe('B F B F');
-    expect(namesOf(lineOf('| C+7 |'))).toBe('C G# C G#');
-    expect(namesOf(lineOf('| Calt |'))).toBe('C Gb C Gb');
+    expect(namesOf(lineOf('| Bm7b5 | % |').slice(0, 4))).toBe('B F B F');
+    expect(namesOf(lineOf('| C+7 | % |').slice(0, 4))).toBe('C G# C G#');
+    expect(namesOf(lineOf('| Calt | % |').slice(0, 4))).toBe('C Gb C Gb');
   });
 
   it('has root and approach over two beats, the root alone over one', () => {
-    expect(functionsOf(lineOf('| Dm7 G7 | Cmaj7 |'))).toBe('root approach root approach root fifth root fifth');
+    expect(functionsOf(lineOf('| Dm7 G7 | Cmaj7 |'))).toBe('root approach root approach root root fifth root');
     expect(namesOf(lineOf('| Dm7 Em7 Fmaj7 G7 |'))).toBe('D E F G');
   });
 
@@ -166,7 +168,7 @@ describe('walkBass', () => {
   it('says in words what every note is for', () => {
     const analysis = analysisOf('| Dm7 | G7 | C/E | Bbmaj7 | A7 | Dm7 | % |');
     for (const level of [1, 2, 3] as const) {
-      for (const { why, pitch } of walkBass(analysis, randomSource(2, 'bass'), level)) {
+      for (const { why, pitch } of walkBass(analysis, randomSource(2, 'bass'), { level })) {
         const words = wordsOfBassReason(why);
         expect(words).not.toMatch(/undefined/u);
         expect(words.startsWith(typeset(formatNoteName(pitch.name)))).toBe(true);
@@ -209,7 +211,7 @@ describe.each([2, 3] as const)('walkBass, level %i', (level) => {
       if (beat === 0 && sound !== pitchClassOf(chord.bass ?? chord.root)) say('does not begin on its ground');
       if (follows && keyOf(before) === keyOf(note)) say('stands still');
       if (keyOf(note) < LOWEST_BASS || keyOf(note) > HIGHEST_BASS) say('is out of range');
-      if (beat > 0 && beat % 2 === 0 && note.function !== 'approach') {
+      if (beat > 0 && beat % 2 === 0 && note.function !== 'approach' && note.function !== 'enclosure') {
         const tones = new Set(chordToneDegrees(chord).map((each) => pitchClassOf(noteAbove(chord.root, each))));
         const fifth = pitchClassOf(noteAbove(chord.root, degree('b5')));
         const isGround = chord.bass !== null && sound === pitchClassOf(chord.bass);
@@ -241,7 +243,7 @@ describe.each([2, 3] as const)('walkBass, level %i', (level) => {
     return faults;
   }
   const freely = (analysis: Analysis, seed: number): BassNote[] =>
-    walkBass(analysis, randomSource(seed, 'bass'), level);
+    walkBass(analysis, randomSource(seed, 'bass'), { level });
 
   it('keeps its rules over any chords in any metre', () => {
     fc.assert(
@@ -258,7 +260,7 @@ describe.each([2, 3] as const)('walkBass, level %i', (level) => {
     const [plain, free] = [walkBass(analysis, randomSource(1, 'bass')), freely(analysis, 1)];
     expect(free.map((note) => note.startTicks)).toEqual(plain.map((note) => note.startTicks));
     const kinds = new Set(free.map((note) => note.function));
-    for (const kind of ['root', 'third', 'approach', 'scale']) expect(kinds).toContain(kind);
+    for (const kind of ['root', 'third', 'approach', level === 2 ? 'seventh' : 'scale']) expect(kinds).toContain(kind);
     const steps = (notes: readonly BassNote[]): number =>
       notes.filter(
         (note, at) => at > 0 && Math.abs(midiOf(note.pitch) - midiOf((notes[at - 1] as BassNote).pitch)) <= 4,

@@ -1,6 +1,6 @@
 import type { Analysis, AnalysedSlot, Reason } from '../analysis/index.ts';
 import { beatTicksOf } from '../chart/index.ts';
-import type { RandomSource } from '../random.ts';
+import { randomSource, type RandomSource } from '../random.ts';
 import {
   accidentalsOf,
   degree,
@@ -10,16 +10,23 @@ import {
   pitchAt,
   pitchClassOf,
   type Chord,
+  type Key,
+  type Midi,
   type NoteName,
 } from '../theory/index.ts';
-import { approachesTo } from './approach-note.ts';
-import { cheapestBass, type BassStepChoice, type BassStep } from './bass-line.ts';
+import { approachesTo, contradictsThird, type Approach } from './approach-note.ts';
+import { cheapestBass, type BassBounds, type BassStep, type BassStepChoice } from './bass-line.ts';
+import { pulsesOf, usualFeel } from './bass-pulse.ts';
 import type { BassReasonCode } from './bass-reason-words.ts';
-import type { BassNote } from './note.ts';
+import { breakTime, pedalsOf } from './broken-time.ts';
+import type { BassChoice, BassFeel, BassNote } from './note.ts';
 import { walkingTones, type BassLevel, type WalkingTone } from './walking-tones.ts';
 
 /** A tone that nothing else could stand for. */
 const UNWEIGHED = { cost: 0, leaving: 'free' } as const;
+
+/** An enclosure beside a chord tone; our own, so that it comes now and then. */
+const ENCLOSURE_COST = 7;
 
 /** What the left hand plays as the chord's ground: the written bass, else the root. */
 function groundOf(chord: Chord): NoteName {
@@ -36,16 +43,6 @@ function fifthOf(chord: Chord): NoteName {
   return Math.abs(accidentalsOf(flatFifth)) <= 1 ? flatFifth : noteAbove(chord.root, degree('#11'));
 }
 
-/** Starts of the slot's beats: its own start, then every beat line of the bar inside it. */
-function beatStarts({ played }: AnalysedSlot): number[] {
-  const { startTicks: barStart, bar } = played.playedBar;
-  const beat = beatTicksOf(bar.meter);
-  const starts = [played.startTicks];
-  const firstLine = barStart + Math.ceil((played.startTicks - barStart + 1) / beat) * beat;
-  for (let line = firstLine; line < played.endTicks; line += beat) starts.push(line);
-  return starts;
-}
-
 /** Root and fifth in turn, the written bass for the root. */
 function plainTone(chord: Chord, beat: number): WalkingTone {
   const ground = groundOf(chord);
@@ -58,15 +55,53 @@ function plainTone(chord: Chord, beat: number): WalkingTone {
     : { name: fifth, function: 'fifth', ...UNWEIGHED };
 }
 
-function stepsOfSlot(analysis: Analysis, index: number, level: BassLevel): BassStep[] {
+/** The root that ends the line, from its fifth: R 5 R, and over an even number of notes R R′ 5 R. */
+function closingTone(chord: Chord, place: number, count: number): WalkingTone {
+  const fromEnd = count - 1 - place;
+  if (fromEnd === 0 || place === 0 || (place === 1 && count % 2 === 0)) return plainTone(chord, 0);
+  return plainTone(chord, fromEnd);
+}
+
+/** Notes on the far side of the goal, before a half step from the other: F♯ or E♭ and D♭ around D. Common practice. */
+function enclosures(goal: NoteName, key: Key, scale: readonly NoteName[]): WalkingTone[] {
+  return approachesTo(goal, key, scale)
+    .filter(({ kind }) => kind !== 'dominant')
+    .map(({ name, kind }) => ({
+      name,
+      function: 'enclosure',
+      cost: ENCLOSURE_COST,
+      leaving: kind.endsWith('above') ? 'around down' : 'around up',
+    }));
+}
+
+/** What an eighth before a long note may be inside a chord: root or fifth, from level 2 any chord tone. */
+function pickUpTones({ chordScales, reading }: AnalysedSlot, chord: Chord, level: BassLevel): WalkingTone[] {
+  if (level === 1) return [plainTone(chord, 0), plainTone(chord, 1)];
+  return walkingTones(chord, chordScales[0], reading.key, groundOf(chord), fifthOf(chord), 'strong', level);
+}
+
+interface SlotSteps {
+  readonly analysis: Analysis;
+  readonly index: number;
+  readonly level: BassLevel;
+  readonly feel: BassFeel;
+  /** Slots under which a pedal point lies, with its note. */
+  readonly pedals: ReadonlyMap<number, NoteName>;
+}
+
+function stepsOfSlot({ analysis, index, level, feel, pedals }: SlotSteps): BassStep[] {
   const slot = analysis.slots[index] as AnalysedSlot;
   const { chord } = slot;
   if (chord === null) return [];
   const following = analysis.slots[index + 1];
   const next = following?.chord ?? null;
   const changes = next !== null && next.symbol !== chord.symbol;
-  const starts = beatStarts(slot);
+  const pedal = pedals.get(index);
+  const goal = next === null ? null : (pedals.get(index + 1) ?? groundOf(next));
+  const starts = pulsesOf(slot.played, feel, changes);
   const ground = groundOf(chord);
+  const scale = slot.chordScales[0]?.notes ?? [];
+  const { playedBar } = slot.played;
   return starts.map((startTicks, beat): BassStep => {
     const isLast = beat === starts.length - 1;
     const place = {
@@ -75,22 +110,40 @@ function stepsOfSlot(analysis: Analysis, index: number, level: BassLevel): BassS
       durationTicks: (starts[beat + 1] ?? slot.played.endTicks) - startTicks,
       approaches: [],
       turnsBack: false,
+      isPedal: pedal !== undefined,
       walks: level > 1,
+      leaps: level > 2,
     };
-    if (following !== undefined && changes && beat > 0 && isLast) {
-      const approaches = approachesTo(groundOf(next), following.reading.key, slot.chordScales[0]?.notes ?? []);
-      return { ...place, tones: [], approaches };
+    const staysOnPedal = pedal !== undefined && pedals.get(index + 1) === pedal;
+    if (following !== undefined && goal !== null && changes && beat > 0 && isLast && !staysOnPedal)
+      return { ...place, isPedal: false, tones: [], approaches: leadingInto(goal, following, scale, chord) };
+    if (pedal !== undefined) return { ...place, tones: [{ name: pedal, function: 'pedal', ...UNWEIGHED }] };
+    if (feel === 'even' && !(following === undefined && isLast)) {
+      const isLong = (at: number): boolean => (at - playedBar.startTicks) % beatTicksOf(playedBar.bar.meter) === 0;
+      const order = starts.slice(0, beat).filter(isLong).length;
+      const tones = isLong(startTicks) ? [plainTone(chord, order)] : pickUpTones(slot, chord, level);
+      return { ...place, tones };
+    }
+    if (following === undefined) {
+      if (isLast || level === 1) return { ...place, tones: [closingTone(chord, beat, starts.length)] };
     }
     if (beat > 0 && level !== 1) {
-      const strength = beat % 2 === 0 ? 'strong' : 'weak';
-      return {
-        ...place,
-        tones: walkingTones(chord, slot.chordScales[0], slot.reading.key, ground, fifthOf(chord), strength, level),
-      };
+      const isBar = (startTicks - playedBar.startTicks) % playedBar.bar.durationTicks === 0;
+      const strength = isBar ? 'first' : beat % 2 === 0 ? 'strong' : 'weak';
+      const tones = walkingTones(chord, slot.chordScales[0], slot.reading.key, ground, fifthOf(chord), strength, level);
+      const around =
+        level >= 3 && changes && goal !== null && beat === starts.length - 2 && following !== undefined
+          ? enclosures(goal, following.reading.key, scale).filter(({ name }) => !contradictsThird(chord, name))
+          : [];
+      return { ...place, tones: [...tones, ...around] };
     }
     const turnsBack = level === 1 && beat % 2 === 0 && isLast && beat > 0 && next !== null;
     return { ...place, tones: [plainTone(chord, beat)], turnsBack };
   });
+}
+
+function leadingInto(goal: NoteName, { reading }: AnalysedSlot, scale: readonly NoteName[], chord: Chord): Approach[] {
+  return approachesTo(goal, reading.key, scale, chord);
 }
 
 /** Steps that follow each other without a rest. */
@@ -112,7 +165,11 @@ const WHY: Readonly<Record<BassNote['function'], BassReasonCode>> = {
   third: 'bass.third',
   seventh: 'bass.seventh',
   scale: 'bass.scale',
+  enclosure: 'bass.enclosure',
   approach: 'bass.approach',
+  pedal: 'bass.pedal',
+  skip: 'bass.skip',
+  drop: 'bass.drop',
 };
 
 /** What a note is for: its name, its chord, and for an approach its kind. */
@@ -125,29 +182,90 @@ function reasonOf({ name, function: role, leaving, approach }: BassStepChoice, c
   };
 }
 
+/** How a bass walks; see BassChoice. */
+export interface BassOptions extends BassChoice {
+  readonly level: BassLevel;
+  /** The key that was struck just before, in the chorus before this one; null where nothing was. */
+  readonly after: Midi | null;
+}
+
+const PLAIN: BassOptions = { level: 1, feel: null, range: 'left hand', after: null };
+
+/** Bars that share their figure with the two before them, as indices of a stretch's steps; bars whose notes all begin chords have no choice. */
+function wornSteps(analysis: Analysis, steps: readonly BassStep[], line: readonly BassStepChoice[]): number[] {
+  const bars: { figure: string; steps: number[]; isForced: boolean }[] = [];
+  let bar = Number.NaN;
+  for (const [index, step] of steps.entries()) {
+    const { played } = analysis.slots[step.slotIndex] as AnalysedSlot;
+    const { startTicks } = played.playedBar;
+    if (startTicks !== bar) bars.push({ figure: '', steps: [], isForced: true });
+    bar = startTicks;
+    const here = bars.at(-1) as (typeof bars)[number];
+    const first = line[here.steps[0] ?? index] as BassStepChoice;
+    here.figure += `${step.startTicks - startTicks}:${(line[index] as BassStepChoice).midi - first.midi} `;
+    here.steps.push(index);
+    if (step.startTicks !== played.startTicks && step.isPedal !== true) here.isForced = false;
+  }
+  return bars.flatMap(({ figure, steps: own, isForced }, index) => {
+    const run = index >= 2 && bars[index - 1]?.figure === figure && bars[index - 2]?.figure === figure;
+    return run && !isForced ? own : [];
+  });
+}
+
+/** How often a stretch is led anew to be rid of worn bars, and what a worn key then costs more. */
+const MOST_TRIES = 24;
+const WORN_COST = 14;
+
+/** The cheapest line whose bars never have one figure three times running. */
+function freshBass(
+  analysis: Analysis,
+  steps: readonly BassStep[],
+  random: RandomSource,
+  bounds: Omit<BassBounds, 'worn'>,
+): BassStepChoice[] {
+  const whims = random.integer(0x7fffffff);
+  const worn = new Map<string, number>();
+  let line: BassStepChoice[] = [];
+  for (let tries = 0; tries < MOST_TRIES; tries++) {
+    line = cheapestBass(steps, randomSource(whims, 'bass whims'), { ...bounds, worn });
+    const tired = line.length === steps.length ? wornSteps(analysis, steps, line) : [];
+    if (tired.length === 0) break;
+    for (const index of tired) {
+      const place = `${index}:${(line[index] as BassStepChoice).midi}`;
+      worn.set(place, (worn.get(place) ?? 0) + WORN_COST);
+    }
+  }
+  return line;
+}
+
 /**
- * A walking bass for the left hand, a note a beat. Level 1: the chord's own root and fifth in turn. At every level a chord
- * begins on its root, or its written bass; the last beat before a change approaches the next one by a half step, a scale
- * step or its dominant; two-beat chords have root and approach, one-beat chords their root; N.C. rests; no pitch comes twice
- * running (where the root would, R 5 R′ | R in three, it takes the octave). Level 2 walks in between through chord and
- * chord-scale, chord tones on the strong beats; level 3 also through the half steps between. The line is the cheapest in
- * motion, found exactly. Common practice.
+ * A walking bass. Level 1: root and fifth in turn; 2: chord tones; 3: scale and chromatic passing notes, and the next root enclosed; 4: as
+ * well pedal points, triplet drops and broken time. At every level a chord begins on its root, or its written bass; the last note
+ * before a change approaches the next one by a half step, a scale step or its dominant, never as the other third of the
+ * chord it leaves, unless it ends a chromatic climb; N.C. rests; no pitch comes twice running, no bar's figure three times; the last
+ * note is the root. Feel says where notes fall (bass-pulse.ts). The line is the cheapest in motion. Common practice.
  * @param random its own named source: the same gives the same line
  * @example walkBass(analysis, randomSource(1, 'bass'))[0]?.function // → 'root'
  */
-export function walkBass(analysis: Analysis, random: RandomSource, level: BassLevel = 1): BassNote[] {
-  const steps = analysis.slots.flatMap((_, index) => stepsOfSlot(analysis, index, level));
-  return stretchesOf(steps).flatMap((stretch) =>
-    cheapestBass(stretch, random).map((choice, index): BassNote => {
-      const step = stretch[index] as BassStep;
-      return {
-        slotIndex: step.slotIndex,
-        startTicks: step.startTicks,
-        durationTicks: step.durationTicks,
-        pitch: pitchAt(choice.name, choice.midi),
-        function: choice.function,
-        why: reasonOf(choice, analysis.slots[step.slotIndex]?.chord?.symbol ?? ''),
-      };
-    }),
+export function walkBass(analysis: Analysis, random: RandomSource, options: Partial<BassOptions> = {}): BassNote[] {
+  const { level, feel: chosen, range, after } = { ...PLAIN, ...options };
+  const feel = chosen ?? usualFeel(analysis.chart);
+  const pedals = level === 4 ? pedalsOf(analysis, random) : new Map<number, NoteName>();
+  const steps = analysis.slots.flatMap((_, index) => stepsOfSlot({ analysis, index, level, feel, pedals }));
+  const line = stretchesOf(steps).flatMap((stretch, place) =>
+    freshBass(analysis, stretch, random, { range, after: place === 0 ? after : null }).map(
+      (choice, index): BassNote => {
+        const step = stretch[index] as BassStep;
+        return {
+          slotIndex: step.slotIndex,
+          startTicks: step.startTicks,
+          durationTicks: step.durationTicks,
+          pitch: pitchAt(choice.name, choice.midi),
+          function: choice.function,
+          why: reasonOf(choice, analysis.slots[step.slotIndex]?.chord?.symbol ?? ''),
+        };
+      },
+    ),
   );
+  return level === 4 && feel === 'four' ? breakTime(analysis, line, range, random) : line;
 }

@@ -15,8 +15,8 @@ import {
 } from '../theory/index.ts';
 import type { BassNote } from './note.ts';
 
-/** How freely the bass walks: 1 root and fifth, 2 through chord and scale, 3 with chromatic passing notes. */
-export type BassLevel = 1 | 2 | 3;
+/** How freely the bass walks: 1 root and fifth, 2 chord tones, 3 scale and chromatic notes, 4 broken time as well. */
+export type BassLevel = 1 | 2 | 3 | 4;
 
 /** A note a freer bass may take inside a chord. */
 export interface WalkingTone {
@@ -25,12 +25,14 @@ export interface WalkingTone {
   /** Integer; see COST. */
   readonly cost: number;
   /** How it must be left: by step where it is no chord tone; a chromatic one by half steps on, the way it came. */
-  readonly leaving: 'free' | 'by step' | 'on up' | 'on down';
+  readonly leaving: 'free' | 'by step' | 'on up' | 'on down' | 'around up' | 'around down';
 }
 
 /** Integer costs beside the motion's own (walking-bass.ts). Our own. */
 const COST = {
   /** On a strong beat third and fifth tell more than the root again; the seventh is best on its way down. */
+  /** A chord that goes on into another bar is mostly heard from its root again. */
+  first: { root: 0, bass: 0, third: 6, fifth: 5, seventh: 9 },
   strong: { root: 3, bass: 3, third: 0, fifth: 0, seventh: 4 },
   weak: { root: 6, bass: 6, third: 0, fifth: 0, seventh: 0 },
   scale: 7,
@@ -81,8 +83,8 @@ function chromaticTones(notes: readonly NoteName[], key: Key): WalkingTone[] {
 }
 
 /**
- * What a bass of level 2 or 3 may play on a beat inside a chord: chord tones on strong beats, on weak ones the chord-scale
- * too, and at level 3 the half steps between. A scale note is left by step. Common practice.
+ * What a bass of level 2 or more may play on a beat inside a chord: chord tones on strong beats, on weak ones from level 3 the
+ * chord-scale and the half steps between too. A scale note is left by step. Common practice.
  * @param key the region's key, for the spelling of passing notes
  * @param ground the written bass, else the root
  * @param fifth the chord's own fifth
@@ -93,8 +95,8 @@ export function walkingTones(
   key: Key,
   ground: NoteName,
   fifth: NoteName,
-  beat: 'strong' | 'weak',
-  level: 2 | 3,
+  beat: 'first' | 'strong' | 'weak',
+  level: 2 | 3 | 4,
 ): WalkingTone[] {
   const costs = COST[beat];
   const own = chord.bass === null ? 'root' : 'bass';
@@ -103,7 +105,7 @@ export function walkingTones(
     const name = Math.abs(accidentalsOf(written)) > 1 ? (readable(written, key) ?? written) : written;
     tones.push({ name, function: role, cost: costs[role], leaving: 'free' });
   }
-  if (beat === 'strong' || chordScale === undefined) return tones;
+  if (beat !== 'weak' || level === 2 || chordScale === undefined) return tones;
   const taken = new Set(tones.map(({ name }) => pitchClassOf(name)));
   const avoid = new Set(chordScale.avoid.map(({ note }) => pitchClassOf(note)));
   for (const note of chordScale.notes) {
@@ -112,5 +114,5 @@ export function walkingTones(
     const cost = avoid.has(pitchClassOf(note)) ? COST.avoid : COST.scale;
     tones.push({ name, function: 'scale', cost, leaving: 'by step' });
   }
-  return level === 3 ? [...tones, ...chromaticTones(chordScale.notes, key)] : tones;
+  return [...tones, ...chromaticTones(chordScale.notes, key)];
 }

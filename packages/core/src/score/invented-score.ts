@@ -13,7 +13,14 @@ export function sourcesOf(text: string, seed = 1, level: ChorusLevel = 1): Score
     chart: inventedChart(text),
     analysis,
     plan,
-    ...makeParts({ analysis, plan, level, hand: 'medium', random: (name) => randomSource(seed, name) }),
+    ...makeParts({
+      analysis,
+      plan,
+      level,
+      hand: 'medium',
+      bass: { feel: null, range: 'left hand' },
+      random: (name) => randomSource(seed, name),
+    }),
   };
 }
 

@@ -14,7 +14,7 @@ import type { TrioParts } from '../../performance/index.ts';
 import type { Analysis } from '../../analysis/index.ts';
 import { barTicksOf } from '../../chart/index.ts';
 import { randomSource } from '../../random.ts';
-import { midi, midiOf, pitchAt, pitchClassOf, type Chord } from '../../theory/index.ts';
+import { midi, midiOf, pitchAt, pitchClassOf, type Chord, type Midi } from '../../theory/index.ts';
 import type { Lesson } from '../lesson.ts';
 
 /** Which time through, and how. */
@@ -26,6 +26,8 @@ export interface ChorusOrder {
   readonly voicings: VoicingStyle;
   /** Whose chorus comes after; null where the piece ends. */
   readonly next: Lesson | null;
+  /** The bass's last key in the chorus before, which it does not strike again at once; null where nothing came before. */
+  readonly after: Midi | null;
 }
 
 /**
@@ -53,7 +55,7 @@ function leadingOn(analysis: Analysis, next: Analysis): Analysis {
  * What everyone plays in one chorus of a lesson. The first time through, line and bass are the printed ones; then each draws
  * from a source of its own, and the bass leads on into what comes after. The comping listens to the demonstration line also where that is not heard, so that a student finds room.
  */
-export function partsOfChorus(lesson: Lesson, { time, tempoBpm, kit, voicings, next }: ChorusOrder): TrioParts {
+export function partsOfChorus(lesson: Lesson, { time, tempoBpm, kit, voicings, next, after }: ChorusOrder): TrioParts {
   const { analysis, plan, chart, choices } = lesson;
   const named = (part: string) => randomSource(choices.seed, time === 0 ? part : `${part} ${time + 1}`);
   const line =
@@ -64,7 +66,7 @@ export function partsOfChorus(lesson: Lesson, { time, tempoBpm, kit, voicings, n
   const bass =
     time === 0
       ? lesson.bass
-      : walkBass(goesOn, named('bass'), choices.level === 4 ? 3 : choices.level).filter(
+      : walkBass(goesOn, named('bass'), { level: choices.level, ...choices.bass, after }).filter(
           ({ slotIndex }) => slotIndex < analysis.slots.length,
         );
   return {
@@ -84,15 +86,19 @@ export function partsOfChorus(lesson: Lesson, { time, tempoBpm, kit, voicings, n
 
 /**
  * A walking line whose last note lies beside the first one of the line that follows: moved by an octave where it is a half step
- * from it in another octave and the hand has the key. What is printed stays as it is.
+ * from it in another octave, or the same key, and the hand has the other one. What is printed moves
+ * only off the same key.
+ * @param isPrinted whether the line is the one on paper
  */
-export function landingOn(parts: TrioParts, next: TrioParts): TrioParts {
+export function landingOn(parts: TrioParts, next: TrioParts, isPrinted: boolean): TrioParts {
   const last = parts.bass.at(-1);
   const first = next.bass.find(({ startTicks }) => startTicks >= 0);
   if (last === undefined || first === undefined) return parts;
   const way = midiOf(first.pitch) - midiOf(last.pitch);
-  if (Math.abs(way) !== 11 && Math.abs(way) !== 13) return parts;
-  const octaves = Math.sign(way);
+  // another key may begin on the very note this one ends on
+  const isSame = way === 0;
+  if (!isSame && (isPrinted || (Math.abs(way) !== 11 && Math.abs(way) !== 13))) return parts;
+  const octaves = isSame ? (midiOf(last.pitch) + 12 > HIGHEST_BASS ? -1 : 1) : Math.sign(way);
   const key = midiOf(last.pitch) + 12 * octaves;
   if (key < LOWEST_BASS || key > HIGHEST_BASS) return parts;
   const moved = { ...last, pitch: { ...last.pitch, octave: last.pitch.octave + octaves } };

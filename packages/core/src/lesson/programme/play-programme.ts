@@ -2,7 +2,7 @@ import { barTicksOf, type Chart, type Meter } from '../../chart/index.ts';
 import { kitAt, type DrumKit } from '../../parts/index.ts';
 import { performTrio, type TrioParts, type TrioPlayer } from '../../performance/index.ts';
 import { UNWATCHED, type Progress } from '../../progress.ts';
-import { formatKey, type Key } from '../../theory/index.ts';
+import { formatKey, midiOf, type Key, type Midi } from '../../theory/index.ts';
 import type { Choices, Lesson } from '../lesson.ts';
 import { makeLesson } from '../make-lesson.ts';
 import { endingOf, landingOn, partsOfChorus } from './chorus-parts.ts';
@@ -160,6 +160,7 @@ export function playProgramme(
 
   const times = timesOf(choruses);
   const ahead = new Map<number, TrioParts>();
+  const lastBassKeys = new Map<number, Midi>();
   /** The parts of a chorus, made once; undefined past the last. */
   const partsAt = (index: number): TrioParts | undefined => {
     const chorus = choruses[index];
@@ -174,8 +175,11 @@ export function playProgramme(
         kit: kitAt(tempoBpm),
         voicings,
         next: after === undefined ? null : lessonIn(after.key),
+        after: lastBassKeys.get(index - 1) ?? null,
       });
     ahead.set(index, parts);
+    const last = parts.bass.at(-1);
+    if (last !== undefined) lastBassKeys.set(index, midiOf(last.pitch));
     return parts;
   };
 
@@ -197,7 +201,7 @@ export function playProgramme(
     }
     const own = partsAt(index) as TrioParts;
     const next = partsAt(index + 1);
-    const parts = next === undefined || time === 0 ? own : landingOn(own, next);
+    const parts = next === undefined ? own : landingOn(own, next, time === 0);
     ahead.delete(index);
     const { meter } = lesson.chart;
     put({ kind: 'chorus', tempoBpm, meter, key, time: time + 1 }, parts, players, seedOf(choices.seed, index), time);

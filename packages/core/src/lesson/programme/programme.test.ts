@@ -186,7 +186,7 @@ describe('playProgramme', () => {
   it('strays in time within its bounds, from note to note rather than at random', () => {
     const choruses = inTurn({ keys: [E_FLAT], tempi: [120], choruses: 12, players: ['bass'] });
     const bass = by(play(TUNE.replace('key:', 'feel: even\nkey:'), { choruses, countInBars: 0 }), 'bass').slice(0, -1);
-    const late = bass.map(({ startSeconds }) => startSeconds - Math.round(startSeconds / 0.5) * 0.5);
+    const late = bass.map(({ startSeconds }) => startSeconds - Math.round(startSeconds / 0.25) * 0.25);
     expect(late.length).toBeGreaterThan(300);
     // docs/sound.md: the bass by at most 9 ms
     for (const each of late) expect(Math.abs(each)).toBeLessThanOrEqual(0.009 + 1e-9);

@@ -1,4 +1,4 @@
-import type { Analysis } from '../../analysis/index.ts';
+import type { AnalysedSlot, Analysis } from '../../analysis/index.ts';
 import { beatTicksOf, type PlayedBar } from '../../chart/index.ts';
 import type { RandomSource } from '../../random.ts';
 import { midiOf, type Pitch } from '../../theory/index.ts';
@@ -95,6 +95,25 @@ interface Strike {
   readonly startTicks: number;
   readonly cellTicks: number;
   readonly length: 'short' | 'long';
+  /** The slot it is there for, where without it that chord would not sound at all. */
+  readonly forSlot?: number;
+}
+
+/** Where a slot's chord is struck that no figure strikes: on the beat with the fewest onsets of the line, the first of them. */
+function strikeFor({ played }: AnalysedSlot, solo: readonly SoloNote[]): Strike {
+  const { bar } = played.playedBar;
+  const beat = beatTicksOf(bar.meter);
+  let [startTicks, fewest] = [played.startTicks, Number.POSITIVE_INFINITY];
+  for (let at = played.startTicks; at < played.endTicks; at += beat) {
+    const onsets = solo.filter((note) => note.startTicks >= at && note.startTicks < at + beat).length;
+    if (onsets < fewest) [startTicks, fewest] = [at, onsets];
+  }
+  return {
+    startTicks,
+    cellTicks: compCellTicks(bar.meter),
+    length: fewest === 0 ? 'long' : 'short',
+    forSlot: played.index,
+  };
 }
 
 function strikesOf(bars: readonly PlayedBar[], solo: readonly SoloNote[], random: RandomSource): Strike[] {
@@ -115,7 +134,8 @@ function strikesOf(bars: readonly PlayedBar[], solo: readonly SoloNote[], random
 }
 
 /** The slot a stroke belongs to: one that begins with the very next cell is pushed. */
-function slotOfStrike({ slots }: Analysis, { startTicks, cellTicks }: Strike): number {
+function slotOfStrike({ slots }: Analysis, { startTicks, cellTicks, forSlot }: Strike): number {
+  if (forSlot !== undefined) return forSlot;
   const here = slots.findIndex(({ played }) => played.startTicks <= startTicks && startTicks < played.endTicks);
   const next = slots[here + 1];
   const pushes = next !== undefined && next.chord !== null && next.played.startTicks - startTicks === cellTicks;
@@ -130,15 +150,22 @@ function belowSolo({ pitches }: Voicing, solo: readonly SoloNote[], from: number
   return pitches.filter((pitch) => midiOf(pitch) < lowest);
 }
 
-/**
- * The left hand's chords in a trio: voicings led through the whole form, struck in rhythms of the metre. Where the right hand is
- * busy it plays less, in its rests it answers; it stays below it, and a chord that comes on the last cell before a change is
- * already the coming one. Common practice; weights are our own.
- * @example comp(analysis, { style: 'rootless', solo: chorus, random: randomSource(1, 'comping') })
- */
-export function comp(analysis: Analysis, { style, solo, random }: CompingOptions): CompChord[] {
-  const voicings = leadVoicings(analysis, style, ceilingsOf(analysis, solo));
-  const strikes = strikesOf(analysis.form.bars, solo, random);
+/** Lowest key of a chord that had to go under the line. Common practice: two voices a third apart are still clear there. */
+const LOWEST_UNDER = 46;
+
+/** What of a voicing is struck under a low line where the chord must sound: its two lowest notes, an octave down if there is room. */
+function underSolo({ pitches }: Voicing): readonly Pitch[] {
+  const low = pitches.slice(0, FEWEST_NOTES);
+  const down = low.map((pitch) => ({ ...pitch, octave: pitch.octave - 1 }));
+  return down.every((pitch) => midiOf(pitch) >= LOWEST_UNDER) ? down : low;
+}
+
+function chordsOfStrikes(
+  analysis: Analysis,
+  voicings: readonly (Voicing | undefined)[],
+  solo: readonly SoloNote[],
+  strikes: readonly Strike[],
+): CompChord[] {
   return strikes.flatMap((strike, index): CompChord[] => {
     const slotIndex = slotOfStrike(analysis, strike);
     const voicing = voicings[slotIndex];
@@ -148,8 +175,34 @@ export function comp(analysis: Analysis, { style, solo, random }: CompingOptions
     const nextStrike = strikes[index + 1]?.startTicks ?? analysis.form.endTicks;
     const held = Math.min(chordEnd, nextStrike) - strike.startTicks;
     const durationTicks = strike.length === 'long' ? held : Math.min(held, strike.cellTicks);
-    const pitches = belowSolo(voicing, solo, strike.startTicks, strike.startTicks + durationTicks);
-    if (pitches.length < FEWEST_NOTES) return [];
+    const below = belowSolo(voicing, solo, strike.startTicks, strike.startTicks + durationTicks);
+    const pitches = below.length < FEWEST_NOTES && strike.forSlot !== undefined ? underSolo(voicing) : below;
+    if (pitches.length < FEWEST_NOTES || durationTicks <= 0) return [];
     return [{ startTicks: strike.startTicks, durationTicks, slotIndex, form: voicing.form, pitches }];
   });
+}
+
+/**
+ * The left hand's chords in a trio: voicings led through the whole form, struck in rhythms of the metre. Where the right hand is
+ * busy it plays less, in its rests it answers; it stays below it, and a chord that comes on the last cell before a change is
+ * already the coming one. Every chord sounds, pushed or while it lasts; a pickup's does not. Common practice; weights are our own.
+ * @example comp(analysis, { style: 'rootless', solo: chorus, random: randomSource(1, 'comping') })
+ */
+export function comp(analysis: Analysis, { style, solo, random }: CompingOptions): CompChord[] {
+  const voicings = leadVoicings(analysis, style, ceilingsOf(analysis, solo));
+  const strikes = strikesOf(analysis.form.bars, solo, random);
+  const sounding = new Set(chordsOfStrikes(analysis, voicings, solo, strikes).map(({ slotIndex }) => slotIndex));
+  const silent = analysis.slots.filter(
+    ({ chord, played }) => chord !== null && played.playedBar.bar.number !== 0 && !sounding.has(played.index),
+  );
+  if (silent.length === 0) return chordsOfStrikes(analysis, voicings, solo, strikes);
+  const added = silent.map((slot) => strikeFor(slot, solo));
+  const places = new Set(added.map(({ startTicks }) => startTicks));
+  const all = [...strikes.filter(({ startTicks }) => !places.has(startTicks)), ...added];
+  return chordsOfStrikes(
+    analysis,
+    voicings,
+    solo,
+    all.toSorted((a, b) => a.startTicks - b.startTicks),
+  );
 }

@@ -83,4 +83,24 @@ describe('comp', () => {
       expect(durationTicks).toBeGreaterThanOrEqual(480);
     }
   });
+
+  it('lets every chord sound, pushed or while it lasts, whatever the seed, and never two chords at one place', () => {
+    fc.assert(
+      fc.property(anyChartText, fc.nat(1000), (text, seed) => {
+        const analysis = analysisOf(text);
+        const solo = improviseChorus(planOf(text, 2), { level: 2, random: randomSource(seed, 'chorus') });
+        const chords = comp(analysis, { style: 'rootless', solo, random: randomSource(seed, 'comping') });
+        const struck = new Set(chords.map(({ slotIndex }) => slotIndex));
+        const silent = analysis.slots.filter(
+          ({ chord, played }) => chord !== null && played.playedBar.bar.number !== 0 && !struck.has(played.index),
+        );
+        expect(silent.map(({ played }) => played.index)).toEqual([]);
+        for (const [index, chord] of chords.slice(1).entries()) {
+          const before = chords[index]!;
+          expect(before.startTicks + before.durationTicks).toBeLessThanOrEqual(chord.startTicks);
+        }
+      }),
+      { seed: 20_261_130, numRuns: 40 },
+    );
+  });
 });
