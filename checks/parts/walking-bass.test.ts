@@ -14,6 +14,7 @@ import {
   letterOf,
   makeLesson,
   midiOf,
+  ownNames,
   readChart,
   reportBass,
   usualKeys,
@@ -85,7 +86,10 @@ function bassFaults({ analysis }: Lesson, bass: readonly BassNote[]): string[] {
         // a whole step is a step by letter too: F into G, not E#
         const letters = (letterOf(goal.pitch.name).codePointAt(0)! - letterOf(note.pitch.name).codePointAt(0)! + 7) % 7;
         if (Math.abs(way) === 2 && letters !== (way > 0 ? 1 : 6)) say('spells a scale step as no step');
-        if (Math.abs(way) <= 2 && /##|bb/u.test(formatNoteName(note.pitch.name))) say('has a double accidental');
+        // a note of the chord keeps the chord's letters (docs/spelling.md, a): C𝄪 over A♯7
+        const { chord, reading } = analysis.slots[index]!;
+        const isOwn = chord !== null && ownNames(chord, reading.key).includes(note.pitch.name);
+        if (!isOwn && /##|bb/u.test(formatNoteName(note.pitch.name))) say('has a double accidental');
         continue;
       }
       if (note.function === 'approach') say('approaches where nothing changes');

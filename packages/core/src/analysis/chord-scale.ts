@@ -1,4 +1,11 @@
-import type { NoteName, PitchClassSet, Scale } from '../theory/index.ts';
+import {
+  degreeAbove,
+  type Chord,
+  type Degree,
+  type NoteName,
+  type PitchClassSet,
+  type Scale,
+} from '../theory/index.ts';
 import type { Reason } from './analysis.ts';
 
 /** Where an avoid note goes. */
@@ -29,6 +36,8 @@ export interface ChordScale {
   readonly scale: Scale;
   /** From the scale's root up, spelled. */
   readonly notes: readonly NoteName[];
+  /** Names that everything played or drawn over the chord keeps for these sounds, whatever the scale calls them. */
+  readonly kept: readonly NoteName[];
   readonly set: PitchClassSet;
   readonly inside: boolean;
   readonly outsideness: Outsideness;
@@ -45,4 +54,14 @@ export interface ChordScale {
   readonly missing: readonly NoteName[];
   /** Words: wordsOfLadderReason. */
   readonly reason: Reason;
+}
+
+/**
+ * What a note of a chord-scale is above a chord's root, by its function: A over A♭7 is its ♭9, though A♭ to A is written as a raised
+ * root. Notes of a scale on another root go by their spelling.
+ * @example degreeInScale(chord, chordScale, noteName('A'))
+ */
+export function degreeInScale(chord: Chord, { scale, notes }: ChordScale, note: NoteName): Degree {
+  const byFunction = scale.root === chord.root ? scale.kind.degrees[notes.indexOf(note)] : undefined;
+  return byFunction ?? degreeAbove(chord.root, note);
 }

@@ -1,14 +1,17 @@
 import {
-  notesOfKey,
   pitchClass,
+  pitchClassOf,
+  relativeKey,
+  respelledChord,
   signatureOf,
-  transposeChord,
   usualKey,
   type ChordSymbol,
   type Degree,
   type Key,
+  type NoteName,
 } from '../theory/index.ts';
 import { barsOf, type Chart } from './chart.ts';
+import { bassInKey, rootsInKey, type MovingChord } from './chord-naming.ts';
 
 /** A key signature holds seven accidentals at most. */
 const MOST_ACCIDENTALS = 7;
@@ -19,62 +22,40 @@ function writableKey(tonicFifths: number, mode: Key['mode']): Key {
   return Math.abs(signatureOf(key)) <= MOST_ACCIDENTALS ? key : usualKey(pitchClass(tonicFifths * 7), mode);
 }
 
-/** A slot's chord on its way to another key. */
-interface Move {
-  readonly chord: ChordSymbol;
-  readonly interval: Degree;
-  /** The key the music is in there, after the move; null where none is stated. */
-  readonly key: Key | null;
-  readonly moved: ChordSymbol;
-}
-
-/** How far a chord's root was moved to its other spelling: 0, or twelve fifths either way. */
-function respellingOf({ chord, interval, moved }: Move): number {
-  return chord.kind === 'chord' && moved.kind === 'chord' ? moved.root - (chord.root + interval) : 0;
-}
-
-/** Roots such as F flat and E sharp: where the key does not have them, they are written only if they must be. */
-const LOWEST_EASY_FIFTHS = -6;
-const HIGHEST_EASY_FIFTHS = 10;
-
-/**
- * A chord that could be written exactly still follows a neighbour a fifth away that could not: F flat m7 before A7
- * (for B double flat 7) is written Em7. Not where its root belongs to the key. Common practice.
- */
-function followNeighbours(moves: readonly Move[]): ChordSymbol[] {
-  return moves.map((move, index) => {
-    const { chord, interval, key, moved } = move;
-    if (chord.kind !== 'chord' || moved.kind !== 'chord' || key === null || respellingOf(move) !== 0) return moved;
-    const isEasy = moved.root >= LOWEST_EASY_FIFTHS && moved.root <= HIGHEST_EASY_FIFTHS;
-    if (isEasy || notesOfKey(key).includes(moved.root)) return moved;
-    const neighbour = [moves[index - 1], moves[index + 1]].find(
-      (each) =>
-        each?.chord.kind === 'chord' && respellingOf(each) !== 0 && Math.abs(each.chord.root - chord.root) === 1,
-    );
-    return neighbour === undefined ? moved : transposeChord(chord, (interval + respellingOf(neighbour)) as Degree);
-  });
+/** The simplest name of a key that a stretch of its own moves to; the chart's own key where it sounds as that. */
+function keyOfStretch(stretch: Key, interval: number, chartKey: Key | null): Key {
+  const sound = pitchClass((stretch.tonic + interval) * 7);
+  for (const each of chartKey === null ? [] : [chartKey, relativeKey(chartKey)]) {
+    if (each.mode === stretch.mode && pitchClassOf(each.tonic) === sound) return each;
+  }
+  const exact = { tonic: stretch.tonic + interval, mode: stretch.mode } as Key;
+  const usual = usualKey(sound, stretch.mode);
+  return Math.abs(signatureOf(exact)) <= Math.abs(signatureOf(usual)) ? exact : usual;
 }
 
 /**
- * Moves all of a chart by an interval; where a key signature of its course could not be written, that stretch moves to
- * the other spelling.
+ * Moves all of a chart by an interval: chords as the key of their stretch moves, the chords of one cadence together. A chart that
+ * stays in its key stays as it is.
  */
 function moveChart(chart: Chart, interval: Degree, toKey: Key | null): Chart {
-  let current = interval;
+  if ((interval as number) === 0) return toKey === null ? chart : { ...chart, key: toKey };
+  let current: number = interval;
   let key = toKey;
   const keyChanges: (Key | null)[] = [];
-  const moves: Move[] = [];
+  const moving: MovingChord[] = [];
   for (const bar of barsOf(chart)) {
     if (bar.keyChange !== null) {
-      key = writableKey(bar.keyChange.tonic + interval, bar.keyChange.mode);
-      current = (key.tonic - bar.keyChange.tonic) as Degree;
+      key = keyOfStretch(bar.keyChange, interval, toKey);
+      current = key.tonic - bar.keyChange.tonic;
     }
     keyChanges.push(bar.keyChange === null ? null : key);
-    for (const { chord } of bar.slots) {
-      moves.push({ chord, interval: current, key, moved: transposeChord(chord, current) });
-    }
+    for (const { chord } of bar.slots) moving.push({ chord, interval: current, key });
   }
-  const chords = followNeighbours(moves);
+  const chords = rootsInKey(moving).map((root, index): ChordSymbol => {
+    const { chord } = moving[index] as MovingChord;
+    if (chord.kind !== 'chord' || root === undefined) return chord;
+    return respelledChord(chord, root, bassInKey(chord, root) as NoteName | null);
+  });
   let slotIndex = 0;
   let barIndex = 0;
   const sections = chart.sections.map((section) => ({
@@ -89,8 +70,8 @@ function moveChart(chart: Chart, interval: Degree, toKey: Key | null): Chart {
 }
 
 /**
- * The chart in another key, spelled as a musician would write it there: chords move exactly, a root that would need two
- * accidentals is written the other way. The mode stays the chart's own: only the tonic of `toKey` counts, obeyed as it
+ * The chart in another key, spelled as a musician would write it there: chords move exactly but
+ * for what docs/spelling.md, (f) and (g), say. The mode stays the chart's own: only the tonic of `toKey` counts, obeyed as it
  * is asked for wherever that key can be written (D flat minor cannot: C sharp minor it is). Ids stay.
  * @param fromKey the key it is in; needed where the chart states none (the analysis finds it)
  * @throws TypeError where the chart states no key and none is given.

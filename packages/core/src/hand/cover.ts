@@ -39,8 +39,12 @@ export function fewestPositions(family: Family): readonly Position[] | undefined
 }
 
 /** The families of these shapes inside a chord-scale, complete or not; shapes without a position are left out. */
-export function familiesIn(shapes: readonly Shape[], notes: readonly NoteName[]): Family[] {
-  return shapes.map((shape) => familyIn(shape, notes)).filter((family) => family.positions.length > 0);
+export function familiesIn(
+  shapes: readonly Shape[],
+  notes: readonly NoteName[],
+  kept: readonly NoteName[] = [],
+): Family[] {
+  return shapes.map((shape) => familyIn(shape, notes, kept)).filter((family) => family.positions.length > 0);
 }
 
 /** Those of the given (avoid) notes that a position holds, spelled as given. */

@@ -1,5 +1,4 @@
 import {
-  accidentalsOf,
   modulo,
   pitchClassOf,
   setOfNotes,
@@ -8,9 +7,8 @@ import {
   type PitchClass,
   type PitchClassSet,
 } from '../theory/index.ts';
-import { positionAt } from './position.ts';
 import type { Family, Position, Shape } from './shape.ts';
-import { parentSpelling, spellPosition } from './thumb-spelling.ts';
+import { spellPosition } from './thumb-spelling.ts';
 
 /** Intervals tried for a chain, in semitones: fifths first, then the smallest. Their complements give the same chains backwards. */
 const CHAIN_INTERVALS = [7, 1, 2, 3, 4, 6] as const;
@@ -89,53 +87,38 @@ export function orderThumbs(thumbs: PitchClassSet, root: PitchClass): ThumbOrder
   return { thumbs: ascending, chainSemitones: null };
 }
 
-/** How chains step on the line of fifths, by semitones: those in which neighbours have one spelled interval. */
-const FIFTHS_OF_CHAIN: ReadonlyMap<number, number> = new Map([
-  [7, 1],
-  [2, 2],
-]);
-
 /**
- * Thumbs a fifth or a whole step apart are spelled so: where one had to leave the scale's spelling (A for B double flat over
- * A flat altered), the others go with it (B, not C flat), unless that would take a double accidental.
+ * A shape on a thumb over a chord, spelled as its family in the chord-scale is; a foreign one with the fewest accidentals.
+ * @param kept names that hold over the chord (`ChordScale.kept`).
+ * @example positionOver(MINOR_SIX_PENTATONIC, pitchClass(3), notes, kept) // over D7alt: E♭ F♯ A♭ B♭ C
  */
-function spelledAsChain(
-  positions: readonly Position[],
-  chainSemitones: number | null,
-  parent: readonly NoteName[],
-): readonly Position[] {
-  const step = FIFTHS_OF_CHAIN.get(chainSemitones ?? 0);
-  const anchor = positions.findIndex(({ thumb }) => !parent.includes(thumb));
-  const origin = positions[anchor];
-  if (step === undefined || origin === undefined) return positions;
-  return positions.map((position, index) => {
-    const thumb = (origin.thumb + (index - anchor) * step) as NoteName;
-    const spelled = position.shape.degrees.map((each) => thumb + each) as NoteName[];
-    if (thumb === position.thumb || spelled.some((note) => Math.abs(accidentalsOf(note)) > 1)) return position;
-    return positionAt(position.shape, thumb);
-  });
+export function positionOver(
+  shape: Shape,
+  thumb: PitchClass,
+  notes: readonly NoteName[],
+  kept: readonly NoteName[],
+): Position {
+  const spelled = spellPosition(shape, thumb, notes, kept) as unknown as Position['notes'];
+  return { shape, thumb: spelled[0], notes: spelled, set: setOfNotes(spelled) };
 }
 
 /**
  * All positions of a shape inside a chord-scale, found by trying all twelve thumbs.
  * @param notes the chord-scale from its root up, spelled; any set of notes will do.
+ * @param kept names that hold over the chord, whatever the scale calls them (`ChordScale.kept`); none without a chord.
  * @throws RangeError where there are no notes.
  * @example familyIn(MINOR_PENTATONIC, notesOfKey(parseKey('F major')!)).positions.map((each) => formatNoteName(each.thumb))
  * // → ['G', 'D', 'A']
  */
-export function familyIn(shape: Shape, notes: readonly NoteName[]): Family {
+export function familyIn(shape: Shape, notes: readonly NoteName[], kept: readonly NoteName[] = []): Family {
   const root = notes[0];
   if (root === undefined) throw new RangeError('notes must not be empty');
   const set = setOfNotes(notes);
-  const parent = parentSpelling(notes);
   const { thumbs, chainSemitones } = orderThumbs(thumbsIn(shape, set), pitchClassOf(root));
-  const positions = thumbs.map((thumb): Position => {
-    const spelled = spellPosition(shape, thumb, notes, parent) as unknown as Position['notes'];
-    return { shape, thumb: spelled[0], notes: spelled, set: setOfNotes(spelled) };
-  });
+  const positions = thumbs.map((thumb) => positionOver(shape, thumb, notes, kept));
   return {
     shape,
-    positions: spelledAsChain(positions, chainSemitones, parent),
+    positions,
     chainSemitones,
     complete: coverOf(shape, set) === set,
   };

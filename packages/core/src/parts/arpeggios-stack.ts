@@ -1,4 +1,4 @@
-import type { ChordScale } from '../analysis/index.ts';
+import { degreeInScale, type ChordScale } from '../analysis/index.ts';
 import type { Family, Finger, Position } from '../hand/index.ts';
 import {
   alterationOf,
@@ -12,6 +12,7 @@ import {
   setOfNotes,
   stepOf,
   type Chord,
+  type Degree,
   type NoteName,
 } from '../theory/index.ts';
 
@@ -51,11 +52,12 @@ const SEVENTH = 3;
 /** The chord-scale's note on a letter distance above the chord's root: the chord's own, else natural, flat, sharp. */
 function noteOnStep(chord: Chord, chordScale: ChordScale, step: number): NoteName | undefined {
   const own = degreeOnStep(chord, step);
+  const degreeOf = (note: NoteName): Degree => degreeInScale(chord, chordScale, note);
   const semitonesAbove = (note: NoteName): number => semitonesOf(degreeAbove(chord.root, note));
   if (own !== undefined) return chordScale.notes.find((note) => semitonesAbove(note) === semitonesOf(own));
-  const rank = (note: NoteName): number => [0, -1, 1].indexOf(alterationOf(degreeAbove(chord.root, note)));
+  const rank = (note: NoteName): number => [0, -1, 1].indexOf(alterationOf(degreeOf(note)));
   const [first] = chordScale.notes
-    .filter((note) => stepOf(degreeAbove(chord.root, note)) === step && rank(note) >= 0)
+    .filter((note) => stepOf(degreeOf(note)) === step && rank(note) >= 0)
     .sort((a, b) => rank(a) - rank(b));
   return first;
 }

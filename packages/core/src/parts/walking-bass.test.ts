@@ -10,6 +10,7 @@ import {
   formatNoteName,
   midiOf,
   noteAbove,
+  ownNames,
   noteName,
   parseKey,
   pitchClassOf,
@@ -58,7 +59,8 @@ function faultsOf(analysis: Analysis, notes: readonly BassNote[]): string[] {
         if (note.function !== 'approach') say('does not approach');
         if (![1, -1, 2, -2, 5, -7].includes(way)) say(`approaches by ${way} semitones`);
         if (key === midiOf((own[beat - 1] as BassNote).pitch)) say('stands still before a change');
-        if (Math.abs(accidentalsOf(note.pitch.name)) > 1 && Math.abs(way) <= 2)
+        const isOwn = ownNames(chord, analysis.slots[played.index]!.reading.key).includes(note.pitch.name);
+        if (!isOwn && Math.abs(accidentalsOf(note.pitch.name)) > 1 && Math.abs(way) <= 2)
           say('is spelled with a double accidental');
       } else if (played.index === analysis.slots.length - 1) {
         if (last && sound !== pitchClassOf(ground)) say('does not end on its ground');

@@ -3,9 +3,11 @@ import { beatTicksOf } from '../chart/index.ts';
 import { randomSource, type RandomSource } from '../random.ts';
 import {
   accidentalsOf,
+  asKept,
   degree,
   degreeOnStep,
   formatNoteName,
+  keptNames,
   noteAbove,
   pitchAt,
   pitchClassOf,
@@ -172,8 +174,17 @@ const WHY: Readonly<Record<BassNote['function'], BassReasonCode>> = {
   drop: 'bass.drop',
 };
 
+/**
+ * What a note is called over its chord: a chord tone keeps the chord's letters, whatever it leads to; a written bass is as
+ * written.
+ */
+function nameOfNote({ name, function: role }: BassStepChoice, { chord, chordScales, reading }: AnalysedSlot): NoteName {
+  if (chord === null || role === 'bass') return name;
+  return asKept(name, chordScales[0]?.kept ?? keptNames(chord, reading.key, null));
+}
+
 /** What a note is for: its name, its chord, and for an approach its kind. */
-function reasonOf({ name, function: role, leaving, approach }: BassStepChoice, chord: string): Reason {
+function reasonOf({ function: role, leaving, approach }: BassStepChoice, name: NoteName, chord: string): Reason {
   const isChromatic = leaving === 'on up' || leaving === 'on down';
   const args = { note: formatNoteName(name), chord };
   return {
@@ -256,13 +267,15 @@ export function walkBass(analysis: Analysis, random: RandomSource, options: Part
     freshBass(analysis, stretch, random, { range, after: place === 0 ? after : null }).map(
       (choice, index): BassNote => {
         const step = stretch[index] as BassStep;
+        const slot = analysis.slots[step.slotIndex] as AnalysedSlot;
+        const name = nameOfNote(choice, slot);
         return {
           slotIndex: step.slotIndex,
           startTicks: step.startTicks,
           durationTicks: step.durationTicks,
-          pitch: pitchAt(choice.name, choice.midi),
+          pitch: pitchAt(name, choice.midi),
           function: choice.function,
-          why: reasonOf(choice, analysis.slots[step.slotIndex]?.chord?.symbol ?? ''),
+          why: reasonOf(choice, name, slot.chord?.symbol ?? ''),
         };
       },
     ),

@@ -1,14 +1,6 @@
 import type { AnalysedSlot, ChordScale } from '../analysis/index.ts';
 import { familyIn, findShape, maskOf, type Family, type Position, type Shape } from '../hand/index.ts';
-import {
-  containsSet,
-  midi,
-  pitchClass,
-  pitchClassOf,
-  transposeSet,
-  type Midi,
-  type NoteName,
-} from '../theory/index.ts';
+import { containsSet, midi, pitchClass, pitchClassOf, transposeSet, type Midi } from '../theory/index.ts';
 import type { PlanPins } from './plan.ts';
 
 /** What a teacher fixed for one played slot, read. Pins that name nothing in it, or no longer fit, are left out: see planPinIssues. */
@@ -64,9 +56,9 @@ export function liesIn(place: NonNullable<PinnedSlot['place']>, { set }: ChordSc
  */
 export function pinnedPosition(
   { shape, thumbMidi }: NonNullable<PinnedSlot['place']>,
-  notes: readonly NoteName[],
+  { notes, kept }: ChordScale,
 ): { readonly family: Family; readonly position: Position } {
-  const family = familyIn(shape, notes);
+  const family = familyIn(shape, notes, kept);
   const thumb = pitchClass(thumbMidi);
   const position = family.positions.find((each) => pitchClassOf(each.thumb) === thumb);
   if (position === undefined) throw new RangeError('place must lie in the notes');

@@ -119,7 +119,7 @@ export function routeChoices(
     const { place } = pinned;
     const chordScale = pinned.chordScale ?? slot.chordScales.find((each) => liesIn(place, each)) ?? first;
     const rung = { chordScale, rung: slot.chordScales.indexOf(chordScale) };
-    const { family, position } = pinnedPosition(place, chordScale.notes);
+    const { family, position } = pinnedPosition(place, chordScale);
     return [choiceOf(rung, { family, position, thumbMidi: place.thumbMidi })];
   }
 

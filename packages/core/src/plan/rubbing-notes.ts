@@ -1,6 +1,15 @@
-import type { AvoidNote, ChordScale } from '../analysis/index.ts';
+import { degreeInScale, type AvoidNote, type ChordScale } from '../analysis/index.ts';
 import { familyIn, type Family, type Shape } from '../hand/index.ts';
-import { degreeAbove, modulo, notesOfChord, pitchClassOf, stepOf, type Chord, type NoteName } from '../theory/index.ts';
+import {
+  asKept,
+  degreeAbove,
+  modulo,
+  notesOfChord,
+  pitchClassOf,
+  stepOf,
+  type Chord,
+  type NoteName,
+} from '../theory/index.ts';
 
 /** An avoid note of a chord-scale, and what to do about it. */
 export interface RubbingNote {
@@ -33,7 +42,10 @@ export function rubbingNotes(chord: Chord, chordScale: ChordScale, family: Famil
     const without = positions.filter((each) => !each.notes.some((note) => isSameKey(note, avoid.note)));
     return {
       avoid,
-      above: below === undefined ? null : { note: below, step: stepOf(degreeAbove(chord.root, below)) },
+      above:
+        below === undefined
+          ? null
+          : { note: asKept(below, chordScale.kept), step: stepOf(degreeAbove(chord.root, below)) },
       leftOutBy: without.length < positions.length ? without.map(({ thumb }) => thumb) : [],
     };
   });
@@ -57,12 +69,12 @@ export function smootherScale(
     if (!isSameKey(other.scale.root, chord.root) || other.avoid.length > 0 || other.missing.length > 0) continue;
     if (other.outsideness.guideTonesLost > 0) continue;
     const changes = chordScale.avoid.flatMap((avoid) => {
-      const step = stepOf(degreeAbove(chord.root, avoid.note));
-      const to = other.notes.find((each) => stepOf(degreeAbove(other.scale.root, each)) === step);
+      const step = stepOf(degreeInScale(chord, chordScale, avoid.note));
+      const to = other.notes.find((each) => stepOf(degreeInScale(chord, other, each)) === step);
       return to === undefined || isSameKey(to, avoid.note) ? [] : [{ from: avoid.note, to }];
     });
     if (changes.length < chordScale.avoid.length) continue;
-    const family = familyIn(shape, other.notes);
+    const family = familyIn(shape, other.notes, other.kept);
     if (family.positions.length > 0) return { chordScale: other, family, changes };
   }
   return undefined;

@@ -80,11 +80,11 @@ export function familyFinder(fit: HandFit): FamilyFinder {
   const found = new Map<string, Family | null>();
   return {
     find: (chordScale, guideTones) => {
-      const key = `${chordScale.notes.join(' ')}/${guideTones & chordScale.set}`;
+      const key = `${chordScale.notes.join(' ')}/${chordScale.kept.join(' ')}/${guideTones & chordScale.set}`;
       let family = found.get(key);
       if (family === undefined) {
         const shape = shapeFor(chordScale, guideTones, fit);
-        family = shape === undefined ? null : familyIn(shape, chordScale.notes);
+        family = shape === undefined ? null : familyIn(shape, chordScale.notes, chordScale.kept);
         found.set(key, family);
       }
       return family;

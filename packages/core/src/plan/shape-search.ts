@@ -239,8 +239,8 @@ export function searchShapes(demands: readonly ShapeDemand[], options: ShapeSear
   for (const demand of demands) if (!meetings.has(keyOf(demand))) meetings.set(keyOf(demand), meetingsOf(demand));
   const families = new Map<string, Family>();
   const family = (shape: Shape, chordScale: ChordScale): Family => {
-    const key = `${shape.id}/${chordScale.notes.join(' ')}`;
-    const found = families.get(key) ?? familyIn(shape, chordScale.notes);
+    const key = `${shape.id}/${chordScale.notes.join(' ')}/${chordScale.kept.join(' ')}`;
+    const found = families.get(key) ?? familyIn(shape, chordScale.notes, chordScale.kept);
     families.set(key, found);
     return found;
   };

@@ -6,6 +6,7 @@ export * from './pitch-class-set.ts';
 export * from './key.ts';
 export * from './chord.ts';
 export * from './scale.ts';
+export * from './names-over-chord.ts';
 export * from './typeset.ts';
 export * from './roughness.ts';
 export * from './roughness-scale.ts';

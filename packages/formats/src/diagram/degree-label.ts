@@ -35,10 +35,10 @@ function readableDegree(chord: Chord, note: NoteName): Degree {
   const inChord = chord.degrees.find((each) => semitonesOf(each) === semitones);
   if (inChord !== undefined) return inChord;
   const plain = READABLE.has(spelled) ? spelled : (BY_SEMITONES[semitones] as Degree);
-  // over a major third a minor one is the ♯9 and a diminished fifth the ♯11; over a dominant the raised fifth is the ♭13
+  // over a major third a minor one is the ♯9 and a diminished fifth the ♯11; over a dominant or a minor chord the raised fifth is the ♭13
   if (plain === degree('b3') && chord.degrees.includes(degree('3'))) return degree('#2');
   if (plain === degree('b5') && chord.degrees.includes(degree('3'))) return degree('#4');
-  if (plain === degree('#5') && chord.quality === 'dominant') return degree('b6');
+  if (plain === degree('#5') && (chord.quality === 'dominant' || chord.quality === 'minor')) return degree('b6');
   return plain;
 }
 

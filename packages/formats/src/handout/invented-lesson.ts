@@ -90,6 +90,7 @@ function scaleFor(chord: Chord): ChordScale {
     name,
     scale,
     notes,
+    kept: notesOfChord(chord),
     set: setOfNotes(notes),
     inside: true,
     outsideness: { guideTonesLost: 0, notesOutsideKey: 0 },
@@ -222,7 +223,7 @@ export function inventedLesson(invented: InventedChart): Lesson {
     const analysed: AnalysedSlot = { played, chord, reading, alternatives: [], chordScales: [chordScale] };
     const shapes = [MINOR_PENTATONIC, MINOR_SIX_PENTATONIC];
     if (chordScale.name === 'melodic minor') shapes.reverse();
-    const families = shapes.map((shape) => familyIn(shape, chordScale.notes));
+    const families = shapes.map((shape) => familyIn(shape, chordScale.notes, chordScale.kept));
     const family = families.find((each) => each.positions.length > 0) ?? null;
     const position = family?.positions[played.index % family.positions.length] ?? null;
     const thumbMidi = position === null ? null : midi(55 + modulo(pitchClassOf(position.thumb) - 7, 12));

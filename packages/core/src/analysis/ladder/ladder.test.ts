@@ -117,7 +117,7 @@ describe('over a ii–V–I in every key (common practice), spelled here by hand
   // ii, V, I, raised I, substitute; design, 'Spelling'
   test.each([
     ['C', 'D E F G A B C', 'G A B C D E F', 'C D E F G A B', 'C D E F# G A B', 'Db Eb F Gb Ab Bb Cb'],
-    ['F', 'G A Bb C D E F', 'C D E F G A Bb', 'F G A Bb C D E', 'F G A B C D E', 'Gb Ab Bb Cb Db Eb Fb'],
+    ['F', 'G A Bb C D E F', 'C D E F G A Bb', 'F G A Bb C D E', 'F G A B C D E', 'F# G# A# B C# D# E'],
     ['Bb', 'C D Eb F G A Bb', 'F G A Bb C D Eb', 'Bb C D Eb F G A', 'Bb C D E F G A', 'B C# D# E F# G# A'],
     ['Eb', 'F G Ab Bb C D Eb', 'Bb C D Eb F G Ab', 'Eb F G Ab Bb C D', 'Eb F G A Bb C D', 'E F# G# A B C# D'],
     ['Ab', 'Bb C Db Eb F G Ab', 'Eb F G Ab Bb C Db', 'Ab Bb C Db Eb F G', 'Ab Bb C D Eb F G', 'A B C# D E F# G'],
@@ -152,14 +152,14 @@ describe('over a ii–V–I in every key (common practice), spelled here by hand
 
 describe('over a minor ii–V–i (common practice; reference section 7)', () => {
   test.each([
-    ['C', 'D E F G Ab Bb C', 'G Ab A# B C# Eb F', 'C D Eb F G A B'],
-    ['F', 'G A Bb C Db Eb F', 'C Db D# E F# Ab Bb', 'F G Ab Bb C D E'],
-    ['Bb', 'C D Eb F Gb Ab Bb', 'F Gb G# A B Db Eb', 'Bb C Db Eb F G A'],
-    ['Eb', 'F G Ab Bb Cb Db Eb', 'Bb Cb C# D E Gb Ab', 'Eb F Gb Ab Bb C D'],
-    ['E', 'F# G# A B C D E', 'B C C## D# E# G A', 'E F# G A B C# D#'],
-    ['A', 'B C# D E F G A', 'E F F## G# A# C D', 'A B C D E F# G#'],
-    ['D', 'E F# G A Bb C D', 'A Bb B# C# D# F G', 'D E F G A B C#'],
-    ['G', 'A B C D Eb F G', 'D Eb E# F# G# Bb C', 'G A Bb C D E F#'],
+    ['C', 'D E F G Ab Bb C', 'G Ab Bb B Db Eb F', 'C D Eb F G A B'],
+    ['F', 'G A Bb C Db Eb F', 'C Db Eb E Gb Ab Bb', 'F G Ab Bb C D E'],
+    ['Bb', 'C D Eb F Gb Ab Bb', 'F Gb Ab A Cb Db Eb', 'Bb C Db Eb F G A'],
+    ['Eb', 'F G Ab Bb Cb Db Eb', 'Bb Cb Db D Fb Gb Ab', 'Eb F Gb Ab Bb C D'],
+    ['E', 'F# G# A B C D E', 'B C D D# F G A', 'E F# G A B C# D#'],
+    ['A', 'B C# D E F G A', 'E F G G# Bb C D', 'A B C D E F# G#'],
+    ['D', 'E F# G A Bb C D', 'A Bb C C# Eb F G', 'D E F G A B C#'],
+    ['G', 'A B C D Eb F G', 'D Eb F F# Ab Bb C', 'G A Bb C D E F#'],
   ])('%s minor: Locrian natural 2, altered, melodic minor', (tonic, locrian, altered, melodic) => {
     const key = `${tonic} minor`;
     const [two] = chordScalesFor(chordOf(firstOf(locrian), 'm7b5'), readingOf(key, 'predominant'));
@@ -205,7 +205,7 @@ describe('why', () => {
       'half-whole@1',
       'leads down a fifth to a major chord; Mixolydian does not hold what the chord writes',
     ],
-    ['G', '7', 'altered@1', 'colours a dominant; leaves out the chord’s D; outside the key: Ab A# C# Eb'],
+    ['G', '7', 'altered@1', 'colours a dominant; leaves out the chord’s D; outside the key: Ab Bb Db Eb'],
     [
       'G',
       '7',
@@ -253,9 +253,9 @@ describe('moves', () => {
     expect(find(chordScalesFor(chordOf(root, suffix), readingOf(key, role)), id).move).toBe(move);
   });
 
-  // design, 'Spelling': the root moves where the scale would need a double accidental
+  // design, 'Spelling': the root takes the name whose scale has fewer accidentals
   test.each([
-    ['C', 'Gb Ab Bb Cb Db Eb Fb'],
+    ['C', 'F# G# A# B C# D# E'],
     ['F', 'B C# D# E F# G# A'],
     ['Bb', 'E F# G# A B C# D'],
     ['Eb', 'A B C# D E F# G'],
@@ -265,5 +265,43 @@ describe('moves', () => {
     expect(substitute).toMatchObject({ name: 'Mixolydian', move: 'tritone', inside: false });
     expect(names(substitute.notes)).toBe(expected);
     expect(names(substitute.missing)).toContain(root);
+  });
+});
+
+describe('spelling: a scale on the chord’s own root never moves (docs/spelling.md, c)', () => {
+  const listed = (root: string, suffix: string, key: string, id: string): string =>
+    names(find(chordScalesFor(chordOf(root, suffix), readingOf(key, 'dominant')), id).notes);
+
+  test.each([
+    ['Db', '7', 'Gb major', 'mixolydian-b13@1', 'Db Eb F Gb Ab A Cb'],
+    ['C#', 'maj7', 'C# major', 'lydian@1', 'C# D# E# G G# A# B#'],
+    ['Eb', '7alt', 'Ab minor', 'altered@1', 'Eb Fb Gb G A Cb Db'],
+    ['Gb', '7alt', 'Cb major', 'altered@1', 'Gb G A Bb C D Fb'],
+    ['G#', '7alt', 'C# minor', 'altered@1', 'G# A B B# D E F#'],
+  ])('%s%s in %s, %s: %s', (root, suffix, key, id, expected) => {
+    expect(listed(root, suffix, key, id)).toBe(expected);
+  });
+
+  test('the blues scale on F has A♭ and C♭', () => {
+    const ladder = chordScalesFor(chordOf('F', '7'), readingOf('F major', 'tonic'));
+    expect(names(find(ladder, 'blues@1').notes)).toBe('F Ab Bb Cb C Eb');
+  });
+
+  test('the ♯9 is as the symbol says where that reads, else the minor third', () => {
+    expect(listed('Ab', '7(#9)', 'Db major', 'mixolydian-b9-s9-b13@1')).toBe('Ab A B C Db Eb Fb Gb');
+    expect(listed('G', '7', 'C minor', 'half-whole@1')).toBe('G Ab Bb B C# D E F');
+  });
+
+  test('over B♭7 an A of the scale a half step down falls to A♭', () => {
+    const ladder = chordScalesFor(chordOf('Bb', '7'), readingOf('Eb major', 'dominant', 'Eb', 'major'));
+    const goals = ladder.flatMap(({ avoid }) => avoid.flatMap(({ resolvesTo }) => resolvesTo));
+    const named = goals.map(({ note }) => names([note]));
+    expect(named).toContain('Ab');
+    expect(named).not.toContain('G#');
+  });
+
+  test('a diminished seventh takes fifth and seventh as the key has them: B♭dim7 in G is B♭ D♭ E G', () => {
+    const [first] = chordScalesFor(chordOf('Bb', 'dim7'), readingOf('G major', 'predominant'));
+    expect(names((first as ChordScale).chordTones)).toBe('Bb Db E G');
   });
 });

@@ -10,9 +10,7 @@ import {
   sizeOf,
   unionOf,
   type Chord,
-  type Degree,
   type Key,
-  type NoteName,
   type PitchClassSet,
   type ScaleKind,
 } from '../../theory/index.ts';
@@ -24,7 +22,7 @@ import { ownScaleKind } from './own-scale.ts';
 import { moveTo } from './move.ts';
 import { movedScale, ownRootScale, type Ground } from './rung.ts';
 import { PLAIN_SETTING, type LadderSetting } from './setting.ts';
-import { movedRoot, simplestRoot, spellExactly } from './scale-spelling.ts';
+import { noteAway, simplestRoot } from './scale-spelling.ts';
 
 /** Every kind of scale, in the table's order: the last resort of the ladder's order. */
 const ALL_KINDS: readonly ScaleKind[] = Object.values(SCALE_KINDS);
@@ -81,11 +79,6 @@ const SLIPS = [
   { move: 'down a half step', code: 'scale.side-slip-down', by: degree('7') },
 ] as const;
 
-/** Note names a step away that may be past what can be written come back enharmonically. */
-function noteAway(root: NoteName, by: Degree): NoteName {
-  return spellExactly(root, [by])[0] as NoteName;
-}
-
 function byOrder(a: Rung, b: Rung): number {
   const [left, right] = [a.chordScale, b.chordScale];
   if (left.inside !== right.inside) return left.inside ? -1 : 1;
@@ -140,7 +133,7 @@ function climb(chord: Chord, reading: Reading, setting: LadderSetting): readonly
   }
   if (isDominant) {
     const kind = SCALE_KINDS.mixolydian;
-    const root = movedRoot(noteAway(chord.root, TRITONE), kind.degrees);
+    const root = simplestRoot(noteAway(chord.root, TRITONE), kind.degrees);
     add(movedScale(ground, kind, root, 'tritone', 'scale.substitute'));
   }
   for (const { move, code, by } of SLIPS) {

@@ -1,4 +1,5 @@
 import {
+  asKept,
   containsClass,
   containsSet,
   degreeOnStep,
@@ -7,7 +8,8 @@ import {
   guideTonesOf,
   modulo,
   noteAbove,
-  notesOfChord,
+  keptNames,
+  namesOfChord,
   pitchClassOf,
   SCALE_KINDS,
   setOfNotes,
@@ -22,9 +24,9 @@ import type { Reading } from '../analysis.ts';
 import type { ChordScale, Outsideness } from '../chord-scale.ts';
 import type { ChordFunction } from './function-scales.ts';
 import { moveTo } from './move.ts';
-import { noteFunctionsOf, type Acting } from './note-function.ts';
+import { noteFunctionsOf, type Acting, type NoteFunctions } from './note-function.ts';
 import type { LadderReasonCode } from './reason-words.ts';
-import { degreesOver, movedRoot, spellExactly, spellPlainly } from './scale-spelling.ts';
+import { degreesOver, spellElsewhere, spellOnChord, tritoneLetterOf } from './scale-spelling.ts';
 
 /** A root's place above the chord's, as ids name it. */
 const PLACES = ['1', 'b2', '2', 'b3', '3', '4', 'b5', '5', 'b6', '6', 'b7', '7'] as const;
@@ -51,32 +53,43 @@ interface SpelledScale {
   readonly kind: ScaleKind;
   readonly root: NoteName;
   readonly notes: readonly NoteName[];
+  readonly kept: readonly NoteName[];
 }
 
 const namesOf = (notes: readonly NoteName[]): string => notes.map(formatNoteName).join(' ');
 
+/** Where an avoid note goes is named as it is played over the chord: over B♭7 A falls to A♭, whatever the scale calls it. */
+function asOver(kept: readonly NoteName[], functions: NoteFunctions): NoteFunctions {
+  const avoid = functions.avoid.map((each) => ({
+    note: each.note,
+    resolvesTo: each.resolvesTo.map(({ note, semitones }) => ({ note: asKept(note, kept), semitones })),
+  }));
+  return { ...functions, avoid };
+}
+
 function chordScaleOn(
   ground: Ground,
-  { kind, root, notes }: SpelledScale,
+  { kind, root, notes, kept }: SpelledScale,
   facts: { inside: boolean; move: string; code: LadderReasonCode; instead?: string | undefined },
 ): ChordScale {
-  const { chord, allowed } = ground;
+  const { chord, reading, allowed } = ground;
   const set = setOfNotes(notes);
   const place = modulo(pitchClassOf(root) - pitchClassOf(chord.root), 12);
-  const missing = notesOfChord(chord).filter((note) => !containsClass(set, pitchClassOf(note)));
+  const missing = namesOfChord(chord, reading.key).filter((note) => !containsClass(set, pitchClassOf(note)));
   const outside = notes.filter((note) => !containsClass(allowed, pitchClassOf(note)));
-  const passing = kind.passing === null ? {} : { passing: namesOf(spellExactly(root, [kind.passing])) };
+  const passing = kind.passing === null ? {} : { passing: namesOf(spellElsewhere(root, [kind.passing])) };
   const instead = facts.instead === undefined ? {} : { instead: facts.instead };
   return {
     id: `${kind.id}@${PLACES[place] as string}`,
     name: kind.name,
     scale: { kind, root },
     notes,
+    kept,
     set,
     inside: facts.inside,
     outsideness: outsidenessOf(ground, set),
     move: facts.move,
-    ...noteFunctionsOf(chord, notes, ground.acting),
+    ...asOver(kept, noteFunctionsOf(chord, notes, ground.acting)),
     missing,
     reason: {
       code: facts.code,
@@ -133,11 +146,12 @@ export function ownRootScale(ground: Ground, kind: ScaleKind, claim: Claim): Cho
   const set = setOfScale({ kind, root: chord.root });
   const holds = containsSet(set, chordSet);
   const inside = holds && (claim.usual || (containsSet(allowed, set) && hasThirdOf(kind, chord)));
-  const root = inside ? chord.root : movedRoot(chord.root, spelledDegrees);
-  const notes = inside ? spellExactly(root, spelledDegrees) : spellPlainly(root, spelledDegrees);
+  const { root } = chord;
+  const kept = keptNames(chord, reading.key, tritoneLetterOf(kind));
+  const notes = spellOnChord(chord, reading.key, spelledDegrees, kept);
   return chordScaleOn(
     ground,
-    { kind: { ...kind, degrees: spelledDegrees }, root, notes },
+    { kind: { ...kind, degrees: spelledDegrees }, root, notes, kept },
     {
       inside,
       move: moveTo({ kind, root }, chord.root, reading.key),
@@ -155,5 +169,7 @@ export function movedScale(
   move: string,
   code: LadderReasonCode,
 ): ChordScale {
-  return chordScaleOn(ground, { kind, root, notes: spellPlainly(root, kind.degrees) }, { inside: false, move, code });
+  const kept = keptNames(ground.chord, ground.reading.key, null);
+  const notes = spellElsewhere(root, kind.degrees);
+  return chordScaleOn(ground, { kind, root, notes, kept }, { inside: false, move, code });
 }

@@ -1,14 +1,20 @@
 import {
   accidentalsOf,
+  asKept,
   degree,
   noteNameFromFifths,
+  ownNames,
   pitchClassOf,
   semitonesOf,
+  simpleName,
   spellingsOf,
   stepOf,
   type Chord,
   type Degree,
+  type Key,
   type NoteName,
+  type ScaleKind,
+  type TritoneLetter,
 } from '../../theory/index.ts';
 
 const [MINOR_THIRD, SHARP_NINTH, THIRD, FLAT_FOURTH] = [degree('b3'), degree('#2'), degree('3'), degree('b4')];
@@ -34,64 +40,54 @@ export function degreesOver(chord: Chord, scaleDegrees: readonly Degree[]): Degr
   });
 }
 
-const isWritable = (fifths: number): boolean => fifths >= -15 && fifths <= 19;
-const accidentals = (fifths: number): number => Math.abs(Math.floor((fifths + 1) / 7));
+/** Scales that write the tritone above their root on the letter of the fifth, by the start of their id (docs/spelling.md, b). */
+const WITH_FLAT_FIFTH = ['altered', 'locrian', 'bebop-locrian', 'blues'] as const;
 
-/** How many notes of these degrees on this root would need a double accidental. */
-function doublesOn(root: NoteName, scaleDegrees: readonly Degree[]): number {
-  return scaleDegrees.filter((each) => accidentals(root + each) > 1).length;
-}
-
-function accidentalsOn(root: NoteName, scaleDegrees: readonly Degree[]): number {
-  return scaleDegrees.reduce((sum, each) => sum + accidentals(root + each), 0);
-}
-
-/** The roots a scale of one's own choice is written on: flats first, without E#, B#, Cb and Fb. Common practice. */
-function readableRoots(root: NoteName): NoteName[] {
-  const spellings = spellingsOf(pitchClassOf(root), 1);
-  const natural = spellings.find((each) => accidentalsOf(each) === 0);
-  return natural === undefined ? spellings.sort((a, b) => a - b) : [natural];
-}
-
-/** The note at a place on the line of fifths, or its enharmonic with fewer accidentals where it cannot be written. */
-function written(fifths: number): NoteName {
-  return noteNameFromFifths(isWritable(fifths) ? fifths : fifths + (fifths < 0 ? 12 : -12));
-}
-
-/** A note with a double accidental as the plain note of the same key. */
-function plain(note: NoteName): NoteName {
-  if (Math.abs(accidentalsOf(note)) < 2) return note;
-  return spellingsOf(pitchClassOf(note), 1)[0] ?? note;
-}
-
-/** An inside scale: exactly its degrees above the root, double accidentals and all (design, 'Spelling'). */
-export function spellExactly(root: NoteName, scaleDegrees: readonly Degree[]): NoteName[] {
-  return scaleDegrees.map((each) => written(root + each));
+/** On which letter a scale has the tritone above its root. */
+export function tritoneLetterOf(kind: ScaleKind): TritoneLetter {
+  return WITH_FLAT_FIFTH.some((each) => kind.id.startsWith(each)) ? 'fifth' : 'fourth';
 }
 
 /**
- * The root an outside scale is written on: the one given, unless the scale would need a double accidental there and
- * fewer on the enharmonic root (design, 'Spelling').
+ * A scale's notes on its chord's own root: each on its letter, what would take a double accidental as the plain note, but
+ * the chord's 1, 3, 5, 6 and 7 as the chord has them. A scale of seven letters keeps them; where a letter comes twice, the ♯9
+ * and the tritone are named as over the chord: D altered D E♭ F F♯ A♭ B♭ C.
+ * @param kept the names kept over the chord, `keptNames`
  */
-export function movedRoot(root: NoteName, scaleDegrees: readonly Degree[]): NoteName {
-  return [root, ...readableRoots(root)].reduce((best, each) =>
-    doublesOn(each, scaleDegrees) < doublesOn(best, scaleDegrees) ? each : best,
-  );
+export function spellOnChord(
+  chord: Chord,
+  key: Key,
+  scaleDegrees: readonly Degree[],
+  kept: readonly NoteName[],
+): NoteName[] {
+  const plain = scaleDegrees.map((each) => simpleName(chord.root + each));
+  const hasLetterTwice = new Set(scaleDegrees.map(stepOf)).size < scaleDegrees.length;
+  const names = hasLetterTwice || scaleDegrees.length !== 7 ? kept : ownNames(chord, key);
+  return plain.map((note) => asKept(note, names));
 }
 
-/** The root a slipped scale is written on: fewest double accidentals, then fewest accidentals, then flats. */
+/** A scale on another root than the chord's: its own letters, a double accidental as the plain note. */
+export function spellElsewhere(root: NoteName, scaleDegrees: readonly Degree[]): NoteName[] {
+  return scaleDegrees.map((each) => simpleName(root + each));
+}
+
+/** The note away from a root by a degree; past what can be written it comes back enharmonically. */
+export function noteAway(root: NoteName, by: Degree): NoteName {
+  const fifths = root + by;
+  return noteNameFromFifths(fifths < -15 ? fifths + 12 : fifths > 19 ? fifths - 12 : fifths);
+}
+
+/**
+ * The root an outside scale away from the chord's root is written on: without E♯, B♯, C♭ and F♭; the name whose scale has
+ * fewer double accidentals, then fewer accidentals, then flats.
+ */
 export function simplestRoot(root: NoteName, scaleDegrees: readonly Degree[]): NoteName {
-  return readableRoots(root).reduce((best, each) => {
-    const doubles = doublesOn(each, scaleDegrees) - doublesOn(best, scaleDegrees);
-    const fewer = accidentalsOn(each, scaleDegrees) - accidentalsOn(best, scaleDegrees);
-    return doubles < 0 || (doubles === 0 && fewer < 0) ? each : best;
-  });
-}
-
-/**
- * An outside scale on its root. What would still need a double accidental (the b9 of Ab altered, the #9 of C# altered)
- * is written as the plain note, as musicians do.
- */
-export function spellPlainly(root: NoteName, scaleDegrees: readonly Degree[]): NoteName[] {
-  return scaleDegrees.map((each) => plain(written(root + each)));
+  const names = spellingsOf(pitchClassOf(root), 1);
+  const natural = names.find((each) => accidentalsOf(each) === 0);
+  const accidentals = (name: NoteName): number[] =>
+    scaleDegrees.map((each) => Math.abs(Math.floor((name + each + 1) / 7)));
+  const cost = (name: NoteName): number =>
+    accidentals(name).reduce((sum, each) => sum + each + (each > 1 ? 100 : 0), 0);
+  const candidates = natural === undefined ? names.sort((a, b) => a - b) : [natural];
+  return candidates.reduce((best, each) => (cost(each) < cost(best) ? each : best));
 }

@@ -9,7 +9,7 @@ import {
 } from '../../analysis/index.ts';
 import { barsOf, formatMeter } from '../../chart/index.ts';
 import { familyIn, USUAL_SHAPES, type Family } from '../../hand/index.ts';
-import { formatKey, formatNoteName, notesOfChord, pitchClassOf, type Key, type NoteName } from '../../theory/index.ts';
+import { formatKey, formatNoteName, namesOfChord, pitchClassOf, type Key, type NoteName } from '../../theory/index.ts';
 import { beatReported, chordsAsWritten, placeOfSlot, type BarBeat } from './as-written.ts';
 
 export interface FamilyReport {
@@ -94,7 +94,9 @@ const names = (notes: readonly NoteName[]): string[] => notes.map(formatNoteName
 
 /** The families of the usual shapes inside a chord-scale, those with no position left out. */
 export function familiesOf(chordScale: ChordScale): Family[] {
-  return USUAL_SHAPES.map((shape) => familyIn(shape, chordScale.notes)).filter((family) => family.positions.length > 0);
+  return USUAL_SHAPES.map((shape) => familyIn(shape, chordScale.notes, chordScale.kept)).filter(
+    (family) => family.positions.length > 0,
+  );
 }
 
 /** One family as JSON, with the avoid notes each position holds. */
@@ -144,7 +146,7 @@ function reportChord({ played, chord, reading, alternatives, chordScales }: Anal
     beat: beatReported(played.beat),
     beats: beatReported(played.beats),
     symbol: played.slot.chord.symbol,
-    notes: chord === null ? [] : names(notesOfChord(chord)),
+    notes: chord === null ? [] : names(namesOfChord(chord, reading.key)),
     key: formatKey(reading.key),
     numeral: reading.numeral,
     role: reading.role,

@@ -42,8 +42,10 @@ function degreeOver(chord: Chord, name: NoteName): string {
     const hasSeventh = chord.degrees.some((each) => ['7', 'b7'].includes(formatDegree(each)));
     return formatDegree(own, hasSeventh ? 'extension' : 'octave');
   }
-  const spelled = formatDegree(degreeAbove(chord.root, name), 'extension');
   const usual = DEGREES_BY_SOUND[semitones] as string;
+  // over a dominant the names of its tensions, however they are spelled: A♭ over D7 is its ♯11, A over D♭7 its ♭13
+  if (chord.quality === 'dominant') return usual;
+  const spelled = formatDegree(degreeAbove(chord.root, name), 'extension');
   return /^[b#]?(?:9|11|13|[3579])$/u.test(spelled) && !['#3', 'b3', 'b11', '#13'].includes(spelled) ? spelled : usual;
 }
 

@@ -1,9 +1,8 @@
-import type { AnalysedSlot } from '../../analysis/index.ts';
+import { degreeInScale, type AnalysedSlot, type ChordScale } from '../../analysis/index.ts';
 import {
   degree,
-  degreeAbove,
   degreeOnStep,
-  noteAbove,
+  nameOver,
   pitchClassOf,
   stepOf,
   type Chord,
@@ -63,17 +62,18 @@ function offered({ chordScales }: AnalysedSlot, chord: Chord, steps: readonly nu
   const inside = chordScales[0];
   if (inside === undefined || !inside.inside) return undefined;
   return inside.tensions.find((note) => {
-    const step = stepOf(degreeAbove(chord.root, note));
+    const step = stepOf(degreeInScale(chord, inside, note));
     return steps.includes(step) && degreeOnStep(chord, step) === undefined;
   });
 }
 
 function ninthOf(slot: AnalysedSlot, chord: Chord): NoteName {
   const own = written(chord, NINTHS_WRITTEN);
-  if (own !== undefined) return noteAbove(chord.root, own);
+  if (own !== undefined) return nameOver(chord, own, slot.reading.key);
   const tension = offered(slot, chord, [1]);
   // ♯9 over a minor third, or a scale's ♭9 over a chord that does not ask for it, is not what a band expects
-  const isNinth = tension !== undefined && NINTHS.includes(degreeAbove(chord.root, tension));
+  const isNinth =
+    tension !== undefined && NINTHS.includes(degreeInScale(chord, slot.chordScales[0] as ChordScale, tension));
   return isNinth && chord.quality !== 'diminished' ? tension : chord.root;
 }
 
@@ -82,34 +82,34 @@ function fifthOf(slot: AnalysedSlot, chord: Chord): NoteName | undefined {
   const thirteenth = degreeOnStep(chord, THIRTEENTH);
   const seventh = degreeOnStep(chord, 6);
   const fifth = degreeOnStep(chord, 4);
-  if (thirteenth !== undefined && seventh !== undefined) return noteAbove(chord.root, thirteenth);
-  if (fifth !== undefined && fifth !== degree('5')) return noteAbove(chord.root, fifth);
-  if (chord.degrees.includes(degree('#11'))) return noteAbove(chord.root, degree('#11'));
+  if (thirteenth !== undefined && seventh !== undefined) return nameOver(chord, thirteenth, slot.reading.key);
+  if (fifth !== undefined && fifth !== degree('5')) return nameOver(chord, fifth, slot.reading.key);
+  if (chord.degrees.includes(degree('#11'))) return nameOver(chord, degree('#11'), slot.reading.key);
   if (chord.quality === 'dominant' || (chord.quality === 'suspended' && seventh !== undefined)) {
     const tension = offered(slot, chord, [THIRTEENTH]);
     if (tension !== undefined) return tension;
   }
-  return fifth === undefined ? undefined : noteAbove(chord.root, fifth);
+  return fifth === undefined ? undefined : nameOver(chord, fifth, slot.reading.key);
 }
 
 /** Third, or the fourth or second that takes its place. */
-function thirdOf(chord: Chord): NoteName | undefined {
+function thirdOf(slot: AnalysedSlot, chord: Chord): NoteName | undefined {
   const third = degreeOnStep(chord, 2) ?? degreeOnStep(chord, 3) ?? degreeOnStep(chord, 1);
-  return third === undefined ? undefined : noteAbove(chord.root, third);
+  return third === undefined ? undefined : nameOver(chord, third, slot.reading.key);
 }
 
 /** Seventh, else sixth. */
-function seventhOf(chord: Chord): NoteName | undefined {
+function seventhOf(slot: AnalysedSlot, chord: Chord): NoteName | undefined {
   const seventh = degreeOnStep(chord, 6) ?? degreeOnStep(chord, THIRTEENTH);
-  return seventh === undefined ? undefined : noteAbove(chord.root, seventh);
+  return seventh === undefined ? undefined : nameOver(chord, seventh, slot.reading.key);
 }
 
 function seatsOf(slot: AnalysedSlot, chord: Chord): Readonly<Record<Seat, NoteName | undefined>> {
   return {
     root: chord.root,
-    third: thirdOf(chord),
+    third: thirdOf(slot, chord),
     fifth: fifthOf(slot, chord),
-    seventh: seventhOf(chord),
+    seventh: seventhOf(slot, chord),
     ninth: ninthOf(slot, chord),
   };
 }
