@@ -36,6 +36,8 @@ const COST = {
   renamed: 2,
   /** A dominant, substitute or backdoor, on C♭, F♭, E♯ or B♯ where the key does not have that note. */
   uneasy: 6,
+  /** The key's own tonic by another name than the key's. */
+  foreignTonic: 1000,
   /** A chord's own 3, 5, 6 or 7 with a double accidental. */
   doubleNote: 2,
 } as const;
@@ -52,7 +54,10 @@ function standingCost(chord: Chord, root: number, key: Key | null, turn: number)
   const doubles = own.filter((each) => Math.abs(accidentalsOf((root + each) as NoteName)) > 1).length;
   const inKey = key !== null && notesOfKey(key).includes(root as NoteName);
   const uneasy = isUneasy(root) && !inKey && isDominant(chord) ? COST.uneasy : 0;
-  return doubles * COST.doubleNote + uneasy + (turn === 0 ? 0 : COST.renamed);
+  const isTonic =
+    key !== null && chord.quality === key.mode && pitchClassOf(root as NoteName) === pitchClassOf(key.tonic);
+  const foreign = isTonic && root !== key.tonic ? COST.foreignTonic : 0;
+  return foreign + doubles * COST.doubleNote + uneasy + (turn === 0 ? 0 : COST.renamed);
 }
 
 /** What binds two neighbours: how far apart their roots are written on the line of fifths, and what it costs to tear them apart. */
@@ -66,7 +71,7 @@ function bondBetween(one: Chord, next: Chord): Bond | null {
   const isMinor = one.quality === 'minor' || one.quality === 'half-diminished';
   switch (modulo(pitchClassOf(next.root) - pitchClassOf(one.root), 12)) {
     case 0:
-      return { fifths: 0, cost: COST.cadenceTorn };
+      return one.suffix === next.suffix ? { fifths: 0, cost: COST.cadenceTorn } : null;
     case 5:
       return { fifths: -1, cost: isDominant(one) || (isMinor && isDominant(next)) ? COST.cadenceTorn : COST.fifthTorn };
     case 8:

@@ -54,8 +54,8 @@ describe('transposing a chart', () => {
   test.each([
     ['C', 'Dm7 G7 Cmaj7 Db7 Em7b5 A7(b9) F#dim7'],
     ['F', 'Gm7 C7 Fmaj7 Gb7 Am7b5 D7(b9) Bdim7'],
-    ['Bb', 'Cm7 F7 Bbmaj7 Cb7 Dm7b5 G7(b9) Edim7'],
-    ['Eb', 'Fm7 Bb7 Ebmaj7 Fb7 Gm7b5 C7(b9) Adim7'],
+    ['Bb', 'Cm7 F7 Bbmaj7 B7 Dm7b5 G7(b9) Edim7'],
+    ['Eb', 'Fm7 Bb7 Ebmaj7 E7 Gm7b5 C7(b9) Adim7'],
     ['Ab', 'Bbm7 Eb7 Abmaj7 A7 Cm7b5 F7(b9) Ddim7'],
     ['Db', 'Ebm7 Ab7 Dbmaj7 D7 Fm7b5 Bb7(b9) Gdim7'],
     ['Gb', 'Abm7 Db7 Gbmaj7 G7 Bbm7b5 Eb7(b9) Cdim7'],
@@ -95,12 +95,31 @@ describe('transposing a chart', () => {
   // common practice: a ii-V is spelled in one way
   test.each([
     ['C', 'Gb', '| Bbm7 Eb7 | Abmaj7 |', 'Em7 A7 Dmaj7'],
-    ['C', 'Cb', '| Fm7 Bb7 | Ebmaj7 |', 'Fbm7 A7 Dmaj7'], // F flat belongs to C flat major
-    ['C', 'Gb', '| Fm7 Bb7 | Cmaj7 |', 'Cbm7 Fb7 Gbmaj7'],
-    ['C', 'C#', '| F#m7b5 B7 | Em7 |', 'Gm7b5 B#7 E#m7'],
-    ['C', 'Gb', '| Bbm7 | N.C. | Eb7 |', 'Fbm7 N.C. A7'],
+    ['C', 'Cb', '| Fm7 Bb7 | Ebmaj7 |', 'Em7 A7 Dmaj7'], // one cadence, one spelling, though F flat belongs to C flat major
+    ['C', 'Gb', '| Fm7 Bb7 | Cmaj7 |', 'Bm7 E7 Gbmaj7'], // a backdoor dominant by its simple name
+    ['C', 'C#', '| F#m7b5 B7 | Em7 |', 'Gm7b5 C7 Fm7'],
+    ['C', 'Gb', '| Bbm7 | N.C. | Eb7 |', 'Em7 N.C. A7'],
+    ['C', 'Gb', '| Db7 | Cmaj7 |', 'G7 Gbmaj7'], // into G flat one writes G7
+    ['Eb', 'F#', '| Am7b5 | D7alt | Gm6 | Gm6 |', 'Cm7b5 F7alt Bbm6 Bbm6'],
+    ['C#', 'Gb', '| Fb7 | C#maj7 |', 'A7 Gbmaj7'], // no triple flat
   ])('from %s to %s: %s is %s', (from, to, bars, expected) => {
     expect(symbols(transposeChart(read(`key: ${from}\n${bars}`), key(to)))).toBe(expected);
+  });
+
+  const BRIDGE =
+    'key: F\nA:\n| Fmaj7 | Gm7 C7 |\nB:\nkey: A\n| Amaj7 | Bm7 E7 | Am7b5 D7alt | Gm7/F Em7b5/Bb | C7(b9) |\nC:\nkey: F\n| Fmaj7 |';
+
+  test('a bridge in A of a tune in F, put into E: what leads back to E is written with sharps', () => {
+    const inE = symbols(transposeChart(read(BRIDGE), key('E')));
+    expect(inE).toBe('Emaj7 F#m7 B7 Abmaj7 Bbm7 Eb7 G#m7b5 C#7alt F#m7/E D#m7b5/A B7(b9) Emaj7');
+  });
+
+  test('the way taken does not matter; home is the identity', () => {
+    const chart = read(BRIDGE);
+    const byE = transposeChart(transposeChart(chart, key('E')), key('A'));
+    expect(symbols(byE)).toBe(symbols(transposeChart(chart, key('A'))));
+    expect(symbols(transposeChart(transposeChart(chart, key('E')), key('F')))).toBe(symbols(chart));
+    expect(transposeChart(chart, key('F'))).toEqual(chart);
   });
 
   test('without a stated key the one found is given', () => {
