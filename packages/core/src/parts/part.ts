@@ -7,13 +7,19 @@ import { arpeggioFaults } from './arpeggio-faults.ts';
 import { arpeggioStudy } from './arpeggios.ts';
 import { bassFaults } from './bass-faults.ts';
 import { wordsOfBassReason } from './bass-reason-words.ts';
-import { chorusFaults, improviseChorus, wordsOfChorusFault, wordsOfChorusReason } from './chorus/index.ts';
+import {
+  chorusFaults,
+  improviseChorus,
+  wordsOfChorusFault,
+  wordsOfChorusReason,
+  type ChorusNote,
+} from './chorus/index.ts';
 import type { BassChoice, BassNote, HandNote, PartNote } from './note.ts';
 import { walkBass } from './walking-bass.ts';
 
 /** What each part's notes are. A new part begins here and in the table below; nothing else lists parts. */
 export interface PartNotes {
-  readonly chorus: readonly HandNote[];
+  readonly chorus: readonly ChorusNote[];
   readonly bass: readonly BassNote[];
   readonly arpeggios: readonly HandNote[];
 }
@@ -80,8 +86,7 @@ const TABLE: { readonly [Id in PartId]: Part<PartNotes[Id][number]> } = {
     hasFingers: true,
     hasThumbs: true,
     hasPhrases: true,
-    search: ({ plan, level, random }) =>
-      improviseChorus(plan, { level: level === 4 ? 3 : level, random: random('chorus') }),
+    search: ({ plan, level, random }) => improviseChorus(plan, { level, random: random('chorus') }),
     faults: ({ plan }, notes) => chorusFaults(plan, notes).map(wordsOfChorusFault),
     words: wordsOfChorusReason,
   },

@@ -31,8 +31,11 @@ export function barAt<Bar extends ClockBar>(bars: readonly Bar[], ticks: number)
   return bars[low];
 }
 
+/** Where the notes of an eighth-note triplet begin in their beat. */
+const TRIPLET_TICKS = [TICKS_PER_QUARTER / 3, (TICKS_PER_QUARTER * 2) / 3];
+
 /**
- * A clock in one player's swing: beats late by the delay, off-beat eighths by the ratio; straight and on the beat where a bar
+ * A clock in one player's swing: triplets are even at any ratio (common practice); beats late by the delay, off-beat eighths by the ratio; straight and on the beat where a bar
  * does not swing.
  */
 export function clockIn(bars: readonly ClockBar[], tickSeconds: number, swing: Swing): Clock {
@@ -42,7 +45,9 @@ export function clockIn(bars: readonly ClockBar[], tickSeconds: number, swing: S
     const inBar = ticks - bar.startTicks;
     const beat = Math.floor(inBar / TICKS_PER_QUARTER);
     const share = inBar / TICKS_PER_QUARTER - beat;
-    const played = bar.startTicks + (beat + swung(share, swing.ratio)) * TICKS_PER_QUARTER;
+    const isTriplet = TRIPLET_TICKS.includes(inBar - beat * TICKS_PER_QUARTER);
+    const place = isTriplet ? share : swung(share, swing.ratio);
+    const played = bar.startTicks + (beat + place) * TICKS_PER_QUARTER;
     return played * tickSeconds + swing.delaySeconds;
   };
 }

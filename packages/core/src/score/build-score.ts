@@ -1,6 +1,6 @@
 import type { Analysis } from '../analysis/index.ts';
 import { barsOf, type Chart } from '../chart/index.ts';
-import { PARTS, phrasesOf, type HandNote, type PartNote, type PartNotes } from '../parts/index.ts';
+import { PARTS, phrasesOf, type ChorusNote, type HandNote, type PartNote, type PartNotes } from '../parts/index.ts';
 import type { Plan } from '../plan/index.ts';
 import { midiOf, type Key } from '../theory/index.ts';
 import type { Score, ScoreBar, ScoreChord, ScoreNote, ScorePhrase, ScoreThumb } from './score.ts';
@@ -62,12 +62,14 @@ function chordsOfScore({ slots }: Analysis): ScoreChord[] {
 }
 
 /**
- * Where the position changes or moves to another octave, at its first note: an anticipation brings its thumb with it.
+ * Where the position changes or moves to another octave, at its first note: an anticipation brings its thumb with it. A chromatic
+ * neighbour lies between two fingers and says nothing about the thumb.
  */
-function thumbsOf(notes: readonly HandNote[]): ScoreThumb[] {
+function thumbsOf(notes: readonly ChorusNote[]): ScoreThumb[] {
   const thumbs: ScoreThumb[] = [];
   let before = '';
-  for (const { position, startTicks, pitch, finger } of notes) {
+  for (const { position, startTicks, pitch, finger, neighbour } of notes) {
+    if (neighbour !== null) continue;
     const thumbMidi = midiOf(pitch) - (position.shape.steps[finger - 1] as number);
     const place = `${position.shape.id}@${position.thumb}@${thumbMidi}`;
     if (place !== before) thumbs.push({ startTicks, thumb: position.thumb });

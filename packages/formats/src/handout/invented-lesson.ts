@@ -23,6 +23,7 @@ import {
   type Chord,
   type ChordQuality,
   type ChordScale,
+  type ChorusNote,
   type HandNote,
   type BassNote,
   type Lesson,
@@ -231,7 +232,7 @@ export function inventedLesson(invented: InventedChart): Lesson {
   });
 
   const why = { code: 'invented', args: {} };
-  const chorus: HandNote[] = [];
+  const chorus: ChorusNote[] = [];
   const bass: BassNote[] = [];
   const arpeggios: HandNote[] = [];
   for (const { analysed, position, thumbMidi } of planned) {
@@ -265,7 +266,7 @@ export function inventedLesson(invented: InventedChart): Lesson {
         finger: (finger + 1) as HandNote['finger'],
         position,
       };
-      if (step % 8 !== 7) chorus.push(note);
+      if (step % 8 !== 7) chorus.push({ ...note, octaves: 0, neighbour: null, motive: null });
       if ([0, 1, 3, 4].includes(finger) && step < 5) arpeggios.push(note);
     }
   }

@@ -61,7 +61,7 @@ export function partsOfChorus(lesson: Lesson, { time, tempoBpm, kit, voicings, n
   const line =
     time === 0
       ? lesson.chorus
-      : improviseChorus(plan, { level: choices.level === 4 ? 3 : choices.level, random: named('chorus') });
+      : improviseChorus(plan, { level: choices.level, random: named('chorus') });
   const goesOn = next === null ? analysis : leadingOn(analysis, next.analysis);
   const bass =
     time === 0

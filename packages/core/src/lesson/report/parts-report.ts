@@ -31,6 +31,12 @@ export interface ChorusReport {
     readonly chordScale: string;
     /** The chord it belongs to: an anticipation's is the coming one. */
     readonly slot: string;
+    /** Octaves above the route's place. */
+    readonly octaves: number;
+    /** A chromatic neighbour's kind; null where the key is the position's own. */
+    readonly neighbour: 'approach' | 'enclosure' | null;
+    /** The finger motive it belongs to, from 1, and what is done with it; null between motives. */
+    readonly motive: { readonly number: number; readonly form: string; readonly statement: number } | null;
     readonly why: { readonly code: string; readonly args: Readonly<Record<string, string>> };
   }[];
 }
@@ -68,6 +74,9 @@ export function reportChorus({ chorus, analysis, plan, choices }: Lesson): Choru
       shape: note.position.shape.name,
       chordScale: plan.slots[note.slotIndex]?.chordScale?.id ?? '',
       slot: analysis.slots[note.slotIndex]?.played.slot.id ?? '',
+      octaves: note.octaves,
+      neighbour: note.neighbour,
+      motive: note.motive,
       why: note.why,
     })),
   };

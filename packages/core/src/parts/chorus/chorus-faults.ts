@@ -1,8 +1,8 @@
 import { beatTicksOf, isCompound, TICKS_PER_QUARTER, type PlayedSlot } from '../../chart/index.ts';
 import type { Plan, PlannedSlot } from '../../plan/index.ts';
 import { chordToneDegrees } from '../../analysis/index.ts';
-import { midiOf, noteAbove, pitchClassOf, type Pitch } from '../../theory/index.ts';
-import type { HandNote } from '../note.ts';
+import { accidentalsOf, midiOf, noteAbove, pitchClassOf, type Pitch } from '../../theory/index.ts';
+import type { ChorusNote } from './chorus.ts';
 
 /** A rule of the chorus that a note breaks; its words are in wordsOfChorusFault. */
 export type ChorusFaultCode =
@@ -15,6 +15,8 @@ export type ChorusFaultCode =
   | 'other-position'
   | 'other-finger'
   | 'misspelled'
+  | 'neighbour-astray'
+  | 'neighbour-on-beat'
   | 'sounds-too-long'
   | 'silence-after-no-chord-tone'
   | 'avoid-hangs'
@@ -36,6 +38,8 @@ const WORDS: Readonly<Record<ChorusFaultCode, string>> = {
   'other-position': 'is not in the position of the route',
   'other-finger': 'is not under its finger',
   misspelled: 'is not spelled as its position spells it',
+  'neighbour-astray': 'is a neighbour and does not lie between two fingers, a half step from the next note',
+  'neighbour-on-beat': 'is a neighbour on the beat',
   'sounds-too-long': 'sounds on into a chord that does not take it in',
   'silence-after-no-chord-tone': 'is followed by silence and is no chord tone',
   'avoid-hangs': 'is an avoid note and goes nowhere',
@@ -67,7 +71,7 @@ function offBeatTicksOf({ playedBar: { bar } }: PlayedSlot): number {
   return beat > TICKS_PER_QUARTER / 2 ? TICKS_PER_QUARTER / 2 : 0;
 }
 
-function begins(plan: Plan, note: HandNote): boolean {
+function begins(plan: Plan, note: ChorusNote): boolean {
   const own = (plan.slots[note.slotIndex] as PlannedSlot).analysed.played;
   if (own.startTicks <= note.startTicks && note.startTicks < own.endTicks) return true;
   const before = plan.slots[note.slotIndex - 1]?.analysed.played;
@@ -75,6 +79,33 @@ function begins(plan: Plan, note: HandNote): boolean {
   const { playedBar } = before;
   const offBeat = (note.startTicks - playedBar.startTicks) % beatTicksOf(playedBar.bar.meter) !== 0;
   return offBeat && own.startTicks - note.startTicks === offBeatTicksOf(before);
+}
+
+/** A neighbour lies off the beat between the keys of two fingers next to each other, and goes at once by half step. */
+function neighbourFaults(
+  plan: Plan,
+  note: ChorusNote,
+  next: ChorusNote | undefined,
+  thumbKey: number,
+): ChorusFaultCode[] {
+  const codes: ChorusFaultCode[] = [];
+  const key = midiOf(note.pitch);
+  const { steps } = note.position.shape;
+  const keys = steps.map((step) => thumbKey + step);
+  const lower = keys.findLastIndex((each) => each < key);
+  const isBetween = lower >= 0 && lower < 4 && !keys.includes(key);
+  const isBeside = note.finger === lower + 1 || note.finger === lower + 2;
+  const leads =
+    next !== undefined &&
+    next.neighbour === null &&
+    next.startTicks === note.startTicks + note.durationTicks &&
+    Math.abs(midiOf(next.pitch) - key) === 1;
+  if (!isBetween || !isBeside || !leads) codes.push('neighbour-astray');
+  if (Math.abs(accidentalsOf(note.pitch.name)) > 1) codes.push('misspelled');
+  const { playedBar } = (plan.slots[note.slotIndex] as PlannedSlot).analysed.played;
+  if ((note.startTicks - playedBar.startTicks) % beatTicksOf(playedBar.bar.meter) === 0)
+    codes.push('neighbour-on-beat');
+  return codes;
 }
 
 /**
@@ -85,7 +116,7 @@ function begins(plan: Plan, note: HandNote): boolean {
  * @param chorus in time order
  * @example chorusFaults(plan, improviseChorus(plan, { level: 1, random: randomSource(1, 'chorus') })) // → []
  */
-export function chorusFaults(plan: Plan, chorus: readonly HandNote[]): ChorusFault[] {
+export function chorusFaults(plan: Plan, chorus: readonly ChorusNote[]): ChorusFault[] {
   const formStart = plan.slots[0]?.analysed.played.startTicks ?? 0;
   const formEnd = plan.slots.at(-1)?.analysed.played.endTicks ?? 0;
   return chorus.flatMap((note, index): ChorusFault[] => {
@@ -104,9 +135,13 @@ export function chorusFaults(plan: Plan, chorus: readonly HandNote[]): ChorusFau
       return [...codes, 'hand-rests' as const].map((code) => ({ code, note: index }));
     if (note.position.thumb !== position.thumb || note.position.shape.id !== position.shape.id)
       codes.push('other-position');
-    if (midiOf(note.pitch) !== thumbMidi + (position.shape.steps[note.finger - 1] as number))
-      codes.push('other-finger');
-    if (note.pitch.name !== position.notes[note.finger - 1]) codes.push('misspelled');
+    const key = midiOf(note.pitch);
+    const thumbKey = thumbMidi + 12 * note.octaves;
+    if (note.neighbour !== null) codes.push(...neighbourFaults(plan, note, next, thumbKey));
+    else {
+      if (key !== thumbKey + (position.shape.steps[note.finger - 1] as number)) codes.push('other-finger');
+      if (note.pitch.name !== position.notes[note.finger - 1]) codes.push('misspelled');
+    }
 
     const slotEnd = slot.analysed.played.endTicks;
     const following = plan.slots[note.slotIndex + 1];
@@ -115,7 +150,7 @@ export function chorusFaults(plan: Plan, chorus: readonly HandNote[]): ChorusFau
       codes.push('sounds-too-long');
 
     const isSilent = next === undefined || next.startTicks > endTicks;
-    const avoid = isAvoid(slot, note.pitch);
+    const avoid = note.neighbour === null && isAvoid(slot, note.pitch);
     if (isSilent && !isChordTone(slot, note.pitch) && !(avoid && takenIn)) codes.push('silence-after-no-chord-tone');
     if (avoid && !takenIn) {
       const step = next === undefined ? 0 : Math.abs(midiOf(next.pitch) - midiOf(note.pitch));
@@ -129,7 +164,7 @@ export function chorusFaults(plan: Plan, chorus: readonly HandNote[]): ChorusFau
     const parts = run.some(
       (each, at) =>
         at > 0 &&
-        each.startTicks - ((run[at - 1] as HandNote).startTicks + (run[at - 1] as HandNote).durationTicks) >=
+        each.startTicks - ((run[at - 1] as ChorusNote).startTicks + (run[at - 1] as ChorusNote).durationTicks) >=
           TICKS_PER_QUARTER,
     );
     if (isRun && !parts) codes.push('three-times');

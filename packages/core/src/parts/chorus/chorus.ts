@@ -3,16 +3,35 @@ import type { Plan } from '../../plan/index.ts';
 import type { RandomSource } from '../../random.ts';
 import { pitchAt, type Midi } from '../../theory/index.ts';
 import type { HandNote } from '../note.ts';
-import { reasonOf } from './reason.ts';
-import { isChordTone, keyPlacesOf, positionOfSlot } from './key-place.ts';
-import { linePhrase, slotAt, type LineGround, type LineNote, type PhraseBefore } from './phrase-line.ts';
+import { inOctave, isChordTone, keyPlacesOf, positionOfSlot } from './key-place.ts';
+import type { ChorusLevel } from './level.ts';
+import { octavesOf } from './octave.ts';
+import {
+  intervalsAsOne,
+  linePhrase,
+  slotAt,
+  type LineGround,
+  type LineNote,
+  type PhraseBefore,
+} from './phrase-line.ts';
+import { planPhrases, type MotiveMark, type Onset } from './phrase-plan.ts';
 import { PHRASE_GAP_TICKS, SHORTEST_PHRASE_NOTES } from './phrase.ts';
-import { phraseRhythms, type ChorusLevel, type Onset } from './phrase-rhythm.ts';
+import { encloses, reasonOf } from './reason.ts';
 
 export interface ChorusOptions {
   readonly level: ChorusLevel;
   /** Its own named source: the same gives the same chorus. */
   readonly random: RandomSource;
+}
+
+/** A note of a chorus. */
+export interface ChorusNote extends HandNote {
+  /** How many octaves the hand lies above the route's place. */
+  readonly octaves: number;
+  /** A key between two fingers that leads by half step into the next note; null where the key is the position's own. */
+  readonly neighbour: 'approach' | 'enclosure' | null;
+  /** The finger motive it belongs to. */
+  readonly motive: MotiveMark | null;
 }
 
 /** The form's bars, in order. */
@@ -36,8 +55,9 @@ function playableParts(ground: LineGround, onsets: readonly Onset[]): Onset[][] 
   return parts.filter((part) => part.length >= SHORTEST_PHRASE_NOTES);
 }
 
-function handNoteOf(ground: LineGround, line: readonly LineNote[], index: number): HandNote {
-  const { place, startTicks, endTicks } = line[index] as LineNote;
+function chorusNoteOf(ground: LineGround, line: readonly LineNote[], index: number, octaves: number): ChorusNote {
+  const { place, startTicks, endTicks, motive } = line[index] as LineNote;
+  const isNeighbour = place.standing === 'neighbour';
   return {
     startTicks,
     durationTicks: endTicks - startTicks,
@@ -46,6 +66,9 @@ function handNoteOf(ground: LineGround, line: readonly LineNote[], index: number
     why: reasonOf(ground.plan, line, index),
     finger: place.finger,
     position: positionOfSlot(ground.plan, place.slotIndex),
+    octaves,
+    neighbour: isNeighbour ? (encloses(line, index) ? 'enclosure' : 'approach') : null,
+    motive,
   };
 }
 
@@ -60,41 +83,38 @@ function wholePhrases(line: readonly LineNote[]): LineNote[][] {
   return phrases.filter((phrase) => phrase.length >= SHORTEST_PHRASE_NOTES);
 }
 
-/** The finger moves of a line. */
-function movesOf(line: readonly LineNote[]): number[] {
-  return line.slice(1).map(({ place }, index) => place.finger - (line[index] as LineNote).place.finger);
-}
-
 /**
- * A demonstration chorus for the right hand, in eighths with rests, out of the route's positions alone. A note on the last
- * off-beat before a change may belong to the coming chord. Phrases span two to four bars, breathe, take up each other's
- * motifs, and end on chord tones; whatever silence follows is a chord tone. Every avoid note goes by step into a chord tone of its chord, or is held until
- * the chord changes and takes it in. Each phrase is the cheapest line through its rhythm (line-cost.ts), found exactly;
- * the random source decides rhythm, contour and whims. Over N.C., in a pickup and where no shape serves the hand rests.
+ * A demonstration chorus for the right hand, out of the route's positions. Its unit is the finger motive (motive.ts): phrases
+ * state it, take it to other positions, turn it over, change its rhythm, run on from it. They begin and end in different places of
+ * the bar, breathe, and end on chord tones; whatever silence follows is a chord tone. A note on the last off-beat before a change may belong to the coming
+ * chord. Every avoid note goes by step into a chord tone of its chord, or is held until the chord changes and takes it in. At
+ * levels 3 and 4 an off-beat may be a chromatic neighbour of the note it leads into. One phrase or more lies an octave from the
+ * route's place. Each phrase is the cheapest line through its rhythm (line-cost.ts), found exactly; the random source decides
+ * rhythm, motives, contour and whims. Over N.C., in a pickup and where no shape serves the hand rests.
  * `chorusFaults` proves the rules.
  * @example improviseChorus(plan, { level: 1, random: randomSource(1, 'chorus') })
  */
-export function improviseChorus(plan: Plan, { level, random }: ChorusOptions): HandNote[] {
-  const ground: LineGround = { plan, places: keyPlacesOf(plan), level };
-  const notes: HandNote[] = [];
-  /** The lines played, by the place of their rhythm, for later phrases to answer. */
-  const lines: (readonly LineNote[])[] = [];
+export function improviseChorus(plan: Plan, { level, random }: ChorusOptions): ChorusNote[] {
+  const home = keyPlacesOf(plan);
+  const notes: ChorusNote[] = [];
   let lastMidi: Midi | null = null;
-  const canRest = (ticks: number): boolean => (ground.places[slotAt(plan, ticks)] ?? []).some(isChordTone);
-  const rhythms = phraseRhythms(barsOfPlan(plan), level, canRest, random);
-  for (const [place, { onsets, answers, answering }] of rhythms.entries()) {
-    const moves = answers === null ? [] : movesOf(lines[answers] ?? []);
-    for (const [index, part] of playableParts(ground, onsets).entries()) {
-      const before: PhraseBefore = {
-        lastMidi,
-        moves,
-        answering: index === 0 ? answering : 0,
-        isAnswer: answers !== null,
-      };
+  const canRest = (ticks: number): boolean => (home[slotAt(plan, ticks)] ?? []).some(isChordTone);
+  const phrases = planPhrases(barsOfPlan(plan), level, canRest, random);
+  const octaves = octavesOf(plan, phrases, random);
+  const heard = new Set<number>();
+  for (const [index, { onsets, isAnswer }] of phrases.entries()) {
+    const moved = octaves[index] as number;
+    const places = home.map((keys) => keys.map((place) => inOctave(place, moved)));
+    const ground: LineGround = { plan, places, level, heard };
+    for (const part of playableParts(ground, onsets)) {
+      const before: PhraseBefore = { lastMidi, isAnswer };
       for (const line of wholePhrases(linePhrase(ground, part, before, random))) {
-        notes.push(...line.map((_, at) => handNoteOf(ground, line, at)));
-        lines[place] ??= line;
+        notes.push(...line.map((_, at) => chorusNoteOf(ground, line, at, moved)));
         lastMidi = line.at(-1)?.place.midi ?? null;
+        const moves = line.slice(1).map(({ place }, at) => place.midi - (line[at] as LineNote).place.midi);
+        for (const [at, third] of moves.slice(2).entries()) {
+          heard.add(intervalsAsOne(moves[at] as number, moves[at + 1] as number, third));
+        }
       }
     }
   }

@@ -1,5 +1,7 @@
-export { improviseChorus, type ChorusOptions } from './chorus.ts';
+export { improviseChorus, type ChorusNote, type ChorusOptions } from './chorus.ts';
 export { chorusFaults, wordsOfChorusFault, type ChorusFault } from './chorus-faults.ts';
 export { wordsOfChorusReason } from './reason-words.ts';
 export { phrasesOf, PHRASE_GAP_TICKS } from './phrase.ts';
-export type { ChorusLevel } from './phrase-rhythm.ts';
+export { CHORUS_LEVELS, type ChorusLevel } from './level.ts';
+export type { MotiveForm } from './motive.ts';
+export type { MotiveMark } from './phrase-plan.ts';

@@ -5,6 +5,7 @@ import {
   degreeAbove,
   formatDegree,
   guideTonesOf,
+  midi,
   noteAbove,
   pitchClass,
   pitchClassOf,
@@ -15,8 +16,11 @@ import {
   type PitchClass,
 } from '../../theory/index.ts';
 
-/** What a key sounds like over a chord. A guide tone is a chord tone too. */
-export type Standing = 'guide tone' | 'chord tone' | 'tension' | 'avoid note' | 'outside note';
+/**
+ * What a key sounds like over a chord. A guide tone is a chord tone too; a neighbour is a key between two fingers that leads
+ * by half step into the next note.
+ */
+export type Standing = 'guide tone' | 'chord tone' | 'tension' | 'avoid note' | 'outside note' | 'neighbour';
 
 /** A key under a finger of the route's position in one slot. */
 export interface KeyPlace {
@@ -25,7 +29,7 @@ export interface KeyPlace {
   readonly midi: Midi;
   readonly name: NoteName;
   readonly standing: Standing;
-  /** For an avoid note: the keys under the same hand that take it in by step. */
+  /** For an avoid note: the keys under the same hand that take it in by step; for a neighbour, those a half step away. */
   readonly resolvesTo: readonly Midi[];
   /** Its degree above the chord's root, as a musician names it over that chord. */
   readonly degree: string;
@@ -35,7 +39,7 @@ export interface KeyPlace {
 const DEGREES_BY_SOUND = ['1', 'b9', '9', '#9', '3', '11', '#11', '5', 'b13', '13', 'b7', '7'] as const;
 
 /** A note's degree over a chord: the chord's own name for it, else its spelling's, else the sound's. */
-function degreeOver(chord: Chord, name: NoteName): string {
+export function degreeOver(chord: Chord, name: NoteName): string {
   const semitones = pitchClass(pitchClassOf(name) - pitchClassOf(chord.root));
   const own = chord.degrees.find((each) => semitonesOf(each) === semitones);
   if (own !== undefined) {
@@ -81,6 +85,12 @@ function placesOf({ analysed, chordScale, position, thumbMidi }: PlannedSlot): K
 /** The five keys under the hand in every slot of a plan; none where the hand rests. */
 export function keyPlacesOf(plan: Plan): KeyPlace[][] {
   return plan.slots.map(placesOf);
+}
+
+/** The same keys an octave or more away. */
+export function inOctave(place: KeyPlace, octaves: number): KeyPlace {
+  const move = (key: Midi): Midi => midi(key + 12 * octaves);
+  return octaves === 0 ? place : { ...place, midi: move(place.midi), resolvesTo: place.resolvesTo.map(move) };
 }
 
 export function isChordTone({ standing }: KeyPlace): boolean {

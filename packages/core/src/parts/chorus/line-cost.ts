@@ -1,4 +1,4 @@
-import type { ChorusLevel } from './phrase-rhythm.ts';
+import type { ByLevel } from './level.ts';
 import type { Standing } from './key-place.ts';
 
 /** All costs are integers: they decide which line is played, alike on every machine. Ten is about one good reason. */
@@ -14,9 +14,9 @@ export const BEYOND_OCTAVE_COST = 20;
 
 /** What a note costs by where it stands. Our own, leaning on: chord tones are a little commoner on the beat (C). */
 export const STANDING_COST: Readonly<Record<'strong' | 'on beat' | 'off beat', Readonly<Record<Standing, number>>>> = {
-  strong: { 'guide tone': 0, 'chord tone': 5, tension: 12, 'outside note': 16, 'avoid note': 30 },
-  'on beat': { 'guide tone': 0, 'chord tone': 2, tension: 7, 'outside note': 9, 'avoid note': 18 },
-  'off beat': { 'guide tone': 2, 'chord tone': 2, tension: 0, 'outside note': 3, 'avoid note': 2 },
+  strong: { 'guide tone': 0, 'chord tone': 5, tension: 12, 'outside note': 16, 'avoid note': 30, neighbour: 60 },
+  'on beat': { 'guide tone': 0, 'chord tone': 2, tension: 7, 'outside note': 9, 'avoid note': 18, neighbour: 60 },
+  'off beat': { 'guide tone': 2, 'chord tone': 2, tension: 0, 'outside note': 3, 'avoid note': 2, neighbour: 0 },
 };
 
 export const LINE_COST = {
@@ -36,8 +36,14 @@ export const LINE_COST = {
   scaleRun: 4,
   /** A finger's breadth away from where the contour wants the hand. */
   offContour: 10,
-  /** Another finger move than the phrase that is answered. */
-  notAnswering: 9,
+  /** Another finger move than the motive's. */
+  notTheMotive: 34,
+  /** Three intervals that were heard before, where no motive asks for them. */
+  heardBefore: 7,
+  /** No chromatic neighbour where one is wished. */
+  noNeighbour: 14,
+  /** One finger on two keys running, without a new position between. */
+  sameFinger: 14,
   /** The phrase's first note, a semitone away from where the last phrase ended, beyond a fifth. */
   farStart: 2,
   /** A last note that does not close an answer or leave a question open, or that repeats the note before. */
@@ -45,7 +51,7 @@ export const LINE_COST = {
 } as const;
 
 /** What an anticipation costs where the note could as well belong to the chord that is leaving. */
-export const ANTICIPATION_COST: Readonly<Record<ChorusLevel, number>> = { 1: 14, 2: 6, 3: 2 };
+export const ANTICIPATION_COST: ByLevel = [14, 6, 2, 2];
 
 /** The whim of the moment: every key of every note gets 0 … this at random. Freer lines have more of it. */
-export const WHIM: Readonly<Record<ChorusLevel, number>> = { 1: 12, 2: 16, 3: 20 };
+export const WHIM: ByLevel = [12, 16, 20, 20];

@@ -10,6 +10,7 @@ import {
   cheapestLine,
   costToFollow,
   endingCost,
+  intervalsAsOne,
   mayEnd,
   mayStandAlone,
   startingCost,
@@ -18,12 +19,15 @@ import {
   type PhraseBefore,
   type Reached,
 } from './phrase-line.ts';
-import type { Onset } from './phrase-rhythm.ts';
+import type { Onset } from './phrase-plan.ts';
 
 /** Six notes across a change: the fourth may anticipate, silence follows the fifth. */
-const ONSETS: readonly Onset[] = [2400, 2880, 3360, 3840, 4320, 5280].map((startTicks) => ({
+const ONSETS: readonly Onset[] = [2400, 2880, 3360, 3840, 4320, 5280].map((startTicks, index) => ({
   startTicks,
   durationTicks: 480,
+  move: [null, null, 1, -1, null, null][index] ?? null,
+  neighbour: index === 1,
+  motive: null,
 }));
 
 /** The cost of the cheapest of all lines, by walking every one of them; null where no line keeps the rules. */
@@ -38,8 +42,7 @@ function cheapestByBruteForce(ground: LineGround, layers: readonly Candidate[][]
     }
     for (const candidate of layer.filter(mayStandAlone)) {
       if (index === layers.length - 1 && !mayEnd(ground.plan, candidate)) continue;
-      const cost =
-        last === null ? startingCost(candidate, before) : costToFollow(ground.plan, before, index, last, candidate);
+      const cost = last === null ? startingCost(candidate, before) : costToFollow(ground, last, candidate);
       if (cost !== null) go(index + 1, { candidate, cost: (last?.cost ?? 0) + cost, before: last });
     }
   };
@@ -50,13 +53,15 @@ function cheapestByBruteForce(ground: LineGround, layers: readonly Candidate[][]
 /** What a line costs, note by note. */
 function costOf(ground: LineGround, line: readonly Candidate[], before: PhraseBefore): number {
   const reached = line.reduce<Reached | null>((last, candidate, index) => {
-    const cost =
-      last === null ? startingCost(candidate, before) : costToFollow(ground.plan, before, index, last, candidate);
+    const cost = last === null ? startingCost(candidate, before) : costToFollow(ground, last, candidate);
     if (cost === null) throw new RangeError(`line must keep the rules, and note ${index} does not`);
     return { candidate, cost: (last?.cost ?? 0) + cost, before: last };
   }, null);
   return reached === null ? 0 : reached.cost + endingCost(reached, before.isAnswer);
 }
+
+/** A scale step, a third, a step: heard before. */
+const HEARD = new Set([intervalsAsOne(2, 3, 2), intervalsAsOne(-2, -3, -2)]);
 
 describe('cheapestLine', () => {
   const changes = 'key: F major\nA:\n| F7 | Bb7 |\n';
@@ -67,7 +72,7 @@ describe('cheapestLine', () => {
   };
 
   it.each(Object.entries(plans))('costs what the cheapest of all lines costs: %s', (_, plan) => {
-    const ground: LineGround = { plan, places: keyPlacesOf(plan), level: 2 };
+    const ground: LineGround = { plan, places: keyPlacesOf(plan), level: 3, heard: HEARD };
     let found = 0;
     for (let seed = 0; seed < 12; seed++) {
       const random = randomSource(seed, 'chorus');
@@ -77,8 +82,6 @@ describe('cheapestLine', () => {
       );
       const before: PhraseBefore = {
         lastMidi: seed % 2 === 0 ? null : midi(60),
-        moves: [1, -1, 2],
-        answering: seed % 3 === 0 ? 4 : 0,
         isAnswer: seed % 3 === 0,
       };
       const { line } = cheapestLine(ground, layers, before);

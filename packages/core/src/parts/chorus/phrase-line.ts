@@ -6,7 +6,9 @@ import { contourOf } from './contour.ts';
 import { isChordTone, soundsOn, type KeyPlace } from './key-place.ts';
 import { ANTICIPATION_COST, BEYOND_OCTAVE_COST, LINE_COST, MOTION_COST, STANDING_COST, WHIM } from './line-cost.ts';
 import { SHORTEST_PHRASE_NOTES } from './phrase.ts';
-import type { ChorusLevel, Onset } from './phrase-rhythm.ts';
+import { atLevel, type ChorusLevel } from './level.ts';
+import { neighboursOf } from './neighbour.ts';
+import type { MotiveMark, Onset } from './phrase-plan.ts';
 import { cellTicksOf, isOnBeat, isStrongBeat } from './pulse.ts';
 
 /** A note of a line: a key, when it begins and ends. */
@@ -17,10 +19,13 @@ export interface LineNote {
   readonly anticipates: boolean;
   /** Whether it sounds on into the next slot, which takes it in. */
   readonly held: boolean;
+  readonly motive: MotiveMark | null;
 }
 
 /** What a line is made from: the plan, the keys under the hand in each slot, the level. */
 export interface LineGround {
+  /** Three intervals in a row that the chorus has had, as intervalsAsOne writes them. */
+  readonly heard: ReadonlySet<number>;
   readonly plan: Plan;
   readonly places: readonly (readonly KeyPlace[])[];
   readonly level: ChorusLevel;
@@ -29,10 +34,6 @@ export interface LineGround {
 /** What a phrase looks back on. */
 export interface PhraseBefore {
   readonly lastMidi: Midi | null;
-  /** Finger moves of the phrase that is answered. */
-  readonly moves: readonly number[];
-  /** How many of the first notes may repeat those moves. */
-  readonly answering: number;
   /** An answer comes to rest on a root or third; a question stays open. */
   readonly isAnswer: boolean;
 }
@@ -42,6 +43,8 @@ export interface Candidate extends LineNote {
   readonly cost: number;
   /** Whether silence follows it. */
   readonly rests: boolean;
+  /** The finger move that is wished from the note before; null where the line is free. */
+  readonly move: number | null;
 }
 
 /** A candidate reached by the cheapest way, with the candidates before it. */
@@ -81,6 +84,12 @@ function takesIn(ground: LineGround, place: KeyPlace): boolean {
   return next.some((each) => each.midi === place.midi && isChordTone(each));
 }
 
+/** The slots a note on this tick may belong to. */
+function slotsAt(plan: Plan, ticks: number): number[] {
+  const here = slotAt(plan, ticks);
+  return mayAnticipate(plan, here, ticks) ? [here, here + 1] : [here];
+}
+
 export function candidatesOf(
   ground: LineGround,
   onset: Onset,
@@ -93,29 +102,37 @@ export function candidatesOf(
   const here = slotAt(plan, startTicks);
   const { playedBar } = (plan.slots[here] as PlannedSlot).analysed.played;
   const wantedEnd = Math.min(next?.startTicks ?? Number.POSITIVE_INFINITY, startTicks + onset.durationTicks);
-  const belongsTo = mayAnticipate(plan, here, startTicks) ? [here, here + 1] : [here];
   const beat = isStrongBeat(startTicks, playedBar)
     ? 'strong'
     : isOnBeat(startTicks, playedBar)
       ? 'on beat'
       : 'off beat';
-  return belongsTo.flatMap((slotIndex) =>
-    (places[slotIndex] as readonly KeyPlace[]).map((place): Candidate => {
-      const slotEnd = (plan.slots[slotIndex] as PlannedSlot).analysed.played.endTicks;
-      const nextEnd = plan.slots[slotIndex + 1]?.analysed.played.endTicks ?? slotEnd;
-      const held = wantedEnd > slotEnd && takesIn(ground, place);
-      const endTicks = Math.min(wantedEnd, held ? nextEnd : slotEnd);
-      const anticipates = slotIndex !== here;
-      const freely = anticipates && wantedEnd <= (plan.slots[here] as PlannedSlot).analysed.played.endTicks;
-      const cost =
-        STANDING_COST[anticipates ? 'on beat' : beat][place.standing] +
-        (freely ? ANTICIPATION_COST[level] : 0) +
-        Math.floor((Math.abs(place.finger * 10 - height) * LINE_COST.offContour) / 10) +
-        random.integer(WHIM[level] + 1);
-      const rests = next === undefined || endTicks < next.startTicks;
-      return { place, startTicks, endTicks, anticipates, held, rests, cost };
-    }),
+  const candidateOf = (slotIndex: number, place: KeyPlace): Candidate => {
+    const slotEnd = (plan.slots[slotIndex] as PlannedSlot).analysed.played.endTicks;
+    const nextEnd = plan.slots[slotIndex + 1]?.analysed.played.endTicks ?? slotEnd;
+    const held = place.standing !== 'neighbour' && wantedEnd > slotEnd && takesIn(ground, place);
+    const endTicks = Math.min(wantedEnd, held ? nextEnd : slotEnd);
+    const anticipates = slotIndex !== here;
+    const freely = anticipates && wantedEnd <= (plan.slots[here] as PlannedSlot).analysed.played.endTicks;
+    const offContour = Math.abs(place.finger * 10 - height) * LINE_COST.offContour;
+    const cost =
+      STANDING_COST[anticipates ? 'on beat' : beat][place.standing] +
+      (freely ? atLevel(ANTICIPATION_COST, level) : 0) +
+      // a motive has its own way up and down
+      (onset.move === null ? Math.floor(offContour / 10) : 0) +
+      (onset.neighbour && place.standing !== 'neighbour' ? LINE_COST.noNeighbour : 0) +
+      random.integer(atLevel(WHIM, level) + 1);
+    const rests = next === undefined || endTicks < next.startTicks;
+    const { move, motive } = onset;
+    return { place, startTicks, endTicks, anticipates, held, rests, cost, move, motive };
+  };
+  const under = slotsAt(plan, startTicks).flatMap((slotIndex) =>
+    (places[slotIndex] as readonly KeyPlace[]).map((place) => candidateOf(slotIndex, place)),
   );
+  if (!onset.neighbour || next === undefined) return under;
+  const goals = slotsAt(plan, next.startTicks).flatMap((slotIndex) => places[slotIndex] ?? []);
+  const between = neighboursOf(plan, places[here] ?? [], goals).map((place) => candidateOf(here, place));
+  return [...under, ...between];
 }
 
 /** What holds wherever silence follows: the ear is left with a chord tone. */
@@ -123,8 +140,16 @@ export function mayStandAlone({ place, held, rests }: Candidate): boolean {
   return !rests || isChordTone(place) || (place.standing === 'avoid note' && held);
 }
 
-/** Whether an avoid note goes where it must: by step into a chord tone of its own chord, or held until it is one. */
+/**
+ * Whether a note that must go somewhere goes there: an avoid note by step into a chord tone of its own chord, or held until it
+ * is one; a neighbour by half step.
+ */
 function isTakenCareOf(plan: Plan, from: Candidate, to: Candidate | null): boolean {
+  if (from.place.standing === 'neighbour') {
+    return (
+      to !== null && !from.rests && to.place.standing !== 'neighbour' && from.place.resolvesTo.includes(to.place.midi)
+    );
+  }
   if (from.place.standing !== 'avoid note' || from.held) return true;
   return (
     to !== null &&
@@ -140,8 +165,13 @@ function motionCost(semitones: number): number {
   return size <= 12 ? (MOTION_COST[size] as number) : (MOTION_COST[12] as number) + (size - 12) * BEYOND_OCTAVE_COST;
 }
 
+/** Three intervals as one number. */
+export function intervalsAsOne(first: number, second: number, third: number): number {
+  return ((first + 64) * 128 + second + 64) * 128 + third + 64;
+}
+
 /** How a note follows those before it. */
-function followingCost(plan: Plan, last: Reached, to: Candidate): number {
+function followingCost({ plan, heard }: LineGround, last: Reached, to: Candidate): number {
   const from = last.candidate;
   const second = last.before?.candidate;
   const third = last.before?.before?.candidate;
@@ -152,12 +182,15 @@ function followingCost(plan: Plan, last: Reached, to: Candidate): number {
     if (to.place.standing !== 'guide tone') cost += LINE_COST.missedTarget;
     if (Math.abs(motion) > 2) cost += LINE_COST.enteredByLeap;
   }
+  const sharesFinger = from.place.finger === to.place.finger && motion !== 0;
+  if (sharesFinger && from.place.slotIndex === to.place.slotIndex) cost += LINE_COST.sameFinger;
   if (two === undefined) return cost;
   const before = (one as number) - two;
   if (now === two) cost += three === one ? LINE_COST.trill : LINE_COST.swayed;
   if (Math.abs(before) >= 5 && motion * before > 0) cost += LINE_COST.leapNotFilled;
   if (three === undefined) return cost;
   const first = two - three;
+  if (to.move === null && heard.has(intervalsAsOne(first, before, motion))) cost += LINE_COST.heardBefore;
   if (motion * before < 0 && before * first < 0) cost += LINE_COST.zigzag;
   const runs = motion * before > 0 && before * first > 0;
   if (runs && Math.max(Math.abs(motion), Math.abs(before), Math.abs(first)) <= 3) cost += LINE_COST.scaleRun;
@@ -191,10 +224,8 @@ export interface Search {
   readonly stuckAt: number;
 }
 
-/** Tells a candidate from the others of its onset, 1 to 10: its finger, and whether it comes early; 0 for none. */
-function fingerOf(candidate: Candidate | undefined): number {
-  return candidate === undefined ? 0 : candidate.place.finger + (candidate.anticipates ? 5 : 0);
-}
+/** More than the candidates of one onset: five keys in two slots, and what lies between five fingers. */
+const MOST_CANDIDATES = 64;
 
 /** Whether a line may end here. */
 export function mayEnd(plan: Plan, candidate: Candidate): boolean {
@@ -208,38 +239,37 @@ export function startingCost(candidate: Candidate, { lastMidi }: PhraseBefore): 
 }
 
 /** What a note costs after the notes before it; null where a rule forbids it. */
-export function costToFollow(
-  plan: Plan,
-  before: PhraseBefore,
-  index: number,
-  last: Reached,
-  candidate: Candidate,
-): number | null {
-  if (!isTakenCareOf(plan, last.candidate, candidate) || isThirdTime(last, candidate)) return null;
-  const answered = index < before.answering ? before.moves[index - 1] : undefined;
-  const differs = answered !== undefined && candidate.place.finger - last.candidate.place.finger !== answered;
-  return candidate.cost + followingCost(plan, last, candidate) + (differs ? LINE_COST.notAnswering : 0);
+export function costToFollow(ground: LineGround, last: Reached, candidate: Candidate): number | null {
+  if (!isTakenCareOf(ground.plan, last.candidate, candidate) || isThirdTime(last, candidate)) return null;
+  const { move, place } = candidate;
+  const differs = move !== null && place.finger - last.candidate.place.finger !== move;
+  return candidate.cost + followingCost(ground, last, candidate) + (differs ? LINE_COST.notTheMotive : 0);
+}
+
+/** A way to a candidate, with the places in their layers of the last notes. */
+interface Way extends Reached {
+  readonly at: number;
+  readonly before: Way | null;
 }
 
 /** The cheapest line through all onsets, exactly, looking back three notes; ties go to the lower finger. */
 export function cheapestLine(ground: LineGround, layers: readonly Candidate[][], before: PhraseBefore): Search {
-  let reached: Reached[] = [];
+  let reached: Way[] = [];
   for (const [index, layer] of layers.entries()) {
     const isLast = index === layers.length - 1;
-    const open = layer.filter(mayStandAlone);
-    const best = new Map<number, Reached>();
-    const offer = (candidate: Candidate, cost: number, from: Reached | null): void => {
-      const second = from?.before?.candidate;
-      const identity = (fingerOf(second) * 12 + fingerOf(from?.candidate)) * 12 + fingerOf(candidate);
+    const best = new Map<number, Way>();
+    const offer = (at: number, candidate: Candidate, cost: number, from: Way | null): void => {
+      const second = (from?.before?.at ?? -1) + 1;
+      const identity = (second * MOST_CANDIDATES + (from?.at ?? -1) + 1) * MOST_CANDIDATES + at + 1;
       const known = best.get(identity);
-      if (known === undefined || cost < known.cost) best.set(identity, { candidate, cost, before: from });
+      if (known === undefined || cost < known.cost) best.set(identity, { candidate, cost, at, before: from });
     };
-    for (const candidate of open) {
-      if (isLast && !mayEnd(ground.plan, candidate)) continue;
-      if (index === 0) offer(candidate, startingCost(candidate, before), null);
+    for (const [at, candidate] of layer.entries()) {
+      if (!mayStandAlone(candidate) || (isLast && !mayEnd(ground.plan, candidate))) continue;
+      if (index === 0) offer(at, candidate, startingCost(candidate, before), null);
       for (const last of reached) {
-        const cost = costToFollow(ground.plan, before, index, last, candidate);
-        if (cost !== null) offer(candidate, last.cost + cost, last);
+        const cost = costToFollow(ground, last, candidate);
+        if (cost !== null) offer(at, candidate, last.cost + cost, last);
       }
     }
     reached = [...best.values()];
@@ -276,11 +306,11 @@ function withoutLooseEnds({ plan, places }: LineGround, onsets: readonly Onset[]
     const next = onsets[index + 1];
     if (next === undefined || (places[here] ?? []).some(isChordTone)) return [onset];
     const { endTicks } = (plan.slots[here] as PlannedSlot).analysed.played;
-    const goesOn = { ...onset, durationTicks: next.startTicks - onset.startTicks };
+    const goesOn: Onset = { ...onset, durationTicks: next.startTicks - onset.startTicks };
     if (next.startTicks <= endTicks || (places[here + 1] ?? []).length === 0) return [goesOn];
     return [
       { ...onset, durationTicks: endTicks - onset.startTicks },
-      { startTicks: endTicks, durationTicks: next.startTicks - endTicks },
+      { ...onset, startTicks: endTicks, durationTicks: next.startTicks - endTicks, move: null, neighbour: false },
     ];
   });
 }

@@ -13,6 +13,10 @@ const WORDS: Readonly<Record<ChorusReasonCode, (args: Reason['args']) => string>
   'chorus.avoid-held': ({ note, chord, into }) => `${note} rubs over ${chord} and is held until ${into} takes it in`,
   'chorus.approach': ({ note, to, toDegree, toChord }) =>
     `${note} leads by step to ${to}, the ${toDegree} of ${toChord}`,
+  'chorus.neighbour': ({ note, to, toDegree, toChord }) =>
+    `${note} leads by half step into ${to}, the ${toDegree} of ${toChord}`,
+  'chorus.enclosure': ({ note, to, toDegree, toChord }) =>
+    `${note} closes in on ${to}, the ${toDegree} of ${toChord}, from the other side`,
   'chorus.anticipation': ({ note, degree, chord }) => `${note} comes early: it is the ${degree} of ${chord}`,
   'chorus.phrase-end': ({ note, degree, chord }) => `the phrase ends on ${note}, the ${degree} of ${chord}`,
 };

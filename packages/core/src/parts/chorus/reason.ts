@@ -13,6 +13,8 @@ export type ChorusReasonCode =
   | 'chorus.avoid-resolved'
   | 'chorus.avoid-held'
   | 'chorus.approach'
+  | 'chorus.neighbour'
+  | 'chorus.enclosure'
   | 'chorus.anticipation'
   | 'chorus.phrase-end';
 
@@ -22,7 +24,16 @@ const OF_STANDING: Readonly<Record<Standing, ChorusReasonCode>> = {
   tension: 'chorus.tension',
   'avoid note': 'chorus.avoid-resolved',
   'outside note': 'chorus.outside',
+  neighbour: 'chorus.neighbour',
 };
+
+/** Whether a neighbour and the note before it lie on both sides of the goal, each within a whole step. Common practice. */
+export function encloses(line: readonly LineNote[], index: number): boolean {
+  const [before, here, goal] = [line[index - 1], line[index], line[index + 1]].map((each) => each?.place.midi);
+  if (before === undefined || here === undefined || goal === undefined) return false;
+  const [first, second] = [before - goal, here - goal];
+  return first * second < 0 && Math.abs(first) <= 2;
+}
 
 /** Why a note of a line is there: the most telling of its reasons. */
 export function reasonOf(plan: Plan, line: readonly LineNote[], index: number): Reason {
@@ -38,6 +49,11 @@ export function reasonOf(plan: Plan, line: readonly LineNote[], index: number): 
           code: 'chorus.avoid-resolved',
           args: { ...args, to: next === undefined ? '' : formatNoteName(next.place.name) },
         };
+  }
+  if (place.standing === 'neighbour' && next !== undefined) {
+    const to = formatNoteName(next.place.name);
+    const code = encloses(line, index) ? 'chorus.enclosure' : 'chorus.neighbour';
+    return { code, args: { ...args, to, toDegree: next.place.degree, toChord: chordOf(next.place) } };
   }
   if (next === undefined) return { code: 'chorus.phrase-end', args };
   if (anticipates) return { code: 'chorus.anticipation', args };

@@ -1,0 +1,77 @@
+import type { Plan } from '../../plan/index.ts';
+import type { Finger } from '../../hand/index.ts';
+import {
+  accidentalsOf,
+  degree,
+  midi,
+  noteAbove,
+  noteNameFromFifths,
+  pitchClass,
+  pitchClassOf,
+  spellingsOf,
+  type Midi,
+  type NoteName,
+} from '../../theory/index.ts';
+import { degreeOver, isChordTone, type KeyPlace } from './key-place.ts';
+
+/** From a note to the one a minor second above it, on the line of fifths. */
+const MINOR_SECOND = degree('b2');
+
+/** A minor second below a note. */
+function below(name: NoteName): NoteName {
+  return noteNameFromFifths(name - MINOR_SECOND);
+}
+
+/**
+ * A chromatic neighbour's name: as the scale in use has it, else the letter beside its goal's (E into F, A♭ into G), else a name
+ * with one accidental at most. Common practice.
+ */
+function nameOf(key: number, goal: KeyPlace, scale: readonly NoteName[]): NoteName {
+  const sound = pitchClass(((key % 12) + 12) % 12);
+  const own = scale.find((each) => pitchClassOf(each) === sound && Math.abs(accidentalsOf(each)) <= 1);
+  if (own !== undefined) return own;
+  const beside = key < goal.midi ? below(goal.name) : noteAbove(goal.name, MINOR_SECOND);
+  return Math.abs(accidentalsOf(beside)) <= 1 ? beside : (spellingsOf(sound, 1)[0] as NoteName);
+}
+
+/**
+ * Keys between two fingers from which the next note lies a half step away. The finger beside it on the far side of the goal
+ * plays it, so that the goal's own finger is free.
+ * @param here the keys under the hand, ascending
+ * @param next the keys the next note may have
+ */
+export function neighboursOf(plan: Plan, here: readonly KeyPlace[], next: readonly KeyPlace[]): KeyPlace[] {
+  const slot = plan.slots[here[0]?.slotIndex ?? -1];
+  const chord = slot?.analysed.chord ?? null;
+  const scale = slot?.chordScale?.notes ?? [];
+  if (chord === null) return [];
+  return here.slice(1).flatMap((upper, index) => {
+    const lower = here[index] as KeyPlace;
+    const keys = Array.from({ length: upper.midi - lower.midi - 1 }, (_, place) => midi(lower.midi + 1 + place));
+    return keys.flatMap((key): KeyPlace[] => {
+      const goals = next.filter((each) => Math.abs(each.midi - key) === 1 && isGoal(each, here));
+      const [goal] = goals;
+      if (goal === undefined) return [];
+      const finger: Finger = key < goal.midi ? lower.finger : upper.finger;
+      const name = nameOf(key, goal, scale);
+      return [
+        {
+          slotIndex: lower.slotIndex,
+          finger,
+          midi: key,
+          name,
+          standing: 'neighbour',
+          resolvesTo: [...new Set<Midi>(goals.map((each) => each.midi))],
+          degree: degreeOver(chord, name),
+        },
+      ];
+    });
+  });
+}
+
+/** In its own chord any note that does not rub is led into; in the coming one a chord tone. */
+function isGoal(goal: KeyPlace, here: readonly KeyPlace[]): boolean {
+  return goal.slotIndex === here[0]?.slotIndex
+    ? goal.standing !== 'avoid note' && goal.standing !== 'outside note'
+    : isChordTone(goal);
+}

@@ -1,0 +1,48 @@
+import type { Plan, PlannedSlot } from '../../plan/index.ts';
+import type { RandomSource } from '../../random.ts';
+import { slotAt } from './phrase-line.ts';
+import type { PhrasePlan } from './phrase-plan.ts';
+
+/** The lowest and highest key a chorus uses: it stays over the left hand and where a line still sings. Common practice. */
+export const LOWEST_CHORUS_KEY = 55;
+export const HIGHEST_CHORUS_KEY = 93;
+
+/** One phrase in this many after the first, beside the peak, goes up an octave too. Our own. */
+const OTHERS_IN = 4;
+
+function slotsOfPhrase(plan: Plan, { onsets }: PhrasePlan): PlannedSlot[] {
+  const [first, last] = [onsets[0], onsets.at(-1)];
+  if (first === undefined || last === undefined) return [];
+  // an anticipation at its end may belong to the slot after
+  return plan.slots.slice(slotAt(plan, first.startTicks), slotAt(plan, last.startTicks) + 2);
+}
+
+/** How far outside a slot's chord-scale is, guide tones first. */
+function outsideOf({ chordScale }: PlannedSlot): number {
+  return chordScale === null ? 0 : chordScale.outsideness.guideTonesLost * 12 + chordScale.outsideness.notesOutsideKey;
+}
+
+function fits(slots: readonly PlannedSlot[], octaves: number): boolean {
+  return slots.every(({ thumbMidi, position }) => {
+    if (thumbMidi === null || position === null) return true;
+    const thumb = thumbMidi + 12 * octaves;
+    return thumb >= LOWEST_CHORUS_KEY && thumb + (position.shape.steps[4] as number) <= HIGHEST_CHORUS_KEY;
+  });
+}
+
+/**
+ * In which octave each phrase lies, counted from the route's place. The phrase where the changes go farthest outside is the
+ * peak (two thirds through, where nothing does), and lies an octave higher; now and then another one does. Where the keys above
+ * end, an octave lower.
+ */
+export function octavesOf(plan: Plan, phrases: readonly PhrasePlan[], random: RandomSource): number[] {
+  const slots = phrases.map((phrase) => slotsOfPhrase(plan, phrase));
+  const heights = slots.map((each) => Math.max(0, ...each.map(outsideOf)));
+  const highest = Math.max(0, ...heights);
+  const peak = highest > 0 ? heights.lastIndexOf(highest) : Math.floor((phrases.length * 2) / 3);
+  return slots.map((each, index) => {
+    const wished = index === peak || (index > 0 && random.integer(OTHERS_IN) === 0);
+    if (!wished || phrases.length < 2) return 0;
+    return fits(each, 1) ? 1 : fits(each, -1) ? -1 : 0;
+  });
+}

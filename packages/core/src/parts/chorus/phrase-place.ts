@@ -1,0 +1,151 @@
+import { beatTicksOf, TICKS_PER_QUARTER, type PlayedBar } from '../../chart/index.ts';
+import type { RandomSource } from '../../random.ts';
+import { atLevel, type ByLevel, type ChorusLevel } from './level.ts';
+import { PHRASE_GAP_TICKS } from './phrase.ts';
+import { cellTicksOf } from './pulse.ts';
+
+/** Where a phrase has its first and its last note, and how long that one may be. */
+export interface PhrasePlace {
+  readonly firstTicks: number;
+  readonly lastTicks: number;
+  readonly lastDurationTicks: number;
+}
+
+/** A place a note can begin: an eighth of its bar. */
+interface Cell {
+  readonly startTicks: number;
+  readonly cellTicks: number;
+  /** 0 … 7: which eighth of the bar it would be if the bar were in four. */
+  readonly eighth: number;
+  /** Counted from the bar's start. */
+  readonly beat: number;
+}
+
+/**
+ * Where phrases begin and end, by eighths of the bar, in thousandths. Source: 1,387 phrases of open Weimar solos (first notes 147 167
+ * 126 117 135 97 89 122, last notes 134 132 80 153 122 124 114 141; C). Beginnings here lean to the last three eighths, so
+ * that a third or more lead over a bar line.
+ */
+const FIRST_WEIGHTS = [105, 130, 92, 95, 110, 145, 150, 195] as const;
+const LAST_WEIGHTS = [134, 132, 80, 153, 122, 124, 114, 141] as const;
+
+/** From a last note to the next first one, in half quarters from three on. Source: the same solos, thousandths (C). */
+const GAP_FROM = 3;
+const GAP_WEIGHTS = [124, 211, 117, 126, 49, 63, 30, 51, 23, 30] as const;
+/** By level, the shortest and the longest gap that is drawn, as indices: a freer player breathes less. Our own. */
+const GAP_MOST: ByLevel = [9, 9, 8, 7];
+
+/** From a phrase's first note to its last, in quarters. Source: the same solos, thousandths; shorter and longer ones left out (C). */
+const LENGTHS = [2, 3, 4, 5, 6, 7, 8, 9, 10, 12, 14, 16] as const;
+const LENGTH_WEIGHTS = [100, 83, 103, 78, 97, 53, 56, 40, 48, 31, 32, 16] as const;
+/** What is added to a length so that a plainer line, with fewer notes a bar, still says something. Our own. */
+const LONGER: ByLevel = [2, 1, 1, 1];
+
+/** A last note's length in cells, and how often. Our own; none may be the ending of every second phrase. */
+const LAST_CELLS = [1, 2, 3, 4] as const;
+const LAST_CELL_WEIGHTS = [4, 4, 4, 3] as const;
+
+/** How far a phrase may end from where its length says, in quarters either way. */
+const END_SLACK = 2;
+
+function cellsOf(bars: readonly PlayedBar[]): Cell[] {
+  return bars.flatMap(({ bar, startTicks }) => {
+    const cellTicks = cellTicksOf(bar.meter);
+    return Array.from({ length: Math.floor(bar.durationTicks / cellTicks) }, (_, cell): Cell => ({
+      startTicks: startTicks + cell * cellTicks,
+      cellTicks,
+      eighth: Math.floor((8 * cell * cellTicks) / bar.durationTicks),
+      beat: Math.floor((cell * cellTicks) / beatTicksOf(bar.meter)),
+    }));
+  });
+}
+
+function drawn<Value>(
+  values: readonly Value[],
+  weightOf: (value: Value) => number,
+  random: RandomSource,
+): Value | null {
+  const weights = values.map(weightOf);
+  return weights.some((weight) => weight > 0) ? (values[random.weighted(weights)] as Value) : null;
+}
+
+/**
+ * Where the phrases of a chorus are: they begin and end in different places of the bar, never three running on one beat, and
+ * breathe for a quarter at least. Bar lines and sections do not stop them.
+ * @param bars full ones, in order
+ * @param canRest whether the hand holds a note to end a phrase on at this tick
+ */
+export function phrasePlaces(
+  bars: readonly PlayedBar[],
+  level: ChorusLevel,
+  canRest: (ticks: number) => boolean,
+  random: RandomSource,
+): PhrasePlace[] {
+  const cells = cellsOf(bars);
+  const lastBar = bars.at(-1);
+  if (lastBar === undefined) return [];
+  const endTicks = lastBar.startTicks + lastBar.bar.durationTicks;
+  const places: PhrasePlace[] = [];
+  const beats: number[] = [];
+  let earliest = bars[0]?.startTicks ?? 0;
+  while (earliest < endTicks) {
+    const isFirst = places.length === 0;
+    const wanted = earliest + (isFirst ? 0 : drawGap(level, random));
+    const isThird = ({ beat }: Cell): boolean => beats.length >= 2 && beats.slice(-2).every((each) => each === beat);
+    const near = cells.filter(
+      ({ startTicks }) => startTicks >= wanted && startTicks < wanted + 3 * TICKS_PER_QUARTER && startTicks < endTicks,
+    );
+    // the first phrase of a short form leaves itself room
+    const roomy = near.filter(({ startTicks }) => !isFirst || endTicks - startTicks >= 3 * TICKS_PER_QUARTER);
+    const open = (roomy.length > 0 ? roomy : near.slice(0, 1)).filter((cell) => !isThird(cell));
+    const first = drawn(
+      open.length > 0 ? open : near,
+      // the wished breath first, the place in the bar second
+      ({ startTicks, eighth }) => {
+        const later = (startTicks - wanted) / TICKS_PER_QUARTER;
+        return Math.max(1, Math.floor((FIRST_WEIGHTS[eighth] as number) / (1 + Math.floor(later))));
+      },
+      random,
+    );
+    if (first === null) break;
+    const place = placeFrom(first, cells, endTicks, level, canRest, random);
+    if (place === null) {
+      // nothing to rest on within reach: try from the next bar's worth of cells on
+      earliest = first.startTicks + first.cellTicks;
+      continue;
+    }
+    places.push(place);
+    beats.push(first.beat);
+    earliest = place.lastTicks + place.lastDurationTicks + PHRASE_GAP_TICKS;
+  }
+  return places;
+}
+
+/** Silence beyond the quarter that parts two phrases. */
+function drawGap(level: ChorusLevel, random: RandomSource): number {
+  const weights = GAP_WEIGHTS.map((weight, index) => (index <= atLevel(GAP_MOST, level) ? weight : 0));
+  const halves = GAP_FROM + random.weighted(weights);
+  return Math.max(0, (halves * TICKS_PER_QUARTER) / 2 - PHRASE_GAP_TICKS - TICKS_PER_QUARTER);
+}
+
+function placeFrom(
+  first: Cell,
+  cells: readonly Cell[],
+  formEnd: number,
+  level: ChorusLevel,
+  canRest: (ticks: number) => boolean,
+  random: RandomSource,
+): PhrasePlace | null {
+  const length = (LENGTHS[random.weighted(LENGTH_WEIGHTS)] as number) + atLevel(LONGER, level);
+  const wanted = first.startTicks + length * TICKS_PER_QUARTER;
+  const shortest = first.startTicks + 2 * TICKS_PER_QUARTER;
+  const rests = cells.filter(({ startTicks }) => startTicks >= shortest && canRest(startTicks));
+  const near = rests.filter(({ startTicks }) => Math.abs(startTicks - wanted) <= END_SLACK * TICKS_PER_QUARTER);
+  // the form's end or a stretch without a chord tone: the last place before it, else the first after
+  const fallback = rests.findLast(({ startTicks }) => startTicks <= wanted) ?? rests[0];
+  const last = drawn(near, ({ eighth }) => LAST_WEIGHTS[eighth] as number, random) ?? fallback ?? null;
+  if (last === null) return null;
+  const lastCells = LAST_CELLS[random.weighted(LAST_CELL_WEIGHTS)] as number;
+  const lastDurationTicks = Math.min(lastCells * last.cellTicks, formEnd - last.startTicks);
+  return { firstTicks: first.startTicks, lastTicks: last.startTicks, lastDurationTicks };
+}
