@@ -58,10 +58,7 @@ function leadingOn(analysis: Analysis, next: Analysis): Analysis {
 export function partsOfChorus(lesson: Lesson, { time, tempoBpm, kit, voicings, next, after }: ChorusOrder): TrioParts {
   const { analysis, plan, chart, choices } = lesson;
   const named = (part: string) => randomSource(choices.seed, time === 0 ? part : `${part} ${time + 1}`);
-  const line =
-    time === 0
-      ? lesson.chorus
-      : improviseChorus(plan, { level: choices.level, random: named('chorus') });
+  const line = time === 0 ? lesson.chorus : improviseChorus(plan, { level: choices.level, random: named('chorus') });
   const goesOn = next === null ? analysis : leadingOn(analysis, next.analysis);
   const bass =
     time === 0

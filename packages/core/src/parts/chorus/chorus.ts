@@ -1,4 +1,4 @@
-import type { PlayedBar } from '../../chart/index.ts';
+import { beatTicksOf, type PlayedBar } from '../../chart/index.ts';
 import type { Plan } from '../../plan/index.ts';
 import type { RandomSource } from '../../random.ts';
 import { pitchAt, type Midi } from '../../theory/index.ts';
@@ -83,6 +83,20 @@ function wholePhrases(line: readonly LineNote[]): LineNote[][] {
   return phrases.filter((phrase) => phrase.length >= SHORTEST_PHRASE_NOTES);
 }
 
+/** Which beat of its bar a tick lies on. */
+function beatOf(plan: Plan, ticks: number): number {
+  const { playedBar } = (plan.slots[slotAt(plan, ticks)] as Plan['slots'][number]).analysed.played;
+  return Math.floor((ticks - playedBar.startTicks) / beatTicksOf(playedBar.bar.meter));
+}
+
+/** A line that does not begin on the beat of the two before it: its first notes are left to silence, if enough remain. */
+function onAnotherBeat(plan: Plan, line: readonly LineNote[], beats: readonly number[]): readonly LineNote[] {
+  const [second, first] = [beats.at(-2), beats.at(-1)];
+  if (first === undefined || first !== second) return line;
+  const from = line.findIndex(({ startTicks }) => beatOf(plan, startTicks) !== first);
+  return from > 0 && line.length - from >= SHORTEST_PHRASE_NOTES ? line.slice(from) : line;
+}
+
 /**
  * A demonstration chorus for the right hand, out of the route's positions. Its unit is the finger motive (motive.ts): phrases
  * state it, take it to other positions, turn it over, change its rhythm, run on from it. They begin and end in different places of
@@ -102,13 +116,16 @@ export function improviseChorus(plan: Plan, { level, random }: ChorusOptions): C
   const phrases = planPhrases(barsOfPlan(plan), level, canRest, random);
   const octaves = octavesOf(plan, phrases, random);
   const heard = new Set<number>();
+  const beats: number[] = [];
   for (const [index, { onsets, isAnswer }] of phrases.entries()) {
     const moved = octaves[index] as number;
     const places = home.map((keys) => keys.map((place) => inOctave(place, moved)));
     const ground: LineGround = { plan, places, level, heard };
     for (const part of playableParts(ground, onsets)) {
       const before: PhraseBefore = { lastMidi, isAnswer };
-      for (const line of wholePhrases(linePhrase(ground, part, before, random))) {
+      for (const whole of wholePhrases(linePhrase(ground, part, before, random))) {
+        const line = onAnotherBeat(plan, whole, beats);
+        beats.push(beatOf(plan, (line[0] as LineNote).startTicks));
         notes.push(...line.map((_, at) => chorusNoteOf(ground, line, at, moved)));
         lastMidi = line.at(-1)?.place.midi ?? null;
         const moves = line.slice(1).map(({ place }, at) => place.midi - (line[at] as LineNote).place.midi);

@@ -1,8 +1,8 @@
 import type { RandomSource } from '../../random.ts';
 
 /** Notes between two turns of a line, and how far up the hand it turns (finger 1 … 5). Our own. */
-const SHORTEST_WAY = 2;
-const LONGEST_WAY = 4;
+const SHORTEST_WAY = 3;
+const LONGEST_WAY = 6;
 const HIGH_TURNS = [4, 5, 5] as const;
 const LOW_TURNS = [2, 1, 1] as const;
 /** One turn in this many goes to the middle only. */
@@ -11,7 +11,7 @@ const MIDDLE = 3;
 
 /**
  * Where each note of a phrase would lie in the hand if the line just rose and fell: fingers in tenths, 10 … 50. High and
- * low turns come in turn, two to four notes apart, so that a phrase changes direction as a sung one does.
+ * low turns come in turn, three to six notes apart, so that a phrase changes direction as a sung one does.
  */
 export function contourOf(notes: number, random: RandomSource): number[] {
   const heights: number[] = [];

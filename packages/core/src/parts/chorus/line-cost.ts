@@ -8,7 +8,7 @@ import type { Standing } from './key-place.ts';
  * one, rounded; a repeated key twice that, as it is easy under five fingers. Source: interval shares of the Weimar data package (4.6 27.6 28.6 17.4 9.1 6.4 1.5 2.1 .9 .8 .4 .2 .3 %; C).
  * Six and not more, because five fingers hold few half steps and a line should still leap.
  */
-export const MOTION_COST = [32, 0, 0, 4, 10, 13, 26, 23, 30, 31, 37, 43, 39] as const;
+export const MOTION_COST = [22, 0, 2, 4, 12, 13, 26, 23, 30, 31, 37, 43, 39] as const;
 /** A wider motion, for each semitone beyond the octave, on top of the octave's. */
 export const BEYOND_OCTAVE_COST = 20;
 
@@ -25,15 +25,13 @@ export const LINE_COST = {
   /** … and is not entered by step. */
   enteredByLeap: 5,
   /** The note before last again: A B A. */
-  swayed: 14,
+  swayed: 9,
   /** A B A B. */
   trill: 60,
   /** A half turn at every note: up, down, up. */
-  zigzag: 8,
+  zigzag: 3,
   /** Going on the same way after a fourth or more. */
   leapNotFilled: 9,
-  /** Three keys up or down the hand in a row and on: a scale more than a line. */
-  scaleRun: 4,
   /** A finger's breadth away from where the contour wants the hand. */
   offContour: 10,
   /** Another finger move than the motive's. */

@@ -45,14 +45,14 @@ function drawMoves(count: number, random: RandomSource): number[] {
     const move = rises ? size : -size;
     const next = now + move;
     const span = Math.max(high, next) - Math.min(low, next);
-    const [before, second] = [moves.at(-1), moves.at(-2)];
-    // back and forth between two fingers, or a fourth step the same way, is no motive
+    const [before, second, third] = [moves.at(-1), moves.at(-2), moves.at(-3)];
+    // back and forth between two fingers, or a fourth equal step the same way, is no motive
     const sways = before === -move && (second === undefined || second === move);
-    const drags = before === move && second === move;
+    const drags = before === move && second === move && third === move;
     if (span <= WIDEST && !sways && !drags) {
       moves.push(move);
       [now, low, high] = [next, Math.min(low, next), Math.max(high, next)];
-      if (random.integer(2) === 0) rises = !rises;
+      if (random.integer(3) === 0) rises = !rises;
     } else {
       rises = !rises;
       // neither way is open: begin again

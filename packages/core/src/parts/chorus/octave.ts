@@ -39,10 +39,18 @@ export function octavesOf(plan: Plan, phrases: readonly PhrasePlan[], random: Ra
   const slots = phrases.map((phrase) => slotsOfPhrase(plan, phrase));
   const heights = slots.map((each) => Math.max(0, ...each.map(outsideOf)));
   const highest = Math.max(0, ...heights);
-  const peak = highest > 0 ? heights.lastIndexOf(highest) : Math.floor((phrases.length * 2) / 3);
-  return slots.map((each, index) => {
+  const moves = slots.map((each) => (fits(each, 1) ? 1 : fits(each, -1) ? -1 : 0));
+  const target = Math.floor((phrases.length * 2) / 3);
+  // the farthest outside of those that can move; of equals the last, or the nearest to two thirds where nothing goes outside
+  const rank = (index: number): number => (highest > 0 ? index : -Math.abs(index - target));
+  let peak = -1;
+  for (const [index, height] of heights.entries()) {
+    if (moves[index] === 0) continue;
+    const best = heights[peak] ?? -1;
+    if (height > best || (height === best && rank(index) > rank(peak))) peak = index;
+  }
+  return moves.map((move, index) => {
     const wished = index === peak || (index > 0 && random.integer(OTHERS_IN) === 0);
-    if (!wished || phrases.length < 2) return 0;
-    return fits(each, 1) ? 1 : fits(each, -1) ? -1 : 0;
+    return wished && phrases.length > 1 ? move : 0;
   });
 }

@@ -192,8 +192,6 @@ function followingCost({ plan, heard }: LineGround, last: Reached, to: Candidate
   const first = two - three;
   if (to.move === null && heard.has(intervalsAsOne(first, before, motion))) cost += LINE_COST.heardBefore;
   if (motion * before < 0 && before * first < 0) cost += LINE_COST.zigzag;
-  const runs = motion * before > 0 && before * first > 0;
-  if (runs && Math.max(Math.abs(motion), Math.abs(before), Math.abs(first)) <= 3) cost += LINE_COST.scaleRun;
   return cost;
 }
 

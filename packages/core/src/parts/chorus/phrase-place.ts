@@ -26,7 +26,7 @@ interface Cell {
  * 126 117 135 97 89 122, last notes 134 132 80 153 122 124 114 141; C). Beginnings here lean to the last three eighths, so
  * that a third or more lead over a bar line.
  */
-const FIRST_WEIGHTS = [105, 130, 92, 95, 110, 145, 150, 195] as const;
+const FIRST_WEIGHTS = [100, 122, 88, 90, 105, 158, 165, 208] as const;
 const LAST_WEIGHTS = [134, 132, 80, 153, 122, 124, 114, 141] as const;
 
 /** From a last note to the next first one, in half quarters from three on. Source: the same solos, thousandths (C). */
@@ -43,7 +43,7 @@ const LONGER: ByLevel = [2, 1, 1, 1];
 
 /** A last note's length in cells, and how often. Our own; none may be the ending of every second phrase. */
 const LAST_CELLS = [1, 2, 3, 4] as const;
-const LAST_CELL_WEIGHTS = [4, 4, 4, 3] as const;
+const LAST_CELL_WEIGHTS = [3, 3, 4, 4] as const;
 
 /** How far a phrase may end from where its length says, in quarters either way. */
 const END_SLACK = 2;
@@ -103,12 +103,12 @@ export function phrasePlaces(
       // the wished breath first, the place in the bar second
       ({ startTicks, eighth }) => {
         const later = (startTicks - wanted) / TICKS_PER_QUARTER;
-        return Math.max(1, Math.floor((FIRST_WEIGHTS[eighth] as number) / (1 + Math.floor(later))));
+        return Math.max(1, Math.floor((FIRST_WEIGHTS[eighth] as number) / (2 + Math.floor(later))));
       },
       random,
     );
     if (first === null) break;
-    const place = placeFrom(first, cells, endTicks, level, canRest, random);
+    const place = placeFrom(first, cells, endTicks, level, canRest, random, places.at(-1));
     if (place === null) {
       // nothing to rest on within reach: try from the next bar's worth of cells on
       earliest = first.startTicks + first.cellTicks;
@@ -135,6 +135,7 @@ function placeFrom(
   level: ChorusLevel,
   canRest: (ticks: number) => boolean,
   random: RandomSource,
+  before: PhrasePlace | undefined,
 ): PhrasePlace | null {
   const length = (LENGTHS[random.weighted(LENGTH_WEIGHTS)] as number) + atLevel(LONGER, level);
   const wanted = first.startTicks + length * TICKS_PER_QUARTER;
@@ -145,7 +146,11 @@ function placeFrom(
   const fallback = rests.findLast(({ startTicks }) => startTicks <= wanted) ?? rests[0];
   const last = drawn(near, ({ eighth }) => LAST_WEIGHTS[eighth] as number, random) ?? fallback ?? null;
   if (last === null) return null;
-  const lastCells = LAST_CELLS[random.weighted(LAST_CELL_WEIGHTS)] as number;
+  // two endings running are not alike
+  const weights = LAST_CELL_WEIGHTS.map((weight, index) =>
+    before !== undefined && (LAST_CELLS[index] as number) * last.cellTicks === before.lastDurationTicks ? 0 : weight,
+  );
+  const lastCells = LAST_CELLS[random.weighted(weights)] as number;
   const lastDurationTicks = Math.min(lastCells * last.cellTicks, formEnd - last.startTicks);
   return { firstTicks: first.startTicks, lastTicks: last.startTicks, lastDurationTicks };
 }

@@ -39,7 +39,7 @@ const BARS_TO_COME_BACK = 8;
 /** Of a hundred pulses inside a phrase where a motive fits, how many bring one. Our own. */
 const INNER_PERCENT: ByLevel = [16, 18, 20, 20];
 /** Of a hundred off-beats, how many wish for a chromatic neighbour. Our own, set to land at 12 % half steps or more. */
-const NEIGHBOUR_PERCENT: ByLevel = [0, 0, 34, 42];
+const NEIGHBOUR_PERCENT: ByLevel = [0, 0, 46, 56];
 
 /** Gives the next motive to be stated. */
 type NextMotive = (mayBeNew: boolean) => { readonly motive: Motive; readonly mark: MotiveMark };
