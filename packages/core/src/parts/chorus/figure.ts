@@ -20,8 +20,8 @@ const FIGURES: Readonly<Record<Pulse['cells'], readonly Figure[]>> = {
     { signs: '-', weights: [4, 3, 2, 2] },
   ],
   2: [
-    { signs: 'xx', weights: [12, 20, 26, 22] },
-    { signs: 'x-', weights: [12, 7, 4, 3] },
+    { signs: 'xx', weights: [12, 25, 28, 22] },
+    { signs: 'x-', weights: [12, 6, 4, 3] },
     { signs: '-x', weights: [3, 4, 4, 4] },
     { signs: '.x', weights: [3, 3, 3, 3] },
     { signs: '--', weights: [2, 1, 0, 0] },

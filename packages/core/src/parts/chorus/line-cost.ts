@@ -5,10 +5,11 @@ import type { Standing } from './key-place.ts';
 
 /**
  * A motion of 0 … 12 semitones inside a phrase: six times the binary logarithm of how much rarer it is than the commonest
- * one, rounded; a repeated key twice that, as it is easy under five fingers. Source: interval shares of the Weimar data package (4.6 27.6 28.6 17.4 9.1 6.4 1.5 2.1 .9 .8 .4 .2 .3 %; C).
+ * one, rounded; a repeated key half as much again, a whole step and a major third a little more, as they are easy under five fingers. Source: interval
+ * shares of the Weimar data package (4.6 27.6 28.6 17.4 9.1 6.4 1.5 2.1 .9 .8 .4 .2 .3 %; C).
  * Six and not more, because five fingers hold few half steps and a line should still leap.
  */
-export const MOTION_COST = [22, 0, 2, 4, 12, 13, 26, 23, 30, 31, 37, 43, 39] as const;
+export const MOTION_COST = [26, 0, 2, 4, 12, 13, 26, 23, 30, 31, 37, 43, 39] as const;
 /** A wider motion, for each semitone beyond the octave, on top of the octave's. */
 export const BEYOND_OCTAVE_COST = 20;
 

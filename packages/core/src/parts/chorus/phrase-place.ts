@@ -33,13 +33,16 @@ const LAST_WEIGHTS = [134, 132, 80, 153, 122, 124, 114, 141] as const;
 const GAP_FROM = 3;
 const GAP_WEIGHTS = [124, 211, 117, 126, 49, 63, 30, 51, 23, 30] as const;
 /** By level, the shortest and the longest gap that is drawn, as indices: a freer player breathes less. Our own. */
-const GAP_MOST: ByLevel = [9, 9, 8, 7];
+const GAP_MOST: ByLevel = [9, 7, 7, 7];
 
 /** From a phrase's first note to its last, in quarters. Source: the same solos, thousandths; shorter and longer ones left out (C). */
 const LENGTHS = [2, 3, 4, 5, 6, 7, 8, 9, 10, 12, 14, 16] as const;
 const LENGTH_WEIGHTS = [100, 83, 103, 78, 97, 53, 56, 40, 48, 31, 32, 16] as const;
 /** What is added to a length so that a plainer line, with fewer notes a bar, still says something. Our own. */
-const LONGER: ByLevel = [2, 1, 1, 1];
+const LONGER: ByLevel = [2, 2, 1, 1];
+
+/** By level, the longest length that is drawn, as an index: with sixteenths a line of 16 quarters would never breathe. Our own. */
+const LONGEST: ByLevel = [11, 11, 11, 9];
 
 /** A last note's length in cells, and how often. Our own; none may be the ending of every second phrase. */
 const LAST_CELLS = [1, 2, 3, 4] as const;
@@ -137,7 +140,8 @@ function placeFrom(
   random: RandomSource,
   before: PhrasePlace | undefined,
 ): PhrasePlace | null {
-  const length = (LENGTHS[random.weighted(LENGTH_WEIGHTS)] as number) + atLevel(LONGER, level);
+  const lengths = LENGTH_WEIGHTS.map((weight, index) => (index <= atLevel(LONGEST, level) ? weight : 0));
+  const length = (LENGTHS[random.weighted(lengths)] as number) + atLevel(LONGER, level);
   const wanted = first.startTicks + length * TICKS_PER_QUARTER;
   const shortest = first.startTicks + 2 * TICKS_PER_QUARTER;
   const rests = cells.filter(({ startTicks }) => startTicks >= shortest && canRest(startTicks));

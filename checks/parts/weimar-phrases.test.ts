@@ -23,7 +23,7 @@ import {
   type ChorusNote,
   type Plan,
 } from '@fivespan/core';
-import { OPEN_DATA } from './swing-recordings.ts';
+import { OPEN_DATA } from '../performance/swing-recordings.ts';
 
 /** A note of a phrase: where it begins, in eighths of a bar of four, and its key. */
 interface Sung {
@@ -114,7 +114,7 @@ const CHARTS = ['DEMO', 'copper-wheel', 'harbour-blues', 'winter-platform'];
 const SEEDS = Array.from({ length: 6 }, (_, seed) => seed + 101);
 
 function planOf(name: string, level: ChorusLevel): Plan {
-  const chart = readChart(readFileSync(join(import.meta.dirname, '..', 'examples', `${name}.chart`), 'utf8'));
+  const chart = readChart(readFileSync(join(import.meta.dirname, '..', '..', 'examples', `${name}.chart`), 'utf8'));
   if (!chart.ok) throw new TypeError(JSON.stringify(chart.issues));
   return planRoute(analyse(chart.value, NO_ANALYSIS_PINS), { pins: NO_PLAN_PINS, hand: 'medium', level });
 }
