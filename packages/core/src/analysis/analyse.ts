@@ -229,6 +229,16 @@ export function rankedKeys(chart: Chart): readonly { readonly key: Key; readonly
   return [...byKey].map(([index, costAbove]) => ({ key: spelledKey(index, events, chart.key), costAbove }));
 }
 
+/** Up to this far apart the likeliest key is the right one only two times in three (docs/analysis.md). */
+const CLOSE_WITHIN = 25;
+
+/**
+ * The keys that lie close to the one found, where the chart states none: a teacher is shown them and chooses.
+ */
+export function closeKeys(chart: Chart): readonly { readonly key: Key; readonly costAbove: number }[] {
+  return chart.key === null ? rankedKeys(chart).filter(({ costAbove }, at) => at > 0 && costAbove <= CLOSE_WITHIN) : [];
+}
+
 /**
  * What a chart's changes mean: home key, regions, a reading and a ladder of chord-scales for every chord each time it is
  * played, and the figures they make. Exact for its stated cost; linear in the bars. docs/analysis.md states the method.
