@@ -1,3 +1,4 @@
+/* oxlint-disable unicorn/no-useless-spread -- rows of a table, several to a line */
 /**
  * Hostile inputs of seven kinds: each is made of a seed and a number, given to what reads it, and judged. An input may be refused,
  * in words for a musician; it may never throw, hang, or be half read. Those that once did are in cases.ts.

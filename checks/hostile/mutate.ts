@@ -1,3 +1,4 @@
+/* oxlint-disable unicorn/no-useless-spread -- rows of a table, several to a line */
 import type { Chance } from './chance.ts';
 
 /** What is put into texts that people type: signs of the chart, doubled signs, numbers out of range, what breaks terminals and pages. */

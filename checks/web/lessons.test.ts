@@ -226,15 +226,15 @@ describe.skipIf(NO_CHROMIUM)('their lessons', () => {
 
     // afterwards: one renamed (differs), one new here, one removed (in the file only)
     await page.getByRole('button', { name: 'Rename ‘Harbour Steps’' }).click();
-    await page.getByRole('textbox', { name: 'Title' }).fill('Harbour Lights');
+    await page.getByRole('textbox', { name: 'Title' }).fill('Copper Ferry');
     await page.keyboard.press('Enter');
-    await page.getByRole('link', { name: 'Harbour Lights' }).waitFor();
-    await page.getByRole('button', { name: 'Duplicate ‘Harbour Lights’' }).click();
-    await page.getByRole('link', { name: 'Harbour Lights (copy)' }).waitFor();
+    await page.getByRole('link', { name: 'Copper Ferry' }).waitFor();
+    await page.getByRole('button', { name: 'Duplicate ‘Copper Ferry’' }).click();
+    await page.getByRole('link', { name: 'Copper Ferry (copy)' }).waitFor();
     await page.getByRole('button', { name: 'Remove ‘Lantern Street’' }).click();
     await page.getByText('‘Lantern Street’ was removed.').waitFor();
     await page.getByLabel('Order').selectOption('by title');
-    const before = ['Harbour Lights', 'Harbour Lights (copy)'];
+    const before = ['Copper Ferry', 'Copper Ferry (copy)'];
     expect(await titlesOf(page)).toEqual(before);
 
     await openFile(page, 'Restore from a backup', 'backup.json', saved);
@@ -260,7 +260,7 @@ describe.skipIf(NO_CHROMIUM)('their lessons', () => {
     expect(now.lessons).toEqual((JSON.parse(saved) as { lessons: unknown[] }).lessons);
 
     await page.getByRole('button', { name: 'Take it back' }).click();
-    await page.getByRole('link', { name: 'Harbour Lights (copy)' }).waitFor();
+    await page.getByRole('link', { name: 'Copper Ferry (copy)' }).waitFor();
     expect(await titlesOf(page)).toEqual([...before, 'Harbour Steps', 'Lantern Street']);
     expect(errors).toEqual([]);
     await close();

@@ -2,6 +2,7 @@ import type { Issue } from '../issue/index.ts';
 
 /** What a JSON text is made of. Source: RFC 8259. */
 const TOKEN =
+  // oxlint-disable-next-line no-control-regex -- a control sign has no place in a JSON text
   /[\t\n\r ]*(?:([{}[\],:])|("(?:[^"\\\u0000-\u001f]|\\(?:["\\/bfnrt]|u[\da-fA-F]{4}))*")|(-?(?:0|[1-9]\d*)(?:\.\d+)?(?:[eE][+-]?\d+)?|true|false|null))/uy;
 
 interface Token {
