@@ -176,7 +176,7 @@ export const PLAY_WORDS = {
   midi: {
     'not asked': 'A connected keyboard sounds at once and shows what is pressed.',
     asking: 'The browser asks whether it may …',
-    none: 'This browser knows no MIDI. Another browser may; the computer's keys work in any.',
+    none: 'This browser knows no MIDI. Another browser may; the computer’s own keys work in any.',
     refused: 'The browser was told not to use MIDI here. Allow MIDI devices for this page, then connect again.',
   },
   midiNothing: 'No keyboard is connected. Plug one in: it is noticed.',
