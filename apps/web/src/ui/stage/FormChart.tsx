@@ -1,5 +1,5 @@
 import type { ChordSymbol } from '@fivespan/core';
-import { useRef, useState, type KeyboardEvent, type PointerEvent } from 'react';
+import { useId, useRef, useState, type KeyboardEvent, type PointerEvent } from 'react';
 import { ChordName } from '../chord/ChordName.tsx';
 import { words } from '../words/index.ts';
 import styles from './FormChart.module.css';
@@ -37,6 +37,7 @@ function barAt({ clientX, clientY, currentTarget }: PointerEvent<HTMLElement>): 
  * go from bar to bar, with Shift they choose bars for that).
  */
 export function FormChart({ cells, now, loop, onGoTo, onLoop }: FormChartProps) {
+  const id = useId();
   const list = useRef<HTMLOListElement>(null);
   /** Bars that are being chosen, from where to where, by finger, mouse or keys. */
   const [drag, setDrag] = useState<{ readonly from: number; readonly to: number } | null>(null);
@@ -66,74 +67,79 @@ export function FormChart({ cells, now, loop, onGoTo, onLoop }: FormChartProps) 
     onLoop(chosen.from, chosen.to);
   };
   return (
-    <ol
-      ref={list}
-      className={styles.form}
-      aria-label={w.form}
-      aria-description={w.formHelp}
-      onPointerDown={(event) => {
-        const bar = barAt(event);
-        wasDragged.current = false;
-        if (bar !== null && event.button === 0) setDrag({ from: bar, to: bar });
-      }}
-      onPointerMove={(event) => {
-        if (drag === null || event.buttons === 0) return;
-        const bar = barAt(event);
-        if (bar === null || bar === drag.to) return;
-        event.currentTarget.setPointerCapture(event.pointerId);
-        setDrag({ from: drag.from, to: bar });
-      }}
-      onPointerUp={() => {
-        if (drag === null) return;
-        // a finger that came back to where it began has chosen nothing but that bar
-        wasDragged.current = drag.from !== drag.to;
-        if (wasDragged.current) finish(drag);
-        else setDrag(null);
-      }}
-      onPointerCancel={() => setDrag(null)}
-    >
-      {cells.map((cell, index) => {
-        const isIn = shown !== null && index >= shown.from && index <= shown.to;
-        return (
-          <li key={index} className={styles.cell} aria-current={index === now ? 'step' : undefined}>
-            <button
-              data-cell={index}
-              className={[
-                styles.bar,
-                index === now ? styles.now : '',
-                isIn ? styles.isIn : '',
-                isIn && index === shown.from ? styles.first : '',
-                isIn && index === shown.to ? styles.last : '',
-              ].join(' ')}
-              tabIndex={index === stop ? 0 : -1}
-              onKeyDown={(event) => takeKey(event, index)}
-              onClick={() => {
-                if (wasDragged.current) wasDragged.current = false;
-                else if (drag !== null && drag.from !== index) finish({ from: drag.from, to: index });
-                else onGoTo(index);
-              }}
-            >
-              <span className={styles.number} aria-hidden="true">
-                {cell.number}
-              </span>
-              {cell.section !== null && (
-                <span className={styles.section} aria-hidden="true">
-                  {cell.section}
+    <>
+      <p className="unseen" id={id}>
+        {w.formHelp}
+      </p>
+      <ol
+        ref={list}
+        className={styles.form}
+        aria-label={w.form}
+        aria-describedby={id}
+        onPointerDown={(event) => {
+          const bar = barAt(event);
+          wasDragged.current = false;
+          if (bar !== null && event.button === 0) setDrag({ from: bar, to: bar });
+        }}
+        onPointerMove={(event) => {
+          if (drag === null || event.buttons === 0) return;
+          const bar = barAt(event);
+          if (bar === null || bar === drag.to) return;
+          event.currentTarget.setPointerCapture(event.pointerId);
+          setDrag({ from: drag.from, to: bar });
+        }}
+        onPointerUp={() => {
+          if (drag === null) return;
+          // a finger that came back to where it began has chosen nothing but that bar
+          wasDragged.current = drag.from !== drag.to;
+          if (wasDragged.current) finish(drag);
+          else setDrag(null);
+        }}
+        onPointerCancel={() => setDrag(null)}
+      >
+        {cells.map((cell, index) => {
+          const isIn = shown !== null && index >= shown.from && index <= shown.to;
+          return (
+            <li key={index} className={styles.cell} aria-current={index === now ? 'step' : undefined}>
+              <button
+                data-cell={index}
+                className={[
+                  styles.bar,
+                  index === now ? styles.now : '',
+                  isIn ? styles.isIn : '',
+                  isIn && index === shown.from ? styles.first : '',
+                  isIn && index === shown.to ? styles.last : '',
+                ].join(' ')}
+                tabIndex={index === stop ? 0 : -1}
+                onKeyDown={(event) => takeKey(event, index)}
+                onClick={() => {
+                  if (wasDragged.current) wasDragged.current = false;
+                  else if (drag !== null && drag.from !== index) finish({ from: drag.from, to: index });
+                  else onGoTo(index);
+                }}
+              >
+                <span className={styles.number} aria-hidden="true">
+                  {cell.number}
                 </span>
-              )}
-              <span className={styles.chords} aria-hidden="true">
-                {cell.isAsBefore ? <span className={styles.same}>𝄎</span> : <Chords chords={cell.chords} />}
-              </span>
-              <span className="unseen">
-                {isIn && `${w.inLoop}, `}
-                {cell.section !== null && `${w.section(cell.section)}, `}
-                {w.startBar} {cell.name}
-              </span>
-            </button>
-          </li>
-        );
-      })}
-    </ol>
+                {cell.section !== null && (
+                  <span className={styles.section} aria-hidden="true">
+                    {cell.section}
+                  </span>
+                )}
+                <span className={styles.chords} aria-hidden="true">
+                  {cell.isAsBefore ? <span className={styles.same}>𝄎</span> : <Chords chords={cell.chords} />}
+                </span>
+                <span className="unseen">
+                  {isIn && `${w.inLoop}, `}
+                  {cell.section !== null && `${w.section(cell.section)}, `}
+                  {w.startBar} {cell.name}
+                </span>
+              </button>
+            </li>
+          );
+        })}
+      </ol>
+    </>
   );
 }
 
