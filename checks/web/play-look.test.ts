@@ -136,7 +136,7 @@ describe.skipIf(NO_CHROMIUM)('the play view', () => {
 
   test('the space bar does what has the focus: pressed by a finger, Adjust leaves it with Stop; reached by keys, it closes Adjust', async () => {
     const { page } = await openPlay(1024, 768);
-    // before: at most twelve controls, the header in one row
+    // at most twelve controls, and the way past the header, which is seen only with the focus
     const controls = await page
       .locator('button:visible, a:visible, input:visible, select:visible, summary:visible')
       .count();
