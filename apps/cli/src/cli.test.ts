@@ -155,6 +155,38 @@ describe('lesson', () => {
       expect(before?.equals(after as Buffer), file).toBe(true);
     }
   });
+  test('parts for the band lie beside the lesson, in their own key; a reader nobody knows is told', () => {
+    const { status, stdout } = run(
+      'lesson',
+      '| Fm7 | B7 | Emaj7 |',
+      '--keys',
+      'E',
+      '--for',
+      'B♭,eb,bass-clef',
+      '--out',
+      'band',
+    );
+    expect(status).toBe(0);
+    const parts = ['part-B-flat', 'part-E-flat', 'part-bass-clef'].flatMap((name) => [
+      `${name}.musicxml`,
+      `${name}.pdf`,
+    ]);
+    expect(readdirSync(join(folder, 'band/E-major')).filter((name) => name.startsWith('part-'))).toEqual(parts);
+    for (const part of parts) expect(stdout).toContain(part);
+    const roots = (name: string) =>
+      [
+        ...readFileSync(join(folder, 'band/E-major', name), 'utf8').matchAll(
+          /<root-step>(.)<.*\s*(?:<root-alter>(.*)<)?/gu,
+        ),
+      ]
+        .map(([, step, alter]) => `${step}${alter ?? ''}`)
+        .join(' ');
+    expect(roots('part-B-flat.musicxml')).toBe('G C1 F1');
+    expect(roots('part-bass-clef.musicxml')).toBe('F B E');
+    const wrong = run('lesson', '| Fm7 |', '--for', 'Bb,tuba', '--out', 'wrong');
+    expect(wrong.status).toBe(2);
+    expect(wrong.stderr).toContain("or bass-clef, several with commas such as Bb,Eb, not 'tuba'");
+  });
   test('a folder that cannot be written is told in words', () => {
     writeFileSync(join(folder, 'taken'), '');
     const { status, stderr } = run('lesson', demo, '--out', 'taken/below');

@@ -28,6 +28,11 @@ export const COMMANDS: readonly Command[] = [
       level,
       curve,
       hand,
+      for: {
+        type: 'string',
+        value: 'Bb|Eb|F|bass-clef,…',
+        text: 'also a part for each of these in the band, as page and lead sheet; C, A and G too (default: none)',
+      },
       paper: { type: 'string', value: 'a4|letter', text: 'size of the handout (default a4)' },
       json: { type: 'boolean', text: 'print what was written as JSON' },
     },

@@ -6,11 +6,13 @@ import {
   NAMED_HANDS,
   parseKey,
   NARROWEST_SPAN_MM,
+  PART_READERS,
   usualKeys,
   type BassChoice,
   type Choices,
   type HandSize,
   type Key,
+  type PartReader,
 } from '@fivespan/core';
 import { UsageError, type Call } from './command.ts';
 
@@ -95,6 +97,21 @@ function handOf(call: Call, fallback: HandSize): HandSize {
   throw new UsageError(
     `--hand takes ${NAMED_HANDS.join(', ')} or a span in millimetres from ${NARROWEST_SPAN_MM} to ${WIDEST_SPAN_MM}, not '${text}'`,
   );
+}
+
+/** Who in the band gets a part, by `--for`: keys of instruments or bass-clef, with commas; nobody where it is not given. */
+export function readersOf(call: Call): readonly PartReader[] {
+  const words = textOf(call, 'for')?.split(',') ?? [];
+  const readers = words.map((word) => {
+    // as a musician may write it: bb, B♭, Eb
+    const plain = word.trim().replace('♭', 'b').toLowerCase();
+    const reader = PART_READERS.find((each) => each.toLowerCase() === plain);
+    if (reader !== undefined) return reader;
+    throw new UsageError(
+      `--for takes the key an instrument is in (${PART_READERS.filter((each) => each !== 'bass-clef').join(', ')}) or bass-clef, several with commas such as Bb,Eb, not '${word.trim()}'`,
+    );
+  });
+  return [...new Set(readers)];
 }
 
 /** The curve of outsideness of `--curve`: whole numbers with commas, in equal stretches of the form. */

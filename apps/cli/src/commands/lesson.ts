@@ -19,7 +19,7 @@ import { makePacks } from '../lesson/pack-pool.ts';
 import { progressLine } from '../lesson/progress-line.ts';
 import { writeStaged, type OutputFile } from '../lesson/staged-folder.ts';
 import { summaryOf } from '../lesson/summary.ts';
-import { choiceOf, choicesOf, keysOf, textOf } from '../options.ts';
+import { choiceOf, choicesOf, keysOf, readersOf, textOf } from '../options.ts';
 
 function tell(faulty: FaultyInput, asJson: boolean): ExitCode {
   if (asJson) {
@@ -35,15 +35,16 @@ function tell(faulty: FaultyInput, asJson: boolean): ExitCode {
 
 /** Makes everything in memory, then writes it; an interrupt before that leaves the disk as it was. */
 async function makeFiles(input: Input, choices: Choices, keys: readonly Key[], call: Call): Promise<OutputFile[]> {
+  const readers = readersOf(call);
   const paper = choiceOf(call, 'paper', ['a4', 'letter'], 'a4');
   const chart = { ...input.chart, title: titleOf(input) };
-  const progress = progressLine(chart.title, keys.length * PACK_FILES.length);
+  const progress = progressLine(chart.title, keys.length * (PACK_FILES.length + readers.length));
   const interrupt = new AbortController();
   const onInterrupt = (): void => interrupt.abort(new Error('interrupted'));
   process.once('SIGINT', onInterrupt);
   try {
     const packs = await makePacks(
-      keys.map((key) => ({ chart, choices, key, paper })),
+      keys.map((key) => ({ chart, choices, key, paper, readers })),
       progress.step,
       interrupt.signal,
     );

@@ -1,5 +1,5 @@
 import { parentPort } from 'node:worker_threads';
-import { makeLesson, type Chart, type Choices, type Key } from '@fivespan/core';
+import { makeLesson, type Chart, type Choices, type Key, type PartReader } from '@fivespan/core';
 import type { Paper } from '@fivespan/formats/handout';
 import { makePackFiles, type PackFile } from './pack.ts';
 
@@ -9,6 +9,8 @@ export interface PackOrder {
   readonly choices: Choices;
   readonly key: Key;
   readonly paper: Paper;
+  /** Who in the band gets a part. */
+  readonly readers: readonly PartReader[];
 }
 
 /** What a worker says: a file more is done, or all files of the key are here. */
@@ -17,9 +19,8 @@ export type PackMessage =
 
 const say = (message: PackMessage): void => parentPort?.postMessage(message);
 
-parentPort?.on('message', ({ chart, choices, key, paper }: PackOrder) => {
+parentPort?.on('message', ({ chart, choices, key, paper, readers }: PackOrder) => {
   // A rejection ends the worker with its error, which the pool passes on.
-  void makePackFiles(makeLesson(chart, choices, key), paper, () => say({ kind: 'file done' })).then((files) =>
-    say({ kind: 'key done', files }),
-  );
+  const files = makePackFiles(makeLesson(chart, choices, key), paper, readers, () => say({ kind: 'file done' }));
+  void files.then((made) => say({ kind: 'key done', files: made }));
 });

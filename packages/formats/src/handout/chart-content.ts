@@ -1,6 +1,7 @@
 import {
   barTicksOf,
   type Bar,
+  type Chart,
   type Key,
   type Lesson,
   type Meter,
@@ -65,26 +66,34 @@ function chartSlot(
 }
 
 /** A bar to print, with the slots of one time it is played. */
-interface ShownBar {
+interface ShownBar<Slot = PlannedSlot> {
   readonly bar: Bar;
   readonly sectionId: string;
   readonly sectionName: string | null;
-  readonly slots: readonly PlannedSlot[];
+  readonly slots: readonly Slot[];
 }
 
 function isSameMeter(a: Meter, b: Meter): boolean {
   return a.count === b.count && a.unit === b.unit;
 }
 
-function toChartBars(
-  shown: readonly ShownBar[],
-  content: ChartContent,
-  asWritten: boolean,
-  lesson: Lesson,
-): ChartBar[] {
-  let meter: Meter | null = null;
+/** The bars with what the lesson says of their slots. */
+function lessonBars(shown: readonly ShownBar[], content: ChartContent, asWritten: boolean, lesson: Lesson): ChartBar[] {
   let { key } = lesson.analysis;
   const marks = shapeMarks(lesson);
+  return toChartBars(shown, asWritten, (slot, bar) => {
+    const shownSlot = chartSlot(slot, bar, content, lesson, marks, key);
+    if (shownSlot.numeral !== '') key = shownSlot.key ?? key;
+    return shownSlot;
+  });
+}
+
+function toChartBars<Slot>(
+  shown: readonly ShownBar<Slot>[],
+  asWritten: boolean,
+  toSlot: (slot: Slot, bar: Bar) => ChartSlot,
+): ChartBar[] {
+  let meter: Meter | null = null;
   return shown.map((each, index) => {
     const { bar } = each;
     const before = shown[index - 1];
@@ -96,11 +105,7 @@ function toChartBars(
     return {
       bar,
       isPickup: isPickupBar(bar),
-      slots: each.slots.map((slot) => {
-        const shownSlot = chartSlot(slot, bar, content, lesson, marks, key);
-        if (shownSlot.numeral !== '') key = shownSlot.key ?? key;
-        return shownSlot;
-      }),
+      slots: each.slots.map((slot) => toSlot(slot, bar)),
       section: begins ? (each.sectionName ?? '') : null,
       endsSection: after === undefined || after.sectionId !== each.sectionId,
       isLast: after === undefined,
@@ -113,7 +118,7 @@ function toChartBars(
 }
 
 /** The first bar of the section that a shown bar is in. */
-function firstOf(shown: readonly ShownBar[], each: ShownBar): Bar | undefined {
+function firstOf(shown: readonly ShownBar<unknown>[], each: ShownBar<unknown>): Bar | undefined {
   return shown.find((other) => other.sectionId === each.sectionId)?.bar;
 }
 
@@ -136,7 +141,22 @@ export function writtenBars(lesson: Lesson, content: ChartContent): ChartBar[] {
       slots: firstPass.get(bar.id) ?? [],
     })),
   );
-  return toChartBars(shown, content, true, lesson);
+  return lessonBars(shown, content, true, lesson);
+}
+
+/** A chart as it is written, with its chords and nothing else. */
+export function chordBars(chart: Chart): ChartBar[] {
+  const shown = chart.sections.flatMap(({ id, name, bars }) =>
+    bars.map((bar) => ({ bar, sectionId: id, sectionName: name, slots: bar.slots })),
+  );
+  return toChartBars(shown, true, ({ startTicks, chord }, bar) => ({
+    start: startTicks / bar.durationTicks,
+    chord,
+    numeral: '',
+    key: null,
+    tabs: [],
+    next: null,
+  }));
 }
 
 /** The form as it is played, repeats written out. */
@@ -152,7 +172,7 @@ export function playedBars(lesson: Lesson, content: ChartContent): ChartBar[] {
     sectionName: played.section.name,
     slots: slotsOf.get(played.index) ?? [],
   }));
-  return toChartBars(shown, content, false, lesson);
+  return lessonBars(shown, content, false, lesson);
 }
 
 /** A position as a word that is the same for the same place and shape. */

@@ -3,7 +3,7 @@ import type { Engraver } from '../engraving/index.ts';
 import { fitPages, type Block, type PlacedBlock } from './block.ts';
 import { Canvas } from './canvas.ts';
 import type { HandoutFonts } from './fonts.ts';
-import { drawFooter, titleOf, type View } from './page-frame.ts';
+import { drawFooter, footerOf, titleOf, type View } from './page-frame.ts';
 import { bytesOf, PAPERS, PdfDocument, type Paper } from './pdf-document.ts';
 import { frameOf, type Frame } from './printing.ts';
 import { playBlocks } from './play-page.ts';
@@ -61,7 +61,7 @@ export function* handoutSteps(
   for (const [index, page] of pages.entries()) {
     document.addPage({ size: [...PAPERS[paper]], margin: 0 });
     for (const { block, topPt } of page) block.draw(canvas, topPt);
-    drawFooter(printing, lesson, view, index + 1, pages.length);
+    drawFooter(printing, lesson, footerOf(lesson, view, words), index + 1, pages.length);
     yield;
   }
   canvas.close();

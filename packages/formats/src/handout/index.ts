@@ -6,6 +6,7 @@ export {
   type HandoutFontBytes,
   type HandoutFonts,
 } from './fonts.ts';
+export { writePart } from './part-page.ts';
 export { ENGLISH, type HandoutWords } from './words.ts';
 export type { Paper } from './pdf-document.ts';
 export type { View } from './page-frame.ts';

@@ -30,12 +30,34 @@ function feelOf({ score }: Lesson, words: HandoutWords): string[] {
 /** Between a title and what stands beside it. */
 const TITLE_GAP_PT = 14;
 
+/** What the line beside a title says. */
+export interface TitleLine {
+  /** The key, before the tempo. */
+  readonly key: string;
+  /** Which page this is, after tempo and feel. */
+  readonly page: string;
+  /** At the right end; empty for nothing. */
+  readonly right: string;
+  readonly sizePt: number;
+}
+
 /** Title and, beside or below it, key, tempo, feel and which page this is. */
-export function titleBlock({ canvas, frame, words }: Printing, lesson: Lesson, view: View): Block {
-  const titlePt = 26;
-  // the play page stands on a music desk
-  const linePt = view === 'play' ? 12.5 : 10;
+export function titleBlock(printing: Printing, lesson: Lesson, view: View): Block {
+  const { words } = printing;
   const { key } = lesson.analysis;
+  return titleLineBlock(printing, lesson, {
+    key: words.key(noteText(key.tonic), key.mode),
+    page: words.page[view],
+    right: view === 'study' ? words.hand(lesson.choices.hand) : '',
+    // the play page stands on a music desk
+    sizePt: view === 'play' ? 12.5 : 10,
+  });
+}
+
+/** Title and, beside or below it, a line with the tempo and feel of the lesson. */
+export function titleLineBlock({ canvas, frame, words }: Printing, lesson: Lesson, line: TitleLine): Block {
+  const titlePt = 26;
+  const linePt = line.sizePt;
   const title = breakLines(
     canvas,
     [textRun(titleOf(lesson, words), 'serif-bold', titlePt)],
@@ -44,11 +66,11 @@ export function titleBlock({ canvas, frame, words }: Printing, lesson: Lesson, v
   );
   const soft = (text: string): Run => textRun(text, 'sans', linePt, SOFT);
   const left: Run[] = [
-    soft(`${words.key(noteText(key.tonic), key.mode)} · `),
+    soft(`${line.key} · `),
     { kind: 'beat', ticks: beatTicksOf(lesson.score.meter), sizePt: linePt * 1.25, colour: SOFT },
-    soft(` = ${[lesson.score.tempoBpm, ...feelOf(lesson, words), words.page[view]].join(' · ')}`),
+    soft(` = ${[lesson.score.tempoBpm, ...feelOf(lesson, words), line.page].join(' · ')}`),
   ];
-  const right = view === 'study' ? [soft(words.hand(lesson.choices.hand))] : [];
+  const right = line.right === '' ? [] : [soft(line.right)];
   const titleHeight = title.length * titlePt * 1.2;
   // the line stands beside a short title
   const [first] = title;
@@ -77,20 +99,34 @@ export function titleBlock({ canvas, frame, words }: Printing, lesson: Lesson, v
   };
 }
 
-/** Title, key and view at the foot; how it was made in the middle; the page's number at the right. */
+/** What the foot of every page says. */
+export interface Footer {
+  /** Behind the title: the key and which page this is. */
+  readonly page: string;
+  /** How it was made, in the middle; empty for nothing. */
+  readonly made: string;
+}
+
+/** Key and view at the foot, and on the study page how it was made. */
+export function footerOf({ analysis: { key }, choices }: Lesson, view: View, words: HandoutWords): Footer {
+  return {
+    page: `${words.key(noteText(key.tonic), key.mode)} · ${words.view[view]}`,
+    made: view === 'study' ? words.made(choices.level, choices.seed) : '',
+  };
+}
+
+/** Title and page at the foot; how it was made in the middle; the page's number at the right. */
 export function drawFooter(
   { canvas, frame, words }: Printing,
   lesson: Lesson,
-  view: View,
+  footer: Footer,
   page: number,
   pages: number,
 ): void {
   const sizePt = 7.5;
   const soft = (text: string): Run => textRun(text, 'sans', sizePt, SOFT);
-  const tail = soft(
-    ` · ${words.key(noteText(lesson.analysis.key.tonic), lesson.analysis.key.mode)} · ${words.view[view]}`,
-  );
-  const made = soft(view === 'study' ? words.made(lesson.choices.level, lesson.choices.seed) : '');
+  const tail = soft(` · ${footer.page}`);
+  const made = soft(footer.made);
   const room = frame.widthPt / 2 - canvas.widthOf(made) / 2 - 14 - canvas.widthOf(tail);
   const title = oneLine(canvas, [soft(titleOf(lesson, words))], room);
   canvas.artifact(() => {

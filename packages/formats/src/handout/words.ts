@@ -38,6 +38,12 @@ export const ENGLISH = {
   hand: (hand: HandSize) =>
     typeof hand === 'string' ? `for a ${hand} hand` : `for a hand that spans ${hand.spanMm} mm`,
   made: (level: number, seed: number) => `level ${level} · chorus no. ${seed}`,
+  /** @param reader the key of the instrument, `B♭`; null for one that reads bass clef at concert pitch */
+  part: (reader: string | null) => (reader === null ? 'part in bass clef' : `part in ${reader}`),
+  /** The key as all hear it, where a part is written in another. */
+  concert: (key: string) => `concert ${key}`,
+  walkingBass: 'Walking bass',
+  walkingBassNote: 'the keyboard’s left hand, one chorus',
   pageOf: (page: number, pages: number) => (pages === 1 ? `${page}` : `${page} of ${pages}`),
   missingCharacters: '\uFFFD stands for a character of the title or a name that the page\u2019s fonts do not have.',
 

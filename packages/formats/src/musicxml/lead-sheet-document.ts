@@ -1,5 +1,6 @@
 import {
   beatTicksOf,
+  modulo,
   TICKS_PER_QUARTER,
   type Bar,
   type Chart,
@@ -93,7 +94,32 @@ function isSameMeter(a: Meter, b: Meter): boolean {
   return a.count === b.count && a.unit === b.unit;
 }
 
-function attributesOf({ bar, before }: PlacedBar, key: Key | null): XmlElement | false {
+/** How a lead sheet is written for one who plays it. */
+export interface LeadSheetOptions {
+  /** The clef it begins with; treble where it is left out. */
+  readonly clef?: 'treble' | 'bass';
+  /** The key that sounds, for an instrument that is written in another; null or left out for concert pitch. */
+  readonly concertKey?: Key | null;
+}
+
+const CLEFS = { treble: ['G', 2], bass: ['F', 4] } as const;
+
+/** A fifth up is four letters up; letters from one note name down to another, 0 to 6. */
+function lettersDown(fromFifths: number, toFifths: number): number {
+  return modulo((fromFifths - toFifths) * 4, 7);
+}
+
+/** From the written key down to the one that sounds, octaves apart counted as one. */
+function transposeElement(written: Key, sounding: Key): XmlElement | false {
+  const chromatic = modulo((written.tonic - sounding.tonic) * 7, 12);
+  const diatonic = lettersDown(written.tonic, sounding.tonic);
+  if (chromatic === 0) return false;
+  return element('transpose', {}, element('diatonic', {}, -diatonic), element('chromatic', {}, -chromatic));
+}
+
+function attributesOf({ bar, before }: PlacedBar, key: Key | null, options: LeadSheetOptions): XmlElement | false {
+  const [sign, line] = CLEFS[options.clef ?? 'treble'];
+  const { concertKey = null } = options;
   const opening = before === undefined;
   const newKey = opening ? key : bar.keyChange;
   const isNewMeter = opening || !isSameMeter(before.meter, bar.meter);
@@ -104,7 +130,8 @@ function attributesOf({ bar, before }: PlacedBar, key: Key | null): XmlElement |
     opening && element('divisions', {}, TICKS_PER_QUARTER),
     newKey !== null && keyElement(newKey),
     isNewMeter && timeElement(bar.meter),
-    opening && element('clef', {}, element('sign', {}, 'G'), element('line', {}, 2)),
+    opening && element('clef', {}, element('sign', {}, sign), element('line', {}, line)),
+    opening && key !== null && concertKey !== null && transposeElement(key, concertKey),
     // programs draw a slash on every beat: the hand that reads this makes its own rhythm
     opening && element('measure-style', {}, element('slash', { type: 'start', 'use-stems': 'no' })),
   );
@@ -180,13 +207,13 @@ function rightBarline({ bar, after, endsSection }: PlacedBar): XmlElement | fals
   );
 }
 
-function measureElement(placed: PlacedBar, chart: Chart): XmlElement {
+function measureElement(placed: PlacedBar, chart: Chart, options: LeadSheetOptions): XmlElement {
   const { bar, before } = placed;
   return element(
     'measure',
     { number: bar.number, implicit: bar.number === 0 ? 'yes' : undefined },
     leftBarline(placed),
-    attributesOf(placed, chart.key),
+    attributesOf(placed, chart.key, options),
     before === undefined && tempoDirections(chart),
     openingDirections(placed),
     contentOf(bar),
@@ -210,7 +237,7 @@ function emptyMeasure(chart: Chart): XmlElement {
  * same bytes.
  * @example const text = writeLeadSheet(chart)
  */
-export function writeLeadSheet(chart: Chart): string {
+export function writeLeadSheet(chart: Chart, options: LeadSheetOptions = {}): string {
   const bars = placedBars(chart);
   const root = element(
     'score-partwise',
@@ -221,7 +248,7 @@ export function writeLeadSheet(chart: Chart): string {
     element(
       'part',
       { id: 'P1' },
-      bars.length === 0 ? [emptyMeasure(chart)] : bars.map((placed) => measureElement(placed, chart)),
+      bars.length === 0 ? [emptyMeasure(chart)] : bars.map((placed) => measureElement(placed, chart, options)),
     ),
   );
   return serialise(root, MUSICXML_DOCTYPE);

@@ -1,4 +1,5 @@
 import type { Key } from '../../theory/index.ts';
+import type { PartFileName } from './part-file.ts';
 import { folderOfKey, folderOfTitle } from './folder-name.ts';
 
 /** The files of a lesson in one key, in the order they are made: handouts for study and for play, notation, MIDI. */
@@ -12,7 +13,7 @@ export const LESSON_FILE = 'lesson.json';
  * Where a file of a pack lies, with forward slashes: a folder for each key.
  * @example packPath(parseKey('Eb major')!, 'study.pdf') // → 'E-flat-major/study.pdf'
  */
-export function packPath(key: Key, file: PackFileName): string {
+export function packPath(key: Key, file: PackFileName | PartFileName): string {
   return `${folderOfKey(key)}/${file}`;
 }
 
