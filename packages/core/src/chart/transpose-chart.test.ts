@@ -148,6 +148,16 @@ describe('transposing a chart', () => {
     expect(part.key && formatKey(part.key)).toBe('Ab major');
     expect(symbols(part)).toBe('Bbm7 Eb7 Abmaj7');
   });
+
+  test.each([
+    ['B', 'Bb', 'Db major', 'Ebm7 Ab7 Dbmaj7'], // seven sharps as C sharp
+    ['E', 'Bb', 'F# major', 'G#m7 C#7 F#maj7'],
+  ] as const)('concert %s for %s is in %s', (concert, instrument, expectedKey, expected) => {
+    const bars = { B: '| C#m7 | F#7 | Bmaj7 |', E: '| F#m7 | B7 | Emaj7 |' }[concert];
+    const part = chartForInstrument(read(`key: ${concert}\n${bars}`), instrument);
+    expect(part.key && formatKey(part.key)).toBe(expectedKey);
+    expect(symbols(part)).toBe(expected);
+  });
 });
 
 describe('laws', () => {

@@ -16,7 +16,7 @@ const symbols = (chart: Chart): string =>
 test.each([
   ['Eb', 'Bb', 'Gm7 C7 Fmaj7', -1, -1, -2],
   ['E', 'Bb', 'G#m7 C#7 F#maj7', 6, -1, -2],
-  ['E', 'Eb', 'D#m7 G#7 C#maj7', 7, -5, -9],
+  ['E', 'Eb', 'Ebm7 Ab7 Dbmaj7', -5, -6, -9], // not C sharp, with its seven sharps
   ['B', 'Eb', 'Bbm7 Eb7 Abmaj7', -4, -6, -9], // not G sharp: a diminished seventh down
   ['Db', 'F', 'Bbm7 Eb7 Abmaj7', -4, -4, -7],
 ] as const)('concert %s for an instrument in %s: %s', (concert, instrument, written, fifths, diatonic, chromatic) => {
