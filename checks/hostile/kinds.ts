@@ -195,7 +195,7 @@ const lazily = <Value>(make: () => Value): (() => Value) => {
 const SCORES = lazily((): readonly string[] => {
   const charts = START_CHARTS.map(chartOf);
   const lesson = makeLesson(charts[0] as Chart, DEFAULT_CHOICES);
-  return [...charts.map(writeLeadSheet), writeMusicXml(lesson.score, { bars: { from: 0, to: 4 } })];
+  return [...charts.map((each) => writeLeadSheet(each)), writeMusicXml(lesson.score, { bars: { from: 0, to: 4 } })];
 });
 
 const XML_SCRAPS: readonly string[] = [
