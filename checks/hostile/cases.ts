@@ -17,7 +17,12 @@ const score = (measure: string): string =>
 export const HOSTILE_CASES: readonly HostileCase[] = [
   { kind: 'whole lessons', did: 'threw: a scale note with three accidentals under a bass', input: '| E#7/C# |' },
   { kind: 'whole lessons', did: 'threw in some of twelve keys', input: 'key: C major\n| F#7(b9)/C# | Cmaj7 |' },
-  { kind: 'whole lessons', did: 'threw', input: '| E#+7/Ebb | B#7/Fbb |' },
+  { kind: 'whole lessons', did: 'threw: a bass with three flats in another key', input: '| E#+7/Ebb | B#7/Fbb |' },
+  {
+    kind: 'whole lessons',
+    did: 'threw: a chromatic neighbour beside a double flat',
+    input: 'meter: 5/4\n| Bm7b5 | Dbm7b5 |\n|: Eb7sus/D :| x3',
+  },
   {
     kind: 'whole lessons',
     did: 'threw: the dominant of the bass has three accidentals',

@@ -134,9 +134,16 @@ export function rootsInKey(chords: readonly MovingChord[]): (NoteName | undefine
   return roots;
 }
 
+/** F flat and B sharp, the furthest names of one accidental on the line of fifths. */
+const SIMPLEST_FLAT = -8;
+const SIMPLEST_SHARP = 12;
+
 /** A written bass beside its chord's new root; on its plain name where it would need a double accidental. */
-export function bassInKey(chord: Chord, root: NoteName): number | null {
+export function bassInKey(chord: Chord, root: NoteName): NoteName | null {
   if (chord.bass === null) return null;
-  const exact = chord.bass + (root - chord.root);
-  return exact < -8 ? exact + 12 : exact > 12 ? exact - 12 : exact;
+  let fifths = chord.bass + (root - chord.root);
+  // more than once where root and bass were written with sharps and double flats: B#7/Fbb
+  while (fifths < SIMPLEST_FLAT) fifths += 12;
+  while (fifths > SIMPLEST_SHARP) fifths -= 12;
+  return fifths as NoteName;
 }

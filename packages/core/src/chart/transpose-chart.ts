@@ -8,7 +8,6 @@ import {
   type ChordSymbol,
   type Degree,
   type Key,
-  type NoteName,
 } from '../theory/index.ts';
 import { barsOf, type Chart } from './chart.ts';
 import { bassInKey, rootsInKey, type MovingChord } from './chord-naming.ts';
@@ -54,7 +53,7 @@ function moveChart(chart: Chart, interval: Degree, toKey: Key | null): Chart {
   const chords = rootsInKey(moving).map((root, index): ChordSymbol => {
     const { chord } = moving[index] as MovingChord;
     if (chord.kind !== 'chord' || root === undefined) return chord;
-    return respelledChord(chord, root, bassInKey(chord, root) as NoteName | null);
+    return respelledChord(chord, root, bassInKey(chord, root));
   });
   let slotIndex = 0;
   let barIndex = 0;

@@ -4,8 +4,6 @@ import {
   accidentalsOf,
   degree,
   midi,
-  noteAbove,
-  noteNameFromFifths,
   pitchClass,
   pitchClassOf,
   spellingsOf,
@@ -17,11 +15,6 @@ import { degreeOver, isChordTone, type KeyPlace } from './key-place.ts';
 /** From a note to the one a minor second above it, on the line of fifths. */
 const MINOR_SECOND = degree('b2');
 
-/** A minor second below a note. */
-function below(name: NoteName): NoteName {
-  return noteNameFromFifths(name - MINOR_SECOND);
-}
-
 /**
  * A chromatic neighbour's name: as the scale in use has it, else the letter beside its goal's (E into F, A♭ into G), else a name
  * with one accidental at most. Common practice.
@@ -30,7 +23,8 @@ function nameOf(key: number, goal: KeyPlace, scale: readonly NoteName[]): NoteNa
   const sound = pitchClass(((key % 12) + 12) % 12);
   const own = scale.find((each) => pitchClassOf(each) === sound && Math.abs(accidentalsOf(each)) <= 1);
   if (own !== undefined) return own;
-  const beside = key < goal.midi ? below(goal.name) : noteAbove(goal.name, MINOR_SECOND);
+  // beside a double flat it may have three, which is no name: it is only asked how many it has
+  const beside = (key < goal.midi ? goal.name - MINOR_SECOND : goal.name + MINOR_SECOND) as NoteName;
   return Math.abs(accidentalsOf(beside)) <= 1 ? beside : (spellingsOf(sound, 1)[0] as NoteName);
 }
 
