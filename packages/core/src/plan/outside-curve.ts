@@ -64,10 +64,31 @@ export function ownCurve({ slots }: Analysis, wishes: readonly number[]): readon
       throw new RangeError(`wishes must be whole numbers from 0 to ${FURTHEST_WISH}, not ${wish}`);
     return found;
   });
+  const stretchAt = stretches(slots, points.length);
+  return slots.map((slot) => Math.floor(((points[stretchAt(slot)] as number) * thirdsOf(slot)) / 3));
+}
+
+/** Which of some equal stretches of the form a slot begins in. */
+function stretches(slots: Analysis['slots'], count: number): (slot: AnalysedSlot) => number {
   const from = slots[0]?.played.startTicks ?? 0;
   const lengthTicks = (slots.at(-1)?.played.endTicks ?? from) - from;
-  return slots.map((slot) => {
-    const stretch = Math.floor(((slot.played.startTicks - from) * points.length) / lengthTicks);
-    return Math.floor(((points[stretch] as number) * thirdsOf(slot)) / 3);
+  return (slot) => Math.floor(((slot.played.startTicks - from) * count) / lengthTicks);
+}
+
+/**
+ * The level's own curve as wishes over equal stretches of the form, each as far as its furthest chord: where a teacher's own
+ * curve begins.
+ * @param count how many stretches, from 1
+ * @example levelWishes(analysis, 1, 4) // → [0, 0, 0, 0]
+ */
+export function levelWishes(analysis: Analysis, level: 1 | 2 | 3 | 4, count: number): readonly number[] {
+  const wishes = Array.from({ length: count }, () => 0);
+  const stretchAt = stretches(analysis.slots, count);
+  const curve = outsideCurve(analysis, level);
+  analysis.slots.forEach((slot, index) => {
+    const wish = POINTS_OF_WISH.findLastIndex((points) => points <= (curve[index] as number));
+    const at = stretchAt(slot);
+    wishes[at] = Math.max(wishes[at] as number, wish);
   });
+  return wishes;
 }

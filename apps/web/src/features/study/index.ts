@@ -40,4 +40,5 @@ export {
 export { $soundFault, silence, sound, type HeardNote } from './sounding.ts';
 export { $study, chooseSlot, forgetChosen, isSameSlot, nameOf, type SlotName, type Study } from './study.ts';
 export { $walkSounds, $walkView, startWalk, stopWalk, walkTo, type WalkView } from './walk.ts';
+export { curvePoints, setWish, takeCurveBack, type CurvePoint } from './outside-curve.ts';
 export { $shapeMarks } from './shape-signs.ts';

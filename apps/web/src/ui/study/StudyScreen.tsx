@@ -7,6 +7,7 @@ import { words } from '../words/index.ts';
 import { ChordHeading } from './ChordHeading.tsx';
 import { HandPicture } from './HandPicture.tsx';
 import { Ladder } from './Ladder.tsx';
+import { OutsideCurve } from './OutsideCurve.tsx';
 import { Parts } from './Parts.tsx';
 import { Pins } from './Pins.tsx';
 import { Rubs } from './Rubs.tsx';
@@ -78,6 +79,7 @@ export default function StudyScreen() {
             )}
           </div>
           {fault !== null && <p role="alert">{words.study.soundFault(fault)}</p>}
+          <OutsideCurve study={study} />
           <WayOfHand />
           <Parts lesson={study.lesson} />
         </>

@@ -201,6 +201,16 @@ export const STUDY_WORDS = {
   pinsTotal: (count: number) => `${counted(count, 'pin', 'pins')} in this lesson.`,
   notObeyed: 'Not every pin can be obeyed',
 
+  curve: 'Rise and fall outside',
+  curveHelp:
+    'How far the hand may leave the key, bar by bar: draw it. On the keyboard up and down arrows change a bar, left and right go to the next.',
+  curveOwn: 'Yours.',
+  curveComputed: (level: number) => `As computed for level ${level}.`,
+  curveTakeBack: 'As computed',
+  wish: (wish: number) => ['inside', 'a little outside', 'outside', 'furthest outside'][wish] ?? String(wish),
+  wishAt: (from: number, to: number) =>
+    from === to ? (from === 0 ? 'Pickup' : `Bar ${from}`) : `${from === 0 ? 'Pickup' : `Bars ${from}`} to ${to}`,
+
   route: 'The way of the hand',
   routeHelp: 'Space starts and stops, arrow keys go from chord to chord.',
   start: 'Start',
