@@ -58,6 +58,36 @@ async function written(page: Page): Promise<string> {
 }
 
 describe.skipIf(NO_CHROMIUM)('study', () => {
+  test('the curve of outsideness is drawn with the pointer or by keys, taken back step by step, and given back', async () => {
+    const { page, errors } = await study();
+    const curve = page.getByRole('group', { name: 'Rise and fall outside' });
+    const sliders = curve.getByRole('slider');
+    const wishes = () => sliders.evaluateAll((all) => all.map((each) => each.getAttribute('aria-valuenow')).join(''));
+    await curve.scrollIntoViewIfNeeded();
+    const computed = await wishes();
+    expect(computed).toBe('0'.repeat(16));
+    const [from, to] = [await sliders.nth(2).boundingBox(), await sliders.nth(7).boundingBox()];
+    if (from === null || to === null) throw new Error('the sliders must be seen');
+    await page.mouse.move(from.x + 5, from.y + from.height - 5);
+    await page.mouse.down();
+    await page.mouse.move(to.x + 5, to.y + 5, { steps: 40 });
+    await page.mouse.up();
+    const drawn = await wishes();
+    expect(drawn).toMatch(/^00[01]1*[12]*2[23]*3/u);
+    await sliders.nth(8).focus();
+    for (const key of ['ArrowUp', 'ArrowUp', 'ArrowRight', 'End']) await page.keyboard.press(key);
+    expect((await wishes()).slice(8, 10)).toBe('23');
+    expect(await sliders.nth(9).getAttribute('aria-valuetext')).toBe('furthest outside');
+    for (let step = 0; step < 2; step++) await page.keyboard.press('Control+z');
+    expect(await wishes()).toBe(drawn);
+    await page.keyboard.press('Control+z');
+    expect(await wishes()).toBe(computed);
+    await page.keyboard.press('Control+Shift+z');
+    await page.getByRole('button', { name: 'As computed' }).click();
+    expect(await wishes()).toBe(computed);
+    expect(errors).toEqual([]);
+  });
+
   test('a chord is chosen with the keyboard, and its ladder, hand and avoid notes are told in words', async () => {
     const { page, errors } = await study();
     await chosen(page).focus();

@@ -135,6 +135,34 @@ describe('inputs', () => {
   });
 });
 
+describe('fingering', () => {
+  test('with --ways the next-best fingerings are told, dearer one by one, each of its own', () => {
+    const note = (step: string, octave: number) =>
+      `<note><pitch><step>${step}</step><octave>${octave}</octave></pitch><duration>1</duration></note>`;
+    const scale = [...'CDEFGAB'].map((step) => note(step, 4)).join('') + note('C', 5);
+    writeFileSync(
+      join(folder, 'scale.musicxml'),
+      `<score-partwise version="4.0"><part-list><score-part id="P1"><part-name>Keys</part-name></score-part></part-list><part id="P1"><measure number="1"><attributes><divisions>1</divisions><time><beats>8</beats><beat-type>4</beat-type></time></attributes>${scale}</measure></part></score-partwise>`,
+    );
+    const fingering = (...words: string[]) => run('fingering', 'scale.musicxml', '--hand-side', 'right', ...words);
+    const report = JSON.parse(fingering('--ways', '3', '--json').stdout) as {
+      points: number;
+      notes: { finger: number }[];
+      others: { points: number; fingers: number[] }[];
+    };
+    const best = report.notes.map(({ finger }) => finger);
+    expect(best).toEqual([1, 2, 3, 1, 2, 3, 4, 5]); // every scale book's
+    const points = [report.points, ...report.others.map((each) => each.points)];
+    expect(points).toHaveLength(3);
+    expect(points).toEqual(points.toSorted((a, b) => a - b));
+    expect(new Set([best, ...report.others.map(({ fingers }) => fingers)].map(String)).size).toBe(3);
+    expect(fingering('--ways', '3').stdout).toContain('Way 3 costs');
+    const wrong = fingering('--ways', '11');
+    expect(wrong.status).toBe(2);
+    expect(wrong.stderr).toContain("--ways takes a number from 1 to 10, not '11'");
+  });
+});
+
 describe('lesson', () => {
   test('writes every file in a folder for each key; the same again, and again from its lesson.json', () => {
     const first = run('lesson', demo, '--keys', 'Eb,B', '--out', 'first');

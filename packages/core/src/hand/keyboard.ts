@@ -20,21 +20,6 @@ export const BLACK_KEY_WIDTH_MM = 11;
 export const WHITE_KEY_LENGTH_MM = 150;
 export const BLACK_KEY_LENGTH_MM = 95;
 
-/** A keyboard by its lowest and highest key. */
-export interface Keyboard {
-  readonly keyCount: number;
-  readonly lowest: Midi;
-  readonly highest: Midi;
-}
-
-/** The usual keyboards, by how many keys they have. Ranges: common practice. */
-export const KEYBOARDS = {
-  88: { keyCount: 88, lowest: midi(21), highest: midi(108) }, // A0 to C8
-  76: { keyCount: 76, lowest: midi(28), highest: midi(103) }, // E1 to G7
-  61: { keyCount: 61, lowest: midi(36), highest: midi(96) }, // C2 to C7
-  49: { keyCount: 49, lowest: midi(36), highest: midi(84) }, // C2 to C6
-} as const satisfies Record<number, Keyboard>;
-
 const BLACK_CLASSES = 0b010101001010;
 
 /** Whether a key is black; takes any integer, so that it serves pitch classes as well as MIDI notes. */
@@ -56,14 +41,4 @@ export function keyCentreMm(key: Midi): number {
  */
 export function distanceMm(a: Midi, b: Midi): number {
   return Math.abs(keyCentreMm(a) - keyCentreMm(b));
-}
-
-/** The width of a key in millimetres: a white one at the front edge, a black one at its base. */
-export function keyWidthMm(key: Midi): number {
-  return isBlack(key) ? BLACK_KEY_WIDTH_MM : WHITE_KEY_WIDTH_MM;
-}
-
-/** Whether a keyboard has the key. */
-export function hasKey(keyboard: Keyboard, key: Midi): boolean {
-  return key >= keyboard.lowest && key <= keyboard.highest;
 }

@@ -8,7 +8,6 @@ import {
   type NoteName,
   type PitchClass,
 } from '../theory/index.ts';
-import type { Keyboard } from './keyboard.ts';
 import type { Position, Shape } from './shape.ts';
 
 /** Thumb 1 to little finger 5. */
@@ -39,17 +38,12 @@ export function keysOf(position: Position, thumbMidi: Midi): Midi[] {
 
 /**
  * The keys on which the thumb can take the position between two keys of a keyboard, all five fingers on it; ascending.
- * @example thumbKeysOn(positionAt(MINOR_PENTATONIC, noteName('G')), KEYBOARDS[49]) // → [43, 55, 67]
+ * @example thumbKeysOn(positionAt(MINOR_PENTATONIC, noteName('G')), { lowest: midi(36), highest: midi(84) }) // → [43, 55, 67]
  */
-export function thumbKeysOn(position: Position, keyboard: Pick<Keyboard, 'lowest' | 'highest'>): Midi[] {
+export function thumbKeysOn(position: Position, keyboard: { readonly lowest: Midi; readonly highest: Midi }): Midi[] {
   const first = keyboard.lowest + modulo(pitchClassOf(position.thumb) - keyboard.lowest, 12);
   const last = keyboard.highest - position.shape.steps[4];
   const keys: Midi[] = [];
   for (let key = first; key <= last; key += 12) keys.push(midi(key));
   return keys;
-}
-
-/** The finger that has a pitch class in the position, or undefined where none has. */
-export function fingerOn(position: Position, note: PitchClass): Finger | undefined {
-  return FINGERS.find((finger) => pitchClassOf(position.notes[finger - 1] as NoteName) === note);
 }

@@ -170,8 +170,3 @@ export function shapeFromNotes(notes: readonly NoteName[]): Result<Shape> {
 export function widthOf(shape: Shape): number {
   return shape.steps[4];
 }
-
-/** The semitones between neighbouring fingers, thumb first. */
-export function gapsOf(shape: Shape): readonly number[] {
-  return shape.steps.slice(1).map((step, index) => step - (shape.steps[index] as number));
-}

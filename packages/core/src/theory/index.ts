@@ -12,4 +12,3 @@ export * from './roughness.ts';
 export * from './roughness-scale.ts';
 export * from './chord-kinds.ts';
 export * from './chord-symbol.ts';
-export * from './transpose-chord.ts';

@@ -6,7 +6,6 @@ import {
   relativeKey,
   setOfKey,
   signatureOf,
-  soundsAs,
   usualKey,
   usualKeys,
   type Key,
@@ -82,11 +81,5 @@ describe('keys', () => {
     for (let value = 0; value < 12; value++) {
       expect(pitchClassOf(usualKey(pitchClass(value), 'minor').tonic)).toBe(value);
     }
-  });
-
-  test('keys sound alike by tonic and mode', () => {
-    const key = (tonic: string, mode: Key['mode']): Key => ({ tonic: noteName(tonic), mode });
-    expect(soundsAs(key('F#', 'major'), key('Gb', 'major'))).toBe(true);
-    expect(soundsAs(key('A', 'minor'), key('C', 'major'))).toBe(false);
   });
 });

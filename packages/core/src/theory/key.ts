@@ -71,8 +71,3 @@ export function relativeKey(key: Key): Key {
     ? { tonic: noteAbove(key.tonic, degree('6')), mode: 'minor' }
     : { tonic: noteAbove(key.tonic, degree('b3')), mode: 'major' };
 }
-
-/** Whether two keys are the same to the ear: tonics sound alike and modes agree. */
-export function soundsAs(a: Key, b: Key): boolean {
-  return a.mode === b.mode && pitchClassOf(a.tonic) === pitchClassOf(b.tonic);
-}

@@ -1,5 +1,5 @@
 import { levelWishes, MOST_WISHES, type Lesson } from '@fivespan/core';
-import { changeLesson } from '../open-lesson/index.ts';
+import { $open, changeLesson } from '../open-lesson/index.ts';
 
 /** One point of the curve: a bar of the form as it is played, or some where the form has very many. */
 export interface CurvePoint {
@@ -38,7 +38,9 @@ export function curvePoints({ analysis, choices }: Lesson, curve: readonly numbe
  * Sets one point; the others stay as they are shown.
  * @param together changes with the same word are taken back as one
  */
-export function setWish(points: readonly CurvePoint[], index: number, wish: number, together: string): void {
+export function setWish(lesson: Lesson, index: number, wish: number, together: string): void {
+  // as it is now, not as it was last drawn on the screen: a pointer is quicker than that
+  const points = curvePoints(lesson, $open.get()?.choices.curve ?? []);
   if (points[index] === undefined || points[index].wish === wish) return;
   const curve = points.map((point, at) => (at === index ? wish : point.wish));
   changeLesson({ choices: { curve }, together });

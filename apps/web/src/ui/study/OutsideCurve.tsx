@@ -9,11 +9,13 @@ import styles from './OutsideCurve.module.css';
 const WIDE_EM = 44;
 
 /** How far outside a place in a column is: its height in equal steps. */
-function wishAt(column: Element, clientY: number): number {
-  const { top, height } = column.getBoundingClientRect();
+function wishAt({ top, height }: DOMRect, clientY: number): number {
   const share = Math.min(0.999, Math.max(0, 1 - (clientY - top) / height));
   return Math.floor(share * (FURTHEST_WISH + 1));
 }
+
+/** A stroke that leaves a column at its top or foot by this much is still in it. */
+const SLACK_PX = 12;
 
 /** The point a key leads to; undefined for a key that leads nowhere. */
 function pointAfterKey(key: string, at: number, count: number): number | undefined {
@@ -46,16 +48,23 @@ export function OutsideCurve({ study }: { readonly study: Study }) {
   const room = useRoom(box);
   const id = useId();
   const [focused, setFocused] = useState(0);
-  const gesture = useRef(0);
+  // where the columns were when a stroke began: what it changes may push the page about under the pointer
+  const stroke = useRef({ number: 0, columns: [] as DOMRect[] });
   const isOwn = choices.curve.length > 0;
   const barsInRow = room === null || room.widthEm >= WIDE_EM ? 16 : 8;
   const current = Math.min(focused, points.length - 1);
 
   const draw = (event: PointerEvent<HTMLElement>): void => {
-    const { clientX, clientY, currentTarget } = event;
-    const column = currentTarget.ownerDocument.elementFromPoint(clientX, clientY)?.closest('[data-point]');
-    if (column === null || column === undefined || !currentTarget.contains(column)) return;
-    setWish(points, Number(column.getAttribute('data-point')), wishAt(column, clientY), `curve ${gesture.current}`);
+    const { number, columns } = stroke.current;
+    const at = columns.findIndex(
+      ({ left, right, top, bottom }) =>
+        event.clientX >= left &&
+        event.clientX < right &&
+        event.clientY >= top - SLACK_PX &&
+        event.clientY < bottom + SLACK_PX,
+    );
+    const column = columns[at];
+    if (column !== undefined) setWish(lesson, at, wishAt(column, event.clientY), `curve, stroke ${number}`);
   };
   const onKeyDown = (event: KeyboardEvent<HTMLElement>, at: number): void => {
     if (event.ctrlKey || event.metaKey || event.altKey) return;
@@ -63,7 +72,7 @@ export function OutsideCurve({ study }: { readonly study: Study }) {
     const wish = wishAfterKey(event.key, points[at]?.wish ?? 0);
     if (to === undefined && wish === undefined) return;
     event.preventDefault();
-    if (wish !== undefined) setWish(points, at, wish, `curve of ${at} by keys`);
+    if (wish !== undefined) setWish(lesson, at, wish, `curve of ${at} by keys`);
     if (to === undefined) return;
     setFocused(to);
     box.current?.querySelector<HTMLElement>(`[data-point="${to}"]`)?.focus();
@@ -94,7 +103,11 @@ export function OutsideCurve({ study }: { readonly study: Study }) {
         data-own={isOwn || undefined}
         style={{ gridTemplateColumns: `repeat(${Math.min(barsInRow, points.length)}, minmax(0, 4.5rem))` }}
         onPointerDown={(event) => {
-          gesture.current++;
+          const columns = [...event.currentTarget.querySelectorAll('[data-point]')];
+          stroke.current = {
+            number: stroke.current.number + 1,
+            columns: columns.map((each) => each.getBoundingClientRect()),
+          };
           draw(event);
         }}
         onPointerMove={(event) => {

@@ -203,7 +203,7 @@ export const STUDY_WORDS = {
 
   curve: 'Rise and fall outside',
   curveHelp:
-    'How far the hand may leave the key, bar by bar: draw it. On the keyboard up and down arrows change a bar, left and right go to the next.',
+    'How far the hand may leave the key, bar by bar: low is inside, high is furthest outside. Draw it, or on the keyboard: up and down arrows change a bar, left and right go to the next.',
   curveOwn: 'Yours.',
   curveComputed: (level: number) => `As computed for level ${level}.`,
   curveTakeBack: 'As computed',
