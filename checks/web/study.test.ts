@@ -73,7 +73,7 @@ describe.skipIf(NO_CHROMIUM)('study', () => {
     await page.mouse.move(to.x + 5, to.y + 5, { steps: 40 });
     await page.mouse.up();
     const drawn = await wishes();
-    expect(drawn).toMatch(/^00[01]1*[12]*2[23]*3/u);
+    expect(drawn).toMatch(/^00[01]*1[12]*2[23]*30{8}$/u);
     await sliders.nth(8).focus();
     for (const key of ['ArrowUp', 'ArrowUp', 'ArrowRight', 'End']) await page.keyboard.press(key);
     expect((await wishes()).slice(8, 10)).toBe('23');

@@ -1,4 +1,4 @@
-import { midi, modulo, type Midi } from '../theory/index.ts';
+import { modulo, type Midi } from '../theory/index.ts';
 
 /**
  * Centres of the twelve keys, in millimetres from the octave's C. Source: 'physical ruler' of the public code

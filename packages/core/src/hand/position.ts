@@ -1,13 +1,4 @@
-import {
-  midi,
-  modulo,
-  noteAbove,
-  pitchClassOf,
-  setOfNotes,
-  type Midi,
-  type NoteName,
-  type PitchClass,
-} from '../theory/index.ts';
+import { midi, modulo, noteAbove, pitchClassOf, setOfNotes, type Midi, type NoteName } from '../theory/index.ts';
 import type { Position, Shape } from './shape.ts';
 
 /** Thumb 1 to little finger 5. */

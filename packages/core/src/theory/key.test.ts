@@ -10,7 +10,7 @@ import {
   usualKeys,
   type Key,
 } from './key.ts';
-import { accidentalsOf, formatNoteName, noteName, pitchClass, pitchClassOf } from './note-name.ts';
+import { accidentalsOf, formatNoteName, pitchClass, pitchClassOf } from './note-name.ts';
 import { sizeOf } from './pitch-class-set.ts';
 
 /** Key signatures, flats negative: the circle of fifths, common practice. */

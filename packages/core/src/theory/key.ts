@@ -1,5 +1,5 @@
 import { degree, degrees, noteAbove, type Degree } from './degree.ts';
-import { formatNoteName, parseNoteName, pitchClassOf, noteName, type NoteName, type PitchClass } from './note-name.ts';
+import { formatNoteName, parseNoteName, noteName, type NoteName, type PitchClass } from './note-name.ts';
 import { setOfNotes, type PitchClassSet } from './pitch-class-set.ts';
 
 /** A major or minor key. */

@@ -103,6 +103,7 @@ export function OutsideCurve({ study }: { readonly study: Study }) {
         data-own={isOwn || undefined}
         style={{ gridTemplateColumns: `repeat(${Math.min(barsInRow, points.length)}, minmax(0, 4.5rem))` }}
         onPointerDown={(event) => {
+          event.currentTarget.setPointerCapture(event.pointerId);
           const columns = [...event.currentTarget.querySelectorAll('[data-point]')];
           stroke.current = {
             number: stroke.current.number + 1,
