@@ -88,7 +88,7 @@ test.each(LEVELS)('level %d: roots on one before three before two and four; the 
         const beat = (note.startTicks - played.playedBar.startTicks) / 960;
         const isRoot = midiOf(note.pitch) % 12 === pitchClassOf(chord!.bass ?? chord!.root);
         if (isRoot && Number.isInteger(beat)) roots[beat]!++;
-        const way = String(note.why.args['by'] ?? '').split(' ')[0] as string;
+        const way = (note.why.args['by'] ?? '').split(' ')[0] as string;
         if (note.function === 'approach' && way !== '') ways[way] = (ways[way] ?? 0) + 1;
       }
     }
