@@ -172,6 +172,45 @@ describe.skipIf(!hasPoppler)(`handouts${hasPoppler ? '' : ' (skipped: poppler-ut
     for (const view of ['study', 'play'] as const) expectApart(wordsOf(await write(lesson, view, 'a4')), 'a4');
   });
 
+  /** Fifteen majors or minors, one more and fewer accidentals at a time: common practice. */
+  const KEYS = {
+    major: 'Cb Gb Db Ab Eb Bb F C G D A E B F# C#'.split(' '),
+    minor: 'Ab Eb Bb F C G D A E B F# C# G# D# A#'.split(' '),
+  };
+  const charts = EXAMPLES.filter(([, key]) => key === 'its own key').map(([name]) => name);
+  // every key once, every example in several; FIVESPAN_ALL_KEYS=1 takes each example through all of them
+  const all = process.env['FIVESPAN_ALL_KEYS'] !== undefined;
+  const inKeys = KEYS.major.flatMap((_, at) =>
+    charts.filter((_name, index) => all || index === at % charts.length).map((name) => [name, at] as const),
+  );
+
+  // the music is engraved for the charts above; here it is left out, which takes most of the time
+  const without: Engraver = { engrave: () => [], close: () => {} };
+
+  it.each(inKeys)('examples/%s in key %i of fifteen: chart, pictures and words keep apart', async (name, at) => {
+    const read = readChart(readFileSync(new URL(`../../examples/${name}.chart`, import.meta.url), 'utf8'));
+    if (!read.ok) throw new TypeError(`examples/${name}.chart must be a chart`);
+    const home = makeLesson(read.value, DEFAULT_CHOICES).analysis.key.mode;
+    const lesson = makeLesson(read.value, DEFAULT_CHOICES, parseKey(`${KEYS[home][at]} ${home}`)!);
+    const file = join(folder, `${name}-${at}.pdf`);
+    writeFileSync(file, await writeHandout(lesson, { view: 'study', paper: 'a4', engraver: without, fonts }));
+    expectApart(wordsOf(file), 'a4');
+  });
+
+  it('of a hostile chart keep apart: a long title, seven chords of twelve characters in two bars, 64 bars', async () => {
+    const seven = 'Ebmaj13(#11) Abm(maj7)/Gb C#7(b9,b13) Bbm11b5/Ab | Gb7(#9,b13)/C / Fmaj9(#11)/A D+maj9(#11)';
+    const quiet = Array.from({ length: 62 }, (_, bar) => ['Dm7', 'G7', 'Cmaj7', 'A7'][bar % 4]).join(' | ');
+    const title = 'A title so long that it goes over every line the page would give it '.repeat(2).trim();
+    const read = readChart(`title: ${title}\nkey: C major\nmeter: 4/4\n\nA:\n| ${seven} | ${quiet} |\n`);
+    if (!read.ok) throw new TypeError(JSON.stringify(read.issues));
+    const lesson = makeLesson(read.value, DEFAULT_CHOICES);
+    for (const view of ['study', 'play'] as const) {
+      const file = join(folder, `hostile-${view}.pdf`);
+      writeFileSync(file, await writeHandout(lesson, { view, paper: 'a4', engraver: without, fonts }));
+      expectApart(wordsOf(file), 'a4');
+    }
+  });
+
   it('have the paper asked for, embedded subsets only, a title, a language and tags', async () => {
     const lesson = inventedLesson(CHARTS['waltz']!);
     for (const [paper, size] of [
