@@ -172,6 +172,7 @@ describe('laws of reading around faults', () => {
 
 /** How often reading a text asks whether something is in a set: it does so bar by bar wherever it walks over them. */
 function stepsOf(text: string): number {
+  // oxlint-disable-next-line typescript/unbound-method -- called with its set below
   const { has } = Set.prototype;
   let steps = 0;
   // oxlint-disable-next-line no-extend-native -- counted for the length of one reading

@@ -76,7 +76,8 @@ export function stackChord(
   family: Family,
   hand: HandSize = 'medium',
 ): StackedChord | undefined {
-  const inScale = (shapes: readonly Shape[]): Family[] => shapes.map((shape) => familyIn(shape, chordScale.notes, chordScale.kept));
+  const inScale = (shapes: readonly Shape[]): Family[] =>
+    shapes.map((shape) => familyIn(shape, chordScale.notes, chordScale.kept));
   const rotations = shapesInReach(classOfShape(family.shape).rotations, hand).filter((each) => each !== family.shape);
   const families = [family, ...inScale(rotations)];
   const stacks = stacksOf(chord, chordScale);

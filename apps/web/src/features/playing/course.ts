@@ -83,8 +83,7 @@ export function loopSeconds(piece: Piece, { loop, earlySeconds }: Course): Stret
 
 /** Where playing begins: with looped bars in one of them, the first unless another was asked for. */
 export function beginOf(from: BarPlace, loop: LoopBars | null): BarPlace {
-  const isWithin =
-    loop === null || (from.chorus === loop.chorus && from.bar >= loop.fromBar && from.bar <= loop.toBar);
+  const isWithin = loop === null || (from.chorus === loop.chorus && from.bar >= loop.fromBar && from.bar <= loop.toBar);
   return isWithin ? from : { chorus: loop.chorus, bar: loop.fromBar };
 }
 

@@ -122,10 +122,26 @@ export function momentAt(piece: Piece, course: Course, positionSeconds: number, 
       tempoBpm: segment.tempoBpm,
     };
   }
-  const about = { ...inBar, tempoBpm: segment.tempoBpm, key: segment.key, chorus: chorusAt(piece, index), bars: form.bars };
+  const about = {
+    ...inBar,
+    tempoBpm: segment.tempoBpm,
+    key: segment.key,
+    chorus: chorusAt(piece, index),
+    bars: form.bars,
+  };
   if (segment.kind === 'ending') {
     const hand = form.slots.findLast((each) => each.hand !== null)?.hand ?? null;
-    return { ...about, id, kind: 'ending', bar: form.bars.length - 1, chord: null, hand, next: null, comingChord: null, comingKey: null };
+    return {
+      ...about,
+      id,
+      kind: 'ending',
+      bar: form.bars.length - 1,
+      chord: null,
+      hand,
+      next: null,
+      comingChord: null,
+      comingKey: null,
+    };
   }
   const slot = slotAt(form, ticks);
   const from = { segment: index, ticks, beatStart };

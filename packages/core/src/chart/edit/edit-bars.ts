@@ -111,6 +111,10 @@ export function appendBar(text: string, chords: string = NOBODY_PLAYS): string {
     const isAfterBlank = text === '' || /(?:\r\n|\n|\r(?!\n)|:)[^\S\n\r]*(?:\r\n|\n|\r)$/u.test(text);
     return `${text}${isOpen ? lineEnd + lineEnd : isAfterBlank ? '' : lineEnd}| ${words} |${lineEnd}`;
   }
+  // a bar line too many at the end leaves an empty bar: it is the one that is written
+  if (last.words.start === last.words.end && last.lineAfter !== null && places.bars.length > 1) {
+    return applyEdits(text, [{ start: last.words.start, end: last.lineAfter.end, words: ` ${words} |` }]);
+  }
   const inLine = places.bars.filter((bar) => bar.line === last.line).length;
   if (inLine >= BARS_IN_LINE) {
     const { end } = lineSpanOf(text, places, last);

@@ -89,12 +89,13 @@ function beatOf(plan: Plan, ticks: number): number {
   return Math.floor((ticks - playedBar.startTicks) / beatTicksOf(playedBar.bar.meter));
 }
 
-/** A line that does not begin on the beat of the two before it: its first notes are left to silence, if enough remain. */
+/** A line that does not begin on the beat of the two before it: its first notes are left to silence, all of them where too few would remain. */
 function onAnotherBeat(plan: Plan, line: readonly LineNote[], beats: readonly number[]): readonly LineNote[] {
   const [second, first] = [beats.at(-2), beats.at(-1)];
   if (first === undefined || first !== second) return line;
   const from = line.findIndex(({ startTicks }) => beatOf(plan, startTicks) !== first);
-  return from > 0 && line.length - from >= SHORTEST_PHRASE_NOTES ? line.slice(from) : line;
+  if (from === 0) return line;
+  return from > 0 && line.length - from >= SHORTEST_PHRASE_NOTES ? line.slice(from) : [];
 }
 
 /**
@@ -125,6 +126,7 @@ export function improviseChorus(plan: Plan, { level, random }: ChorusOptions): C
       const before: PhraseBefore = { lastMidi, isAnswer };
       for (const whole of wholePhrases(linePhrase(ground, part, before, random))) {
         const line = onAnotherBeat(plan, whole, beats);
+        if (line.length === 0) continue;
         beats.push(beatOf(plan, (line[0] as LineNote).startTicks));
         notes.push(...line.map((_, at) => chorusNoteOf(ground, line, at, moved)));
         lastMidi = line.at(-1)?.place.midi ?? null;

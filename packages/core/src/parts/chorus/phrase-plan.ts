@@ -1,6 +1,6 @@
 import type { PlayedBar } from '../../chart/index.ts';
 import type { RandomSource } from '../../random.ts';
-import { appendSigns, drawFigure, soundsAfter, type Beginning } from './figure.ts';
+import { appendSigns, drawFigure, type Beginning } from './figure.ts';
 import { atLevel, type ByLevel, type ChorusLevel } from './level.ts';
 import { drawForm, drawMotive, inForm, type Motive, type MotiveForm } from './motive.ts';
 import { phrasePlaces, type PhrasePlace } from './phrase-place.ts';
