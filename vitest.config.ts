@@ -30,9 +30,9 @@ function testsIn(folder: string): string[] {
 
 export default defineConfig({
   test: {
-    testTimeout: 60_000,
+    testTimeout: 180_000,
     // the first that asks for the workbench builds it, the others wait
-    hookTimeout: 180_000,
+    hookTimeout: 300_000,
     maxWorkers: 2,
     reporters: ['default', './tools/timing-reporter.ts'],
     projects: [
