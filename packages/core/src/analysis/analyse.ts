@@ -22,6 +22,7 @@ import { placeIn, readingOf, silenceIn } from './harmony/reading.ts';
 import { keyChangeSlots, statedKeysOf, type StatedKeys } from './harmony/stated-keys.ts';
 import { readEvents, type Readings } from './harmony/search.ts';
 import { chordScalesFor } from './ladder/ladder.ts';
+import { keepingWritten } from './ladder/scale-spelling.ts';
 import { PLAIN_SETTING, type LadderSetting } from './ladder/setting.ts';
 
 /** Other readings are kept while they cost at most this much more than the chosen one: less than a change of key. */
@@ -204,7 +205,12 @@ function analyseForm(chart: Chart, form: Form, pins: AnalysisPins): Analysis {
       chord,
       reading,
       alternatives,
-      chordScales: chordScalesFor(read.sounding, read.reading, read.setting),
+      chordScales: keepingWritten(
+        chordScalesFor(read.sounding, read.reading, read.setting),
+        chord,
+        read.sounding,
+        read.reading.key,
+      ),
     };
   });
   return { chart, form, key, keyFound, regions: regionsOf(slots), slots, cadences };

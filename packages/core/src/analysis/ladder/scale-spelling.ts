@@ -16,6 +16,7 @@ import {
   type ScaleKind,
   type TritoneLetter,
 } from '../../theory/index.ts';
+import type { ChordScale } from '../chord-scale.ts';
 
 const [MINOR_THIRD, SHARP_NINTH, THIRD, FLAT_FOURTH] = [degree('b3'), degree('#2'), degree('3'), degree('b4')];
 const [FLAT_FIFTH, SHARP_FIFTH, FLAT_SIXTH] = [degree('b5'), degree('#5'), degree('b6')];
@@ -90,4 +91,25 @@ export function simplestRoot(root: NoteName, scaleDegrees: readonly Degree[]): N
     accidentals(name).reduce((sum, each) => sum + each + (each > 1 ? 100 : 0), 0);
   const candidates = natural === undefined ? names.sort((a, b) => a - b) : [natural];
   return candidates.reduce((best, each) => (cost(each) < cost(best) ? each : best));
+}
+
+/**
+ * Chord-scales of what a slash chord sounds as, keeping the letters of the chord that is written: over B♭/C♯, heard as a
+ * C♯7(♭9,13), B♭ and F are played, not A♯ and E♯. Rule (a) of docs/spelling.md.
+ * @param written the chord as its symbol says
+ * @param sounding what the chord-scales were made for; on another root where it is not the chord itself
+ */
+export function keepingWritten(
+  chordScales: readonly ChordScale[],
+  written: Chord,
+  sounding: Chord,
+  key: Key,
+): readonly ChordScale[] {
+  if (written.root === sounding.root) return chordScales;
+  const names = ownNames(written, key);
+  const sounds = new Set(names.map(pitchClassOf));
+  return chordScales.map((each) => ({
+    ...each,
+    kept: [...names, ...each.kept.filter((name) => !sounds.has(pitchClassOf(name)))],
+  }));
 }
