@@ -43,7 +43,7 @@ const WHITE_KEYS = [0, 2, 4, 5, 7, 9, 11];
 const mod = (value: number, by: number): number => ((value % by) + by) % by;
 
 /** Sharps of a written note, flats negative: `Bbb` −2. */
-const sharpsOf = (note: string): number => [...note.slice(1)].reduce((sum, sign) => sum + (sign === '#' ? 1 : -1), 0);
+const sharpsOf = (note: string): number => [...note].slice(1).reduce((sum, sign) => sum + (sign === '#' ? 1 : -1), 0);
 const soundOf = (note: string): number =>
   mod((WHITE_KEYS[LETTERS.indexOf(note.charAt(0))] as number) + sharpsOf(note), 12);
 const isDouble = (note: string): boolean => Math.abs(sharpsOf(note)) > 1;
