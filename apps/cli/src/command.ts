@@ -1,10 +1,10 @@
 import type { ParseArgsConfig } from 'node:util';
 
 /**
- * Done; the input has faults (all listed, nothing written); the command was called wrongly; interrupted, as a shell expects it
- * (128 + SIGINT, common practice).
+ * Done; the input has faults (all listed, nothing written), or Fivespan itself has one; the command was called wrongly.
+ * An interrupted command has 128 and the signal's number (interrupt.ts).
  */
-export const EXIT = { done: 0, faults: 1, usage: 2, interrupted: 130 } as const;
+export const EXIT = { done: 0, faults: 1, usage: 2 } as const;
 export type ExitCode = (typeof EXIT)[keyof typeof EXIT];
 
 /** A wrong call: its message says which option or argument, and what it takes. */

@@ -1,10 +1,25 @@
 import { EXIT, type Call, type ExitCode } from './command.ts';
-import { lineOfIssue, readInput, reportIssue, type Input } from './input.ts';
+import type { Issue } from '@fivespan/core';
+import { computed } from './fault.ts';
+import { lineOfIssue, readInput, reportIssue, type FaultyInput, type Input } from './input.ts';
 
 /** What a command makes of one chart: the object `--json` prints, and the text a musician reads. */
 export interface Answer {
   readonly json: object;
   readonly text: string;
+  /** What could not be obeyed. */
+  readonly warnings?: readonly Issue[];
+}
+
+/** The answer for one input; a fault of ours while computing it is one more issue, which names the bar. */
+async function answerOne(operand: string, answer: (input: Input) => Answer): Promise<FaultyInput | Answer> {
+  const input = await readInput(operand);
+  if ('issues' in input) return input;
+  for (const warning of input.warnings) process.stderr.write(`${lineOfIssue(input.file, warning)}\n`);
+  const made = computed(input.chart, (chart) => answer({ ...input, chart }));
+  if (!made.ok) return { file: operand, issues: made.issues };
+  for (const warning of made.value.warnings ?? []) process.stderr.write(`${lineOfIssue(input.file, warning)}\n`);
+  return made.value;
 }
 
 /**
@@ -15,19 +30,18 @@ export async function answerEach(call: Call, answer: (input: Input) => Answer): 
   const asJson = call.options['json'] === true;
   let exit: ExitCode = EXIT.done;
   for (const [index, operand] of call.operands.entries()) {
-    const input = await readInput(operand);
-    if ('issues' in input) {
+    const answered = await answerOne(operand, answer);
+    if ('issues' in answered) {
       exit = EXIT.faults;
       if (asJson) {
-        const report = { version: 1, file: input.file, issues: input.issues.map(reportIssue) };
+        const report = { version: 1, file: answered.file, issues: answered.issues.map(reportIssue) };
         process.stdout.write(`${JSON.stringify(report)}\n`);
       } else {
-        process.stderr.write(input.issues.map((issue) => `${lineOfIssue(input.file, issue)}\n`).join(''));
+        process.stderr.write(answered.issues.map((issue) => `${lineOfIssue(answered.file, issue)}\n`).join(''));
       }
       continue;
     }
-    for (const warning of input.warnings) process.stderr.write(`${lineOfIssue(input.file, warning)}\n`);
-    const { json, text } = answer(input);
+    const { json, text } = answered;
     if (asJson) process.stdout.write(`${JSON.stringify(json)}\n`);
     else process.stdout.write(`${index === 0 ? '' : '\n'}${text}\n`);
   }

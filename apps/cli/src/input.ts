@@ -2,7 +2,10 @@ import { existsSync } from 'node:fs';
 import { readFile, stat } from 'node:fs/promises';
 import { basename, extname } from 'node:path';
 import {
+  analyse,
+  barsOf,
   DEFAULT_CHOICES,
+  keysInMode,
   messageOf,
   readChart,
   readLessonDocument,
@@ -14,6 +17,7 @@ import {
   type Issue,
   type Result,
 } from '@fivespan/core';
+import { computed, isFromSystem, reasonOf } from './fault.ts';
 
 /** Larger than any chart or lead sheet; what is larger is refused unread. */
 const LARGEST_FILE_BYTES = 20_000_000;
@@ -66,19 +70,37 @@ async function bytesOf(argument: string): Promise<Result<Uint8Array>> {
     if (!about.isFile()) return refuse('file.missing', argument);
     if (about.size > LARGEST_FILE_BYTES) return refuse('file.too-large', argument);
   }
-  const bytes = argument === '-' ? await readStandardInput() : await readFile(argument);
+  let bytes: Buffer;
+  try {
+    bytes = argument === '-' ? await readStandardInput() : await readFile(argument);
+  } catch (error) {
+    if (!isFromSystem(error)) throw error;
+    return {
+      ok: false,
+      issues: [{ code: 'file.unreadable', args: { file: argument, reason: reasonOf(error) }, place: {} }],
+    };
+  }
   if (bytes.length > LARGEST_FILE_BYTES) return refuse('file.too-large', argument);
   return { ok: true, value: bytes, warnings: [] };
 }
 
-/** Whether bytes are MusicXML: a zip (.mxl), or a text that begins as XML does. */
-function isMusicXml(bytes: Uint8Array): boolean {
-  const start = new TextDecoder('latin1').decode(bytes.subarray(0, 200));
-  return (
-    start.startsWith('PK') ||
-    /^\u00ef?\u00bb?\u00bf?\s*<[?!a-z]/u.test(start) ||
-    /^(\u00ff\u00fe|\u00fe\u00ff)/u.test(start)
-  );
+/** A text in UTF-8, or in UTF-16 with the mark of its order of bytes, as some editors save it; null where it is neither. */
+function textIn(bytes: Uint8Array): string | null {
+  const [first, second] = bytes;
+  const encoding =
+    first === 0xff && second === 0xfe ? 'utf-16le' : first === 0xfe && second === 0xff ? 'utf-16be' : 'utf-8';
+  try {
+    const text = new TextDecoder(encoding, { fatal: true }).decode(bytes);
+    return text.includes('\u0000') ? null : text;
+  } catch {
+    return null;
+  }
+}
+
+/** Whether bytes are MusicXML: a zip (.mxl), or a text that begins as XML does, in whatever encoding it names. */
+function isMusicXml(bytes: Uint8Array, text: string | null): boolean {
+  const start = text?.slice(0, 200) ?? new TextDecoder('latin1').decode(bytes.subarray(0, 200));
+  return start.startsWith('PK') || /^\s*<[?!a-z]/u.test(start.replaceAll('\u0000', ''));
 }
 
 type Content = Pick<Input, 'text' | 'kind' | 'chart' | 'choices'>;
@@ -93,15 +115,24 @@ function readLessonFile(json: string): Result<Content> {
   const document = readLessonDocument(json);
   if (!document.ok) return document;
   const content = readChartText(document.value.chartText, document.value.choices);
-  return content.ok
-    ? { ok: true, value: { ...content.value, kind: 'lesson' }, warnings: [...document.warnings, ...content.warnings] }
-    : content;
+  if (!content.ok) return content;
+  const { chart, choices } = content.value;
+  const own = computed(chart, (tried) => analyse(tried, choices.pins.analysis).key.mode);
+  if (!own.ok) return own;
+  const mended = keysInMode(choices, own.value);
+  return {
+    ok: true,
+    value: { ...content.value, kind: 'lesson', choices: mended.choices },
+    warnings: [...document.warnings, ...content.warnings, ...mended.warnings],
+  };
 }
 
 /** A lead sheet in MusicXML: its chart, and the chart's text as we write it. */
 async function readLeadSheet(bytes: Uint8Array): Promise<Result<Content>> {
   const { readMusicXml } = await import('@fivespan/formats/musicxml');
   const chart = readMusicXml(bytes);
+  // nothing can be made of a score without chord symbols: what was a warning stands in the way here
+  if (chart.ok && barsOf(chart.value).length === 0) return { ok: false, issues: chart.warnings };
   return chart.ok
     ? {
         ...chart,
@@ -111,13 +142,9 @@ async function readLeadSheet(bytes: Uint8Array): Promise<Result<Content>> {
 }
 
 async function readContent(argument: string, bytes: Uint8Array): Promise<Result<Content>> {
-  if (isMusicXml(bytes)) return await readLeadSheet(bytes);
-  let text: string;
-  try {
-    text = new TextDecoder('utf-8', { fatal: true }).decode(bytes);
-  } catch {
-    return refuse('file.not-text', argument);
-  }
+  const text = textIn(bytes);
+  if (isMusicXml(bytes, text)) return await readLeadSheet(bytes);
+  if (text === null) return refuse('file.not-text', argument);
   return text.trimStart().startsWith('{') ? readLessonFile(text) : readChartText(text, DEFAULT_CHOICES);
 }
 

@@ -1,7 +1,9 @@
 import { parseArgs } from 'node:util';
 import { COMMANDS } from './commands.ts';
-import { EXIT, parserOptions, UsageError, type Call, type Command, type ExitCode } from './command.ts';
+import { EXIT, parserOptions, UsageError, type Call, type Command } from './command.ts';
+import { reasonOf, sentenceOfFault } from './fault.ts';
 import { generalHelp, helpOf } from './help.ts';
+import { Interrupted } from './interrupt.ts';
 
 function parse(command: Command, words: readonly string[]): Call & { readonly help: boolean } {
   try {
@@ -28,19 +30,22 @@ function wordsOf({ code, message }: Error & { readonly code?: string }, command:
     : `${quoted} needs a value after it`;
 }
 
-/** A reader that went away (`| head`) is no fault of ours: stop quietly. */
+/** A reader that went away (`| head`) is no fault of ours: stop quietly. A disk that cannot take the answer is told. */
 function leaveWhenNobodyReads(): void {
   process.stdout.on('error', (error: NodeJS.ErrnoException) => {
     if (error.code === 'EPIPE') process.exit(EXIT.done);
-    throw error;
+    process.stderr.write(`fivespan: the answer could not be written: ${reasonOf(error)}\n`);
+    process.exit(EXIT.faults);
   });
+  // nowhere is left to say it
+  process.stderr.on('error', () => process.exit(EXIT.faults));
 }
 
 /**
  * Runs the program.
  * @param words the arguments after the program's name
  */
-export async function main(words: readonly string[]): Promise<ExitCode> {
+export async function main(words: readonly string[]): Promise<number> {
   leaveWhenNobodyReads();
   const [name, ...rest] = words;
   if (name === undefined || name === '--help' || name === '-h' || name === 'help') {
@@ -62,7 +67,14 @@ export async function main(words: readonly string[]): Promise<ExitCode> {
     const { run } = await command.load();
     return await run(call);
   } catch (error) {
-    if (!(error instanceof UsageError)) throw error;
+    if (error instanceof Interrupted) {
+      process.stderr.write('Interrupted: nothing was written.\n');
+      return error.exit;
+    }
+    if (!(error instanceof UsageError)) {
+      process.stderr.write(`fivespan ${command.name}: ${sentenceOfFault(error)}\n`);
+      return EXIT.faults;
+    }
     process.stderr.write(
       `fivespan ${command.name}: ${error.message}\nfivespan ${command.name} ${command.operands} [options]; see fivespan ${command.name} --help\n`,
     );

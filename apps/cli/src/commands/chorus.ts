@@ -3,7 +3,8 @@ import type { Call, ExitCode } from '../command.ts';
 import { answerEach } from '../each-input.ts';
 import { headingOf } from '../heading.ts';
 import { titleOf } from '../input.ts';
-import { lessonOf } from '../lesson/lesson-of.ts';
+import { lessonOf, pinIssuesOf } from '../lesson/lesson-of.ts';
+import { choicesOf } from '../options.ts';
 import { table } from '../table.ts';
 
 /** Notes with rests between them as a line, each with its finger: `Eb4·3`. */
@@ -42,6 +43,10 @@ function readable(title: string, { analysis, chorus, plan, choices }: Lesson): s
 export async function run(call: Call): Promise<ExitCode> {
   return await answerEach(call, (input) => {
     const lesson = lessonOf(call, input);
-    return { json: reportChorus(lesson), text: readable(titleOf(input), lesson) };
+    return {
+      json: reportChorus(lesson),
+      text: readable(titleOf(input), lesson),
+      warnings: pinIssuesOf(input, choicesOf(call, input.choices)),
+    };
   });
 }

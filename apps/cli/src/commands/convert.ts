@@ -1,6 +1,8 @@
 import { basename, dirname } from 'node:path';
 import { analyse, NO_ANALYSIS_PINS, transposeChart, writeChart, type Chart } from '@fivespan/core';
 import { EXIT, UsageError, type Call, type ExitCode } from '../command.ts';
+import { computed, isSameFile, reasonOf } from '../fault.ts';
+import { Interrupted } from '../interrupt.ts';
 import { lineOfIssue, readInput, type Input } from '../input.ts';
 import { writeStaged } from '../lesson/staged-folder.ts';
 import { choiceOf, keyOf, textOf } from '../options.ts';
@@ -35,7 +37,15 @@ export async function run(call: Call): Promise<ExitCode> {
   }
   for (const warning of input.warnings) process.stderr.write(`${lineOfIssue(input.file, warning)}\n`);
   const out = textOf(call, 'out');
-  const text = await write(goalOf(call, input, out), inKey(call, input.chart));
+  if (out !== undefined && (await isSameFile(operand, out))) {
+    throw new UsageError(`--out is the chart itself, which stays as it is: the copy needs another name than '${out}'`);
+  }
+  const moved = computed(input.chart, (chart) => inKey(call, chart));
+  if (!moved.ok) {
+    process.stderr.write(moved.issues.map((issue) => `${lineOfIssue(input.file, issue)}\n`).join(''));
+    return EXIT.faults;
+  }
+  const text = await write(goalOf(call, input, out), moved.value);
   if (out === undefined) {
     process.stdout.write(text);
     return EXIT.done;
@@ -43,7 +53,8 @@ export async function run(call: Call): Promise<ExitCode> {
   try {
     await writeStaged(dirname(out), [{ path: basename(out), bytes: new TextEncoder().encode(text) }]);
   } catch (error) {
-    process.stderr.write(`fivespan convert: cannot write to '${out}': ${(error as Error).message}\n`);
+    if (error instanceof Interrupted) throw error;
+    process.stderr.write(`fivespan convert: cannot write to '${out}': ${reasonOf(error)}\n`);
     return EXIT.faults;
   }
   return EXIT.done;

@@ -16,6 +16,8 @@ import {
 } from '@fivespan/core';
 import type { HandNote } from '@fivespan/formats/musicxml';
 import { EXIT, UsageError, type Call, type ExitCode } from '../command.ts';
+import { isSameFile, reasonOf } from '../fault.ts';
+import { Interrupted } from '../interrupt.ts';
 import { lineOfIssue, reportIssue } from '../input.ts';
 import { writeStaged } from '../lesson/staged-folder.ts';
 import { choiceOf, choicesOf, textOf } from '../options.ts';
@@ -165,8 +167,7 @@ async function outOf(call: Call, file: string, kind: HandFile['kind']): Promise<
       `--out: a copy of a ${kind} file ends in ${endings.join(' or ')}, not as '${basename(out)}' does`,
     );
   }
-  const [input, there] = await Promise.all([stat(file), stat(out).catch(() => null)]);
-  if (there !== null && there.dev === input.dev && there.ino === input.ino) {
+  if (await isSameFile(file, out)) {
     throw new UsageError(`--out is the file itself; the copy needs another name than '${out}'`);
   }
   return out;
@@ -248,7 +249,8 @@ export async function run(call: Call): Promise<ExitCode> {
   try {
     await writeStaged(dirname(out), [{ path: basename(out), bytes: copy }]);
   } catch (error) {
-    process.stderr.write(`fivespan fingering: cannot write to '${out}': ${(error as Error).message}\n`);
+    if (error instanceof Interrupted) throw error;
+    process.stderr.write(`fivespan fingering: cannot write to '${out}': ${reasonOf(error)}\n`);
     return EXIT.faults;
   }
   const fingered = hand.value.notes.map((note, index): Fingered => ({ note, finger: fingers[index] as Finger }));

@@ -13,9 +13,11 @@ import {
   type Key,
 } from '@fivespan/core';
 import { EXIT, UsageError, type Call, type ExitCode } from '../command.ts';
+import { computed, reasonOf } from '../fault.ts';
+import { Interrupted, interruptible } from '../interrupt.ts';
 import { lineOfIssue, readInput, reportIssue, titleOf, type FaultyInput, type Input } from '../input.ts';
-import { tellPinIssues } from '../lesson/lesson-of.ts';
-import { makePacks } from '../lesson/pack-pool.ts';
+import { pinIssuesOf } from '../lesson/lesson-of.ts';
+import { FaultyLesson, makePacks } from '../lesson/pack-pool.ts';
 import { progressLine } from '../lesson/progress-line.ts';
 import { writeStaged, type OutputFile } from '../lesson/staged-folder.ts';
 import { summaryOf } from '../lesson/summary.ts';
@@ -39,15 +41,9 @@ async function makeFiles(input: Input, choices: Choices, keys: readonly Key[], c
   const paper = choiceOf(call, 'paper', ['a4', 'letter'], 'a4');
   const chart = { ...input.chart, title: titleOf(input) };
   const progress = progressLine(chart.title, keys.length * (PACK_FILES.length + readers.length));
-  const interrupt = new AbortController();
-  const onInterrupt = (): void => interrupt.abort(new Error('interrupted'));
-  process.once('SIGINT', onInterrupt);
+  const orders = keys.map((key) => ({ chart, choices, key, paper, readers }));
   try {
-    const packs = await makePacks(
-      keys.map((key) => ({ chart, choices, key, paper, readers })),
-      progress.step,
-      interrupt.signal,
-    );
+    const packs = await interruptible(async (signal) => await makePacks(orders, progress.step, signal));
     const document = writeLessonDocument({ chartText: input.text, choices, engine: ENGINE_VERSION });
     return [
       ...keys.flatMap((key, index) =>
@@ -57,7 +53,6 @@ async function makeFiles(input: Input, choices: Choices, keys: readonly Key[], c
     ];
   } finally {
     progress.end();
-    process.off('SIGINT', onInterrupt);
   }
 }
 
@@ -71,9 +66,13 @@ export async function run(call: Call): Promise<ExitCode> {
   for (const warning of input.warnings) process.stderr.write(`${lineOfIssue(input.file, warning)}\n`);
 
   const base = choicesOf(call, input.choices);
-  tellPinIssues(input, base);
-  const { key } = analyse(input.chart, base.pins.analysis);
-  const choices = { ...base, keys: keysOf(call, key.mode, base.keys) };
+  const analysed = computed(input.chart, (chart) => ({
+    mode: analyse(chart, base.pins.analysis).key.mode,
+    unobeyed: pinIssuesOf({ ...input, chart }, base),
+  }));
+  if (!analysed.ok) return tell({ file: input.file, issues: analysed.issues }, asJson);
+  for (const issue of analysed.value.unobeyed) process.stderr.write(`${lineOfIssue(input.file, issue)}\n`);
+  const choices = { ...base, keys: keysOf(call, analysed.value.mode, base.keys) };
   const keys = keysOfLesson(input.chart, choices);
   const out = textOf(call, 'out') ?? join('out', folderOfTitle(titleOf(input)));
 
@@ -81,14 +80,14 @@ export async function run(call: Call): Promise<ExitCode> {
   try {
     files = await makeFiles(input, choices, keys, call);
   } catch (error) {
-    if ((error as Error).message !== 'interrupted') throw error;
-    process.stderr.write('Interrupted: nothing was written.\n');
-    return EXIT.interrupted;
+    if (error instanceof FaultyLesson) return tell({ file: input.file, issues: error.issues }, asJson);
+    throw error;
   }
   try {
     await writeStaged(out, files);
   } catch (error) {
-    process.stderr.write(`fivespan lesson: cannot write to '${out}': ${(error as Error).message}\n`);
+    if (error instanceof Interrupted) throw error;
+    process.stderr.write(`fivespan lesson: cannot write to '${out}': ${reasonOf(error)}\n`);
     return EXIT.faults;
   }
   const written = files.map(({ path, bytes }) => ({ path: join(out, path), bytes: bytes.length }));

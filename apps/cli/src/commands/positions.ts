@@ -3,7 +3,8 @@ import type { Call, ExitCode } from '../command.ts';
 import { answerEach } from '../each-input.ts';
 import { headingOf } from '../heading.ts';
 import { titleOf } from '../input.ts';
-import { lessonOf } from '../lesson/lesson-of.ts';
+import { lessonOf, pinIssuesOf } from '../lesson/lesson-of.ts';
+import { choicesOf } from '../options.ts';
 import { table } from '../table.ts';
 
 function row({ analysed, chordScale, family, position, travelMm }: PlannedSlot): string[] {
@@ -36,6 +37,10 @@ function readable(title: string, { plan, analysis }: Lesson): string {
 export async function run(call: Call): Promise<ExitCode> {
   return await answerEach(call, (input) => {
     const lesson = lessonOf(call, input);
-    return { json: reportPositions(lesson), text: readable(titleOf(input), lesson) };
+    return {
+      json: reportPositions(lesson),
+      text: readable(titleOf(input), lesson),
+      warnings: pinIssuesOf(input, choicesOf(call, input.choices)),
+    };
   });
 }

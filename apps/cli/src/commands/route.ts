@@ -3,8 +3,8 @@ import type { Call, ExitCode } from '../command.ts';
 import { answerEach } from '../each-input.ts';
 import { headingOf } from '../heading.ts';
 import { titleOf } from '../input.ts';
-import { lessonOf } from '../lesson/lesson-of.ts';
-import { choiceOf } from '../options.ts';
+import { lessonOf, pinIssuesOf } from '../lesson/lesson-of.ts';
+import { choiceOf, choicesOf } from '../options.ts';
 import { table } from '../table.ts';
 
 /** A family's move in a player's words; the smaller way up or down. */
@@ -58,8 +58,9 @@ export async function run(call: Call): Promise<ExitCode> {
   const every = choiceOf(call, 'move-every', ['chord', 'half-bar'], 'chord') === 'chord' ? 'chord' : 'half bar';
   return await answerEach(call, (input) => {
     const { analysis, choices } = lessonOf(call, input);
+    const warnings = pinIssuesOf(input, choicesOf(call, input.choices));
     const { hand, pins } = choices;
     const report = reportRoute(analysis, findRoute(analysis, routeOptionsOf(analysis, choices, pins), every), hand);
-    return { json: report, text: readable(headingOf(titleOf(input), analysis), report) };
+    return { json: report, text: readable(headingOf(titleOf(input), analysis), report), warnings };
   });
 }

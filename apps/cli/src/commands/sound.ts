@@ -23,6 +23,8 @@ import {
   type TrioPlayer,
 } from '@fivespan/core';
 import { EXIT, UsageError, type Call, type ExitCode } from '../command.ts';
+import { computed, isSameFile, reasonOf } from '../fault.ts';
+import { Interrupted, interruptible } from '../interrupt.ts';
 import { lineOfIssue, readInput, titleOf } from '../input.ts';
 import { writeStaged } from '../lesson/staged-folder.ts';
 import { choiceOf, choicesOf, keysOf, textOf } from '../options.ts';
@@ -150,14 +152,12 @@ const clockText = (seconds: number): string =>
 
 async function makeWatched(order: SoundOrder): Promise<MadeSound> {
   const tell = progressTeller(order.title);
-  const interrupt = new AbortController();
-  const onInterrupt = (): void => interrupt.abort(new Error('interrupted'));
-  process.once('SIGINT', onInterrupt);
   try {
-    return await makeSound(order, ({ what, done, total }) => tell(what, done, total), interrupt.signal);
+    return await interruptible(
+      async (signal) => await makeSound(order, ({ what, done, total }) => tell(what, done, total), signal),
+    );
   } finally {
     if (process.stderr.isTTY) process.stderr.write('\r\u001b[K');
-    process.off('SIGINT', onInterrupt);
   }
 }
 
@@ -177,10 +177,20 @@ export async function run(call: Call): Promise<ExitCode> {
   const out = textOf(call, 'out') ?? join('out', `${folderOfTitle(title)}.wav`);
   const kind = kindOf(out);
   const chosen = choicesOf(call, input.choices);
-  const analysis = analyse(input.chart, chosen.pins.analysis);
+  const analysed = computed(input.chart, (chart) => analyse(chart, chosen.pins.analysis));
+  if (!analysed.ok) {
+    process.stderr.write(analysed.issues.map((issue) => `${lineOfIssue(input.file, issue)}\n`).join(''));
+    return EXIT.faults;
+  }
+  const analysis = analysed.value;
   const programme = programmeOf(call, input.chart, analysis, chosen.programme);
   const choices = { ...chosen, programme };
   const keep = textOf(call, 'keep');
+  for (const [option, file] of Object.entries({ out, keep })) {
+    if (file !== undefined && (await isSameFile(operand, file))) {
+      throw new UsageError(`--${option} is the input itself, which stays as it is: take another name than '${file}'`);
+    }
+  }
   const sampleRate = Number(choiceOf(call, 'rate', ['44100', '48000'], '44100')) as SoundOrder['sampleRate'];
   const bits = Number(choiceOf(call, 'bits', ['16', '24'], '16')) as SoundOrder['bits'];
   const bank = kind === 'mid' ? { path: '' } : await bankFile();
@@ -189,15 +199,8 @@ export async function run(call: Call): Promise<ExitCode> {
     return EXIT.faults;
   }
 
-  let made: MadeSound;
-  try {
-    const order = { chart: input.chart, choices, programme, kind, title, bankFile: bank.path, sampleRate, bits };
-    made = await makeWatched(order);
-  } catch (error) {
-    if ((error as Error).message !== 'interrupted') throw error;
-    process.stderr.write('Interrupted: nothing was written.\n');
-    return EXIT.interrupted;
-  }
+  const order = { chart: input.chart, choices, programme, kind, title, bankFile: bank.path, sampleRate, bits };
+  const made: MadeSound = await makeWatched(order);
   if (made.kind === 'faults') {
     process.stderr.write(made.messages.map((message) => `fivespan sound: ${message}\n`).join(''));
     return EXIT.faults;
@@ -209,7 +212,8 @@ export async function run(call: Call): Promise<ExitCode> {
       await writeStaged(dirname(keep), [{ path: basename(keep), bytes: new TextEncoder().encode(document) }]);
     }
   } catch (error) {
-    process.stderr.write(`fivespan sound: cannot write '${out}': ${(error as Error).message}\n`);
+    if (error instanceof Interrupted) throw error;
+    process.stderr.write(`fivespan sound: cannot write '${out}': ${reasonOf(error)}\n`);
     return EXIT.faults;
   }
   const chapters = `${made.chapters} ${made.chapters === 1 ? 'chorus' : 'choruses'}`;

@@ -1,5 +1,5 @@
 import { parentPort } from 'node:worker_threads';
-import { makeLesson, type Chart, type Choices, type Key, type PartReader } from '@fivespan/core';
+import { computeLesson, type Chart, type Choices, type Issue, type Key, type PartReader } from '@fivespan/core';
 import type { Paper } from '@fivespan/formats/handout';
 import { makePackFiles, type PackFile } from './pack.ts';
 
@@ -13,14 +13,21 @@ export interface PackOrder {
   readonly readers: readonly PartReader[];
 }
 
-/** What a worker says: a file more is done, or all files of the key are here. */
+/** What a worker says: a file more is done, all files of the key are here, or what stands in their way. */
 export type PackMessage =
-  { readonly kind: 'file done' } | { readonly kind: 'key done'; readonly files: readonly PackFile[] };
+  | { readonly kind: 'file done' }
+  | { readonly kind: 'key done'; readonly files: readonly PackFile[] }
+  | { readonly kind: 'faults'; readonly issues: readonly Issue[] };
 
 const say = (message: PackMessage): void => parentPort?.postMessage(message);
 
 parentPort?.on('message', ({ chart, choices, key, paper, readers }: PackOrder) => {
+  const lesson = computeLesson(chart, choices, key);
+  if (!lesson.ok) {
+    say({ kind: 'faults', issues: lesson.issues });
+    return;
+  }
   // A rejection ends the worker with its error, which the pool passes on.
-  const files = makePackFiles(makeLesson(chart, choices, key), paper, readers, () => say({ kind: 'file done' }));
+  const files = makePackFiles(lesson.value, paper, readers, () => say({ kind: 'file done' }));
   void files.then((made) => say({ kind: 'key done', files: made }));
 });

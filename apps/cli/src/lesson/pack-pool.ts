@@ -1,7 +1,18 @@
 import { availableParallelism } from 'node:os';
 import { Worker } from 'node:worker_threads';
+import type { Issue } from '@fivespan/core';
 import type { PackFile } from './pack.ts';
 import type { PackMessage, PackOrder } from './lesson-worker.ts';
+
+/** A lesson that cannot be computed, a fault of ours: its issues name the bar. */
+export class FaultyLesson extends Error {
+  override readonly name = 'FaultyLesson';
+  readonly issues: readonly Issue[];
+  constructor(issues: readonly Issue[]) {
+    super('the lesson could not be computed');
+    this.issues = issues;
+  }
+}
 
 /**
  * Makes the files of every order side by side, at most one worker a core, and gives them in the orders' order.
@@ -51,6 +62,7 @@ function makeOne(
     const fail = (error: Error): void => finish(() => reject(error));
     const hear = (message: PackMessage): void => {
       if (message.kind === 'file done') onFile();
+      else if (message.kind === 'faults') fail(new FaultyLesson(message.issues));
       else finish(() => resolve(message.files));
     };
     const finish = (settle: () => void): void => {

@@ -1,6 +1,6 @@
 import { readFile } from 'node:fs/promises';
 import { parentPort } from 'node:worker_threads';
-import { messageOf, playProgramme, remedyOf, type PlayedProgramme } from '@fivespan/core';
+import { issueOfFault, messageOf, playProgramme, remedyOf, type PlayedProgramme } from '@fivespan/core';
 import { writeProgrammeMidi } from '@fivespan/formats/midi';
 import type { SoundFormat } from '@fivespan/sound/encode';
 import type { SoundMessage, SoundOrder } from './sound-order.ts';
@@ -58,7 +58,15 @@ async function soundOf(order: SoundOrder, kind: 'wav' | 'flac' | 'mp3', played: 
 }
 
 async function make(order: SoundOrder): Promise<void> {
-  const played = playProgramme(order.chart, order.choices, order.programme, told('playing'));
+  const { chart, choices, programme } = order;
+  let played: PlayedProgramme | undefined;
+  try {
+    played = playProgramme(chart, choices, programme, told('playing'));
+  } catch (error) {
+    const issue = issueOfFault(error, chart, (tried) => playProgramme(tried, choices, programme));
+    say({ kind: 'faults', messages: [`${messageOf(issue)}; ${remedyOf(issue)}`] });
+    return;
+  }
   if (played === undefined) return;
   if (order.kind !== 'mid') {
     await soundOf(order, order.kind, played);

@@ -7,6 +7,11 @@ export const FILE_ISSUES = {
     message: ({ file }) => `there is no file '${file}'`,
     remedy: () => "a chart file, - for standard input, or changes with bar lines: 'Fm7 | Bb7 | Ebmaj7'",
   },
+  'file.unreadable': {
+    severity: 'error',
+    message: ({ file, reason }) => `'${file}' cannot be read: ${reason}`,
+    remedy: () => 'a file that this user may read',
+  },
   'file.too-large': {
     severity: 'error',
     message: ({ limit }) => `the file is larger than ${limit} bytes`,
@@ -14,7 +19,7 @@ export const FILE_ISSUES = {
   },
   'file.not-text': {
     severity: 'error',
-    message: () => 'the file is not text in UTF-8',
+    message: () => 'the file is not text in UTF-8 or UTF-16',
     remedy: () => 'save it as plain text, UTF-8',
   },
   'lesson.too-large': {
@@ -42,6 +47,12 @@ export const FILE_ISSUES = {
     message: ({ engine, current }) =>
       `the lesson was made by music engine ${engine}, this is ${current}: the chorus may differ`,
     remedy: () => 'keep the printed handout if you teach from the old one',
+  },
+  'lesson.key-mode': {
+    severity: 'warning',
+    message: ({ asked, mode, taken }) =>
+      `the lesson asks for ${asked} and the tune is in ${mode}: it is made in ${taken}`,
+    remedy: () => "keys in the tune's own mode, or a key: line in the chart that states the other",
   },
   'lesson.bar-not-computed': {
     severity: 'error',
