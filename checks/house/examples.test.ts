@@ -59,6 +59,9 @@ const STANDING = {
   chorus: lesson.chorus,
   bass: lesson.bass,
   arpeggios: lesson.arpeggios,
+  chordScale: lesson.plan.slots[0]?.chordScale,
+  notes: lesson.plan.slots[0]?.chordScale?.notes,
+  kept: lesson.plan.slots[0]?.chordScale?.kept,
   /** A chord by its symbol, a chart by its text. */
   chord: (text: string) => {
     const read = core.readChordSymbol(text);

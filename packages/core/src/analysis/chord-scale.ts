@@ -59,7 +59,7 @@ export interface ChordScale {
 /**
  * What a note of a chord-scale is above a chord's root, by its function: A over A♭7 is its ♭9, though A♭ to A is written as a raised
  * root. Notes of a scale on another root go by their spelling.
- * @example degreeInScale(chord, chordScale, noteName('A'))
+ * @example degreeInScale(chord('Fm7'), chordScale, noteName('Ab'))
  */
 export function degreeInScale(chord: Chord, { scale, notes }: ChordScale, note: NoteName): Degree {
   const byFunction = scale.root === chord.root ? scale.kind.degrees[notes.indexOf(note)] : undefined;
