@@ -4,7 +4,7 @@ import { slotAt } from './phrase-line.ts';
 import type { PhrasePlan } from './phrase-plan.ts';
 
 /** The lowest and highest key a chorus uses: it stays over the left hand and where a line still sings. Common practice. */
-export const LOWEST_CHORUS_KEY = 55;
+export const LOWEST_CHORUS_KEY = 58;
 export const HIGHEST_CHORUS_KEY = 93;
 
 /** One phrase in this many after the first, beside the peak, goes up an octave too. Our own. */
