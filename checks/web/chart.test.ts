@@ -146,7 +146,7 @@ describe.skipIf(NO_CHROMIUM)('a chart written on the screen', { timeout: 30_000 
     await textOf(page).evaluate((area: HTMLTextAreaElement) => area.setSelectionRange(25, 25));
     await page.keyboard.type('er');
     expect(await textOf(page).evaluate((area: HTMLTextAreaElement) => area.selectionStart)).toBe(27);
-    expect(await page.getByRole('textbox', { name: 'Title' }).inputValue()).toBe('Slower boat');
+    expect(await page.getByRole('textbox', { name: 'Title' }).inputValue()).toBe('Tin erkettle');
     // a fault in the text leads there
     await textOf(page).fill('| Dm7 | Hx |\n| G7 |');
     await page.getByRole('button', { name: /Line 1, column 9/u }).click();

@@ -82,6 +82,7 @@ export function stageStretch(
   }
   let from: number = low;
   while (!isCleanStart(from)) from--;
-  if (whitesIn(from, high) > most) from = low;
+  // a black key is only whole with the white one above it
+  if (whitesIn(from, isBlack(midi(high)) ? high + 1 : high) > most) from = low;
   return stretchFrom(from, most);
 }
