@@ -1,4 +1,4 @@
-import { formatKey, inTurn, keysAlong, type Key, type Programme } from '@fivespan/core';
+import { formatKey, inTurn, keysAlong, SOLOIST, type Key, type Programme } from '@fivespan/core';
 import { $piece, $practice, changePractice, FASTEST_RATE, SLOWEST_RATE } from '../../features/playing/index.ts';
 import { $programme, changeProgramme } from '../../features/programme/index.ts';
 import { useId } from 'react';
@@ -24,7 +24,7 @@ function keysOf({ choruses }: Programme): 'one' | 'all' | 'own' {
 
 /** Whether the right hand is left to the player in all choruses, in none, or here and there. */
 function rightHandOf({ choruses }: Programme): 'mine' | 'shown' | 'own' {
-  const shown = choruses.filter(({ players }) => players.includes('right hand')).length;
+  const shown = choruses.filter(({ players }) => players.includes(SOLOIST)).length;
   return shown === 0 ? 'mine' : shown === choruses.length ? 'shown' : 'own';
 }
 
@@ -90,9 +90,9 @@ export function ThreeChoices() {
             changeProgramme((now) => ({
               ...now,
               choruses: now.choruses.map((chorus) => {
-                const others = chorus.players.filter((each) => each !== 'right hand');
+                const others = chorus.players.filter((each) => each !== SOLOIST);
                 const isShown = target.value === 'shown' || others.length === 0;
-                return { ...chorus, players: isShown ? ['right hand', ...others] : others };
+                return { ...chorus, players: isShown ? [SOLOIST, ...others] : others };
               }),
             }))
           }

@@ -1,4 +1,4 @@
-import type { ChordScale } from '../../analysis/index.ts';
+import { chordToneDegrees, type ChordScale } from '../../analysis/index.ts';
 import { keysOf, type Finger, type Position } from '../../hand/index.ts';
 import type { Plan, PlannedSlot } from '../../plan/index.ts';
 import {
@@ -53,13 +53,14 @@ export function degreeOver(chord: Chord, name: NoteName): string {
   return /^[b#]?(?:9|11|13|[3579])$/u.test(spelled) && !['#3', 'b3', 'b11', '#13'].includes(spelled) ? spelled : usual;
 }
 
-function standingOf(sound: PitchClass, chord: Chord, { chordTones, tensions, avoid }: ChordScale): Standing {
+function standingOf(sound: PitchClass, chord: Chord, { tensions, avoid, chordTones }: ChordScale): Standing {
   const holds = (notes: readonly NoteName[]): boolean => notes.some((note) => pitchClassOf(note) === sound);
   if (holds(avoid.map(({ note }) => note))) return 'avoid note';
-  if (holds(chordTones)) {
+  // by the symbol: a chord that is read over its bass (G♭/A as an A7) still sounds as it is written
+  if (holds(chordToneDegrees(chord).map((each) => noteAbove(chord.root, each)))) {
     return holds(guideTonesOf(chord).map((each) => noteAbove(chord.root, each))) ? 'guide tone' : 'chord tone';
   }
-  return holds(tensions) ? 'tension' : 'outside note';
+  return holds([...tensions, ...chordTones]) ? 'tension' : 'outside note';
 }
 
 function placesOf({ analysed, chordScale, position, thumbMidi }: PlannedSlot): KeyPlace[] {

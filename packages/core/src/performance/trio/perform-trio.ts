@@ -13,6 +13,9 @@ import { bassVelocity, chordVelocity, drumVelocity, growthOf, lineVelocity } fro
 export const TRIO_PLAYERS = ['right hand', 'left hand', 'bass', 'drums'] as const;
 export type TrioPlayer = (typeof TRIO_PLAYERS)[number];
 
+/** Who improvises, and rests where the student takes over. */
+export const SOLOIST = 'right hand' satisfies TrioPlayer;
+
 /** Everyone but the soloist. */
 export const ACCOMPANISTS = ['left hand', 'bass', 'drums'] as const satisfies readonly TrioPlayer[];
 
