@@ -275,7 +275,7 @@ describe.skipIf(NO_CHROMIUM)('a chart written on the screen', { timeout: 30_000 
     await page.goForward();
     await bar(page, 1).waitFor();
     // no field is open any more
-    expect(await page.getByRole('textbox', { name: 'Chords of bar 2' }).count()).toBe(0);
+    await page.getByRole('textbox', { name: 'Chords of bar 2' }).waitFor({ state: 'detached' });
     expect(await written(page)).toBe('| Dm7 | Em7 | Cmaj7 |');
   });
 

@@ -17,6 +17,7 @@ import {
   type Issue,
   type Result,
 } from '@fivespan/core';
+import { textOfBytes } from '@fivespan/formats/text';
 import { computed, isFromSystem, reasonOf } from './fault.ts';
 
 /** Larger than any chart or lead sheet; what is larger is refused unread. */
@@ -84,19 +85,6 @@ async function bytesOf(argument: string): Promise<Result<Uint8Array>> {
   return { ok: true, value: bytes, warnings: [] };
 }
 
-/** A text in UTF-8, or in UTF-16 with the mark of its order of bytes, as some editors save it; null where it is neither. */
-function textIn(bytes: Uint8Array): string | null {
-  const [first, second] = bytes;
-  const encoding =
-    first === 0xff && second === 0xfe ? 'utf-16le' : first === 0xfe && second === 0xff ? 'utf-16be' : 'utf-8';
-  try {
-    const text = new TextDecoder(encoding, { fatal: true }).decode(bytes);
-    return text.includes('\u0000') ? null : text;
-  } catch {
-    return null;
-  }
-}
-
 /** Whether bytes are MusicXML: a zip (.mxl), or a text that begins as XML does, in whatever encoding it names. */
 function isMusicXml(bytes: Uint8Array, text: string | null): boolean {
   const start = text?.slice(0, 200) ?? new TextDecoder('latin1').decode(bytes.subarray(0, 200));
@@ -142,7 +130,7 @@ async function readLeadSheet(bytes: Uint8Array): Promise<Result<Content>> {
 }
 
 async function readContent(argument: string, bytes: Uint8Array): Promise<Result<Content>> {
-  const text = textIn(bytes);
+  const text = textOfBytes(bytes);
   if (isMusicXml(bytes, text)) return await readLeadSheet(bytes);
   if (text === null) return refuse('file.not-text', argument);
   return text.trimStart().startsWith('{') ? readLessonFile(text) : readChartText(text, DEFAULT_CHOICES);

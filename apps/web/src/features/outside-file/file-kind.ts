@@ -18,16 +18,18 @@ export const LARGEST_BYTES: Readonly<Record<FileKind, number>> = {
   chart: LONGEST_CHART_CHARACTERS * MOST_CHARACTER_BYTES,
 };
 
+/** The first bytes as signs: of UTF-16 with the mark of its order of bytes the text, else a sign a byte. */
+function startOf(head: Uint8Array): string {
+  const [first, second] = head;
+  if (first === 0xff && second === 0xfe) return new TextDecoder('utf-16le').decode(head);
+  if (first === 0xfe && second === 0xff) return new TextDecoder('utf-16be').decode(head);
+  return new TextDecoder('latin1').decode(head).replace(/^\u00ef\u00bb\u00bf/u, '');
+}
+
 /** What a file seems to be: its content says, not its name. Same signs as the command line goes by. */
 export function kindOf(head: Uint8Array): FileKind {
-  const start = new TextDecoder('latin1').decode(head);
-  if (
-    start.startsWith('PK') ||
-    /^\u00ef?\u00bb?\u00bf?\s*<[?!a-z]/iu.test(start) ||
-    /^(?:\u00ff\u00fe|\u00fe\u00ff)/u.test(start)
-  ) {
-    return 'lead sheet';
-  }
-  if (!/^\u00ef?\u00bb?\u00bf?\s*\{/u.test(start)) return 'chart';
+  const start = startOf(head);
+  if (start.startsWith('PK') || /^\s*<[?!a-z]/iu.test(start)) return 'lead sheet';
+  if (!/^\s*\{/u.test(start)) return 'chart';
   return /"kind"\s*:\s*"fivespan backup"/u.test(start) ? 'backup' : 'lesson';
 }

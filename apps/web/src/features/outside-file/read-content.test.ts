@@ -1,4 +1,11 @@
-import { DEFAULT_CHOICES, LONGEST_CHART_CHARACTERS, readChart, writeLessonDocument } from '@fivespan/core';
+import {
+  DEFAULT_CHOICES,
+  LONGEST_CHART_CHARACTERS,
+  parseKey,
+  readChart,
+  writeLessonDocument,
+  type Key,
+} from '@fivespan/core';
 import { writeLeadSheet } from '@fivespan/formats/musicxml';
 import { strToU8, zipSync } from 'fflate';
 import { describe, expect, test } from 'vitest';
@@ -14,6 +21,7 @@ const SCORE = writeLeadSheet(read.value);
 const CONTAINER =
   '<container><rootfiles><rootfile full-path="score.xml" media-type="application/vnd.recordare.musicxml+xml"/></rootfiles></container>';
 
+const keyOf = (name: string): Key => parseKey(name) as Key;
 const bytesOf = (text: string): Uint8Array => new TextEncoder().encode(text);
 const readFile = (bytes: Uint8Array) => readContent(bytes, kindOf(bytes.subarray(0, 512)));
 
@@ -28,7 +36,7 @@ describe('what a file is, its content says', () => {
     ['lead sheet', bytesOf(SCORE)],
     ['lead sheet', bytesOf('<!DOCTYPE html><p>')],
     ['lead sheet', zipSync({ 'score.xml': strToU8(SCORE) })],
-    ['lead sheet', new Uint8Array([0xff, 0xfe, 0x3c, 0])],
+    ['lead sheet', new Uint8Array([0xff, 0xfe, 0x3c, 0, 0x3f, 0])],
   ])('%s', (kind, bytes) => {
     expect(kindOf(bytes.subarray(0, 512))).toBe(kind);
   });
@@ -46,6 +54,29 @@ test('a lead sheet comes as its chart, plain and packed', async () => {
 
 test('a lesson file comes with its chart byte for byte and its choices', async () => {
   expect(await readFile(bytesOf(LESSON))).toMatchObject({ kind: 'lesson', chartText: CHART, choices: { seed: 9 } });
+});
+
+test('text as some editors save it, in UTF-16 with its mark, is read', async () => {
+  for (const [text, kind] of [
+    [CHART, 'chart'],
+    [LESSON, 'lesson'],
+  ] as const) {
+    const littleEndian = new Uint8Array(Buffer.from(`\uFEFF${text}`, 'utf16le'));
+    const bigEndian = littleEndian.map((_, index) => littleEndian[index ^ 1] ?? 0);
+    for (const bytes of [littleEndian, bigEndian]) {
+      expect(await readFile(bytes)).toMatchObject({ kind: 'lesson', source: kind, chartText: CHART });
+    }
+  }
+});
+
+test('keys of the other mode are mended as the command line mends them, and that is told', async () => {
+  const asked = { ...DEFAULT_CHOICES, keys: [keyOf('E minor'), keyOf('E major')] };
+  const lesson = writeLessonDocument({ chartText: CHART, choices: asked, engine: 1 });
+  expect(await readFile(bytesOf(lesson))).toMatchObject({
+    kind: 'lesson',
+    choices: { keys: [keyOf('E major')] },
+    issues: [{ code: 'lesson.engine' }, { code: 'lesson.key-mode' }],
+  });
 });
 
 test('what is longer than the reader of charts takes is refused with its limit, plain and in a lesson', async () => {

@@ -1,5 +1,8 @@
 import {
+  analyse,
+  barsOf,
   DEFAULT_CHOICES,
+  keysInMode,
   LONGEST_CHART_CHARACTERS,
   readAround,
   readLessonDocument,
@@ -9,6 +12,7 @@ import {
   type Choices,
   type Issue,
 } from '@fivespan/core';
+import { textOfBytes } from '@fivespan/formats/text';
 import { readBackup, type Backup, type BackupDamage } from '../backup/backup-document.ts';
 import type { FileKind } from './file-kind.ts';
 import { asChartText } from './pasted-chart.ts';
@@ -58,13 +62,31 @@ export function readChartText(chartText: string): Chart | null {
   return readAround(asChartText(chartText)).chart;
 }
 
+/** The choices with their keys in the chart's mode, as the command line reads them; as they are where no mode can be told. */
+function inModeOf(chartText: string, choices: Choices): ReturnType<typeof keysInMode> {
+  const { chart } = readAround(chartText);
+  if (chart === null || barsOf(chart).length === 0) return { choices, warnings: [] };
+  try {
+    return keysInMode(choices, analyse(chart, choices.pins.analysis).key.mode);
+  } catch {
+    // what cannot be analysed is opened all the same: the screen that computes it says which bar
+    return { choices, warnings: [] };
+  }
+}
+
 function readLessonContent(text: string): FileContent {
   const document = readLessonDocument(text);
   if (!document.ok) return { kind: 'refused', issues: document.issues };
-  const content = lessonOf(document.value.chartText, document.value.choices);
-  return content.kind === 'lesson'
-    ? { ...content, source: 'lesson', issues: [...document.warnings, ...content.issues] }
-    : content;
+  const { chartText, choices } = document.value;
+  const content = lessonOf(chartText, choices);
+  if (content.kind !== 'lesson') return content;
+  const mended = inModeOf(chartText, choices);
+  return {
+    ...content,
+    source: 'lesson',
+    choices: mended.choices,
+    issues: [...document.warnings, ...content.issues, ...mended.warnings],
+  };
 }
 
 /** Reads a file from outside: bounded, validated, nothing in it trusted. */
@@ -76,12 +98,8 @@ export async function readContent(bytes: Uint8Array, kind: FileKind): Promise<Fi
     const chartText = writeChart(read.value);
     return { kind: 'lesson', source: 'lead sheet', chartText, choices: DEFAULT_CHOICES, issues: read.warnings };
   }
-  let text: string;
-  try {
-    text = new TextDecoder('utf-8', { fatal: true }).decode(bytes);
-  } catch {
-    return refuse('file.not-text');
-  }
+  const text = textOfBytes(bytes);
+  if (text === null) return refuse('file.not-text');
   if (kind === 'backup') {
     const read = readBackup(text);
     if (read.kind === 'backup') return read;

@@ -1,0 +1,1 @@
+export { textOfBytes } from './text-of-bytes.ts';
