@@ -233,19 +233,40 @@ describe.skipIf(NO_CHROMIUM)('a chart written on the screen', { timeout: 30_000 
     );
   });
 
-  test('in another key, rightly spelled, what it becomes shown before; undone as one', async () => {
+  test('shown in another key: rightly spelled, on the other screens, pins in their bars; the chart as it was written', async () => {
     const text = '# mine\nkey: C major\n| Dm7 | G7 | Cmaj7 | B7 |';
     const { page, errors } = await chartWith(text);
+    const study = page.getByRole('listbox', { name: 'Chart' });
+    await page.getByRole('link', { name: 'Study', exact: true }).click();
+    await study.getByRole('option').nth(1).click();
+    await page.getByRole('button', { name: 'Pin', exact: true }).nth(1).click();
+    const isPinned = (): Promise<number[]> =>
+      study
+        .getByRole('option')
+        .evaluateAll((all) =>
+          all.flatMap((each, at) =>
+            /pinned/u.test(each.textContent + (each.getAttribute('aria-label') ?? '')) ? [at] : [],
+          ),
+        );
+    await expect.poll(isPinned).toEqual([1]);
+    await page.getByRole('link', { name: 'Chart', exact: true }).click();
     await page.getByRole('button', { name: 'In another key …' }).click();
     const dialog = page.getByRole('dialog', { name: 'In another key' });
     await dialog.getByText('D♭', { exact: true }).click();
     await dialog.getByText('E♭m7').waitFor();
-    await dialog.getByRole('button', { name: 'Write it in D♭ major' }).click();
+    await dialog.getByRole('button', { name: 'Show it in D♭ major' }).click();
     await dialog.waitFor({ state: 'detached' });
-    // docs/chart.md: in Db the B7 of a chart in C is C7
-    expect(await written(page)).toBe('# mine\nkey: Db major\n| Ebm7 | Ab7 | Dbmaj7 | C7 |');
-    await page.getByRole('button', { name: 'Undo' }).click();
     expect(await written(page)).toBe(text);
+    await page.getByText('Written in C major, as below. Study, Play and Pages show it in D♭ major.').waitFor();
+    await page.getByRole('link', { name: 'Study', exact: true }).click();
+    // docs/chart.md: in Db the B7 of a chart in C is C7
+    await expect.poll(() => study.innerText()).toMatch(/E♭m7[^]*A♭7[^]*D♭maj7[^]*C7/u);
+    expect(await isPinned()).toEqual([1]);
+    await page.getByRole('link', { name: 'Chart', exact: true }).click();
+    await page.getByRole('button', { name: 'Show it as written' }).click();
+    await page.getByRole('link', { name: 'Study', exact: true }).click();
+    await expect.poll(() => study.innerText()).toMatch(/Dm7[^]*G7[^]*Cmaj7[^]*B7/u);
+    expect(await isPinned()).toEqual([1]);
     expect(errors).toEqual([]);
   });
 

@@ -9,6 +9,7 @@ import { DEFAULT_CHOICES, type Choices } from './lesson.ts';
 const key = (text: string): Key => parseKey(text) as Key;
 
 const CHOICES: Choices = {
+  shownIn: key('F major'),
   keys: [key('Eb major'), key('B major')],
   seed: 7,
   level: 2,
@@ -90,7 +91,8 @@ describe('the lesson document', () => {
     if (!read.ok) throw new TypeError(JSON.stringify(read.issues));
     expect(read.warnings.map((issue) => issue.code)).toEqual(['lesson.engine']);
     const again = JSON.parse(writeLessonDocument(read.value)) as { choices: Record<string, unknown> };
-    const { bass, curve, ...choices } = again.choices;
+    const { bass, curve, shownIn, ...choices } = again.choices;
+    expect(shownIn).toBeNull();
     expect(curve).toEqual([]);
     expect(bass).toEqual({ feel: null, range: 'left hand' });
     expect({ ...again, choices, version: 1 }).toEqual(JSON.parse(text));

@@ -41,15 +41,13 @@ const VERSION_2 = v.strictObject({
   engine: v.pipe(v.number(), v.integer(), v.minValue(1)),
   chart: v.pipe(v.string(), v.maxLength(LONGEST_DOCUMENT_CHARACTERS)),
   choices: v.strictObject({
+    shownIn: v.nullable(key),
     keys: v.pipe(v.array(key), v.maxLength(30)),
     seed: v.pipe(v.number(), v.integer(), v.minValue(0), v.maxValue(0xffffffff)),
     level: v.picklist([1, 2, 3, 4]),
-    curve: v.optional(
-      v.pipe(
-        v.array(v.pipe(v.number(), v.integer(), v.minValue(0), v.maxValue(FURTHEST_WISH))),
-        v.maxLength(MOST_WISHES),
-      ),
-      [],
+    curve: v.pipe(
+      v.array(v.pipe(v.number(), v.integer(), v.minValue(0), v.maxValue(FURTHEST_WISH))),
+      v.maxLength(MOST_WISHES),
     ),
     bass: v.strictObject({ feel: v.nullable(v.picklist(BASS_FEELS)), range: v.picklist(BASS_RANGES) }),
     hand: v.union([
@@ -106,6 +104,7 @@ export function writeLessonDocument(document: LessonDocument): string {
     engine: document.engine,
     chart: document.chartText,
     choices: {
+      shownIn: choices.shownIn === null ? null : formatKey(choices.shownIn),
       keys: choices.keys.map(formatKey),
       seed: choices.seed,
       level: choices.level,

@@ -1,8 +1,9 @@
 export * from './engine.ts';
 export * from './lesson.ts';
 export * from './make-lesson.ts';
+export * from './pins-in-key.ts';
 export * from './compute-lesson.ts';
-export { keysInMode } from './keys-in-mode.ts';
+export { keysInMode, shownKey } from './keys-in-mode.ts';
 export * from './document.ts';
 export * from './pack/index.ts';
 export * from './report/index.ts';

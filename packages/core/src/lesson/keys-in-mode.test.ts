@@ -7,8 +7,10 @@ import { DEFAULT_CHOICES } from './lesson.ts';
 const keys = (...names: string[]): Key[] => names.map((name) => parseKey(name) as Key);
 
 test('keys of the other mode become those of the tune, each once, and that is told', () => {
-  const asked = { ...DEFAULT_CHOICES, keys: keys('F major', 'F minor', 'Db major') };
+  const [shownIn] = keys('F major');
+  const asked = { ...DEFAULT_CHOICES, shownIn: shownIn as Key, keys: keys('F major', 'F minor', 'Db major') };
   const { choices, warnings } = keysInMode(asked, 'minor');
+  expect(choices.shownIn && formatKey(choices.shownIn)).toBe('F minor');
   // D flat minor would need eight flats
   expect(choices.keys.map(formatKey)).toEqual(['F minor', 'C# minor']);
   expect(warnings.map(messageOf)).toEqual([

@@ -1,3 +1,4 @@
+import type { Chart } from '../chart/index.ts';
 import type { Issue } from '../issue/index.ts';
 import { formatKey, pitchClassOf, signatureOf, usualKey, type Key } from '../theory/index.ts';
 import type { Choices } from './lesson.ts';
@@ -5,10 +6,19 @@ import type { Choices } from './lesson.ts';
 /** A key signature holds seven accidentals at most. */
 const MOST_ACCIDENTALS = 7;
 
-/** The key on the same tonic in another mode; where that cannot be written, the usual one that sounds the same. */
+/** The key on the same tonic in a mode; where that cannot be written, the usual one that sounds the same. */
 function inMode(key: Key, mode: Key['mode']): Key {
+  if (key.mode === mode) return key;
   const exact: Key = { tonic: key.tonic, mode };
   return Math.abs(signatureOf(exact)) <= MOST_ACCIDENTALS ? exact : usualKey(pitchClassOf(key.tonic), mode);
+}
+
+/**
+ * The key a lesson is shown in, as far as it is stated: the one chosen, in the chart's own mode, else the chart's. Null where the
+ * analysis is to find it.
+ */
+export function shownKey(chart: Pick<Chart, 'key'>, { shownIn }: Choices): Key | null {
+  return shownIn === null ? chart.key : inMode(shownIn, chart.key?.mode ?? shownIn.mode);
 }
 
 /**
@@ -30,6 +40,7 @@ export function keysInMode(
   const keys = choices.keys
     .map(mend)
     .filter((key, index, all) => all.findIndex((other) => formatKey(other) === formatKey(key)) === index);
+  const shownIn = choices.shownIn === null ? null : mend(choices.shownIn);
   const programme =
     choices.programme === null
       ? null
@@ -42,5 +53,5 @@ export function keysInMode(
     args: { asked, mode, taken: formatKey(taken) },
     place: {},
   }));
-  return mended.size === 0 ? { choices, warnings } : { choices: { ...choices, keys, programme }, warnings };
+  return mended.size === 0 ? { choices, warnings } : { choices: { ...choices, shownIn, keys, programme }, warnings };
 }

@@ -10,7 +10,9 @@ import type { Key } from '../theory/index.ts';
 
 /** What the teacher chose. With the chart, enough to make everything again. */
 export interface Choices {
-  /** The keys asked for; empty for the chart's own. */
+  /** The key it is shown and played in; null for the chart's own. The chart and the pins are kept as they are written. */
+  readonly shownIn: Key | null;
+  /** The keys asked for to hand out; empty for the one it is shown in. */
   readonly keys: readonly Key[];
   readonly seed: number;
   /** 1 (plain) to 4 (free): how the bass walks, how busy the chorus is and how far outside it goes. */
@@ -27,6 +29,7 @@ export interface Choices {
 
 /** What is chosen where the teacher chose nothing. */
 export const DEFAULT_CHOICES: Choices = {
+  shownIn: null,
   keys: [],
   seed: 1,
   level: 1,
@@ -40,6 +43,9 @@ export const DEFAULT_CHOICES: Choices = {
 /** A chart in one key with everything computed from it. Never stored. */
 export interface Lesson extends PartNotes {
   readonly chart: Chart;
+  /** The key of the chart as it is written, stated or found: where the pins are kept. */
+  readonly writtenKey: Key;
+  /** As they were chosen; the pins moved to this key. */
   readonly choices: Choices;
   readonly analysis: Analysis;
   readonly plan: Plan;

@@ -5,33 +5,17 @@ import { perform } from '../performance/index.ts';
 import { ownCurve, planRoute, type RouteOptions } from '../plan/index.ts';
 import { randomSource } from '../random.ts';
 import { buildScore } from '../score/index.ts';
-import { formatKey, modulo, pitchClass, pitchClassOf, usualKey, type Key } from '../theory/index.ts';
+import { formatKey, type Key } from '../theory/index.ts';
 import type { Choices, Lesson } from './lesson.ts';
+import { transposePins } from './pins-in-key.ts';
 
 /**
- * The keys a lesson is made in: those asked for, else the chart's own (stated or found).
+ * The keys a lesson is made in: those asked for, else the one it is shown in, else the chart's own (stated or found).
  * @example keysOfLesson(chart, choices).map(formatKey) // → ['Eb major']
  */
 export function keysOfLesson(chart: Chart, choices: Choices): readonly Key[] {
-  return choices.keys.length > 0 ? choices.keys : [analyse(chart, choices.pins.analysis).key];
-}
-
-/** Semitones up or down from one tonic to another, the nearer way: −5 to 6. */
-function nearestSemitones(from: Key, to: Key): number {
-  return modulo(pitchClassOf(to.tonic) - pitchClassOf(from.tonic) + 5, 12) - 5;
-}
-
-/** A teacher's pins in another key: they name slots and rungs, which stay, and keys and thumbs, which move. */
-export function transposePins({ analysis, plan }: Choices['pins'], from: Key, to: Key): Choices['pins'] {
-  const semitones = nearestSemitones(from, to);
-  const moved = (key: Key): Key => usualKey(pitchClass(pitchClassOf(key.tonic) + semitones), key.mode);
-  return {
-    analysis: { ...analysis, regions: analysis.regions.map((pin) => ({ ...pin, key: moved(pin.key) })) },
-    plan: {
-      ...plan,
-      positions: plan.positions.map((pin) => ({ ...pin, thumbMidi: pin.thumbMidi + semitones })),
-    },
-  };
+  if (choices.keys.length > 0) return choices.keys;
+  return [choices.shownIn ?? analyse(chart, choices.pins.analysis).key];
 }
 
 /** How the hand's way is chosen, by the choices: their own curve of outsideness in place of the level's where there is one. */
@@ -47,18 +31,29 @@ export function routeOptionsOf(
 /**
  * Computes everything a lesson holds, in one key. Pure: the same chart, choices and key give the same lesson.
  * Each part draws from its own named random source, so that a change in one leaves the others as they are.
- * @param key the key to make it in; null for the chart's own
+ * @param key the key to make it in; null for the one it is shown in, else the chart's own
+ * @returns the lesson; the pins in its choices are those of its key
  * @example makeLesson(chart, DEFAULT_CHOICES, parseKey('F major')!).analysis.key // F major
  */
 export function makeLesson(chart: Chart, choices: Choices, key: Key | null = null): Lesson {
   const own = analyse(chart, choices.pins.analysis);
-  const moves = key !== null && formatKey(key) !== formatKey(own.key);
-  const inKey = moves ? transposeChart(chart, key, own.key) : chart;
-  const pins = moves ? transposePins(choices.pins, own.key, key) : choices.pins;
+  const to = key ?? choices.shownIn ?? own.key;
+  const moves = formatKey(to) !== formatKey(own.key);
+  const inKey = moves ? transposeChart(chart, to, own.key) : chart;
+  const pins = moves ? transposePins(choices.pins, own.key, to) : choices.pins;
   const analysis = moves ? analyse(inKey, pins.analysis) : own;
   const plan = planRoute(analysis, routeOptionsOf(analysis, choices, pins));
   const { level, hand, seed, bass } = choices;
   const parts = makeParts({ analysis, plan, level, hand, bass, random: (name) => randomSource(seed, name) });
   const score = buildScore({ chart: inKey, analysis, plan, ...parts });
-  return { chart: inKey, choices, analysis, plan, ...parts, score, performance: perform(score) };
+  return {
+    chart: inKey,
+    writtenKey: own.key,
+    choices: { ...choices, pins },
+    analysis,
+    plan,
+    ...parts,
+    score,
+    performance: perform(score),
+  };
 }

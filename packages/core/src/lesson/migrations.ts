@@ -10,12 +10,12 @@ function isRecord(value: unknown): value is Raw {
  * choose, so that an old lesson opens as it was chosen; where the music engine has changed too, `lesson.engine` says so.
  */
 const STEPS: readonly ((document: Raw) => Raw)[] = [
-  /** 2: how the bass walks is a choice beside the level. */
+  /** 2: how the bass walks, the curve of outsideness and the key it is shown in are choices of their own. */
   (document) => ({
     ...document,
     version: 2,
     choices: isRecord(document['choices'])
-      ? { ...document['choices'], bass: { feel: null, range: 'left hand' } }
+      ? { ...document['choices'], shownIn: null, curve: [], bass: { feel: null, range: 'left hand' } }
       : document['choices'],
   }),
 ];

@@ -1,5 +1,5 @@
 import 'fake-indexeddb/auto';
-import { DEFAULT_CHOICES, ENGINE_VERSION, formatKey, parseKey, writeLessonDocument, type Key } from '@fivespan/core';
+import { DEFAULT_CHOICES, ENGINE_VERSION, parseKey, writeLessonDocument, type Key } from '@fivespan/core';
 import { beforeEach, describe, expect, test, vi } from 'vitest';
 import { LessonStore, memoryRecords } from '../../platform/storage/index.ts';
 import { $open, changeLesson, closeLesson, flush, openLesson, undo } from '../open-lesson/index.ts';
@@ -8,15 +8,16 @@ import {
   $chosenBar,
   $page,
   $reading,
+  $shownIn,
   beginEdit,
   cancelEdit,
   emptyBar,
   endEdit,
   newBarAfter,
+  showIn,
   suggestionOf,
   takeBarOut,
   takeSuggestion,
-  transposeTo,
   undoChange,
   writeBars,
   writeDraft,
@@ -240,20 +241,27 @@ describe('what else is done to bars', () => {
 });
 
 describe('in another key', () => {
-  test('pins go with their slots, keys and thumbs with the key; one step back', async () => {
-    await open('key: C major\n| Dm7 G7 | Cmaj7 |');
-    const pins = {
-      analysis: { regions: [{ slot: 'b1.1', pass: 1, key: key('C major') }], numerals: [] },
-      plan: { chordScales: [], positions: [{ slot: 'b1.2', pass: 1, shape: 'minor pentatonic', thumbMidi: 60 }] },
-    };
-    changeLesson({ choices: { pins: pins as unknown as (typeof DEFAULT_CHOICES)['pins'] } });
-    transposeTo(key('Eb major'), key('C major'));
-    const moved = $open.get()?.choices.pins;
-    expect(text()).toBe('key: Eb major\n| Fm7 Bb7 | Ebmaj7 |');
-    expect(moved?.analysis.regions.map((pin) => [pin.slot, formatKey(pin.key)])).toEqual([['b1.1', 'Eb major']]);
-    expect(moved?.plan.positions.map((pin) => [pin.slot, pin.thumbMidi])).toEqual([['b1.2', 63]]);
+  test('chart and pins stay as they are written, a programme goes along; one step back', async () => {
+    const written = 'key: C major\n| Dm7 G7 | Cmaj7 |';
+    await open(written);
+    const chorus = { tempoBpm: 120, players: ['bass'] } as const;
+    const inKeys = (...names: string[]) => ({
+      ...({ setUp: 'trio', swing: 'measured', voicings: 'rootless', countInBars: 1 } as const),
+      choruses: names.map((name) => ({ ...chorus, key: key(name) })),
+    });
+    changeLesson({ choices: { programme: inKeys('C major', 'A major') } });
+    const before = $open.get()?.choices;
+    showIn(key('Eb major'), key('C major'));
+    expect(text()).toBe(written);
+    expect($open.get()?.choices).toEqual({
+      ...before,
+      shownIn: key('Eb major'),
+      programme: inKeys('Eb major', 'A major'),
+    });
+    showIn(key('G major'), key('C major'));
+    showIn(key('C major'), key('C major'));
+    expect($open.get()?.choices).toEqual(before);
     undo();
-    expect(text()).toBe('key: C major\n| Dm7 G7 | Cmaj7 |');
-    expect($open.get()?.choices.pins.plan.positions.map((pin) => pin.thumbMidi)).toEqual([60]);
+    expect($shownIn.get()).toEqual(key('G major'));
   });
 });

@@ -30,4 +30,4 @@ export {
   type SectionView,
   type WordView,
 } from './page-view.ts';
-export { $keyNow, keysToChoose, previewIn, transposeTo } from './transposing.ts';
+export { $keyNow, $shownIn, keysToChoose, previewIn, showIn } from './transposing.ts';

@@ -77,12 +77,15 @@ export interface PageView {
 const NO_PLACES: ChartPlaces = { bars: [], sections: [], headers: [], lineStarts: [0] };
 export const EMPTY_PAGE: PageView = { sections: [], bars: [], places: NO_PLACES, otherIssues: [] };
 
-/** Numerals by slot: the first time through. */
+/** Numerals by slot, with the chord as written: the first time through. The same in every key it is shown in. */
 const $numerals = computed($made, (made) => {
   const numerals = new Map<string, { readonly symbol: string; readonly numeral: string }>();
-  for (const { played, reading } of made?.lesson.analysis.slots ?? []) {
-    const { id, chord } = played.slot;
-    if (!numerals.has(id)) numerals.set(id, { symbol: chord.symbol, numeral: reading.numeral });
+  if (made === null) return numerals;
+  const slots = barsOf(made.chart).flatMap((bar) => bar.slots);
+  const symbols = new Map(slots.map(({ id, chord }) => [id, chord.symbol]));
+  for (const { played, reading } of made.lesson.analysis.slots) {
+    const { id } = played.slot;
+    if (!numerals.has(id)) numerals.set(id, { symbol: symbols.get(id) ?? '', numeral: reading.numeral });
   }
   return numerals;
 });

@@ -3,9 +3,10 @@ import {
   formatKey,
   parseKey,
   readAround,
-  transposePins,
+  shownKey,
   transposeText,
   usualKeys,
+  type Choices,
   type Key,
 } from '@fivespan/core';
 import { computed } from 'nanostores';
@@ -13,12 +14,12 @@ import { $made, $open, changeLesson } from '../open-lesson/index.ts';
 import { endEdit } from './editing.ts';
 import { $reading } from './reading.ts';
 
-/** The key the chart is in: stated, or found by the analysis; null until it is found. */
+/** The key the chart is written in: stated, or found by the analysis; null until it is found. */
 export const $keyNow = computed(
   [$reading, $made],
   (reading, made): { readonly key: Key; readonly isStated: boolean } | null => {
     if (reading?.chart?.key) return { key: reading.chart.key, isStated: true };
-    return made === null || reading === null ? null : { key: made.lesson.analysis.key, isStated: false };
+    return made === null || reading === null ? null : { key: made.lesson.writtenKey, isStated: false };
   },
 );
 
@@ -44,15 +45,36 @@ export function previewIn(key: Key, from: Key, mostBars: number): readonly strin
     .map((bar) => bar.slots.map(({ chord }) => chord.symbol).join('  '));
 }
 
-/** Writes the chart in another key; what the teacher has fixed goes with it. */
-export function transposeTo(key: Key, from: Key): void {
+/** The key the lesson is shown in where that is another than the chart is written in; else null. */
+export const $shownIn = computed([$open, $keyNow], (open, now): Key | null => {
+  if (open === null || now === null) return null;
+  const shown = shownKey({ key: now.key }, open.choices);
+  return shown === null || formatKey(shown) === formatKey(now.key) ? null : shown;
+});
+
+/** A kept programme goes along where its choruses were in the key shown before; other keys were chosen for themselves. */
+function programmeIn(programme: Choices['programme'], before: Key, key: Key): Choices['programme'] {
+  if (programme === null) return null;
+  const choruses = programme.choruses.map((chorus) =>
+    formatKey(chorus.key) === formatKey(before) ? { ...chorus, key } : chorus,
+  );
+  return { ...programme, choruses };
+}
+
+/**
+ * Shows the lesson in another key, on every screen but the chart's. The chart and the pins stay as they are written: the way taken
+ * from key to key does not matter, and nothing is lost on it.
+ * @param written the key the chart is written in: shown in it, it is as written
+ */
+export function showIn(key: Key, written: Key): void {
   const open = $open.get();
-  const chartText = open === null ? undefined : transposeText(open.chartText, key, from);
-  if (open === null || chartText === undefined) return;
+  if (open === null) return;
+  const { shownIn, programme } = open.choices;
   endEdit();
-  // two steps undone as one: pins follow their slots first, then move to the key
-  const together = `transpose ${formatKey(from)} ${formatKey(key)}`;
-  changeLesson({ chartText, together });
-  const moved = $open.get()?.choices.pins;
-  if (moved !== undefined) changeLesson({ choices: { pins: transposePins(moved, from, key) }, together });
+  changeLesson({
+    choices: {
+      shownIn: formatKey(key) === formatKey(written) ? null : key,
+      programme: programmeIn(programme, shownIn ?? written, key),
+    },
+  });
 }

@@ -1,7 +1,7 @@
 import { computeLesson, messageOf, remedyOf, type Chart, type Choices, type Key, type Lesson } from '@fivespan/core';
 import type { Job } from '../../platform/workers/index.ts';
 
-/** A chart and the choices; the key to make it in, null for the chart's own. */
+/** A chart as written and the choices; the key to make it in, null for the one it is shown in. */
 export interface LessonOrder {
   readonly chart: Chart;
   readonly choices: Choices;

@@ -14,6 +14,8 @@ export interface Wanted {
 /** What is computed of the open lesson, and for which text and choices. */
 export interface ComputedLesson {
   readonly chartText: string;
+  /** As written; the lesson's own is in the key it is shown in. */
+  readonly chart: Chart;
   readonly choices: Choices;
   readonly lesson: Lesson;
 }
@@ -53,7 +55,7 @@ function ask(number: number): void {
   const order: LessonOrder = { chart, choices, key: null };
   runJob<LessonOrder, Lesson>('make lesson', order, { urgency: 'now', signal: asking.signal }).then(
     (lesson) => {
-      if (number === asked) $made.set({ chartText, choices, lesson });
+      if (number === asked) $made.set({ chartText, chart, choices, lesson });
     },
     (error: unknown) => {
       // overtaken by a newer question: that one's answer counts

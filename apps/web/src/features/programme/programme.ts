@@ -2,6 +2,7 @@ import {
   LONGEST_PROGRAMME_MINUTES,
   MOST_PROGRAMME_CHORUSES,
   programmeMinutes,
+  shownKey,
   usualProgramme,
   type Programme,
   type ProgrammeChorus,
@@ -14,8 +15,9 @@ export const $programme = computed([$open, $made], (open, made): Programme | nul
   if (open === null) return null;
   if (open.choices.programme !== null) return open.choices.programme;
   // while the lesson is being made again the last key will do: it seldom changes
-  const key = open.chart?.key ?? made?.lesson.analysis.key;
-  return open.chart === null || key === undefined ? null : usualProgramme(open.chart, key);
+  const { chart, choices } = open;
+  const key = chart === null ? null : (shownKey(chart, choices) ?? made?.lesson.analysis.key ?? null);
+  return chart === null || key === null ? null : usualProgramme(chart, key);
 });
 
 /** Whether the programme is the lesson's own, and not the usual one. */

@@ -13,7 +13,7 @@ const reported = vi.fn<(error: unknown) => void>();
 beforeEach(() => {
   vi.stubGlobal('reportError', reported);
   $open.set({ id: 'a', chartText: TWICE, choices: lesson.choices } as OpenLesson);
-  $made.set({ chartText: TWICE, choices: lesson.choices, lesson });
+  $made.set({ chartText: TWICE, chart: lesson.chart, choices: lesson.choices, lesson });
 });
 
 test('a ladder that cannot be studied is told, and studied when it is asked for again', async () => {

@@ -3,7 +3,7 @@ import { beforeEach, describe, expect, it, vi } from 'vitest';
 import type * as OpenLessonFeature from '../open-lesson/index.ts';
 import { $made, $open, changeLesson, type LessonChange, type OpenLesson } from '../open-lesson/index.ts';
 import { lessonOf } from './invented-study.ts';
-import { countPins, isPinned, pinChordScale, pinPosition, pinsAt, unpin } from './pins.ts';
+import { countPins, isPinned, pinChordScale, pinKey, pinPosition, pinsAt, unpin } from './pins.ts';
 import { $study, chooseSlot, type Study } from './study.ts';
 
 // what is changed is looked at; keeping it needs a database
@@ -50,7 +50,7 @@ describe('a chord that goes on in the bars after it', () => {
 
   beforeEach(() => {
     $open.set({ id: 'a', chartText: text, choices: lesson.choices } as OpenLesson);
-    $made.set({ chartText: text, choices: lesson.choices, lesson });
+    $made.set({ chartText: text, chart: lesson.chart, choices: lesson.choices, lesson });
     vi.mocked(changeLesson).mockClear();
   });
 
@@ -86,6 +86,33 @@ describe('a chord that goes on in the bars after it', () => {
     // bar 2 was pinned otherwise: it stays as it is
     expect(pins().plan.positions).toHaveLength(1);
     pin(2, 'melodic minor');
+    expect(pins().plan.positions).toEqual([]);
+  });
+});
+
+describe('shown in another key', () => {
+  const text = 'key: C major\n\n| Dm7 | G7 | Cmaj7 | % |\n';
+  const key = parseKey('Gb major')!;
+  const home = lessonOf(text);
+  const shown = lessonOf(text, { shownIn: key });
+  const pins = (): Choices['pins'] => ($open.get() as OpenLesson).choices.pins;
+
+  it('pins are set as they are seen and kept as the chart is written', () => {
+    const choices = { ...home.choices, shownIn: key };
+    $open.set({ id: 'b', chartText: text, choices } as OpenLesson);
+    $made.set({ chartText: text, chart: home.chart, choices, lesson: shown });
+    chooseSlot(name);
+    const study = $study.get() as Study;
+    const dorian = study.planned.analysed.chordScales.find((each) => each.name === 'Dorian')!;
+    // a tritone away: A flat for the D of D minor
+    pinPosition(study, dorian, 'minor-pentatonic', 68);
+    expect(pins().plan.positions).toMatchObject([{ ...name, thumbMidi: 62 }]);
+    const seen = $study.get() as Study;
+    expect(pinsAt(seen.choices.pins, name).position?.thumbMidi).toBe(68);
+    pinKey({ slot: 'b3.1', pass: 1 }, key);
+    expect(pins().plan.positions).toMatchObject([{ ...name, thumbMidi: 62 }]);
+    expect(pins().analysis.regions).toMatchObject([{ slot: 'b3.1', key: parseKey('C major')! }]);
+    unpin($study.get() as Study, 'position');
     expect(pins().plan.positions).toEqual([]);
   });
 });

@@ -1,4 +1,5 @@
 import {
+  changePinsInKey,
   containsSet,
   findShape,
   maskOf,
@@ -10,7 +11,7 @@ import {
   type Key,
   type PlannedSlot,
 } from '@fivespan/core';
-import { $open, changeLesson } from '../open-lesson/index.ts';
+import { $made, $open, changeLesson } from '../open-lesson/index.ts';
 import { heldAfter } from './held-slots.ts';
 import { isSameSlot, nameOf, type SlotName, type Study } from './study.ts';
 
@@ -106,9 +107,13 @@ function liesIn({ shape, thumbMidi }: Pins['plan']['positions'][number], { set }
   return found !== undefined && containsSet(set, transposeSet(maskOf(found), thumbMidi));
 }
 
+/** Changes the pins in the key they are seen in; they are kept in the one the chart is written in. */
 function changePins(change: (pins: Pins) => Pins): void {
   const open = $open.get();
-  if (open !== null) changeLesson({ choices: { pins: change(open.choices.pins) } });
+  const lesson = $made.get()?.lesson;
+  if (open === null || lesson === undefined) return;
+  const { writtenKey, analysis } = lesson;
+  changeLesson({ choices: { pins: changePinsInKey(open.choices.pins, writtenKey, analysis.key, change) } });
 }
 
 /**

@@ -1,4 +1,4 @@
-import type { Choices, Lesson, PlannedSlot } from '@fivespan/core';
+import { transposePins, type Choices, type Lesson, type PlannedSlot } from '@fivespan/core';
 import { atom, computed } from 'nanostores';
 import { $lesson, $made, $open } from '../open-lesson/index.ts';
 
@@ -12,7 +12,7 @@ export interface SlotName {
 export interface Study {
   /** The lesson as last computed. */
   readonly lesson: Lesson;
-  /** The choices as they are now; the lesson may still be on its way to them. */
+  /** The choices as they are now, the pins in the key of the lesson as it is seen; it may still be on its way to them. */
   readonly choices: Choices;
   readonly isCurrent: boolean;
   /** Index of the chosen slot in the form. */
@@ -35,6 +35,17 @@ export function isSameSlot(a: SlotName, b: SlotName): boolean {
   return a.slot === b.slot && a.pass === b.pass;
 }
 
+let lastSeen: { readonly open: Choices; readonly lesson: Lesson; readonly seen: Choices } | undefined;
+
+/** Choices with their pins in the key of the lesson that is seen; the same object for the same choices and lesson. */
+function choicesSeen(open: Choices, lesson: Lesson): Choices {
+  if (lastSeen?.open !== open || lastSeen.lesson !== lesson) {
+    const pins = transposePins(open.pins, lesson.writtenKey, lesson.analysis.key);
+    lastSeen = { open, lesson, seen: pins === open.pins ? open : { ...open, pins } };
+  }
+  return lastSeen.seen;
+}
+
 /** What is studied; null before the first lesson is computed, and where the chart has no chord. */
 export const $study = computed([$open, $made, $lesson, $chosen], (open, made, current, chosen): Study | null => {
   if (open === null || made === null) return null;
@@ -47,7 +58,7 @@ export const $study = computed([$open, $made, $lesson, $chosen], (open, made, cu
   const name = nameOf(planned);
   return {
     lesson,
-    choices: open.choices,
+    choices: choicesSeen(open.choices, lesson),
     isCurrent: current !== null,
     slotIndex,
     planned,

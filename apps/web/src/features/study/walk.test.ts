@@ -31,7 +31,7 @@ beforeEach(() => {
   stand.at = { kind: 'coming' };
   stand.silenced = 0;
   $walkSounds.set(true);
-  $made.set({ chartText: TWICE, choices: lesson.choices, lesson });
+  $made.set({ chartText: TWICE, chart: lesson.chart, choices: lesson.choices, lesson });
   walkTo(0);
 });
 

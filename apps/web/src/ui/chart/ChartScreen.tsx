@@ -20,6 +20,7 @@ import { ChartGrid } from './ChartGrid.tsx';
 import { ChartHeading } from './ChartHeading.tsx';
 import styles from './ChartScreen.module.css';
 import { SymbolHelp } from './SymbolHelp.tsx';
+import { ShownElsewhere } from './ShownElsewhere.tsx';
 import { TextForm } from './TextForm.tsx';
 
 const w = words.chart;
@@ -121,6 +122,7 @@ export default memo(function ChartScreen() {
         </div>
       </div>
       <div className={styles.page}>
+        <ShownElsewhere say={say} />
         <p className="soft">{w.howTo}</p>
         <p className="unseen" id="chart-grid-help">
           {w.gridHelp}

@@ -1,7 +1,7 @@
-import { formatKey, typeset } from '@fivespan/core';
+import { formatKey, typeset, type Key } from '@fivespan/core';
 import { useState } from 'react';
 import { Button, Dialog, Heading, Label, Modal, ModalOverlay, Radio, RadioGroup } from 'react-aria-components';
-import { $keyNow, keysToChoose, previewIn, transposeTo } from '../../features/chart-editing/index.ts';
+import { $keyNow, $shownIn, keysToChoose, previewIn, showIn } from '../../features/chart-editing/index.ts';
 import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
 import { useKeyText } from '../words/key-text.ts';
@@ -11,7 +11,7 @@ import styles from './TransposeDialog.module.css';
 const w = words.chart.dialog;
 const PREVIEW_BARS = 8;
 
-/** Another key for the chart, its first bars shown as they would be written there. */
+/** Another key to show the lesson in, the first bars as they are written there. The chart itself stays. */
 export default function TransposeDialog({
   close,
   say,
@@ -20,8 +20,11 @@ export default function TransposeDialog({
   readonly say: (text: string) => void;
 }) {
   const now = useStore($keyNow);
+  const shownIn = useStore($shownIn);
   const [to, setTo] = useState<string | null>(null);
   const from = now?.key ?? null;
+  const shown = shownIn ?? from;
+  const isShown = (key: Key): boolean => shown !== null && formatKey(key) === formatKey(shown);
   const keys = from === null ? [] : keysToChoose(from.mode);
   const chosen = keys.find((key) => formatKey(key) === to) ?? null;
   const name = useKeyText();
@@ -37,7 +40,10 @@ export default function TransposeDialog({
             <p role="status">{w.waiting}</p>
           ) : (
             <>
-              <p>{now.isStated ? w.from(name(from)) : w.fromFound(name(from))}</p>
+              <p>
+                {now.isStated ? w.from(name(from)) : w.fromFound(name(from))}
+                {shownIn !== null && ` ${w.shownNow(name(shownIn))}`}
+              </p>
               <RadioGroup className={styles.group ?? ''} value={to} onChange={setTo}>
                 <Label>{w.to}</Label>
                 <div className={styles.keys}>
@@ -62,7 +68,7 @@ export default function TransposeDialog({
                         <span key={index}>{typeset(bar)}</span>
                       ))}
                     </p>
-                    {formatKey(chosen) === formatKey(from) && <p>{w.same}</p>}
+                    {isShown(chosen) && <p>{w.same}</p>}
                   </>
                 )}
               </div>
@@ -74,15 +80,15 @@ export default function TransposeDialog({
             {from !== null && (
               <Button
                 className="main"
-                isDisabled={chosen === null || formatKey(chosen) === formatKey(from)}
+                isDisabled={chosen === null || isShown(chosen)}
                 onPress={() => {
                   if (chosen === null) return;
-                  transposeTo(chosen, from);
-                  say(words.chart.said.transposed(name(chosen)));
+                  showIn(chosen, from);
+                  say(words.chart.said.shown(name(chosen)));
                   close();
                 }}
               >
-                {chosen === null ? w.title : w.write(name(chosen))}
+                {chosen === null ? w.title : w.show(name(chosen))}
               </Button>
             )}
           </div>

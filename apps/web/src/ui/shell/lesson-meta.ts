@@ -1,12 +1,13 @@
-import type { NoteName } from '@fivespan/core';
+import { shownKey, type NoteName } from '@fivespan/core';
 import type { OpenLesson } from '../../features/open-lesson/index.ts';
 import { words } from '../words/index.ts';
 
-/** The line beside a lesson's title: key, tempo, feel, as far as the chart states them. */
-export function metaOf({ chart }: OpenLesson, noteText: (note: NoteName) => string): string {
+/** The line beside a lesson's title: the key it is shown in, tempo, feel, as far as they are stated. */
+export function metaOf({ chart, choices }: OpenLesson, noteText: (note: NoteName) => string): string {
   if (chart === null) return '';
+  const key = shownKey(chart, choices);
   const parts = [
-    ...(chart.key === null ? [] : [words.shell.key(noteText(chart.key.tonic), chart.key.mode)]),
+    ...(key === null ? [] : [words.shell.key(noteText(key.tonic), key.mode)]),
     ...(chart.tempoBpm === null ? [] : [`♩ = ${chart.tempoBpm}`]),
     chart.feel,
   ];
