@@ -285,6 +285,7 @@ export function inventedLesson(invented: InventedChart): Lesson {
   });
   return {
     chart,
+    writtenKey: key,
     choices: DEFAULT_CHOICES,
     analysis: {
       chart,
