@@ -28,6 +28,8 @@ export interface Command {
   /** What stands after the name: `CHART…`. */
   readonly operands: string;
   readonly options: Readonly<Record<string, OptionText>>;
+  /** A switch with which the operands may be left out. */
+  readonly alone?: string;
   readonly example: string;
   /** Loads the code behind the command only when it runs, so that help starts at once. */
   readonly load: () => Promise<{ readonly run: (call: Call) => Promise<ExitCode> }>;

@@ -121,6 +121,42 @@ export const COMMANDS: readonly Command[] = [
     load: () => import('./commands/chorus.ts'),
   },
   {
+    name: 'drill',
+    summary: 'make an exercise of a chart or some of its bars, in one key after the other',
+    operands: 'CHART',
+    options: {
+      kind: { type: 'string', value: 'KIND', text: 'what is practised: --list names the kinds (always needed)' },
+      list: { type: 'boolean', text: 'print each kind and what it is; no chart is needed' },
+      bars: { type: 'string', value: 'N-N', text: 'bars as written, such as 5-8 or 5 (default: all)' },
+      keys: {
+        type: 'string',
+        value: 'CYCLE|KEY,KEY|all',
+        text: 'round all twelve by fourths, fifths, half-steps-up, half-steps-down, whole-steps-up, minor-thirds-up, major-thirds-up or random, or keys by name (default: its own)',
+      },
+      'key-count': { type: 'string', value: 'N', text: 'only so many of the keys, the first ones' },
+      tempo: {
+        type: 'string',
+        value: 'BPM-BPM|BPM,BPM',
+        text: "from one tempo up to another, or every step (default: up to the tune's)",
+      },
+      out: {
+        type: 'string',
+        short: 'o',
+        value: 'FILE',
+        text: 'write it: .pdf, .musicxml, or .mid with the band (default: print it here)',
+      },
+      paper: { type: 'string', value: 'a4|letter', text: 'size of the page (default a4)' },
+      seed,
+      level,
+      curve,
+      hand,
+      json,
+    },
+    alone: 'list',
+    example: 'fivespan drill examples/DEMO.chart --kind thumbs --bars 5-8 --keys fifths --key-count 6 --tempo 80-120',
+    load: () => import('./commands/drill.ts'),
+  },
+  {
     name: 'convert',
     summary: 'turn chart text into a MusicXML lead sheet, or a lead sheet (.musicxml, .xml, .mxl) into chart text',
     operands: 'CHART',
@@ -174,7 +210,7 @@ export const COMMANDS: readonly Command[] = [
       keys: {
         type: 'string',
         value: 'CYCLE|KEY,KEY',
-        text: 'round by fourths, fifths, half-steps-up, half-steps-down, whole-steps-up, or keys by name (default: its own)',
+        text: 'round by fourths, fifths, half-steps-up, half-steps-down, whole-steps-up, minor-thirds-up, major-thirds-up, or keys by name (default: its own)',
       },
       with: {
         type: 'string',

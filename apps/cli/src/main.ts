@@ -63,7 +63,8 @@ export async function main(words: readonly string[]): Promise<number> {
       process.stdout.write(`${helpOf(command)}\n`);
       return EXIT.done;
     }
-    if (call.operands.length === 0) throw new UsageError(`${command.operands} is missing`);
+    const isAlone = command.alone !== undefined && call.options[command.alone] === true;
+    if (call.operands.length === 0 && !isAlone) throw new UsageError(`${command.operands} is missing`);
     const { run } = await command.load();
     return await run(call);
   } catch (error) {

@@ -87,6 +87,16 @@ export const HAND_ISSUES = {
     message: ({ notes, limit }) => `the hand has ${notes} notes, more than the ${limit} that are taken`,
     remedy: () => 'one piece to a file',
   },
+  'drill.no-bars': {
+    severity: 'error',
+    message: ({ from, to, last }) => `the chart has none of the bars ${from} to ${to}: it ends with bar ${last}`,
+    remedy: ({ last }) => `bars as they are counted on paper, from 1 to ${last}`,
+  },
+  'drill.nothing': {
+    severity: 'error',
+    message: ({ kind }) => `these bars have nothing for a drill of the kind '${kind}'`,
+    remedy: () => 'other bars, or another kind: fivespan drill --list names them',
+  },
   'fingering.no-key': {
     severity: 'error',
     message: ({ pitch }) => `there is no key for ${pitch}`,

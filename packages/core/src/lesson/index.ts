@@ -8,3 +8,4 @@ export * from './document.ts';
 export * from './pack/index.ts';
 export * from './report/index.ts';
 export * from './programme/index.ts';
+export * from './drill/index.ts';

@@ -28,6 +28,30 @@ export function routeOptionsOf(
   return curve.length === 0 ? options : { ...options, curve: ownCurve(analysis, curve) };
 }
 
+/** A chart in one key with the analysis of it, before a hand is laid on it. */
+export interface LessonGround {
+  readonly chart: Chart;
+  /** The key of the chart as it is written, stated or found: where the pins are kept. */
+  readonly writtenKey: Key;
+  /** The teacher's pins, in this key. */
+  readonly pins: Choices['pins'];
+  readonly analysis: Analysis;
+}
+
+/**
+ * A chart in a key, analysed.
+ * @param key null for the one the lesson is shown in, else the chart's own
+ */
+export function groundOf(chart: Chart, choices: Choices, key: Key | null): LessonGround {
+  const own = analyse(chart, choices.pins.analysis);
+  const writtenKey = own.key;
+  const to = key ?? choices.shownIn ?? writtenKey;
+  if (formatKey(to) === formatKey(writtenKey)) return { chart, writtenKey, pins: choices.pins, analysis: own };
+  const inKey = transposeChart(chart, to, writtenKey);
+  const pins = transposePins(choices.pins, writtenKey, to);
+  return { chart: inKey, writtenKey, pins, analysis: analyse(inKey, pins.analysis) };
+}
+
 /**
  * Computes everything a lesson holds, in one key. Pure: the same chart, choices and key give the same lesson.
  * Each part draws from its own named random source, so that a change in one leaves the others as they are.
@@ -36,19 +60,14 @@ export function routeOptionsOf(
  * @example makeLesson(chart, DEFAULT_CHOICES, parseKey('F major')!).analysis.key // F major
  */
 export function makeLesson(chart: Chart, choices: Choices, key: Key | null = null): Lesson {
-  const own = analyse(chart, choices.pins.analysis);
-  const to = key ?? choices.shownIn ?? own.key;
-  const moves = formatKey(to) !== formatKey(own.key);
-  const inKey = moves ? transposeChart(chart, to, own.key) : chart;
-  const pins = moves ? transposePins(choices.pins, own.key, to) : choices.pins;
-  const analysis = moves ? analyse(inKey, pins.analysis) : own;
+  const { chart: inKey, writtenKey, pins, analysis } = groundOf(chart, choices, key);
   const plan = planRoute(analysis, routeOptionsOf(analysis, choices, pins));
   const { level, hand, seed, bass } = choices;
   const parts = makeParts({ analysis, plan, level, hand, bass, random: (name) => randomSource(seed, name) });
   const score = buildScore({ chart: inKey, analysis, plan, ...parts });
   return {
     chart: inKey,
-    writtenKey: own.key,
+    writtenKey,
     choices: { ...choices, pins },
     analysis,
     plan,

@@ -6,7 +6,7 @@ type RegionPin = Pins['analysis']['regions'][number];
 type PositionPin = Pins['plan']['positions'][number];
 
 /** Semitones up or down from one tonic to another, the nearer way: −5 to 6. */
-function nearestSemitones(from: Key, to: Key): number {
+export function nearestSemitones(from: Key, to: Key): number {
   return modulo(pitchClassOf(to.tonic) - pitchClassOf(from.tonic) + 5, 12) - 5;
 }
 

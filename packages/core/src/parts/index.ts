@@ -11,3 +11,4 @@ export * from './chorus/index.ts';
 export * from './voicings/index.ts';
 export * from './comping/index.ts';
 export * from './drums/index.ts';
+export * from './drill/index.ts';

@@ -152,10 +152,13 @@ export function forEachPart<Made>(make: (part: PartRow) => Made): { readonly [Id
   return Object.fromEntries(PARTS.map((part) => [part.id, make(part)])) as { [Id in PartId]: Made };
 }
 
-/** All parts of a lesson. */
-export function makeParts(sources: PartSources): PartNotes {
+/**
+ * All parts of a lesson.
+ * @param given parts whose notes are there already (a drill's); they are not searched
+ */
+export function makeParts(sources: PartSources, given: Partial<PartNotes> = {}): PartNotes {
   // each row's search gives its own kind of notes, which the table's type holds and a loop cannot say
-  return forEachPart((part) => part.search(sources)) as unknown as PartNotes;
+  return forEachPart((part) => given[part.id] ?? part.search(sources)) as unknown as PartNotes;
 }
 
 /**

@@ -1,3 +1,4 @@
+export { drillSheetSteps, writeDrillSheet } from './drill-sheet.ts';
 export { handoutSteps, writeHandout, type HandoutOptions } from './handout.ts';
 export {
   HANDOUT_FONT_FILES,

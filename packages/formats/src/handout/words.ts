@@ -122,6 +122,15 @@ export const ENGLISH = {
 
   notation: (what: string, system: number, systems: number) => `${what}, in notes: line ${system} of ${systems}`,
 
+  drill: {
+    page: 'drill',
+    keys: (count: number) => `${count} keys`,
+    wholeTune: 'the whole tune',
+    listenFor: 'Listen for:',
+    tempi: 'Tempi, one after the other:',
+    limit: (bpm: number, because: string) => `At most ${bpm}: ${because}.`,
+  },
+
   steps: 'Steps',
   step: {
     thumbs: 'Thumbs alone, in time:',

@@ -74,6 +74,8 @@ export const PAGES_WORDS = {
     'half steps up': 'half steps up',
     'half steps down': 'half steps down',
     'whole steps up': 'whole steps up (six keys)',
+    'minor thirds up': 'minor thirds up (four keys)',
+    'major thirds up': 'major thirds up (three keys)',
   },
   keysKept: 'The keys are kept with the lesson.',
   chooseKeys: 'Choose at least one key.',

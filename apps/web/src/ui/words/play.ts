@@ -46,6 +46,8 @@ const CYCLES: Readonly<Record<KeyCycle, string>> = {
   'half steps up': 'up by half steps',
   'half steps down': 'down by half steps',
   'whole steps up': 'up by whole steps (six keys)',
+  'minor thirds up': 'up by minor thirds (four keys)',
+  'major thirds up': 'up by major thirds (three keys)',
 };
 
 const choruses = (count: number): string => (count === 1 ? '1 chorus' : `${count} choruses`);

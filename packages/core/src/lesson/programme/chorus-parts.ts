@@ -34,7 +34,7 @@ export interface ChorusOrder {
  * The analysis with the next chorus's first chord after its own last one, so that the bass leads on into it, into another key
  * too.
  */
-function leadingOn(analysis: Analysis, next: Analysis): Analysis {
+export function leadingOn(analysis: Analysis, next: Analysis): Analysis {
   const first = next.slots.find(({ played }) => played.startTicks >= 0);
   if (first === undefined) return analysis;
   const { played } = first;

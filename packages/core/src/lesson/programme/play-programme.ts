@@ -108,6 +108,20 @@ export function playProgramme(
   programme: Programme,
   progress: Progress = UNWATCHED,
 ): PlayedProgramme | undefined {
+  return playLessons((key) => makeLesson(chart, choices, key), choices.seed, programme, progress);
+}
+
+/**
+ * Plays a programme of whatever lessons there are in its keys: a tune's, or a drill's (see playProgramme).
+ * @param make the lesson in a key; asked once for each
+ * @throws RangeError as playProgramme does
+ */
+export function playLessons(
+  make: (key: Key) => Lesson,
+  seed: number,
+  programme: Programme,
+  progress: Progress = UNWATCHED,
+): PlayedProgramme | undefined {
   checkProgramme(programme);
   const { setUp, swing, voicings, countInBars, choruses } = programme;
   const heard: Heard[] = [];
@@ -117,7 +131,7 @@ export function playProgramme(
   let now = 0;
 
   const lessonIn = (key: Key): Lesson => {
-    const lesson = lessons.get(formatKey(key)) ?? makeLesson(chart, choices, key);
+    const lesson = lessons.get(formatKey(key)) ?? make(key);
     lessons.set(formatKey(key), lesson);
     return lesson;
   };
@@ -133,12 +147,12 @@ export function playProgramme(
     segment: Omit<ProgrammeSegment, 'startSeconds' | 'bars' | 'durationTicks'>,
     parts: TrioParts,
     players: readonly TrioPlayer[],
-    seed: number,
+    ownSeed: number,
     chorus: number,
   ): void => {
     const { tempoBpm } = segment;
     const kit = kitAt(tempoBpm);
-    const { parts: played, endSeconds } = performTrio(parts, { setUp, tempoBpm, swing, seed, chorus });
+    const { parts: played, endSeconds } = performTrio(parts, { setUp, tempoBpm, swing, seed: ownSeed, chorus });
     for (const { player, notes } of played) {
       if (!players.includes(player)) continue;
       for (const { startSeconds, durationSeconds, midi, velocity, writtenStartTicks } of notes) {
@@ -196,19 +210,18 @@ export function playProgramme(
         countInBars,
       );
       const { meter } = lesson.chart;
-      if (parts.endTicks > 0)
-        put({ kind: 'count-in', tempoBpm, meter, key, time: 0 }, parts, ['drums'], choices.seed, 0);
+      if (parts.endTicks > 0) put({ kind: 'count-in', tempoBpm, meter, key, time: 0 }, parts, ['drums'], seed, 0);
     }
     const own = partsAt(index) as TrioParts;
     const next = partsAt(index + 1);
     const parts = next === undefined ? own : landingOn(own, next, time === 0);
     ahead.delete(index);
     const { meter } = lesson.chart;
-    put({ kind: 'chorus', tempoBpm, meter, key, time: time + 1 }, parts, players, seedOf(choices.seed, index), time);
+    put({ kind: 'chorus', tempoBpm, meter, key, time: time + 1 }, parts, players, seedOf(seed, index), time);
     progress.report(index + 1, choruses.length);
     if (index === choruses.length - 1) {
       const ending = endingOf(lesson, kit, voicings);
-      put({ kind: 'ending', tempoBpm, meter, key, time: 0 }, ending, players, seedOf(choices.seed, index + 1), time);
+      put({ kind: 'ending', tempoBpm, meter, key, time: 0 }, ending, players, seedOf(seed, index + 1), time);
     }
   }
   // a pickup lies before its chorus, a drift before its beat: time order again, equals as they were put

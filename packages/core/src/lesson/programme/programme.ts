@@ -28,12 +28,20 @@ export const MOST_COUNT_IN_BARS = 8;
 export const MOST_PROGRAMME_CHORUSES = 1200;
 
 /** Ways round the twelve keys, by semitones from one to the next. Common practice. */
-const CYCLES = { fourths: 5, fifths: 7, 'half steps up': 1, 'half steps down': 11, 'whole steps up': 2 } as const;
+const CYCLES = {
+  fourths: 5,
+  fifths: 7,
+  'half steps up': 1,
+  'half steps down': 11,
+  'whole steps up': 2,
+  'minor thirds up': 3,
+  'major thirds up': 4,
+} as const;
 export type KeyCycle = keyof typeof CYCLES;
 export const KEY_CYCLES = Object.keys(CYCLES) as readonly KeyCycle[];
 
 /**
- * The keys along a cycle from one on, until it closes: twelve, or six by whole steps. The first is written as it is given, the
+ * The keys along a cycle from one on, until it closes: twelve, six by whole steps, four or three by thirds. The first is written as it is given, the
  * others as usual.
  * @example keysAlong(parseKey('Eb major')!, 'fourths').map(formatKey) // → ['Eb major', 'Ab major', 'Db major', …]
  */

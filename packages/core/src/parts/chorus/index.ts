@@ -5,3 +5,5 @@ export { phrasesOf, PHRASE_GAP_TICKS } from './phrase.ts';
 export { CHORUS_LEVELS, type ChorusLevel } from './level.ts';
 export type { MotiveForm } from './motive.ts';
 export type { MotiveMark } from './phrase-plan.ts';
+export { HIGHEST_CHORUS_KEY, LOWEST_CHORUS_KEY } from './octave.ts';
+export { pulsesOf } from './pulse.ts';

@@ -1,0 +1,107 @@
+import { DRILLS, drawMotiveFor, motiveIn, pulsesOf, type ChorusNote, type DrillKindId } from '../../parts/index.ts';
+import type { Issue, Result } from '../../issue/index.ts';
+import { planRoute, type Plan } from '../../plan/index.ts';
+import { randomSource } from '../../random.ts';
+import { DEFAULT_TEMPO_BPM } from '../../score/index.ts';
+import { barsOf, type Chart } from '../../chart/index.ts';
+import { formatKey, type Key } from '../../theory/index.ts';
+import type { Choices } from '../lesson.ts';
+import { groundOf, makeLesson, routeOptionsOf, type LessonGround } from '../make-lesson.ts';
+import { inTurn, type Programme } from '../programme/programme.ts';
+import { asChorusNote, drilledLesson, type DrilledLesson } from './drilled-lesson.ts';
+import { movedLine, movedPlan, notesOver, sourceBars, type BarRange } from './drill-source.ts';
+import { tempoLadder, type TempiAsked, type TempoLadder } from './tempo-ladder.ts';
+
+/** What a teacher asks for. */
+export interface DrillOrder {
+  readonly kind: DrillKindId;
+  /** Written bars; null for all of them. */
+  readonly bars: BarRange | null;
+  /** In turn; empty for the chart's own. */
+  readonly keys: readonly Key[];
+  /** Null for a ladder of its own. */
+  readonly tempi: TempiAsked | null;
+}
+
+/** A drill in one of its keys. */
+export interface DrillInKey extends DrilledLesson {
+  readonly key: Key;
+}
+
+/** A drill: the same bars in each key, in turn, with its ladder of tempi. Never stored. */
+export interface Drill {
+  readonly order: DrillOrder;
+  readonly keys: readonly DrillInKey[];
+  readonly ladder: TempoLadder;
+}
+
+function refuse(code: Issue['code'], args: Issue['args']): Result<never> {
+  return { ok: false, issues: [{ code, args, place: {} }] };
+}
+
+/** The line that is kept: the chorus's own over these bars; where it rests there, a motive in each of them. */
+function lineAtHome(
+  chart: Chart,
+  choices: Choices,
+  home: { readonly ground: LessonGround; readonly plan: Plan },
+  range: BarRange | null,
+): readonly ChorusNote[] {
+  const bars = sourceBars(home.ground, home.plan, range);
+  const sung = notesOver(makeLesson(chart, choices).chorus, home.plan, bars);
+  const [first] = bars;
+  if (sung.length > 0 || first === undefined) return sung;
+  const motive = drawMotiveFor(pulsesOf(first.playedBar), choices.level, randomSource(choices.seed, 'drill same-line'));
+  return bars.flatMap(({ slots }) => motiveIn(slots, motive).map(asChorusNote));
+}
+
+/**
+ * Makes a drill of a chart, or of some of its bars, in one key after the other. The hand's way is the chart's own at home, moved into
+ * each key as it stands, so that the fingers do the same everywhere. Pure: the same chart, choices and order give the same drill.
+ * @returns an issue where the chart has none of the bars, or nothing in them for this kind
+ * @example makeDrill(chart, DEFAULT_CHOICES, { kind: 'thumbs', bars: { from: 5, to: 8 }, keys: [], tempi: null })
+ */
+export function makeDrill(chart: Chart, choices: Choices, order: DrillOrder): Result<Drill> {
+  const kind = DRILLS[order.kind];
+  const ground = groundOf(chart, choices, null);
+  const plan = planRoute(ground.analysis, routeOptionsOf(ground.analysis, choices, ground.pins));
+  const home = { ground, plan };
+  if (sourceBars(ground, plan, order.bars).length === 0) {
+    const last = barsOf(chart).reduce((highest, { number }) => Math.max(highest, number), 0);
+    return refuse('drill.no-bars', { from: order.bars?.from ?? 1, to: order.bars?.to ?? last, last });
+  }
+  let homeLine: readonly ChorusNote[] | undefined;
+  const keys: DrillInKey[] = [];
+  for (const key of order.keys.length === 0 ? [ground.analysis.key] : order.keys) {
+    const isHome = formatKey(key) === formatKey(ground.analysis.key);
+    const moved = movedPlan(home, isHome ? ground : groundOf(chart, choices, key), choices);
+    const bars = sourceBars(moved.ground, moved, order.bars);
+    const passages = kind.passages(bars, {
+      level: choices.level,
+      hand: choices.hand,
+      random: (name) => randomSource(choices.seed, `drill ${order.kind} ${name}`),
+      line: () => {
+        homeLine ??= lineAtHome(chart, choices, home, order.bars);
+        return movedLine(homeLine, ground.analysis.key, moved, bars);
+      },
+    });
+    if (passages.length === 0) return refuse('drill.nothing', { kind: order.kind });
+    keys.push({ key: moved.ground.analysis.key, ...drilledLesson(kind, passages, moved.ground, choices) });
+  }
+  const lessons = keys.map(({ lesson }) => lesson);
+  const ladder = tempoLadder(lessons, kind.inPositions, order.tempi, chart.tempoBpm ?? DEFAULT_TEMPO_BPM);
+  return { ok: true, value: { order, keys, ladder }, warnings: [] };
+}
+
+/** A drill as a programme to be played: at each tempo once through each key, the right hand heard with the band. */
+export function programmeOfDrill(
+  { keys, ladder }: Drill,
+  players: Programme['choruses'][number]['players'],
+): Programme {
+  return {
+    setUp: 'trio',
+    swing: 'measured',
+    voicings: 'rootless',
+    countInBars: 2,
+    choruses: inTurn({ keys: keys.map(({ key }) => key), tempi: ladder.tempi, choruses: 1, players }),
+  };
+}
