@@ -35,22 +35,8 @@ describe('fivespan drill', () => {
     for (const line of lines) expect(line).toMatch(/^[a-z-]+ {2}[A-Z][^\n]*\.$/u);
   });
   test('the same line in six keys is the same line: as far apart, at the same times, with the same fingers', () => {
-    const { status, stdout, stderr } = run(
-      ...[
-        demo,
-        '--kind',
-        'same-line',
-        '--bars',
-        '5-8',
-        '--keys',
-        'fifths',
-        '--key-count',
-        '6',
-        '--tempo',
-        '80-120',
-        '--json',
-      ],
-    );
+    const options = '--kind same-line --bars 5-8 --keys fifths --key-count 6 --tempo 80-120 --json';
+    const { status, stdout, stderr } = run(demo, ...options.split(' '));
     expect(status, stderr).toBe(0);
     const report = JSON.parse(stdout) as Report;
     expect(report.tempi).toEqual([80, 90, 100, 110, 120]);
