@@ -3,7 +3,7 @@ export { $orders, forgetOrder, stopOrder, type Order, type OrderedThing, type Or
 export type { OrderFault } from './order-fault.ts';
 export { $preview, closePages, showPages, stopPages, type MadePages, type PagesAsked } from './preview.ts';
 export { printedLesson, type PrintedLesson } from './printed-lesson.ts';
-export { saveKeyFile, saveLessonFile, savePack } from './save-files.ts';
+export { saveDrill, saveKeyFile, saveLessonFile, savePack } from './save-files.ts';
 export { $pagesChoice, choiceFor, choosePages, ZOOMS, type PagesChoice } from './pages-choice.ts';
 export { lengthOf, saveSound, SOUND_KINDS } from './save-sound.ts';
 export type { SoundKind } from './sound-file-job.ts';

@@ -1,6 +1,7 @@
-import type { Key, PackFileName } from '@fivespan/core';
+import type { DrillKindId, Key, PackFileName } from '@fivespan/core';
 import { atom } from 'nanostores';
 import { saveFile } from '../../platform/files/index.ts';
+import type { DrillFormat } from './drill-sheet-job.ts';
 import type { SoundKind } from './sound-file-job.ts';
 import { faultOf, type OrderFault } from './order-fault.ts';
 
@@ -9,6 +10,7 @@ export type OrderedThing =
   | { readonly kind: 'file'; readonly file: PackFileName; readonly key: Key }
   | { readonly kind: 'pack'; readonly keys: number }
   | { readonly kind: 'lesson' }
+  | { readonly kind: 'drill'; readonly drill: DrillKindId; readonly format: DrillFormat }
   | { readonly kind: 'sound'; readonly format: SoundKind };
 
 /** Where an order is: `done` of `total` steps, or how it ended. */

@@ -1,9 +1,9 @@
-import { formatKey, type Key } from '@fivespan/core';
+import { formatKey, type DrillOrder, type Key } from '@fivespan/core';
 import type { Paper, View } from '@fivespan/formats/handout';
 import { atom } from 'nanostores';
 import type { OpenPdf } from '../../platform/pdf-view/index.ts';
 import { faultOf, type OrderFault } from './order-fault.ts';
-import { makeFile, type PrintedLesson } from './printed-lesson.ts';
+import { makeDrillSheet, makeFile, type PrintedLesson } from './printed-lesson.ts';
 
 /** The pages one wants to see. */
 export interface PagesAsked {
@@ -11,6 +11,8 @@ export interface PagesAsked {
   readonly view: View;
   readonly key: Key;
   readonly paper: Paper;
+  /** A drill's sheet in the place of the lesson's pages; null for those. */
+  readonly drill?: DrillOrder | null;
 }
 
 /** Pages that were made: as bytes to save, and opened to be shown. */
@@ -33,8 +35,18 @@ let making: AbortController | undefined;
 
 /** Whether two wishes give the same pages: keys and programme of a lesson are not printed. */
 export function arePagesSame(one: PagesAsked, other: PagesAsked): boolean {
-  const printed = ({ lesson: { chartText, choices }, view, key, paper }: PagesAsked): string =>
-    JSON.stringify([chartText, choices.level, choices.seed, choices.hand, choices.pins, view, formatKey(key), paper]);
+  const printed = ({ lesson: { chartText, choices }, view, key, paper, drill }: PagesAsked): string =>
+    JSON.stringify([
+      chartText,
+      choices.level,
+      choices.seed,
+      choices.hand,
+      choices.pins,
+      view,
+      formatKey(key),
+      paper,
+      drill ?? null,
+    ]);
   return printed(one) === printed(other);
 }
 
@@ -46,9 +58,12 @@ export async function showPages(asked: PagesAsked): Promise<void> {
   const own = (making = new AbortController());
   $preview.set({ asked, state: 'making', shown: before?.shown ?? null });
   try {
-    const { lesson, key, view, paper } = asked;
+    const { lesson, key, view, paper, drill } = asked;
+    const options = { urgency: 'soon', signal: own.signal } as const;
     const [bytes, { openPdf }] = await Promise.all([
-      makeFile(lesson, key, `${view}.pdf`, paper, { urgency: 'soon', signal: own.signal }),
+      drill == null
+        ? makeFile(lesson, key, `${view}.pdf`, paper, options)
+        : makeDrillSheet(lesson, drill, 'pdf', paper, options),
       import('../../platform/pdf-view/index.ts'),
     ]);
     const pdf = await openPdf(bytes);

@@ -3,10 +3,12 @@ import {
   writeLessonDocument,
   type Chart,
   type Choices,
+  type DrillOrder,
   type Key,
   type PackFileName,
 } from '@fivespan/core';
 import type { Paper } from '@fivespan/formats/handout';
+import type { DrillFormat, DrillSheetOrder } from './drill-sheet-job.ts';
 import type { PackFileOrder } from './pack-file-job.ts';
 import { makeInPieces } from './piecewise.ts';
 
@@ -52,4 +54,16 @@ export function makeFile(
   const asked: PackFileOrder = { chart, choices: printed, key, file, paper };
   const { press = PRESS, ...rest } = options;
   return makeInPieces<PackFileOrder>('pack file', asked, { ...rest, home: press });
+}
+
+/** Makes a drill's sheet, or its notation, where the pages are made. */
+export function makeDrillSheet(
+  { chart, choices }: PrintedLesson,
+  order: DrillOrder,
+  format: DrillFormat,
+  paper: Paper,
+  options: { readonly urgency: 'soon' | 'later'; readonly signal: AbortSignal },
+): Promise<Uint8Array> {
+  const asked: DrillSheetOrder = { chart, choices: { ...choices, programme: null }, order, format, paper };
+  return makeInPieces<DrillSheetOrder>('drill sheet', asked, { ...options, home: PRESS });
 }

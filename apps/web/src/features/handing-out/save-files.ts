@@ -1,9 +1,10 @@
-import { folderOfKey, folderOfTitle, LESSON_FILE, packFileName, type Key, type PackFileName } from '@fivespan/core';
+import { type DrillOrder, folderOfKey, folderOfTitle, LESSON_FILE, packFileName, type Key, type PackFileName } from '@fivespan/core';
 import type { Paper } from '@fivespan/formats/handout';
 import { mostWorkers, runJob } from '../../platform/workers/index.ts';
 import { order } from './orders.ts';
 import { arePagesSame, $preview } from './preview.ts';
-import { documentOf, makeFile, pressAt, type PrintedLesson } from './printed-lesson.ts';
+import { documentOf, makeDrillSheet, makeFile, pressAt, type PrintedLesson } from './printed-lesson.ts';
+import type { DrillFormat } from './drill-sheet-job.ts';
 import type { ZipEntry } from './zip-job.ts';
 
 /** Media types of what is saved. Source: IANA's register (PDF, zip, JSON, MusicXML), RFC 6295 (from memory). */
@@ -31,6 +32,15 @@ export function saveKeyFile(lesson: PrintedLesson, key: Key, file: PackFileName,
     bytes:
       shownBytes(lesson, key, file, paper) ?? (await makeFile(lesson, key, file, paper, { urgency: 'soon', signal })),
     type: TYPES[file],
+  }));
+}
+
+/** Makes and saves a drill as a sheet or as notation. */
+export function saveDrill(lesson: PrintedLesson, drill: DrillOrder, format: DrillFormat, paper: Paper): Promise<void> {
+  return order({ kind: 'drill', drill: drill.kind, format }, async ({ signal }) => ({
+    name: `${folderOfTitle(lesson.chart.title)}-${drill.kind}.${format}`,
+    bytes: await makeDrillSheet(lesson, drill, format, paper, { urgency: 'soon', signal }),
+    type: TYPES[format === 'pdf' ? 'study.pdf' : 'lesson.musicxml'],
   }));
 }
 

@@ -1,4 +1,4 @@
-import type { Chart, Choices, Programme } from '@fivespan/core';
+import type { Chart, Choices, DrillOrder, Programme } from '@fivespan/core';
 import type { OpenLesson } from '../open-lesson/index.ts';
 
 /** What is to be played. */
@@ -7,17 +7,24 @@ export interface Playable {
   readonly chart: Chart;
   readonly choices: Choices;
   readonly programme: Programme;
+  /** Played in the tune's place. */
+  readonly drill?: DrillOrder;
 }
 
 /**
  * What can be played of a lesson. Nothing while it is held: its notes would be another music engine's, and nobody has said yet
  * that they may be.
  * @param programme the lesson's; null before it is known
+ * @param drill what is played in the tune's place; null for the tune
  */
-export function playableOf(open: OpenLesson | null, programme: Programme | null): Playable | null {
+export function playableOf(
+  open: OpenLesson | null,
+  programme: Programme | null,
+  drill: DrillOrder | null = null,
+): Playable | null {
   if (open === null || open.isHeld || open.chart === null || programme === null) return null;
   const { id, chart, choices } = open;
-  return { lessonId: id, chart, choices, programme };
+  return { lessonId: id, chart, choices, programme, ...(drill === null ? {} : { drill }) };
 }
 
 function isEqual(a: unknown, b: unknown): boolean {
@@ -33,6 +40,7 @@ export function isSamePlayable(a: Playable, b: Playable): boolean {
     a.lessonId === b.lessonId &&
     isEqual(a.chart, b.chart) &&
     isEqual(a.choices, b.choices) &&
-    isEqual(a.programme, b.programme)
+    isEqual(a.programme, b.programme) &&
+    isEqual(a.drill, b.drill)
   );
 }

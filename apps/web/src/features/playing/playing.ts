@@ -7,6 +7,7 @@ import { lengthMinutes } from '../programme/index.ts';
 import { $settings, changeSettings } from '../settings/index.ts';
 import { SOUND_HOME, soundOut, stopHearing } from '../sound/index.ts';
 import { beginOf, courseFrom, loopSeconds, turnSeconds, type Course, type LoopBars } from './course.ts';
+import { TOO_LONG } from './too-long.ts';
 import type { FormView } from './form-view.ts';
 import { momentAt, type Moment } from './moment.ts';
 import type { BarPlace, Piece } from './piece.ts';
@@ -76,7 +77,7 @@ export async function prepareProgramme(asked: Playable | null): Promise<void> {
   practise(asked.lessonId);
   prepared = asked;
   const own = (asking = new AbortController());
-  if (lengthMinutes(asked.programme) > LONGEST_PROGRAMME_MINUTES) {
+  if (asked.drill === undefined && lengthMinutes(asked.programme) > LONGEST_PROGRAMME_MINUTES) {
     $playing.set({ kind: 'failed', why: 'too long', message: '' });
     return;
   }
@@ -108,13 +109,14 @@ export async function prepareProgramme(asked: Playable | null): Promise<void> {
 }
 
 /** Notes and forms of a programme: in pieces of work, so that others get their turn between them. */
-async function makePiece({ chart, choices, programme }: Playable, signal: AbortSignal): Promise<Piece> {
+async function makePiece({ chart, choices, programme, drill }: Playable, signal: AbortSignal): Promise<Piece> {
   const number = ++last;
   const outline = await runJob<ProgrammeOrder, ProgrammeOutline>(
     'play programme',
-    { number, chart, choices, programme },
+    { number, chart, choices, programme, drill },
     { home: SOUND_HOME, signal },
   );
+  if (outline.forms !== null) return { ...outline, forms: outline.forms };
   const forms = new Map<string, FormView>();
   for (const { key } of outline.segments) {
     const name = formatKey(key);
@@ -134,9 +136,10 @@ let failed: Playable | null = null;
 function fail(error: unknown): void {
   failed = prepared ?? null;
   const message = error instanceof Error ? error.message : String(error);
+  const isTooLong = message.includes(TOO_LONG);
   const isSilent = /AudioContext|AudioWorklet|worklet|addModule/u.test(message);
   leave();
-  $playing.set({ kind: 'failed', why: isSilent ? 'no sound' : 'other', message });
+  $playing.set({ kind: 'failed', why: isTooLong ? 'too long' : isSilent ? 'no sound' : 'other', message });
 }
 
 /** Puts everything away. */

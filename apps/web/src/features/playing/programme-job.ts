@@ -6,7 +6,9 @@ import {
   remedyOf,
   type Chart,
   type Choices,
+  type DrillOrder,
   type Key,
+  type PlayedProgramme,
   type Programme,
 } from '@fivespan/core';
 import { planOf, prepare, type NoteStore, type Plan, type Schedule } from '@fivespan/sound/engine';
@@ -16,6 +18,7 @@ import { lessonOf } from '../open-lesson/lesson-job.ts';
 import { copyOf, noteStore, settingsOf, windowOf } from '../sound/worker-side.ts';
 import type { SoundSource } from '../sound/sound-source.ts';
 import { windowBounds } from '../sound/windows.ts';
+import { playedDrill } from './drill-piece.ts';
 import { formViewOf, type FormView } from './form-view.ts';
 import type { Piece } from './piece.ts';
 import { SLOWEST_RATE } from './rates.ts';
@@ -26,10 +29,12 @@ export interface ProgrammeOrder {
   readonly chart: Chart;
   readonly choices: Choices;
   readonly programme: Programme;
+  /** Played in the tune's place. */
+  readonly drill?: DrillOrder | undefined;
 }
 
-/** What is shown of a programme, but for the forms. */
-export type ProgrammeOutline = Omit<Piece, 'forms'>;
+/** What is shown of a programme; the forms of a tune are asked for one by one, a drill's come with it. */
+export type ProgrammeOutline = Omit<Piece, 'forms'> & { readonly forms: Piece['forms'] | null };
 
 /** The piece that is played, or will be: the last one asked for. */
 interface WorkerPiece {
@@ -43,9 +48,13 @@ let piece: WorkerPiece | undefined;
 
 /** Makes the notes of a programme. They stay here; what is shown of it is answered. */
 export const programmeJob: Job<ProgrammeOrder, ProgrammeOutline> = async (
-  { number, chart, choices, programme },
+  { number, chart, choices, programme, drill },
   watch,
 ) => {
+  if (drill !== undefined) {
+    const made = playedDrill(chart, choices, drill, watch);
+    return made === undefined ? undefined : { value: keptPiece(number, made.played, made.forms) };
+  }
   let played: ReturnType<typeof playProgramme>;
   try {
     played = playProgramme(chart, choices, programme, watch);
@@ -54,10 +63,15 @@ export const programmeJob: Job<ProgrammeOrder, ProgrammeOutline> = async (
     throw new Error(`${messageOf(issue)}; ${remedyOf(issue)}`, { cause: error });
   }
   if (played === undefined) return undefined;
+  return { value: keptPiece(number, played, null) };
+};
+
+/** Keeps a piece here, and says what is shown of it. */
+function keptPiece(number: number, played: PlayedProgramme, forms: Piece['forms'] | null): ProgrammeOutline {
   piece = { number, schedule: played, sent: new SentNotes(), plan: undefined };
   const { players, segments, endSeconds } = played;
-  return { value: { number, players, segments, endSeconds } };
-};
+  return { number, players, segments, endSeconds, forms };
+}
 
 export interface FormOrder {
   readonly chart: Chart;

@@ -1,0 +1,25 @@
+import type { DrillOrder } from '@fivespan/core';
+import { atom } from 'nanostores';
+
+/** A drill that is played in the tune's place. */
+export interface DrillPlayed {
+  readonly lessonId: string;
+  readonly order: DrillOrder;
+}
+
+export const $drillPlayed = atom<DrillPlayed | null>(null);
+
+/** The drill that is played of a lesson; null for the tune. */
+export function drillPlayedOf(lessonId: string | undefined, played: DrillPlayed | null): DrillOrder | null {
+  return played === null || played.lessonId !== lessonId ? null : played.order;
+}
+
+/** From now on a drill is played in the tune's place. */
+export function playDrill(lessonId: string, order: DrillOrder): void {
+  $drillPlayed.set({ lessonId, order });
+}
+
+/** Back to the tune. */
+export function playTune(): void {
+  $drillPlayed.set(null);
+}
