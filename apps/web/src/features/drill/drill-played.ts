@@ -15,11 +15,19 @@ export function drillPlayedOf(lessonId: string | undefined, played: DrillPlayed 
 }
 
 /** From now on a drill is played in the tune's place. */
-export function playDrill(lessonId: string, order: DrillOrder): void {
+export function playDrillInstead(lessonId: string, order: DrillOrder): void {
   $drillPlayed.set({ lessonId, order });
 }
 
 /** Back to the tune. */
-export function playTune(): void {
+export function playTuneAgain(): void {
   $drillPlayed.set(null);
+}
+
+/** The lesson whose drill is looked at on paper, in its pages' place; null for the pages. */
+export const $drillOnPaper = atom<string | null>(null);
+
+/** Looks at a lesson's drill on paper, or at its pages again. */
+export function showDrillOnPaper(lessonId: string | null): void {
+  $drillOnPaper.set(lessonId);
 }

@@ -1,4 +1,4 @@
-/** Drills: what is chosen, and whether it is played in the tune's place. */
+/** Drills: what is chosen, and whether it is played or printed in the tune's place. */
 export {
   $drillChoice,
   chooseDrill,
@@ -8,4 +8,11 @@ export {
   MOST_KEYS,
   type DrillChoice,
 } from './drill-choice.ts';
-export { $drillPlayed, drillPlayedOf, playDrill, playTune } from './drill-played.ts';
+export {
+  $drillOnPaper,
+  $drillPlayed,
+  drillPlayedOf,
+  playDrillInstead,
+  playTuneAgain,
+  showDrillOnPaper,
+} from './drill-played.ts';

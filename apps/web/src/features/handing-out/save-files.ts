@@ -1,4 +1,12 @@
-import { type DrillOrder, folderOfKey, folderOfTitle, LESSON_FILE, packFileName, type Key, type PackFileName } from '@fivespan/core';
+import {
+  type DrillOrder,
+  folderOfKey,
+  folderOfTitle,
+  LESSON_FILE,
+  packFileName,
+  type Key,
+  type PackFileName,
+} from '@fivespan/core';
 import type { Paper } from '@fivespan/formats/handout';
 import { mostWorkers, runJob } from '../../platform/workers/index.ts';
 import { order } from './orders.ts';

@@ -66,8 +66,7 @@ export function playedDrill(
   const drill = made.value;
   const programme = programmeOfDrill(drill, ['right hand', 'bass', 'drums']);
   const [first] = drill.keys;
-  const minutes =
-    first === undefined ? 0 : programmeMinutes(first.lesson.chart, first.lesson.analysis.form, programme);
+  const minutes = first === undefined ? 0 : programmeMinutes(first.lesson.chart, first.lesson.analysis.form, programme);
   if (minutes > LONGEST_PROGRAMME_MINUTES) throw new Error(TOO_LONG);
   const played = playDrill(drill, programme, watch);
   if (played === undefined) return undefined;

@@ -1,3 +1,4 @@
+import { DRILL_WORDS } from '@fivespan/core';
 import { $orders, forgetOrder, stopOrder, type Order } from '../../features/handing-out/index.ts';
 import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
@@ -44,6 +45,8 @@ function useThingText({ thing }: Order): string {
       return words.pages.making.sound(thing.format);
     case 'lesson':
       return words.pages.making.lesson;
+    case 'drill':
+      return words.pages.making.drill(DRILL_WORDS[thing.drill].name, thing.format);
     default:
       return thing satisfies never;
   }

@@ -1,4 +1,4 @@
-import { formatKey, keysAlong, parseKey, severityOf, type Key, type Lesson } from '@fivespan/core';
+import { formatKey, keysAlong, parseKey, severityOf, type DrillOrder, type Key, type Lesson } from '@fivespan/core';
 import type { Paper, View } from '@fivespan/formats/handout';
 import { useEffect, useId, useMemo } from 'react';
 import {
@@ -7,16 +7,20 @@ import {
   choosePages,
   closePages,
   printedLesson,
+  saveDrill,
   saveKeyFile,
   saveLessonFile,
   showPages,
   type PrintedLesson,
 } from '../../features/handing-out/index.ts';
+import { showDrillOnPaper } from '../../features/drill/index.ts';
 import { hrefOf } from '../../features/navigation/index.ts';
 import { $made, $open, type OpenLesson } from '../../features/open-lesson/index.ts';
 import { $settings, changeSettings } from '../../features/settings/index.ts';
 import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
+import { DrillPanel } from '../drill/DrillPanel.tsx';
+import { useDrill } from '../drill/use-drill.ts';
 import { ChoicesPanel } from './ChoicesPanel.tsx';
 import { useKeyText } from '../words/key-text.ts';
 import { OrderList } from './OrderList.tsx';
@@ -84,10 +88,13 @@ function Pages({
   const key = chosen?.mode === own.mode ? chosen : own;
   const keyText = useKeyText();
   const keyName = formatKey(key);
+  const drill = useDrill(open, own);
+  const drillText = JSON.stringify(drill?.isOnPaper === true ? drill.order : null);
   useEffect(() => {
     // by its name, which stays the same where another object says the same key
-    void showPages({ lesson, view, key: parseKey(keyName) as Key, paper });
-  }, [lesson, view, keyName, paper]);
+    const drill = JSON.parse(drillText) as DrillOrder | null;
+    void showPages({ lesson, view, key: parseKey(keyName) as Key, paper, drill });
+  }, [lesson, view, keyName, paper, drillText]);
   return (
     <>
       <div className={styles.columns}>
@@ -101,11 +108,21 @@ function Pages({
           )}
           <WhichPages lessonId={open.id} view={view} keyShown={key} own={own} paper={paper} />
           <p className={panel.line}>
-            <button className="main" onClick={() => void saveKeyFile(lesson, key, `${view}.pdf`, paper)}>
+            <button
+              className="main"
+              onClick={() =>
+                void (drill?.isOnPaper === true
+                  ? saveDrill(lesson, drill.order, 'pdf', paper)
+                  : saveKeyFile(lesson, key, `${view}.pdf`, paper))
+              }
+            >
               {words.pages.savePdf}
             </button>
             <PrintButton />
           </p>
+          <Panel title={words.drill.title}>
+            <DrillPanel open={open} home={own} />
+          </Panel>
           <Panel title={words.pages.choices}>
             <ChoicesPanel />
           </Panel>
@@ -164,7 +181,11 @@ function WhichPages({
               type="radio"
               name={`${id}-view`}
               checked={view === each}
-              onChange={() => choosePages(lessonId, { view: each })}
+              onChange={() => {
+                // whoever asks for a page wants to see it
+                showDrillOnPaper(null);
+                choosePages(lessonId, { view: each });
+              }}
             />
             <span>
               {words.pages.views[each].name}

@@ -1,9 +1,11 @@
+import { $drillPlayed, drillPlayedOf } from '../../features/drill/index.ts';
 import { $piece, $playing, startOrPause, tryAgain, type Playing } from '../../features/playing/index.ts';
 import { $open } from '../../features/open-lesson/index.ts';
 import { $settings } from '../../features/settings/index.ts';
 import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
 import styles from './BeforePlaying.module.css';
+import { DrillToPlay } from '../drill/DrillToPlay.tsx';
 import { Cautions } from './Cautions.tsx';
 import { FirstHand } from './FirstHand.tsx';
 import { FillPanel } from './FillPanel.tsx';
@@ -19,10 +21,13 @@ import { ThreeChoices } from './ThreeChoices.tsx';
 export function BeforePlaying() {
   const playing = useStore($playing);
   const { pedal } = useStore($settings);
+  const open = useStore($open);
+  const drill = drillPlayedOf(open?.id, useStore($drillPlayed));
   return (
     <div className={styles.before}>
       <FirstHand />
-      <ThreeChoices />
+      {drill === null && <ThreeChoices />}
+      <DrillToPlay />
       <div className={styles.start}>
         <button
           className={`main ${styles.control}`}
@@ -42,14 +47,16 @@ export function BeforePlaying() {
       <details className={styles.more}>
         <summary>{words.play.more}</summary>
         <div className={styles.rest}>
-          <div className={styles.programme}>
-            <ProgrammeTable />
-            <FillPanel />
-            <SetUpPanel />
-          </div>
+          {drill === null && (
+            <div className={styles.programme}>
+              <ProgrammeTable />
+              <FillPanel />
+              <SetUpPanel />
+            </div>
+          )}
           <div className={styles.panels}>
             <SoundPanel />
-            <PracticePanel isPlaying={false} isTempoElsewhere />
+            <PracticePanel isPlaying={false} isTempoElsewhere={drill === null} />
             <PlayersPanel />
             <KeyboardPanel />
           </div>

@@ -1,4 +1,5 @@
 import { useEffect } from 'react';
+import { $drillPlayed, drillPlayedOf } from '../../features/drill/index.ts';
 import { setImmersed } from '../../features/navigation/index.ts';
 import { $open } from '../../features/open-lesson/index.ts';
 import {
@@ -20,11 +21,15 @@ import { PlayView } from './PlayView.tsx';
 export default function PlayScreen() {
   const open = useStore($open);
   const programme = useStore($programme);
+  const drill = useStore($drillPlayed);
   const playing = useStore($playing);
   const moment = useStore($moment);
 
   // what is ready stays where nothing that is heard has changed
-  useEffect(() => void prepareProgramme(playableOf(open, programme)), [open, programme]);
+  useEffect(
+    () => void prepareProgramme(playableOf(open, programme, drillPlayedOf(open?.id, drill))),
+    [open, programme, drill],
+  );
   useEffect(() => {
     void connectKnownKeyboard();
     const end = listenToPedals();

@@ -121,6 +121,8 @@ export const PAGES_WORDS = {
     file: (file: PackFileName, key: string) => `${PAGES_FILE_NAMES[file]}, ${key}`,
     pack: (keys: number) => `Pack of ${count(keys, 'key', 'keys')}`,
     lesson: 'Lesson file',
+    drill: (name: string, format: 'pdf' | 'musicxml') =>
+      `Drill (${name}), ${format === 'pdf' ? 'sheet (PDF)' : 'notes (MusicXML)'}`,
     sound: (kind: SoundKindName) => `Sound, ${SOUND_KIND_NAMES[kind]}`,
   },
   waiting: 'begins …',
