@@ -26,8 +26,7 @@ export function BeforePlaying() {
   return (
     <div className={styles.before}>
       <FirstHand />
-      {drill === null && <ThreeChoices />}
-      <DrillToPlay />
+      {drill === null ? <ThreeChoices /> : <DrillToPlay />}
       <div className={styles.start}>
         <button
           className={`main ${styles.control}`}
@@ -44,6 +43,7 @@ export function BeforePlaying() {
       <p className={styles.care}>
         <strong>{words.play.care}:</strong> {words.play.careLine}
       </p>
+      {drill === null && <DrillToPlay />}
       <details className={styles.more}>
         <summary>{words.play.more}</summary>
         <div className={styles.rest}>
