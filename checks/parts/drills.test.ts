@@ -59,34 +59,39 @@ describe('every kind is spelled as docs/spelling.md says', () => {
 
 const lines = allPrintedLines();
 
-describe.skipIf(lines === null)(`fingers beside the printed ones${lines === null ? ' (skipped: open data not here)' : ''}`, () => {
-  /** Stretches of a right hand's line that rise or fall under one hand: the next finger each time, five of them. */
-  const stretches = (lines ?? [])
-    .filter(({ side }) => side === 'right')
-    .flatMap(({ keys, fingers }) =>
-      keys.flatMap((_, at) => {
-        const five = keys.slice(at, at + 5);
-        const printed = fingers.slice(at, at + 5);
-        const ways = five.slice(1).map((key, index) => Math.sign(key - (five[index] as number)));
-        // a turn of the thumb is where a rising line goes on with a lower finger: there the hand is in another position
-        const turns = printed.slice(1).some((finger, index) => Math.sign(finger - (printed[index] as number)) !== ways[index]);
-        return five.length < 5 || new Set(ways).size > 1 || turns ? [] : [{ keys: five, printed }];
-      }),
-    );
+describe.skipIf(lines === null)(
+  `fingers beside the printed ones${lines === null ? ' (skipped: open data not here)' : ''}`,
+  () => {
+    /** Stretches of a right hand's line that rise or fall under one hand: the next finger each time, five of them. */
+    const stretches = (lines ?? [])
+      .filter(({ side }) => side === 'right')
+      .flatMap(({ keys, fingers }) =>
+        keys.flatMap((_, at) => {
+          const five = keys.slice(at, at + 5);
+          const printed = fingers.slice(at, at + 5);
+          const ways = five.slice(1).map((key, index) => Math.sign(key - (five[index] as number)));
+          // a turn of the thumb is where a rising line goes on with a lower finger: there the hand is in another position
+          const turns = printed
+            .slice(1)
+            .some((finger, index) => Math.sign(finger - (printed[index] as number)) !== ways[index]);
+          return five.length < 5 || new Set(ways).size > 1 || turns ? [] : [{ keys: five, printed }];
+        }),
+      );
 
-  test('five neighbouring notes under one hand take the fingers a position gives them', () => {
-    const counted = { stretches: 0, agreed: 0 };
-    for (const { keys, printed } of stretches) {
-      const up = keys[0]! < keys[4]! ? keys : keys.toReversed();
-      const book = keys[0]! < keys[4]! ? printed : printed.toReversed();
-      const steps = up.map((key) => key - up[0]!);
-      const shape = ALL_SHAPES.find((each) => each.steps.every((step, index) => step === steps[index]));
-      if (shape === undefined) continue;
-      counted.stretches++;
-      const ours: Finger[] = [1, 2, 3, 4, 5];
-      if (book.every((finger, index) => finger === ours[index])) counted.agreed++;
-    }
-    expect(counted.stretches).toBeGreaterThanOrEqual(20);
-    expect(counted.agreed).toBe(counted.stretches);
-  });
-});
+    test('five neighbouring notes under one hand take the fingers a position gives them', () => {
+      const counted = { stretches: 0, agreed: 0 };
+      for (const { keys, printed } of stretches) {
+        const up = keys[0]! < keys[4]! ? keys : keys.toReversed();
+        const book = keys[0]! < keys[4]! ? printed : printed.toReversed();
+        const steps = up.map((key) => key - up[0]!);
+        const shape = ALL_SHAPES.find((each) => each.steps.every((step, index) => step === steps[index]));
+        if (shape === undefined) continue;
+        counted.stretches++;
+        const ours: Finger[] = [1, 2, 3, 4, 5];
+        if (book.every((finger, index) => finger === ours[index])) counted.agreed++;
+      }
+      expect(counted.stretches).toBeGreaterThanOrEqual(20);
+      expect(counted.agreed).toBe(counted.stretches);
+    });
+  },
+);
