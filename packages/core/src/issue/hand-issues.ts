@@ -43,6 +43,12 @@ export const HAND_ISSUES = {
       `the position chosen here, ${shape} with the thumb on ${thumb}${pass === 1 ? '' : ` (time ${pass})`}, does not fit ${over}`,
     remedy: ({ chord }) => `it is passed over and the hand goes its usual way; choose another for ${chord}`,
   },
+  'parts.voicing-pin': {
+    severity: 'warning',
+    message: ({ chord, pass }) =>
+      `the voicing chosen here${pass === 1 ? '' : ` (time ${pass})`} is none that ${chord} has as it stands`,
+    remedy: () => 'it is passed over and the voices go their shortest way; choose another one',
+  },
   'plan.pin-reach': {
     severity: 'warning',
     message: ({ shape }) => `the ${shape} chosen here lies out of this hand's reach`,

@@ -15,6 +15,7 @@ const CHOICES: Choices = {
   level: 2,
   curve: [0, 1, 2, 0],
   bass: { feel: 'two', range: 'double bass' },
+  voicings: 'quartal',
   hand: { spanMm: 190 },
   programme: {
     setUp: 'trio',
@@ -35,6 +36,7 @@ const CHOICES: Choices = {
       chordScales: [{ slot: 'b1.1', pass: 1, chordScale: 'lydian@1' }],
       positions: [{ slot: 'b1.1', pass: 1, shape: 'minor-pentatonic', thumbMidi: 60 }],
     },
+    parts: { voicings: [{ slot: 'b1.1', pass: 1, keys: [56, 60, 63, 67] }] },
   },
 };
 
@@ -91,11 +93,14 @@ describe('the lesson document', () => {
     if (!read.ok) throw new TypeError(JSON.stringify(read.issues));
     expect(read.warnings.map((issue) => issue.code)).toEqual(['lesson.engine']);
     const again = JSON.parse(writeLessonDocument(read.value)) as { choices: Record<string, unknown> };
-    const { bass, curve, shownIn, ...choices } = again.choices;
+    const { bass, curve, shownIn, voicings, ...choices } = again.choices;
     expect(shownIn).toBeNull();
     expect(curve).toEqual([]);
+    expect(voicings).toBe('rootless');
+    const { parts, ...pins } = choices['pins'] as Record<string, unknown>;
+    expect(parts).toEqual({ voicings: [] });
     expect(bass).toEqual({ feel: null, range: 'left hand' });
-    expect({ ...again, choices, version: 1 }).toEqual(JSON.parse(text));
+    expect({ ...again, choices: { ...choices, pins }, version: 1 }).toEqual(JSON.parse(text));
   });
 
   test('names the field that is wrong', () => {

@@ -1,7 +1,7 @@
 import * as v from 'valibot';
 import type { Issue, Result } from '../issue/index.ts';
 import { WIDEST_SPAN_MM, NAMED_HANDS, NARROWEST_SPAN_MM } from '../hand/index.ts';
-import { BASS_FEELS, BASS_RANGES } from '../parts/index.ts';
+import { BASS_FEELS, BASS_RANGES, MOST_PINNED_KEYS, VOICING_KINDS } from '../parts/index.ts';
 import { FURTHEST_WISH, MOST_WISHES } from '../plan/index.ts';
 import { TRIO_PLAYERS } from '../performance/index.ts';
 import { formatKey, parseKey, type Key } from '../theory/index.ts';
@@ -28,6 +28,7 @@ export interface LessonDocument {
 }
 
 const pass = v.pipe(v.number(), v.integer(), v.minValue(1), v.maxValue(1000));
+const midiNumber = v.pipe(v.number(), v.integer(), v.minValue(0), v.maxValue(127));
 const slot = v.pipe(v.string(), v.maxLength(100));
 const key = v.pipe(
   v.string(),
@@ -50,6 +51,7 @@ const VERSION_2 = v.strictObject({
       v.maxLength(MOST_WISHES),
     ),
     bass: v.strictObject({ feel: v.nullable(v.picklist(BASS_FEELS)), range: v.picklist(BASS_RANGES) }),
+    voicings: v.picklist(VOICING_KINDS),
     hand: v.union([
       v.picklist(NAMED_HANDS),
       v.strictObject({
@@ -87,7 +89,16 @@ const VERSION_2 = v.strictObject({
             slot,
             pass,
             shape: v.pipe(v.string(), v.maxLength(100)),
-            thumbMidi: v.pipe(v.number(), v.integer(), v.minValue(0), v.maxValue(127)),
+            thumbMidi: midiNumber,
+          }),
+        ),
+      }),
+      parts: v.strictObject({
+        voicings: v.array(
+          v.strictObject({
+            slot,
+            pass,
+            keys: v.pipe(v.array(midiNumber), v.minLength(1), v.maxLength(MOST_PINNED_KEYS)),
           }),
         ),
       }),
@@ -98,7 +109,7 @@ const VERSION_2 = v.strictObject({
 /** A document as JSON text, the same bytes for the same lesson. */
 export function writeLessonDocument(document: LessonDocument): string {
   const { choices } = document;
-  const { analysis, plan } = choices.pins;
+  const { analysis, plan, parts } = choices.pins;
   const stored = {
     version: DOCUMENT_VERSION,
     engine: document.engine,
@@ -110,6 +121,7 @@ export function writeLessonDocument(document: LessonDocument): string {
       level: choices.level,
       curve: choices.curve,
       bass: choices.bass,
+      voicings: choices.voicings,
       hand: choices.hand,
       programme:
         choices.programme === null
@@ -124,6 +136,7 @@ export function writeLessonDocument(document: LessonDocument): string {
           numerals: analysis.numerals,
         },
         plan,
+        parts,
       },
     },
   };

@@ -1,7 +1,7 @@
 import { NO_ANALYSIS_PINS, type Analysis, type AnalysisPins } from '../analysis/index.ts';
 import type { Chart } from '../chart/index.ts';
 import type { HandSize } from '../hand/index.ts';
-import type { BassChoice, PartNotes } from '../parts/index.ts';
+import { NO_PART_PINS, type BassChoice, type PartNotes, type PartPins, type VoicingKind } from '../parts/index.ts';
 import type { Performance } from '../performance/index.ts';
 import { NO_PLAN_PINS, type Plan, type PlanPins } from '../plan/index.ts';
 import type { Score } from '../score/index.ts';
@@ -21,10 +21,12 @@ export interface Choices {
   readonly curve: readonly number[];
   /** How the bass walks, apart from its level. */
   readonly bass: BassChoice;
+  /** What kind of voicings are written and shown. */
+  readonly voicings: VoicingKind;
   readonly hand: HandSize;
   /** What is played, chorus after chorus; null where no table was kept. */
   readonly programme: Programme | null;
-  readonly pins: { readonly analysis: AnalysisPins; readonly plan: PlanPins };
+  readonly pins: { readonly analysis: AnalysisPins; readonly plan: PlanPins; readonly parts: PartPins };
 }
 
 /** What is chosen where the teacher chose nothing. */
@@ -35,9 +37,10 @@ export const DEFAULT_CHOICES: Choices = {
   level: 1,
   curve: [],
   bass: { feel: null, range: 'left hand' },
+  voicings: 'rootless',
   hand: 'medium',
   programme: null,
-  pins: { analysis: NO_ANALYSIS_PINS, plan: NO_PLAN_PINS },
+  pins: { analysis: NO_ANALYSIS_PINS, plan: NO_PLAN_PINS, parts: NO_PART_PINS },
 };
 
 /** A chart in one key with everything computed from it. Never stored. */

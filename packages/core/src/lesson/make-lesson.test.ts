@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { readChart, type Chart } from '../chart/index.ts';
-import { formatKey, formatNoteName, parseKey, usualKeys, type Key } from '../theory/index.ts';
+import { formatKey, formatNoteName, midiOf, parseKey, usualKeys, type Key } from '../theory/index.ts';
 import { DEFAULT_CHOICES, type Choices } from './lesson.ts';
 import { keysOfLesson, makeLesson } from './make-lesson.ts';
 
@@ -46,6 +46,7 @@ describe('a lesson', () => {
             { slot: first?.analysed.played.slot.id ?? '', pass: 1, shape: 'minor-pentatonic', thumbMidi: 72 },
           ],
         },
+        parts: { voicings: [{ slot: first?.analysed.played.slot.id ?? '', pass: 1, keys: [51, 55, 56, 60] }] },
       },
     };
     const lesson = makeLesson(stated, choices, key('F major'));
@@ -54,6 +55,9 @@ describe('a lesson', () => {
     expect(formatNoteName(lesson.plan.slots[0]?.position?.thumb ?? key('C').tonic)).toBe('D');
     expect(lesson.plan.slots[2]?.chordScale?.id).toBe('lydian@1');
     expect(formatKey(lesson.analysis.slots[2]?.reading.key ?? key('C'))).toBe('Bb major');
+    // E♭ G A♭ C, Fm7's form on the 7, becomes F A B♭ D
+    const voiced = lesson.voicings.filter(({ slotIndex }) => slotIndex === 0).map(({ pitch }) => midiOf(pitch));
+    expect(voiced).toEqual([53, 57, 58, 62]);
   });
 
   test('another seed changes the chorus and leaves the changes, the hand and the thirds alone', () => {

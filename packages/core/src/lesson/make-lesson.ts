@@ -62,8 +62,9 @@ export function groundOf(chart: Chart, choices: Choices, key: Key | null): Lesso
 export function makeLesson(chart: Chart, choices: Choices, key: Key | null = null): Lesson {
   const { chart: inKey, writtenKey, pins, analysis } = groundOf(chart, choices, key);
   const plan = planRoute(analysis, routeOptionsOf(analysis, choices, pins));
-  const { level, hand, seed, bass } = choices;
-  const parts = makeParts({ analysis, plan, level, hand, bass, random: (name) => randomSource(seed, name) });
+  const { level, hand, seed, bass, voicings } = choices;
+  const random = (name: string) => randomSource(seed, name);
+  const parts = makeParts({ analysis, plan, level, hand, bass, voicings, pins: pins.parts, random });
   const score = buildScore({ chart: inKey, analysis, plan, ...parts });
   return {
     chart: inKey,

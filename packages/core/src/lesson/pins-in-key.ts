@@ -4,6 +4,7 @@ import type { Choices } from './lesson.ts';
 type Pins = Choices['pins'];
 type RegionPin = Pins['analysis']['regions'][number];
 type PositionPin = Pins['plan']['positions'][number];
+type VoicingPin = Pins['parts']['voicings'][number];
 
 /** Semitones up or down from one tonic to another, the nearer way: −5 to 6. */
 export function nearestSemitones(from: Key, to: Key): number {
@@ -20,10 +21,16 @@ const movedPosition = (pin: PositionPin, semitones: number): PositionPin => ({
   thumbMidi: pin.thumbMidi + semitones,
 });
 
-function movedPins({ analysis, plan }: Pins, semitones: number): Pins {
+const movedVoicing = (pin: VoicingPin, semitones: number): VoicingPin => ({
+  ...pin,
+  keys: pin.keys.map((each) => each + semitones),
+});
+
+function movedPins({ analysis, plan, parts }: Pins, semitones: number): Pins {
   return {
     analysis: { ...analysis, regions: analysis.regions.map((pin) => movedRegion(pin, semitones)) },
     plan: { ...plan, positions: plan.positions.map((pin) => movedPosition(pin, semitones)) },
+    parts: { ...parts, voicings: parts.voicings.map((pin) => movedVoicing(pin, semitones)) },
   };
 }
 
@@ -45,7 +52,8 @@ export function changePinsInKey(kept: Pins, from: Key, to: Key, change: (seen: P
   const seen = movedPins(kept, semitones);
   const regions = new Map(seen.analysis.regions.map((pin, index) => [pin, kept.analysis.regions[index]]));
   const positions = new Map(seen.plan.positions.map((pin, index) => [pin, kept.plan.positions[index]]));
-  const { analysis, plan } = change(seen);
+  const voicings = new Map(seen.parts.voicings.map((pin, index) => [pin, kept.parts.voicings[index]]));
+  const { analysis, plan, parts } = change(seen);
   return {
     analysis: {
       ...analysis,
@@ -54,6 +62,10 @@ export function changePinsInKey(kept: Pins, from: Key, to: Key, change: (seen: P
     plan: {
       ...plan,
       positions: plan.positions.map((pin) => positions.get(pin) ?? movedPosition(pin, -semitones)),
+    },
+    parts: {
+      ...parts,
+      voicings: parts.voicings.map((pin) => voicings.get(pin) ?? movedVoicing(pin, -semitones)),
     },
   };
 }

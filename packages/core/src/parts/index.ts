@@ -1,5 +1,6 @@
 export * from './note.ts';
 export * from './part.ts';
+export * from './part-pins.ts';
 export * from './walking-bass.ts';
 export { BASS_KEYS, LOWEST_BASS, HIGHEST_BASS } from './bass-line.ts';
 export { bassFaults } from './bass-faults.ts';

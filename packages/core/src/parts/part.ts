@@ -15,6 +15,14 @@ import {
   type ChorusNote,
 } from './chorus/index.ts';
 import type { BassChoice, BassNote, HandNote, PartNote } from './note.ts';
+import type { PartPins } from './part-pins.ts';
+import {
+  voicingFaults,
+  voicingNotes,
+  wordsOfVoicingReason,
+  type VoicingKind,
+  type VoicingNote,
+} from './voicings/index.ts';
 import { walkBass } from './walking-bass.ts';
 
 /** What each part's notes are. A new part begins here and in the table below; nothing else lists parts. */
@@ -22,14 +30,17 @@ export interface PartNotes {
   readonly chorus: readonly ChorusNote[];
   readonly bass: readonly BassNote[];
   readonly arpeggios: readonly HandNote[];
+  /** The right hand of voicings for two; most kinds have none. */
+  readonly upperVoicings: readonly VoicingNote[];
+  readonly voicings: readonly VoicingNote[];
 }
 export type PartId = keyof PartNotes;
 
 /** A staff's name in the score and in the played music: one a part. */
-export type PartStaff = 'right hand' | 'left hand' | 'arpeggio study';
+export type PartStaff = 'right hand' | 'left hand' | 'arpeggio study' | 'voicings, right hand' | 'voicings, left hand';
 
 /** Staves that are written, engraved and played together; a group is one instrument of a MusicXML file. */
-export type PartGroup = 'piano' | 'study';
+export type PartGroup = 'piano' | 'study' | 'voicings';
 
 /** What every part is made from. */
 export interface PartSources {
@@ -39,6 +50,10 @@ export interface PartSources {
   readonly level: 1 | 2 | 3 | 4;
   readonly hand: HandSize;
   readonly bass: BassChoice;
+  /** What kind of voicings are written. */
+  readonly voicings: VoicingKind;
+  /** What the teacher fixed, in this key. */
+  readonly pins: PartPins;
   /** A random source of its own for each name, so that a change in one part leaves the others as they are. */
   readonly random: (name: string) => RandomSource;
 }
@@ -49,6 +64,10 @@ export interface Part<Note extends PartNote = PartNote> {
   readonly clef: 'treble' | 'bass';
   readonly group: PartGroup;
   readonly hand: 'right' | 'left';
+  /** What it is heard on by itself. */
+  readonly instrument: 'grand' | 'acoustic bass';
+  /** What a staff without a note is: a staff of rests, or none at all. */
+  readonly whenEmpty: 'rests' | 'left out';
   /** How loud it is played, MIDI velocity. */
   readonly velocity: number;
   /** Share of its written length that a note sounds. */
@@ -69,6 +88,26 @@ export interface Part<Note extends PartNote = PartNote> {
   readonly words: (reason: Reason, note: string) => string;
 }
 
+/** What both hands of the voicings share: chords held as long as they last. */
+const HELD = {
+  group: 'voicings',
+  instrument: 'grand',
+  whenEmpty: 'left out',
+  velocity: 66,
+  sounding: 0.96,
+  swing: 'accompaniment',
+  accents: 'beats',
+  hasFingers: false,
+  hasThumbs: false,
+  hasPhrases: false,
+  faults: voicingFaults,
+  words: wordsOfVoicingReason,
+} as const satisfies Partial<Part<VoicingNote>>;
+
+function voicingSourcesOf({ analysis, plan, voicings, pins }: PartSources) {
+  return { analysis, plan, kind: voicings, pins: pins.voicings };
+}
+
 /**
  * The table of parts, in the order of the score's staves. Velocities and soundings are from memory: a bass string rings into the
  * next, a line's notes part a little.
@@ -79,6 +118,8 @@ const TABLE: { readonly [Id in PartId]: Part<PartNotes[Id][number]> } = {
     clef: 'treble',
     group: 'piano',
     hand: 'right',
+    instrument: 'grand',
+    whenEmpty: 'rests',
     velocity: 84,
     sounding: 0.92,
     swing: 'soloist',
@@ -95,6 +136,8 @@ const TABLE: { readonly [Id in PartId]: Part<PartNotes[Id][number]> } = {
     clef: 'bass',
     group: 'piano',
     hand: 'left',
+    instrument: 'acoustic bass',
+    whenEmpty: 'rests',
     velocity: 72,
     sounding: 0.94,
     swing: 'accompaniment',
@@ -111,6 +154,8 @@ const TABLE: { readonly [Id in PartId]: Part<PartNotes[Id][number]> } = {
     clef: 'treble',
     group: 'study',
     hand: 'right',
+    instrument: 'grand',
+    whenEmpty: 'rests',
     velocity: 78,
     sounding: 0.92,
     swing: 'accompaniment',
@@ -121,6 +166,20 @@ const TABLE: { readonly [Id in PartId]: Part<PartNotes[Id][number]> } = {
     search: ({ plan, hand }) => arpeggioStudy(plan, hand),
     faults: ({ plan }, notes) => arpeggioFaults(plan, notes),
     words: wordsOfArpeggioReason,
+  },
+  upperVoicings: {
+    ...HELD,
+    staff: 'voicings, right hand',
+    clef: 'treble',
+    hand: 'right',
+    search: (sources) => voicingNotes(voicingSourcesOf(sources), 'right'),
+  },
+  voicings: {
+    ...HELD,
+    staff: 'voicings, left hand',
+    clef: 'bass',
+    hand: 'left',
+    search: (sources) => voicingNotes(voicingSourcesOf(sources), 'left'),
   },
 };
 
@@ -163,7 +222,7 @@ export function makeParts(sources: PartSources, given: Partial<PartNotes> = {}):
 
 /**
  * Every rule that a lesson's parts break, by part.
- * @example partFaults({ analysis, plan }, { chorus, bass, arpeggios }).bass // → []
+ * @example partFaults({ analysis, plan }, lesson).bass // → []
  */
 export function partFaults(
   sources: Pick<PartSources, 'analysis' | 'plan'>,
@@ -173,5 +232,7 @@ export function partFaults(
     chorus: TABLE.chorus.faults(sources, notes.chorus),
     bass: TABLE.bass.faults(sources, notes.bass),
     arpeggios: TABLE.arpeggios.faults(sources, notes.arpeggios),
+    upperVoicings: TABLE.upperVoicings.faults(sources, notes.upperVoicings),
+    voicings: TABLE.voicings.faults(sources, notes.voicings),
   };
 }

@@ -87,8 +87,9 @@ function phrasesOfScore(notes: readonly HandNote[]): ScorePhrase[] {
 }
 
 /**
- * The written music of a lesson: the chorus over the bass, and the arpeggio study beside them, one time through the form.
- * @example buildScore({ chart, analysis, plan, bass, chorus, arpeggios }).staves[0]?.role // → 'right hand'
+ * The written music of a lesson: the chorus over the bass, and the arpeggio study and the voicings beside them, one time
+ * through the form.
+ * @example buildScore({ chart, analysis, plan, ...parts }).staves[0]?.role // → 'right hand'
  */
 export function buildScore(sources: ScoreSources): Score {
   const { chart, analysis, chorus } = sources;
@@ -101,7 +102,9 @@ export function buildScore(sources: ScoreSources): Score {
     bars: barsOfScore(chart, analysis),
     chords: chordsOfScore(analysis),
     thumbs: thumbsOf(chorus),
-    staves: PARTS.map(({ id, staff, clef }) => ({ role: staff, clef, notes: sources[id].map(noteOf) })),
+    staves: PARTS.filter(({ id, whenEmpty }) => whenEmpty === 'rests' || sources[id].length > 0).map(
+      ({ id, staff, clef }) => ({ role: staff, clef, notes: sources[id].map(noteOf) }),
+    ),
     phrases: phrasesOfScore(chorus),
     endTicks: analysis.form.endTicks,
   });

@@ -1,5 +1,5 @@
 /** Scores of our own for tests: the whole way from a chart's text to the written music. */
-import { makeParts, type ChorusLevel } from '../parts/index.ts';
+import { makeParts, NO_PART_PINS, type ChorusLevel } from '../parts/index.ts';
 import { analysisOf, inventedChart } from '../parts/invented-plan.ts';
 import { NO_PLAN_PINS, planRoute } from '../plan/index.ts';
 import { randomSource } from '../random.ts';
@@ -19,6 +19,8 @@ export function sourcesOf(text: string, seed = 1, level: ChorusLevel = 1): Score
       level,
       hand: 'medium',
       bass: { feel: null, range: 'left hand' },
+      voicings: 'rootless',
+      pins: NO_PART_PINS,
       random: (name) => randomSource(seed, name),
     }),
   };

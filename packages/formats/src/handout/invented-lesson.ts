@@ -300,6 +300,8 @@ export function inventedLesson(invented: InventedChart): Lesson {
     bass,
     arpeggios,
     chorus,
+    upperVoicings: [],
+    voicings: [],
     score: {
       title: chart.title,
       key,

@@ -65,7 +65,11 @@ interface Part {
 }
 
 /** A group's name in the file; the groups come in this order. */
-const GROUP_NAMES: Readonly<Record<PartGroup, string>> = { piano: 'Piano', study: 'Arpeggio study' };
+const GROUP_NAMES: Readonly<Record<PartGroup, string>> = {
+  piano: 'Piano',
+  study: 'Arpeggio study',
+  voicings: 'Voicings',
+};
 
 function offsetElement(offsetTicks: number): XmlElement | false {
   return offsetTicks !== 0 && element('offset', {}, offsetTicks);
@@ -290,8 +294,8 @@ function partListElement(parts: readonly Part[], purpose: Purpose): XmlElement {
 }
 
 /**
- * The score as MusicXML 4.0, partwise, uncompressed: 'Piano' (right hand, left hand) and 'Arpeggio study' where the
- * score has one. Divisions are 960 to the quarter. The same score and options give the same bytes.
+ * The score as MusicXML 4.0, partwise, uncompressed: 'Piano' (right hand, left hand), and 'Arpeggio study' and
+ * 'Voicings' where the score has them. Divisions are 960 to the quarter. The same score and options give the same bytes.
  * @throws RangeError where `parts` or `bars` name nothing, or where a staff holds notes that cannot be written
  *   (overlapping, or finer than a 64th or a triplet sixteenth).
  * @example writeMusicXml(lesson.score, { parts: ['right hand', 'left hand'], numerals: false, purpose: 'engraving' })

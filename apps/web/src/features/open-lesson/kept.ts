@@ -43,7 +43,8 @@ export function documentOf({ chartText, choices }: Kept, engine: number): string
 /** The pins of a chart carried over to its edited text: each follows its slot, those of slots that are gone fall away. */
 function pinsCarried(pins: Choices['pins'], before: Chart, after: Chart): Choices['pins'] {
   // nothing to carry, and nothing to compare for it
-  if ([pins.analysis, pins.plan].every((stage) => Object.values(stage).every((list) => list.length === 0))) return pins;
+  if ([pins.analysis, pins.plan, pins.parts].every((stage) => Object.values(stage).every((list) => list.length === 0)))
+    return pins;
   const now = slotsKept(before, after);
   const carried = <Pin extends { readonly slot: string }>(list: readonly Pin[]): Pin[] =>
     list.flatMap((pin) => {
@@ -53,6 +54,7 @@ function pinsCarried(pins: Choices['pins'], before: Chart, after: Chart): Choice
   return {
     analysis: { regions: carried(pins.analysis.regions), numerals: carried(pins.analysis.numerals) },
     plan: { chordScales: carried(pins.plan.chordScales), positions: carried(pins.plan.positions) },
+    parts: { voicings: carried(pins.parts.voicings) },
   };
 }
 

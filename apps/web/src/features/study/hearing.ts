@@ -112,7 +112,7 @@ export function stretchHeard(lesson: Lesson, fromTicks: number, toTicks: number)
           durationSeconds,
           midi: key,
           velocity,
-          instrument: partOnStaff(part.player).hand === 'left' ? ('acoustic bass' as const) : ('grand' as const),
+          instrument: partOnStaff(part.player).instrument,
         })),
     );
   // time 0 of a performance is the start of the first bar, which a pickup may be

@@ -29,6 +29,7 @@ export {
   pinKey,
   pinNumeral,
   pinPosition,
+  pinVoicing,
   PIN_KINDS,
   pinsAt,
   stretchOfScalePin,

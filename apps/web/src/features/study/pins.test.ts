@@ -1,4 +1,4 @@
-import { NO_ANALYSIS_PINS, NO_PLAN_PINS, parseKey, type Choices } from '@fivespan/core';
+import { NO_ANALYSIS_PINS, NO_PART_PINS, NO_PLAN_PINS, parseKey, type Choices } from '@fivespan/core';
 import { beforeEach, describe, expect, it, vi } from 'vitest';
 import type * as OpenLessonFeature from '../open-lesson/index.ts';
 import { $made, $open, changeLesson, type LessonChange, type OpenLesson } from '../open-lesson/index.ts';
@@ -16,7 +16,7 @@ vi.mock('../open-lesson/index.ts', async (original) => ({
 }));
 
 const name = { slot: 'b1.1', pass: 1 };
-const none = { analysis: NO_ANALYSIS_PINS, plan: NO_PLAN_PINS };
+const none = { analysis: NO_ANALYSIS_PINS, plan: NO_PLAN_PINS, parts: NO_PART_PINS };
 
 describe('pins at a chord', () => {
   it('are those of its slot and pass alone', () => {
@@ -24,8 +24,10 @@ describe('pins at a chord', () => {
     const pins = {
       analysis: { regions: [{ ...name, key }], numerals: [{ slot: 'b1.1', pass: 2, numeral: 'V7' }] },
       plan: { chordScales: [{ slot: 'b2.1', pass: 1, chordScale: 'lydian@1' }], positions: [] },
+      parts: { voicings: [{ slot: 'b1.1', pass: 2, keys: [53, 57] }] },
     };
-    expect(pinsAt(pins, name)).toEqual({ chordScale: null, position: null, numeral: null, key });
+    expect(pinsAt(pins, name)).toEqual({ chordScale: null, position: null, numeral: null, key, voicing: null });
+    expect(pinsAt(pins, { slot: 'b1.1', pass: 2 }).voicing).toEqual([53, 57]);
     expect(isPinned(pins, name)).toBe(true);
     expect(isPinned(pins, { slot: 'b3.1', pass: 1 })).toBe(false);
     expect(isPinned(none, name)).toBe(false);

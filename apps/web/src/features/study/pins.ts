@@ -1,10 +1,12 @@
 import {
+  DEFAULT_CHOICES,
   changePinsInKey,
   containsSet,
   findShape,
   maskOf,
   planPinIssues,
   transposeSet,
+  voicingPinIssues,
   type Choices,
   type ChordScale,
   type Issue,
@@ -23,14 +25,16 @@ export interface PinsOfSlot {
   readonly position: { readonly shape: string; readonly thumbMidi: number } | null;
   readonly key: Key | null;
   readonly numeral: string | null;
+  /** The keys of a voicing, in the chart as written. */
+  readonly voicing: readonly number[] | null;
 }
 
 /** The kinds of things a teacher fixes, from the smallest to the largest. */
-export const PIN_KINDS = ['position', 'chord-scale', 'numeral', 'key'] as const;
+export const PIN_KINDS = ['voicing', 'position', 'chord-scale', 'numeral', 'key'] as const;
 export type PinKind = (typeof PIN_KINDS)[number];
 
 /** What is fixed at a chord, by the choices as they are. */
-export function pinsAt({ analysis, plan }: Pins, name: SlotName): PinsOfSlot {
+export function pinsAt({ analysis, plan, parts }: Pins, name: SlotName): PinsOfSlot {
   const at = (pin: SlotName): boolean => isSameSlot(pin, name);
   const position = plan.positions.findLast(at);
   return {
@@ -38,15 +42,15 @@ export function pinsAt({ analysis, plan }: Pins, name: SlotName): PinsOfSlot {
     position: position === undefined ? null : { shape: position.shape, thumbMidi: position.thumbMidi },
     key: analysis.regions.findLast(at)?.key ?? null,
     numeral: analysis.numerals.findLast(at)?.numeral ?? null,
+    voicing: parts.voicings.findLast(at)?.keys ?? null,
   };
 }
 
 /** Whether anything is fixed at a chord. */
 export function isPinned(pins: Pins, name: SlotName): boolean {
-  const { analysis, plan } = pins;
-  return [...plan.chordScales, ...plan.positions, ...analysis.regions, ...analysis.numerals].some((pin) =>
-    isSameSlot(pin, name),
-  );
+  const { analysis, plan, parts } = pins;
+  const all = [plan.chordScales, plan.positions, analysis.regions, analysis.numerals, parts.voicings].flat();
+  return all.some((pin) => isSameSlot(pin, name));
 }
 
 function without<Pin extends SlotName>(pins: readonly Pin[], ...names: readonly SlotName[]): Pin[] {
@@ -97,9 +101,10 @@ export function stretchOfScalePin(slots: readonly PlannedSlot[], pins: Pins, nam
 
 /** How many things are pinned: a chord-scale that is held over several bars is one. */
 export function countPins({ plan: { slots } }: Study['lesson'], pins: Pins): number {
-  const { analysis, plan } = pins;
+  const { analysis, plan, parts } = pins;
   const stretches = new Set(plan.chordScales.map((pin) => stretchOfScalePin(slots, pins, pin)[0] ?? pin));
-  return analysis.regions.length + analysis.numerals.length + plan.positions.length + stretches.size;
+  const single = [analysis.regions, analysis.numerals, plan.positions, parts.voicings];
+  return single.reduce((sum, { length }) => sum + length, stretches.size);
 }
 
 function liesIn({ shape, thumbMidi }: Pins['plan']['positions'][number], { set }: ChordScale): boolean {
@@ -151,32 +156,40 @@ export function pinChordScale({ lesson, slotIndex }: Study, chordScale: ChordSca
 export function pinPosition(study: Study, chordScale: ChordScale, shape: string, thumbMidi: number): void {
   const { lesson, slotIndex, name } = study;
   changePins((pins) => {
-    const { analysis, plan } = withScale(lesson.plan, slotIndex, pins, chordScale);
+    const { plan, ...others } = withScale(lesson.plan, slotIndex, pins, chordScale);
     const positions = [...without(plan.positions, name), { ...name, shape, thumbMidi }];
-    return { analysis, plan: { ...plan, positions } };
+    return { ...others, plan: { ...plan, positions } };
   });
 }
 
 /** Fixes the key from a chord on, up to the next chord where one is fixed. */
 export function pinKey(name: SlotName, key: Key): void {
-  changePins(({ analysis, plan }) => ({
+  changePins(({ analysis, ...others }) => ({
+    ...others,
     analysis: { ...analysis, regions: [...without(analysis.regions, name), { ...name, key }] },
-    plan,
   }));
 }
 
 /** Fixes how a chord is read. */
 export function pinNumeral(name: SlotName, numeral: string): void {
-  changePins(({ analysis, plan }) => ({
+  changePins(({ analysis, ...others }) => ({
+    ...others,
     analysis: { ...analysis, numerals: [...without(analysis.numerals, name), { ...name, numeral }] },
-    plan,
+  }));
+}
+
+/** Fixes the keys of a chord's voicing. */
+export function pinVoicing(name: SlotName, keys: readonly number[]): void {
+  changePins(({ parts, ...others }) => ({
+    ...others,
+    parts: { ...parts, voicings: [...without(parts.voicings, name), { ...name, keys }] },
   }));
 }
 
 /** Takes a pin off the chosen chord: a chord-scale's off the whole stretch it is held over. */
 export function unpin({ lesson, name }: Study, kind: PinKind): void {
   changePins((pins) => {
-    const { analysis, plan } = pins;
+    const { analysis, plan, parts } = pins;
     const held = stretchOfScalePin(lesson.plan.slots, pins, name).map(nameOf);
     return {
       analysis: {
@@ -187,17 +200,21 @@ export function unpin({ lesson, name }: Study, kind: PinKind): void {
         chordScales: kind === 'chord-scale' ? without(plan.chordScales, ...held, name) : plan.chordScales,
         positions: kind === 'position' ? without(plan.positions, name) : plan.positions,
       },
+      parts: { voicings: kind === 'voicing' ? without(parts.voicings, name) : parts.voicings },
     };
   });
 }
 
 /** Takes every pin off. */
 export function unpinAll(): void {
-  changePins(() => ({ analysis: { regions: [], numerals: [] }, plan: { chordScales: [], positions: [] } }));
+  changePins(() => DEFAULT_CHOICES.pins);
 }
 
 /** Pins that cannot be obeyed, or are obeyed with a warning. */
 export function issuesOfPins({ lesson }: Study): readonly Issue[] {
-  const { analysis, choices } = lesson;
-  return planPinIssues(analysis, choices.pins.plan, choices.hand, choices.pins.analysis);
+  const { analysis, plan, choices } = lesson;
+  return [
+    ...planPinIssues(analysis, choices.pins.plan, choices.hand, choices.pins.analysis),
+    ...voicingPinIssues(analysis, plan, choices.voicings, choices.pins.parts.voicings),
+  ];
 }

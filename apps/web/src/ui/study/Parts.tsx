@@ -205,7 +205,7 @@ function Systems({ systems, lesson, isStale, onPoint, naming, pointed, told }: S
     const note = traced(element);
     if (note === undefined || lesson === null) return [];
     const chord = lesson.plan.slots[note.slotIndex]?.analysed.chord ?? null;
-    return noteHeard(chord, note.written.pitch, partOnStaff(note.role).hand === 'left');
+    return noteHeard(chord, note.written.pitch, partOnStaff(note.role).instrument === 'acoustic bass');
   };
   const goTo = (element: Element | undefined): void => {
     if (element === undefined) return;

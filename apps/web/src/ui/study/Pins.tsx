@@ -1,4 +1,14 @@
-import { messageOf, pitchAt, pitchClass, pitchClassOf, remedyOf, spellingsOf, typeset, midi } from '@fivespan/core';
+import {
+  messageOf,
+  midiOf,
+  pitchAt,
+  pitchClass,
+  pitchClassOf,
+  remedyOf,
+  spellingsOf,
+  typeset,
+  midi,
+} from '@fivespan/core';
 import { numeralText } from '@fivespan/formats/diagram';
 import type { MouseEvent } from 'react';
 import { $open, redo, undo } from '../../features/open-lesson/index.ts';
@@ -53,9 +63,22 @@ export function Pins({ study }: { readonly study: Study }) {
         return pinned.numeral === null ? null : words.study.pin[kind](numeralText(pinned.numeral));
       case 'key':
         return pinned.key === null ? null : words.study.pin[kind](keyText(pinned.key));
+      case 'voicing':
+        return pinned.voicing === null ? null : words.study.pin[kind](voicingText(pinned.voicing, pitchText));
       default:
         return kind satisfies never;
     }
+  };
+  const voicingText = (keys: readonly number[], pitchText: (name: string, octave: number) => string): string => {
+    const shown = [...study.lesson.voicings, ...study.lesson.upperVoicings];
+    return keys
+      .map((each) => {
+        const key = midi(each);
+        const named = shown.find(({ slotIndex, pitch }) => slotIndex === study.slotIndex && midiOf(pitch) === key);
+        const note = named?.pitch.name ?? spellingsOf(pitchClass(key % 12), 1)[0];
+        return note === undefined ? String(key) : pitchText(noteText(note), pitchAt(note, key).octave);
+      })
+      .join(' ');
   };
   const here = PIN_KINDS.flatMap((kind) => {
     const what = wordsOf(kind, (note, octave) => `${note}${octave}`);

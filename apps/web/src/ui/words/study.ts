@@ -190,6 +190,7 @@ export const STUDY_WORDS = {
     'chord-scale': (name: string, from: number, to: number) =>
       `chord-scale ${name}${from === to ? '' : `, bars ${from} to ${to}`}`,
     position: (thumb: string) => `thumb on ${thumb}`,
+    voicing: (notes: string) => `voicing ${notes}`,
     numeral: (numeral: string) => `read as ${numeral}`,
     key: (key: string) => `${key} from here on`,
   },
@@ -230,7 +231,11 @@ export const STUDY_WORDS = {
   travel: (mm: number) => `The thumb travels ${Math.round(mm / 10)} cm in all.`,
 
   parts: 'The parts',
-  partsChoice: { piano: 'The chorus over the bass', study: 'Chords in thirds' } satisfies Record<PartGroup, string>,
+  partsChoice: {
+    piano: 'The chorus over the bass',
+    study: 'Chords in thirds',
+    voicings: 'Voicings',
+  } satisfies Record<PartGroup, string>,
   engraving: 'Engraving …',
   engravingFailed: 'The notes could not be drawn. Reload the page and try again.',
   nothingWritten: 'Nothing is written here: no shape has a position, or nobody plays a chord.',
@@ -240,6 +245,8 @@ export const STUDY_WORDS = {
     'right hand': 'right hand',
     'left hand': 'left hand',
     'arpeggio study': 'chords in thirds',
+    'voicings, right hand': 'voicings, right hand',
+    'voicings, left hand': 'voicings, left hand',
   } satisfies Record<PartStaff, string>,
   note: (place: string, pitch: string, finger: number | null) =>
     `${place}: ${pitch}${finger === null ? '' : `, finger ${finger}`}`,

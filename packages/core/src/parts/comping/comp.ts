@@ -189,7 +189,7 @@ function chordsOfStrikes(
  * @example comp(analysis, { style: 'rootless', solo: chorus, random: randomSource(1, 'comping') })
  */
 export function comp(analysis: Analysis, { style, solo, random }: CompingOptions): CompChord[] {
-  const voicings = leadVoicings(analysis, style, ceilingsOf(analysis, solo));
+  const voicings = leadVoicings(analysis, style, { ceilings: ceilingsOf(analysis, solo) });
   const strikes = strikesOf(analysis.form.bars, solo, random);
   const sounding = new Set(chordsOfStrikes(analysis, voicings, solo, strikes).map(({ slotIndex }) => slotIndex));
   const silent = analysis.slots.filter(

@@ -1,20 +1,19 @@
 import { degreeInScale, type AnalysedSlot, type ChordScale } from '../../analysis/index.ts';
 import {
+  asKept,
   degree,
   degreeOnStep,
   nameOver,
   pitchClassOf,
+  simpleName,
   stepOf,
   type Chord,
   type Degree,
   type NoteName,
 } from '../../theory/index.ts';
-
-/** 'shells': the root with one guide tone, a hand's first comping. 'rootless': four notes over somebody's bass. */
-export type VoicingStyle = 'shells' | 'rootless';
-
-/** How a voicing is stacked; A and B are the two ways a rootless voicing lies in the hand. */
-export type VoicingFormName = 'A' | 'B' | 'shell third' | 'shell seventh' | 'open';
+import { quartalForms } from './quartal.ts';
+import { upperStructureForms } from './upper-structure.ts';
+import type { VoicingForm, VoicingFormName, VoicingKind } from './voicing-kind.ts';
 
 /** What sits in a place of a voicing: the chord's own note there, or the tension that takes its place. */
 type Seat = 'root' | 'third' | 'fifth' | 'seventh' | 'ninth';
@@ -23,29 +22,55 @@ type Seat = 'root' | 'third' | 'fifth' | 'seventh' | 'ninth';
 interface FormSeats {
   readonly name: VoicingFormName;
   readonly seats: readonly Seat[];
+  /** Seats of the right hand, above those. */
+  readonly upper?: readonly Seat[];
 }
 
+/** The kinds that are seated; the others are built from the chord-scale. */
+type SeatedKind = Exclude<VoicingKind, 'quartal' | 'upper structures'>;
+
 /**
- * The forms. Common practice: a rootless voicing has its third lowest (A) or its seventh (B), with the 9 for the root and over
- * dominants the 13 for the fifth; a shell is the root with the third or the seventh; of a ii–V one chord takes A, the other B.
+ * The forms. Common practice: guide tones are third and seventh, either one below; a shell is the root with one of them; a rootless voicing has its third lowest (A) or its seventh (B),
+ * with the 9 for the root and over dominants the 13 for the fifth, and of a ii–V one chord takes A, the other B; for two
+ * hands the left has a shell, the right the other guide tone and the colours.
  */
-const FORMS: Readonly<Record<VoicingStyle, readonly FormSeats[]>> = {
-  rootless: [
-    { name: 'A', seats: ['third', 'fifth', 'seventh', 'ninth'] },
-    { name: 'B', seats: ['seventh', 'ninth', 'third', 'fifth'] },
+const FORMS: Readonly<Record<SeatedKind, readonly FormSeats[]>> = {
+  'guide tones': [
+    { name: 'third below', seats: ['third', 'seventh'] },
+    { name: 'seventh below', seats: ['seventh', 'third'] },
   ],
   shells: [
     { name: 'shell seventh', seats: ['root', 'seventh'] },
     { name: 'shell third', seats: ['root', 'third'] },
   ],
+  rootless: [
+    { name: 'A', seats: ['third', 'fifth', 'seventh', 'ninth'] },
+    { name: 'B', seats: ['seventh', 'ninth', 'third', 'fifth'] },
+  ],
+  'two hands': [
+    { name: 'two hands seventh', seats: ['root', 'seventh'], upper: ['third', 'fifth', 'ninth'] },
+    { name: 'two hands third', seats: ['root', 'third'], upper: ['seventh', 'ninth', 'fifth'] },
+  ],
 };
 
 /** The same for chords without a seventh or sixth, whose root stays in the hand. Common practice: the triad's inversions. */
-const TRIAD_FORMS: readonly FormSeats[] = [
+const TRIAD_IN_HAND: readonly FormSeats[] = [
   { name: 'A', seats: ['third', 'fifth', 'root'] },
   { name: 'B', seats: ['fifth', 'root', 'third'] },
   { name: 'open', seats: ['root', 'third', 'fifth'] },
 ];
+const TRIAD_FORMS: Readonly<Record<SeatedKind, readonly FormSeats[]>> = {
+  'guide tones': [
+    { name: 'third below', seats: ['third', 'root'] },
+    { name: 'shell third', seats: ['root', 'third'] },
+  ],
+  shells: TRIAD_IN_HAND,
+  rootless: TRIAD_IN_HAND,
+  'two hands': [
+    { name: 'two hands triad', seats: ['root', 'fifth'], upper: ['third', 'ninth'] },
+    { name: 'two hands triad', seats: ['root', 'fifth'], upper: ['third', 'fifth'] },
+  ],
+};
 
 const NINTHS = ['9', 'b9', '#9'].map(degree);
 /** Of two ninths in one chord (alt, b9 #9) the hand takes the sharp one: a step from the third, not from the root. Common practice. */
@@ -57,28 +82,30 @@ function written({ degrees }: Chord, wanted: readonly Degree[]): Degree | undefi
   return wanted.find((each) => degrees.includes(each));
 }
 
-/** A tension on these letter distances that the slot's inside chord-scale gives, where the chord writes nothing there. */
-function offered({ chordScales }: AnalysedSlot, chord: Chord, steps: readonly number[]): NoteName | undefined {
-  const inside = chordScales[0];
-  if (inside === undefined || !inside.inside) return undefined;
-  return inside.tensions.find((note) => {
-    const step = stepOf(degreeInScale(chord, inside, note));
+/** A tension on these letter distances that the chord-scale gives, where the chord writes nothing there. */
+function offered(scale: ChordScale | undefined, chord: Chord, steps: readonly number[]): NoteName | undefined {
+  return scale?.tensions.find((note) => {
+    const step = stepOf(degreeInScale(chord, scale, note));
     return steps.includes(step) && degreeOnStep(chord, step) === undefined;
   });
 }
 
-function ninthOf(slot: AnalysedSlot, chord: Chord): NoteName {
+/** A scale's note as it is named over the chord, without a double accidental. */
+function named(note: NoteName, { kept }: ChordScale): NoteName {
+  return simpleName(asKept(note, kept));
+}
+
+function ninthOf(slot: AnalysedSlot, chord: Chord, scale: ChordScale | undefined): NoteName {
   const own = written(chord, NINTHS_WRITTEN);
   if (own !== undefined) return nameOver(chord, own, slot.reading.key);
-  const tension = offered(slot, chord, [1]);
+  const tension = offered(scale, chord, [1]);
   // ♯9 over a minor third, or a scale's ♭9 over a chord that does not ask for it, is not what a band expects
-  const isNinth =
-    tension !== undefined && NINTHS.includes(degreeInScale(chord, slot.chordScales[0] as ChordScale, tension));
-  return isNinth && chord.quality !== 'diminished' ? tension : chord.root;
+  if (scale === undefined || tension === undefined || chord.quality === 'diminished') return chord.root;
+  return NINTHS.includes(degreeInScale(chord, scale, tension)) ? named(tension, scale) : chord.root;
 }
 
 /** The fifth's seat: a written 13, else an altered fifth or ♯11; over a plain dominant the scale's 13; else the fifth. */
-function fifthOf(slot: AnalysedSlot, chord: Chord): NoteName | undefined {
+function fifthOf(slot: AnalysedSlot, chord: Chord, scale: ChordScale | undefined): NoteName | undefined {
   const thirteenth = degreeOnStep(chord, THIRTEENTH);
   const seventh = degreeOnStep(chord, 6);
   const fifth = degreeOnStep(chord, 4);
@@ -86,8 +113,8 @@ function fifthOf(slot: AnalysedSlot, chord: Chord): NoteName | undefined {
   if (fifth !== undefined && fifth !== degree('5')) return nameOver(chord, fifth, slot.reading.key);
   if (chord.degrees.includes(degree('#11'))) return nameOver(chord, degree('#11'), slot.reading.key);
   if (chord.quality === 'dominant' || (chord.quality === 'suspended' && seventh !== undefined)) {
-    const tension = offered(slot, chord, [THIRTEENTH]);
-    if (tension !== undefined) return tension;
+    const tension = offered(scale, chord, [THIRTEENTH]);
+    if (scale !== undefined && tension !== undefined) return named(tension, scale);
   }
   return fifth === undefined ? undefined : nameOver(chord, fifth, slot.reading.key);
 }
@@ -104,38 +131,68 @@ function seventhOf(slot: AnalysedSlot, chord: Chord): NoteName | undefined {
   return seventh === undefined ? undefined : nameOver(chord, seventh, slot.reading.key);
 }
 
-function seatsOf(slot: AnalysedSlot, chord: Chord): Readonly<Record<Seat, NoteName | undefined>> {
+function seatsOf(
+  slot: AnalysedSlot,
+  chord: Chord,
+  scale: ChordScale | undefined,
+): Readonly<Record<Seat, NoteName | undefined>> {
   return {
     root: chord.root,
     third: thirdOf(slot, chord),
-    fifth: fifthOf(slot, chord),
+    fifth: fifthOf(slot, chord, scale),
     seventh: seventhOf(slot, chord),
-    ninth: ninthOf(slot, chord),
+    ninth: ninthOf(slot, chord, scale),
   };
 }
 
-/** Notes of a form from the lowest up; every pitch class once. */
-export interface VoicingForm {
-  readonly name: VoicingFormName;
-  readonly notes: readonly NoteName[];
+/**
+ * The chord-scale whose tensions colour a voicing: the one the hand plays there where it stands on the chord's root and keeps
+ * its guide tones (the altered scale over a plain G7), else the ladder's first where that is inside.
+ */
+function coloursOf({ chordScales }: AnalysedSlot, chord: Chord, played: ChordScale | null): ChordScale | undefined {
+  if (played !== null && played.scale.root === chord.root && played.outsideness.guideTonesLost === 0) return played;
+  return chordScales[0]?.inside === true ? chordScales[0] : undefined;
+}
+
+function seated(kind: SeatedKind, slot: AnalysedSlot, chord: Chord, scale: ChordScale | undefined): VoicingForm[] {
+  const seats = seatsOf(slot, chord, scale);
+  const hasGuideTones = seats.third !== undefined && seats.seventh !== undefined;
+  const forms = (hasGuideTones ? FORMS : TRIAD_FORMS)[kind];
+  return forms.map(({ name, seats: places, upper }) => {
+    const notes: NoteName[] = [];
+    const take = (place: Seat): void => {
+      const note = seats[place];
+      if (note !== undefined && !notes.some((each) => pitchClassOf(each) === pitchClassOf(note))) notes.push(note);
+    };
+    places.forEach(take);
+    const left = notes.length;
+    upper?.forEach(take);
+    return { name, notes, left, triad: null };
+  });
 }
 
 /**
  * The ways to voice a slot's chord, at least one. A note the symbol writes always stands before one the scale offers, so that
- * nothing clashes with a written alteration; the written bass is left to the bass.
+ * nothing clashes with a written alteration; the written bass is left to the bass. Where the chord-scale gives no fourths
+ * or no upper structure, the plain forms of as many hands stand in.
+ * @param played the chord-scale the right hand plays there; null where it is not known
  */
-export function voicingForms(slot: AnalysedSlot, style: VoicingStyle): readonly VoicingForm[] {
+export function voicingForms(
+  slot: AnalysedSlot,
+  kind: VoicingKind,
+  played: ChordScale | null = null,
+): readonly VoicingForm[] {
   const { chord } = slot;
   if (chord === null) return [];
-  const seats = seatsOf(slot, chord);
-  const hasGuideTones = seats.third !== undefined && seats.seventh !== undefined;
-  const forms = hasGuideTones ? FORMS[style] : TRIAD_FORMS;
-  return forms.map(({ name, seats: places }) => {
-    const notes: NoteName[] = [];
-    for (const place of places) {
-      const note = seats[place];
-      if (note !== undefined && !notes.some((each) => pitchClassOf(each) === pitchClassOf(note))) notes.push(note);
-    }
-    return { name, notes };
-  });
+  const scale = coloursOf(slot, chord, played);
+  if (kind === 'quartal') {
+    const forms = quartalForms(chord, scale);
+    return forms.length > 0 ? forms : seated('rootless', slot, chord, scale);
+  }
+  if (kind === 'upper structures') {
+    const pairs = seated('guide tones', slot, chord, scale);
+    const forms = upperStructureForms(chord, scale, pairs);
+    return forms.length > 0 ? forms : seated('two hands', slot, chord, scale);
+  }
+  return seated(kind, slot, chord, scale);
 }

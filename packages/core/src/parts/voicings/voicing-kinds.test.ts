@@ -1,0 +1,149 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { NO_PLAN_PINS, planRoute, type Plan } from '../../plan/index.ts';
+import { randomSource } from '../../random.ts';
+import { formatNoteName, midiOf, type Midi } from '../../theory/index.ts';
+import { analysisOf, anyChartText } from '../invented-plan.ts';
+import {
+  leadVoicings,
+  motionOf,
+  VOICING_KINDS,
+  voicingFaults,
+  voicingForms,
+  voicingNotes,
+  voicingPinIssues,
+  voicingsOf,
+  waysToVoice,
+  wordsOfVoicingReason,
+  type Voicing,
+  type VoicingKind,
+} from './index.ts';
+
+const planned = (text: string, level: 1 | 2 | 3 | 4 = 1): { analysis: ReturnType<typeof analysisOf>; plan: Plan } => {
+  const analysis = analysisOf(text);
+  return { analysis, plan: planRoute(analysis, { pins: NO_PLAN_PINS, hand: 'medium', level }) };
+};
+
+const forms = (symbol: string, kind: VoicingKind, key = 'C'): string[] => {
+  const [slot] = analysisOf(`key: ${key}\nA:\n| ${symbol} | % |\n`).slots;
+  return voicingForms(slot!, kind).map(({ notes }) => notes.map(formatNoteName).join(' '));
+};
+
+describe('the kinds of voicings', () => {
+  // common practice throughout
+  it('guide tones are third and seventh, either below', () => {
+    expect(forms('Dm7', 'guide tones')).toEqual(['F C', 'C F']);
+  });
+
+  it('two hands: shell left, the rest right', () => {
+    expect(forms('Dm7', 'two hands')).toEqual(['D C F A E', 'D F C E A']);
+  });
+
+  it('quartal: fourths out of the chord-scale, both guide tones where it has them so', () => {
+    expect(forms('Cmaj7', 'quartal')).toContain('B E A');
+    expect(forms('G7', 'quartal')).toContain('F B E');
+    // C F lies in fourths and is Dm7's seventh and third
+    expect(forms('Dm7', 'quartal')).toContain('G C F');
+  });
+
+  it('upper structures: II, VI and others over a dominant by its scale', () => {
+    // Lydian dominant: D major over C7; altered: A♭ major and G♭ major
+    expect(forms('C7(#11)', 'upper structures', 'F')).toContain('E Bb D F# A');
+    expect(forms('C7alt', 'upper structures', 'F minor')).toContain('E Bb Ab C Eb');
+    expect(forms('C7alt', 'upper structures', 'F minor')).toContain('Bb E Gb Bb Db');
+    // a triad has no pair to stand on: two hands instead
+    expect(forms('C', 'upper structures')).toEqual(forms('C', 'two hands'));
+  });
+});
+
+describe('voicings on paper', () => {
+  it('keep every rule, whatever the kind: any chords, any metre', () => {
+    fc.assert(
+      fc.property(anyChartText, fc.constantFrom(...VOICING_KINDS), (text, kind) => {
+        const { analysis, plan } = planned(text, 2);
+        const sources = { analysis, plan, kind, pins: [] };
+        const [left, right] = [voicingNotes(sources, 'left'), voicingNotes(sources, 'right')];
+        expect(voicingFaults({ analysis, plan }, left), kind).toEqual([]);
+        expect(voicingFaults({ analysis, plan }, right), kind).toEqual([]);
+        const voiced = new Set(left.map(({ slotIndex }) => slotIndex));
+        expect(analysis.slots.filter(({ chord, played }) => chord !== null && !voiced.has(played.index))).toEqual([]);
+        for (const { why, pitch } of [...left, ...right]) wordsOfVoicingReason(why, formatNoteName(pitch.name));
+      }),
+      { seed: 20_261_130, numRuns: 25 },
+    );
+  });
+
+  it('would be found out: a third on E2, a clash, a lost guide tone', () => {
+    const { analysis, plan } = planned('key: F minor\nA:\n| C7(b9) | Fm7 |\n');
+    const [first, ...rest] = voicingNotes({ analysis, plan, kind: 'rootless', pins: [] }, 'left').slice(0, 4);
+    const low = [{ ...first!, pitch: { name: first!.pitch.name, octave: 2 } }, ...rest];
+    expect(voicingFaults({ analysis, plan }, low).join()).toContain('wider than a hand');
+    const plainNinth = { ...first!, pitch: { name: 2 as never, octave: 4 } };
+    expect(voicingFaults({ analysis, plan }, [plainNinth]).join()).toMatch(/holds no guide tone.*clashes/su);
+  });
+
+  // a random path takes any way to voice each chord; the least motion there is can be no larger than the best of these
+  it.each(VOICING_KINDS)('move no further than the best of 10,000 random ways: %s', (kind) => {
+    const text = 'key: Eb\nA:\n| Fm7 | Bb7 | Ebmaj7 | C7alt |\n| Fm7b5 | Bb7(b9) | Ebm6 | Eb7 |\n';
+    const { analysis, plan } = planned(text);
+    const best = motionOf(voicingsOf({ analysis, plan, kind, pins: [] })).total;
+    const ways = analysis.slots.map((slot, index) => waysToVoice(slot, index, kind, plan.slots[index]!.chordScale));
+    const random = randomSource(1, 'paths');
+    // written anew: voices in order, the nearest where one comes or goes
+    const distance = (a: readonly Midi[], b: readonly Midi[]): number => {
+      const [few, many] = a.length < b.length ? [a, b] : [b, a];
+      if (few.length === many.length) return many.reduce<number>((sum, key, at) => sum + Math.abs(key - few[at]!), 0);
+      return many.reduce<number>((sum, key) => sum + Math.min(...few.map((other) => Math.abs(other - key))), 0);
+    };
+    let least = Number.POSITIVE_INFINITY;
+    for (let path = 0; path < 10_000; path++) {
+      let moved = 0;
+      let before: Voicing | null = null;
+      for (const some of ways) {
+        const voicing = some[random.integer(some.length)]!;
+        if (before !== null) moved += distance(before.keys, voicing.keys);
+        before = voicing;
+      }
+      least = Math.min(least, moved);
+    }
+    expect(best).toBeLessThanOrEqual(least);
+  });
+
+  it('follow the altered scale that the hand plays over a plain dominant', () => {
+    const { analysis, plan } = planned('key: C\nA:\n| Dm7 | G7 | Cmaj7 | % |\n');
+    const altered = analysis.slots[1]!.chordScales.find(({ id }) => id === 'altered@1')!;
+    const scales = plan.slots.map(({ chordScale }, index) => (index === 1 ? altered : chordScale));
+    const voicing = leadVoicings(analysis, 'rootless', { scales })[1]!;
+    expect(voicing.pitches.map(({ name }) => formatNoteName(name)).toSorted()).toEqual(['Ab', 'B', 'Eb', 'F']);
+  });
+
+  it('stay as pinned and lead the others from there; a pin that no longer fits is told and passed over', () => {
+    const { analysis, plan } = planned('key: C\nA:\n| Dm7 | G7 | Cmaj7 | % |\n');
+    const free = voicingsOf({ analysis, plan, kind: 'rootless', pins: [] });
+    const { slot } = analysis.slots[1]!.played;
+    const other = waysToVoice(analysis.slots[1]!, 1, 'rootless').find(({ form }) => form !== free[1]!.form)!;
+    const pin = { slot: slot.id, pass: 1, keys: other.keys.map(Number) };
+    const pinned = voicingsOf({ analysis, plan, kind: 'rootless', pins: [pin] });
+    expect(pinned[1]!.keys).toEqual(other.keys);
+    expect(motionOf(pinned).total).toBeGreaterThanOrEqual(motionOf(free).total);
+    expect(voicingPinIssues(analysis, plan, 'rootless', [pin])).toEqual([]);
+
+    const stray = { ...pin, keys: [60, 61, 62] };
+    expect(voicingsOf({ analysis, plan, kind: 'rootless', pins: [stray] })).toEqual(free);
+    expect(voicingPinIssues(analysis, plan, 'rootless', [stray]).map(({ code }) => code)).toEqual([
+      'parts.voicing-pin',
+    ]);
+    const lost = { ...pin, slot: 'gone' };
+    expect(voicingPinIssues(analysis, plan, 'rootless', [lost]).map(({ code }) => code)).toEqual(['plan.pin-lost']);
+  });
+
+  it('says how a voice came', () => {
+    const { analysis, plan } = planned('key: C\nA:\n| Dm7 | G7 | Cmaj7 | % |\n');
+    const said = voicingNotes({ analysis, plan, kind: 'guide tones', pins: [] }, 'left').map(
+      ({ why, pitch }) => `${midiOf(pitch)}: ${wordsOfVoicingReason(why, formatNoteName(pitch.name))}`,
+    );
+    expect(said.slice(0, 4).join('\n')).toMatch(/F is the .3 of Dm7\n.*C is the .7 of Dm7/su);
+    expect(said.join('\n')).toContain('B is the 3 of G7, down a half step from C');
+    expect(said.join('\n')).toContain('F is the ♭7 of G7 and stays');
+  });
+});
