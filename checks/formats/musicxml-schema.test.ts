@@ -112,7 +112,7 @@ describe('whole lessons', () => {
       if (canValidate) expect(complaints(xml)).toBe('');
       const lengths = lesson.score.bars.map((bar) => bar.durationTicks);
       const measures = [...xml.matchAll(/<measure\b[\s\S]*?<\/measure>/gu)].map(([measure]) => measure);
-      expect(measures).toHaveLength(lengths.length * 2);
+      expect(measures).toHaveLength(lengths.length * 3);
       for (const [index, measure] of measures.entries()) {
         for (const staff of measure.split('<backup>')) {
           const notes = staff.matchAll(/<note>(?!\s*<chord\/>)[\s\S]*?<duration>(\d+)</gu);

@@ -113,6 +113,23 @@ export const COMMANDS: readonly Command[] = [
     load: () => import('./commands/bass.ts'),
   },
   {
+    name: 'voicings',
+    summary: 'voice the chords for one hand or two, with the least motion from chord to chord',
+    operands: 'CHART…',
+    options: {
+      key,
+      level,
+      kind: {
+        type: 'string',
+        value: 'guide-tones|shells|rootless|two-hands|quartal|upper-structures',
+        text: 'what kind of voicings (default rootless)',
+      },
+      json,
+    },
+    example: "fivespan voicings 'Dm7 | G7alt | Cm6' --kind quartal",
+    load: () => import('./commands/voicings.ts'),
+  },
+  {
     name: 'chorus',
     summary: 'play a demonstration chorus that stays in the positions',
     operands: 'CHART…',

@@ -8,11 +8,13 @@ import {
   NARROWEST_SPAN_MM,
   PART_READERS,
   usualKeys,
+  VOICING_KINDS,
   type BassChoice,
   type Choices,
   type HandSize,
   type Key,
   type PartReader,
+  type VoicingKind,
 } from '@fivespan/core';
 import { UsageError, type Call } from './command.ts';
 
@@ -46,6 +48,15 @@ function bassOf(call: Call, fallback: BassChoice): BassChoice {
     range:
       given === undefined ? fallback.range : RANGES[choiceOf(call, 'range', ['left-hand', 'double-bass'], 'left-hand')],
   };
+}
+
+/** The kinds of voicings as options write them: `guide-tones`. */
+function voicingKindOf(call: Call, fallback: VoicingKind): VoicingKind {
+  const words = VOICING_KINDS.map((kind) => kind.replace(' ', '-')) as [string, ...string[]];
+  const given = textOf(call, 'kind');
+  if (given === undefined) return fallback;
+  const chosen = choiceOf(call, 'kind', words, 'rootless');
+  return VOICING_KINDS[words.indexOf(chosen)] ?? fallback;
 }
 
 function seedOf(call: Call, fallback: number): number {
@@ -135,6 +146,7 @@ export function choicesOf(call: Call, base: Choices): Choices {
     level: Number(choiceOf(call, 'level', ['1', '2', '3', '4'], `${base.level}`)) as Choices['level'],
     curve: curveOf(call, base.curve),
     bass: bassOf(call, base.bass),
+    voicings: voicingKindOf(call, base.voicings),
     hand: handOf(call, base.hand),
   };
 }

@@ -1,4 +1,14 @@
-import { analyse, makeLesson, planPinIssues, type Choices, type Issue, type Lesson } from '@fivespan/core';
+import {
+  analyse,
+  makeLesson,
+  planPinIssues,
+  planRoute,
+  routeOptionsOf,
+  voicingPinIssues,
+  type Choices,
+  type Issue,
+  type Lesson,
+} from '@fivespan/core';
 import type { Call } from '../command.ts';
 import { choicesOf, keyOf } from '../options.ts';
 import type { Input } from '../input.ts';
@@ -12,6 +22,10 @@ export function lessonOf(call: Call, input: Input): Lesson {
 
 /** Which pins of a lesson file cannot be obeyed, as the chart stands. */
 export function pinIssuesOf(input: Input, choices: Choices): readonly Issue[] {
-  const { analysis, plan } = choices.pins;
-  return planPinIssues(analyse(input.chart, analysis), plan, choices.hand, analysis);
+  const { analysis, plan, parts } = choices.pins;
+  const analysed = analyse(input.chart, analysis);
+  const issues = planPinIssues(analysed, plan, choices.hand, analysis);
+  if (parts.voicings.length === 0) return issues;
+  const route = planRoute(analysed, routeOptionsOf(analysed, choices, choices.pins));
+  return [...issues, ...voicingPinIssues(analysed, route, choices.voicings, parts.voicings)];
 }

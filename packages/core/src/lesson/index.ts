@@ -3,6 +3,7 @@ export * from './lesson.ts';
 export * from './make-lesson.ts';
 export * from './pins-in-key.ts';
 export * from './compute-lesson.ts';
+export { voicingsOfLesson } from './voicings-of-lesson.ts';
 export { keysInMode, shownKey } from './keys-in-mode.ts';
 export * from './document.ts';
 export * from './pack/index.ts';

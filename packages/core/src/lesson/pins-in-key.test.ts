@@ -34,6 +34,7 @@ const pins: Pins = {
       { slot: slotOfBar(6), pass: 1, shape: place?.family?.shape.id ?? '', thumbMidi: place?.thumbMidi ?? 0 },
     ],
   },
+  parts: { voicings: [{ slot: slotOfBar(2), pass: 1, keys: [56, 60, 62, 67] }] },
 };
 const choices: Choices = { ...DEFAULT_CHOICES, pins };
 

@@ -89,7 +89,7 @@ function phrasesOfScore(notes: readonly HandNote[]): ScorePhrase[] {
 /**
  * The written music of a lesson: the chorus over the bass, and the arpeggio study and the voicings beside them, one time
  * through the form.
- * @example buildScore({ chart, analysis, plan, ...parts }).staves[0]?.role // → 'right hand'
+ * @example buildScore(lesson).staves[0]?.role // → 'right hand'
  */
 export function buildScore(sources: ScoreSources): Score {
   const { chart, analysis, chorus } = sources;

@@ -28,6 +28,8 @@ export interface KeyboardPicture {
   readonly otherThumbs: readonly { readonly name: NoteName; readonly midi: Midi }[];
   /** Degrees over a chord, written above the felt over every key of their pitch class; empty for none. */
   readonly degrees: readonly DegreeLabel[];
+  /** Keys that one or two hands hold down as a chord, each with its name; none where left out. */
+  readonly held?: readonly { readonly name: NoteName; readonly midi: Midi }[];
 }
 
 export interface KeyboardPictureOptions {
@@ -45,6 +47,8 @@ const MARGIN_MM = 1.5;
 const FELT_MM = 3;
 const WHITE_FINGER_MM = 15.5;
 const BLACK_FINGER_MM = 13;
+/** A name on a key; smaller where the key is narrower than it. */
+const WHITE_NAME_MM = 12;
 /** A row of degrees above the felt; what rubs has its sign in a second row. */
 const DEGREE_ROW_MM = 10.5;
 const DEGREE_MM = 9.5;
@@ -202,6 +206,18 @@ function drawFinger(key: DrawnKey, finger: number, palette: Palette): string {
   });
 }
 
+/** A held key's name, at its front edge. */
+function drawName(key: DrawnKey, name: string, palette: Palette): string {
+  const [lift, fill] = key.black ? [7.5, palette.onBlack] : [9, palette.onWhite];
+  return textAt(key.centreMm, key.lengthMm - lift, name, {
+    sizeMm: Math.min(WHITE_NAME_MM, (key.widthMm - 2.4) / nameEms(name)),
+    fill,
+    weight: 'bold',
+    role: 'held-name',
+    midi: key.midi,
+  });
+}
+
 /** A tab hangs from the key's front edge; a black key's on a stem that comes down between the white keys. */
 function drawTab(tab: PlacedTab, layout: KeyboardLayout, palette: Palette, nameOf: NoteText): string {
   const { key, solid } = tab;
@@ -260,6 +276,8 @@ function describe(
     }));
     sentences.push(words.fingers(fingers));
   }
+  const held = (picture.held ?? []).map(({ name, midi: key }) => nameOf(name) + pitchAt(name, key).octave);
+  if (held.length > 0) sentences.push(words.held(held));
   const others = picture.otherThumbs.map((each) => nameOf(each.name));
   if (others.length > 0) sentences.push(words.otherThumbs([...new Set(others)]));
   for (const kind of ['chord tone', 'tension', 'rubs'] as const) {
@@ -271,7 +289,7 @@ function describe(
 
 /**
  * Draws a stretch of keyboard as an SVG document; user units are millimetres at true size. Pure and deterministic.
- * Classes and `data-midi` name the parts: `key`, `under-hand`, `finger`, `degree`, `rubs`, `tab now`, `tab other`, `stem`.
+ * Classes and `data-midi` name the parts: `key`, `under-hand`, `finger`, `held-name`, `degree`, `rubs`, `tab now`, `tab other`, `stem`.
  * @throws RangeError where the thumb's key is not the position's thumb note, or the stretch leaves the keyboard.
  * @example drawKeyboard({ lowest: midi(60), highest: midi(83), hand: null, otherThumbs: [], degrees: [] }).startsWith('<svg') // → true
  */
@@ -279,9 +297,10 @@ export function drawKeyboard(picture: KeyboardPicture, options: KeyboardPictureO
   const palette = PALETTES[options.theme ?? 'light'];
   const nameOf = options.noteText ?? noteText;
   const handKeys = picture.hand === null ? [] : keysOf(picture.hand.position, picture.hand.thumbMidi);
+  const heldAt = new Map((picture.held ?? []).map(({ midi: key, name }) => [key, nameOf(name)]));
   const layout = layOutKeyboard(
-    midi(Math.min(picture.lowest, ...handKeys)),
-    midi(Math.max(picture.highest, ...handKeys)),
+    midi(Math.min(picture.lowest, ...handKeys, ...heldAt.keys())),
+    midi(Math.max(picture.highest, ...handKeys, ...heldAt.keys())),
   );
   const fingerAt = new Map(handKeys.map((key, index) => [key, index + 1]));
   const keyAt = new Map(layout.keys.map((key) => [key.midi, key]));
@@ -304,12 +323,14 @@ export function drawKeyboard(picture: KeyboardPicture, options: KeyboardPictureO
   const draw = (black: boolean): string =>
     layout.keys
       .filter((key) => key.black === black)
-      .map((key) => drawKey(key, fingerAt.has(key.midi), palette))
+      .map((key) => drawKey(key, fingerAt.has(key.midi) || heldAt.has(key.midi), palette))
       .join('');
   const marks = layout.keys
     .map((key) => {
       const finger = fingerAt.get(key.midi);
-      return finger === undefined ? '' : drawFinger(key, finger, palette);
+      const name = heldAt.get(key.midi);
+      if (finger !== undefined) return drawFinger(key, finger, palette);
+      return name === undefined ? '' : drawName(key, name, palette);
     })
     .join('');
   const shown = layout.keys.flatMap((key) => labelOf.get(key.midi % 12) ?? []);

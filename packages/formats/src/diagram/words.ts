@@ -4,6 +4,8 @@ export interface DiagramWords {
   readonly thumbOn: (thumb: string, notes: readonly string[]) => string;
   readonly fingers: (fingers: readonly { readonly finger: number; readonly note: string }[]) => string;
   readonly otherThumbs: (names: readonly string[]) => string;
+  /** Keys held down together, as named notes with their octaves. */
+  readonly held: (notes: readonly string[]) => string;
   readonly degrees: (kind: 'chord tone' | 'tension' | 'rubs', labels: readonly string[]) => string;
 }
 
@@ -14,5 +16,6 @@ export const ENGLISH_DIAGRAM_WORDS: DiagramWords = {
   thumbOn: (thumb, notes) => `Thumb on ${thumb}: ${notes.join(' ')} under fingers 1 to ${notes.length}.`,
   fingers: (fingers) => fingers.map(({ finger, note }) => `Finger ${finger} on ${note}`).join(', ') + '.',
   otherThumbs: (names) => `Dashed tabs, the other thumbs: ${names.join(', ')}.`,
+  held: (notes) => `Held together: ${notes.join(' ')}.`,
   degrees: (kind, labels) => `${KIND_WORDS[kind]}: ${labels.join(', ')}.`,
 };

@@ -1,4 +1,4 @@
-import { stavesOf, type Lesson } from '@fivespan/core';
+import { motionOf, stavesOf, voicingsOfLesson, type Lesson } from '@fivespan/core';
 import { markOf, noteText, shapeMarks, shapesOfRoute } from '../diagram/index.ts';
 import type { Block } from './block.ts';
 import { textRun, type Run } from './canvas.ts';
@@ -116,6 +116,12 @@ export function* studyBlocks(
     words.leftHand,
     words.leftHandNote(lesson.choices.level),
     musicBlocks(printing, score, words.leftHand, { ...alone, parts: ['left hand'] }),
+  );
+  yield;
+  section(
+    words.voicings,
+    words.voicingsNote(lesson.choices.voicings, motionOf(voicingsOfLesson(lesson)).total),
+    musicBlocks(printing, score, words.voicings, { ...alone, parts: stavesOf('voicings') }),
   );
   yield;
   section(

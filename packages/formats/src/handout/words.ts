@@ -1,4 +1,4 @@
-import type { HandSize } from '@fivespan/core';
+import type { HandSize, VoicingKind } from '@fivespan/core';
 import { ENGLISH_DIAGRAM_WORDS } from '../diagram/index.ts';
 
 /** A number as English says it in a sentence. */
@@ -13,6 +13,15 @@ const DEGREE_WORDS: Readonly<Record<number, string>> = {
 };
 
 const SEMITONE_WORDS: Readonly<Record<number, string>> = { 1: 'a half step', 2: 'a whole step' };
+
+const VOICING_WORDS: Readonly<Record<VoicingKind, string>> = {
+  'guide tones': 'third and seventh',
+  shells: 'the root with the third or the seventh',
+  rootless: 'without the root, built on the 3 or on the 7',
+  'two hands': 'for two hands, the root left',
+  quartal: 'in fourths where the chord-scale gives them',
+  'upper structures': 'third and seventh left, a triad of the chord-scale right',
+};
 
 const JUMP_WORDS = { 'da capo': 'D.C.', 'dal segno': 'D.S.' } as const;
 const UNTIL_WORDS = { end: '', fine: ' al Fine', coda: ' al Coda' } as const;
@@ -113,6 +122,9 @@ export const ENGLISH = {
       3: 'chord, scale and chromatic notes, and an approach note into each change',
       4: 'as freely, with broken time, triplets and pedal points',
     })[level],
+  voicings: 'Voicings',
+  voicingsNote: (kind: VoicingKind, halfSteps: number) =>
+    `${VOICING_WORDS[kind]}; from chord to chord all voices together move ${halfSteps} half steps, the fewest there are`,
   inThirds: 'Chords in thirds',
   inThirdsNote: 'a letter says where the thumb moves; back down the same way where the bar has time',
   oneWay: 'One way to play it',

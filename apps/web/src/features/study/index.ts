@@ -42,4 +42,5 @@ export { $soundFault, silence, sound, type HeardNote } from './sounding.ts';
 export { $study, chooseSlot, forgetChosen, isSameSlot, nameOf, type SlotName, type Study } from './study.ts';
 export { $walkSounds, $walkView, startWalk, stopWalk, walkTo, type WalkView } from './walk.ts';
 export { curvePoints, setWish, takeCurveBack, type CurvePoint } from './outside-curve.ts';
+export { voicingHeard, voicingView, type VoicingView } from './voicing.ts';
 export { $shapeMarks } from './shape-signs.ts';

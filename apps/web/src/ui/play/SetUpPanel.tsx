@@ -1,5 +1,6 @@
 import { MOST_COUNT_IN_BARS } from '@fivespan/core';
 import { useId } from 'react';
+import { $open, changeLesson } from '../../features/open-lesson/index.ts';
 import { $programme, changeProgramme } from '../../features/programme/index.ts';
 import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
@@ -38,7 +39,9 @@ function Choice<Each extends string>({
 export function SetUpPanel() {
   const id = useId();
   const programme = useStore($programme);
-  if (programme === null) return null;
+  const open = useStore($open);
+  if (programme === null || open === null) return null;
+  const { bass } = open.choices;
   const { setUp, swing, voicings, countInBars } = programme;
   return (
     <details>
@@ -59,6 +62,18 @@ export function SetUpPanel() {
           texts={words.play.voicings}
           value={voicings}
           onChange={(next) => changeProgramme((now) => ({ ...now, voicings: next }))}
+        />
+        <Choice
+          label={words.play.bassFeelLabel}
+          texts={words.play.bassFeels}
+          value={bass.feel ?? 'own'}
+          onChange={(feel) => changeLesson({ choices: { bass: { ...bass, feel: feel === 'own' ? null : feel } } })}
+        />
+        <Choice
+          label={words.play.bassRangeLabel}
+          texts={words.play.bassRanges}
+          value={bass.range}
+          onChange={(range) => changeLesson({ choices: { bass: { ...bass, range } } })}
         />
         <Choice
           label={words.play.swingLabel}

@@ -13,6 +13,7 @@ import { Pins } from './Pins.tsx';
 import { Rubs } from './Rubs.tsx';
 import { StudyChart } from './StudyChart.tsx';
 import styles from './StudyScreen.module.css';
+import { VoicingPicture } from './VoicingPicture.tsx';
 import { WayOfHand } from './WayOfHand.tsx';
 
 /** Ctrl+Z takes the last change back, with Shift (or Ctrl+Y) it is made again; Command on a Mac. */
@@ -81,6 +82,7 @@ export default function StudyScreen() {
           {fault !== null && <p role="alert">{words.study.soundFault(fault)}</p>}
           <OutsideCurve study={study} />
           <WayOfHand />
+          <VoicingPicture study={study} />
           <Parts lesson={study.lesson} />
         </>
       )}

@@ -1,5 +1,5 @@
 /** What the play screen says. English; another language is another table of this shape. */
-import type { KeyCycle, SetUp, SwingSource, TrioPlayer, VoicingStyle } from '@fivespan/core';
+import type { BassFeel, BassRange, KeyCycle, SetUp, SwingSource, TrioPlayer, VoicingStyle } from '@fivespan/core';
 import { lengthText } from './length-text.ts';
 import { timeText } from './times.ts';
 
@@ -39,6 +39,20 @@ const SWINGS: Readonly<Record<SwingSource, string>> = {
 };
 
 const VOICINGS: Readonly<Record<VoicingStyle, string>> = { rootless: 'rootless voicings', shells: 'shells' };
+
+const BASS_FEELS_IN_WORDS: Readonly<Record<BassFeel | 'own', string>> = {
+  own: 'as the chart asks',
+  two: 'in two',
+  four: 'in four',
+  even: 'in even eighths',
+  ballad: 'as in a ballad',
+  waltz: 'as in a waltz',
+};
+
+const BASS_RANGES_IN_WORDS: Readonly<Record<BassRange, string>> = {
+  'left hand': 'a pianist’s left hand',
+  'double bass': 'a double bass',
+};
 
 const CYCLES: Readonly<Record<KeyCycle, string>> = {
   fourths: 'by fourths',
@@ -234,5 +248,9 @@ export const PLAY_WORDS = {
   swings: SWINGS,
   voicingsLabel: 'The left hand’s chords',
   voicings: VOICINGS,
+  bassFeelLabel: 'The bass walks',
+  bassFeels: BASS_FEELS_IN_WORDS,
+  bassRangeLabel: 'The bass is for',
+  bassRanges: BASS_RANGES_IN_WORDS,
   countInLabel: 'Bars of count-in',
 } as const;

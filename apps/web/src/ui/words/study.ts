@@ -1,5 +1,5 @@
 /** What the study screen says. English; another language is another table of this shape. */
-import type { CadenceKind, ChordScale, PartGroup, PartStaff } from '@fivespan/core';
+import type { CadenceKind, ChordScale, PartGroup, PartStaff, VoicingKind } from '@fivespan/core';
 import { timeText } from './times.ts';
 
 /** How the key's own family of positions is moved to get to a chord-scale, as said beside its thumbs. */
@@ -150,6 +150,7 @@ export const STUDY_WORDS = {
     chord: 'the chord',
     scale: 'the chord-scale',
     position: 'the position',
+    voicing: 'the voicing',
     slot: 'the bass and the chorus here',
     resolution: (note: string) => `how ${note} resolves`,
   },
@@ -229,6 +230,24 @@ export const STUDY_WORDS = {
     `thumb on ${thumb}, fingers on ${notes.join(' ')}, ${scale}`,
   stepStays: 'the hand stays',
   travel: (mm: number) => `The thumb travels ${Math.round(mm / 10)} cm in all.`,
+
+  voicing: 'The voicing',
+  voicingKind: 'Chords are voiced',
+  voicingKinds: {
+    'guide tones': 'third and seventh',
+    shells: 'root and one guide tone',
+    rootless: 'rootless, on the 3 or the 7',
+    'two hands': 'for two hands',
+    quartal: 'in fourths',
+    'upper structures': 'with a triad above',
+  } satisfies Record<VoicingKind, string>,
+  voicesMove: (halfSteps: number) =>
+    halfSteps === 0
+      ? 'every voice stays'
+      : `the voices move ${halfSteps} half ${halfSteps === 1 ? 'step' : 'steps'} from the chord before`,
+  voicingPinned: 'pinned',
+  anotherVoicing: 'Another way',
+  pinVoicing: 'Pin this voicing',
 
   parts: 'The parts',
   partsChoice: {

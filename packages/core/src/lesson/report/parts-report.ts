@@ -1,6 +1,8 @@
 import { beatAt, playedBarAt } from '../../chart/index.ts';
 import { formatNoteName, midiOf } from '../../theory/index.ts';
+import { motionBetween, motionOf } from '../../parts/index.ts';
 import type { Lesson } from '../lesson.ts';
+import { voicingsOfLesson } from '../voicings-of-lesson.ts';
 import { beatReported } from './as-written.ts';
 
 /** The public JSON of `bass`, version 1: docs/json.md. */
@@ -79,5 +81,62 @@ export function reportChorus({ chorus, analysis, plan, choices }: Lesson): Choru
       motive: note.motive,
       why: note.why,
     })),
+  };
+}
+
+/** The public JSON of `voicings`, version 1: docs/json.md. */
+export interface VoicingsReport {
+  readonly version: 1;
+  readonly kind: string;
+  /** Half steps that all voices move over the form, and at the widest change. */
+  readonly motion: { readonly total: number; readonly most: number };
+  readonly voicings: readonly {
+    readonly bar: number;
+    readonly beat: number;
+    readonly slot: string;
+    readonly chord: string;
+    readonly form: string;
+    /** The right hand's triad in an upper structure: `D major`; null elsewhere. */
+    readonly triad: string | null;
+    readonly left: readonly { readonly name: string; readonly midi: number }[];
+    readonly right: readonly { readonly name: string; readonly midi: number }[];
+    /** Half steps that the voices move from the voicing before. */
+    readonly moved: number;
+    readonly pinned: boolean;
+  }[];
+}
+
+/** The voicings as public JSON, one for each slot with a chord; keys from the lowest up. */
+export function reportVoicings(lesson: Lesson): VoicingsReport {
+  const { analysis, choices } = lesson;
+  const voicings = voicingsOfLesson(lesson);
+  const led = voicings.filter((each) => each !== undefined);
+  return {
+    version: 1,
+    kind: choices.voicings,
+    motion: motionOf(voicings),
+    voicings: led.map(({ slotIndex, form, triad, pitches, keys, left }, index) => {
+      const { played } = analysis.slots[slotIndex] as (typeof analysis.slots)[number];
+      const before = led[index - 1];
+      const notes = pitches.map((pitch) => ({ name: formatNoteName(pitch.name), midi: midiOf(pitch) }));
+      return {
+        bar: played.playedBar.bar.number,
+        beat: beatReported(beatAt(played.playedBar, played.startTicks)),
+        slot: played.slot.id,
+        chord: played.slot.chord.symbol,
+        form,
+        triad: triad === null ? null : `${formatNoteName(triad.root)} ${triad.quality}`,
+        left: notes.slice(0, left),
+        right: notes.slice(left),
+        moved: before === undefined ? 0 : motionBetween(before.keys, keys),
+        pinned: choices.pins.parts.voicings.some(
+          (pin) =>
+            pin.slot === played.slot.id &&
+            pin.pass === played.playedBar.pass &&
+            pin.keys.length === keys.length &&
+            pin.keys.every((key, place) => (key - (keys[place] as number)) % 12 === 0),
+        ),
+      };
+    }),
   };
 }

@@ -37,8 +37,8 @@ export function quartalForms(chord: Chord, scale: ChordScale | undefined): reado
   }
   // with both guide tones first; a stack with none says nothing of the chord
   const guides = (notes: readonly ColourTone[]): number => notes.filter(({ isGuideTone }) => isGuideTone).length;
-  const most = Math.max(0, ...stacks.map(({ notes }) => guides(notes)));
   return stacks
-    .filter(({ notes }) => most > 0 && guides(notes) === most)
+    .filter(({ notes }) => guides(notes) > 0)
+    .toSorted((a, b) => guides(b.notes) - guides(a.notes))
     .map(({ notes }) => ({ name: 'quartal', notes: notes.map(({ name }) => name), left: STACKED, triad: null }));
 }

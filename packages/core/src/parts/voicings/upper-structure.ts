@@ -43,22 +43,25 @@ export function upperStructureForms(
   const tones = colourTones(chord, scale);
   const toneAt = (sound: number): ColourTone | undefined => tones.find((each) => each.sound === sound % 12);
   const fewest = FEWEST_TENSIONS[chord.quality === 'dominant' ? 'dominant' : 'other'];
-  return tones.flatMap((root) =>
-    TRIADS.flatMap(({ quality, third, fifth }): VoicingForm[] => {
+  const found = tones.flatMap((root) =>
+    TRIADS.flatMap(({ quality, third, fifth }) => {
       const members = [root, toneAt(root.sound + third), toneAt(root.sound + fifth)];
       if (members.some((each) => each === undefined)) return [];
-      const triad: UpperTriad = { root: root.name, quality };
-      const notes = lettered(triad, members as ColourTone[]);
-      if (notes.filter(({ isTension }) => isTension).length < fewest) return [];
-      return [0, 1, 2].flatMap((inversion) => {
-        const turned = [...notes.slice(inversion), ...notes.slice(0, inversion)].map(({ name }) => name);
-        return below.map((pair): VoicingForm => ({
-          name: 'upper structure',
-          notes: [...pair.notes, ...turned],
-          left: pair.notes.length,
-          triad: { root: notes[0]?.name ?? root.name, quality },
-        }));
-      });
+      const notes = lettered({ root: root.name, quality }, members as ColourTone[]);
+      return notes.filter(({ isTension }) => isTension).length < fewest ? [] : [{ notes, quality }];
+    }),
+  );
+  // a triad that says what the left hand says already only where there is no other
+  const fresh = found.filter(({ notes }) => !notes.some(({ isGuideTone }) => isGuideTone));
+  return (fresh.length > 0 ? fresh : found).flatMap(({ notes, quality }) =>
+    [0, 1, 2].flatMap((inversion) => {
+      const turned = [...notes.slice(inversion), ...notes.slice(0, inversion)].map(({ name }) => name);
+      return below.map((pair): VoicingForm => ({
+        name: 'upper structure',
+        notes: [...pair.notes, ...turned],
+        left: pair.notes.length,
+        triad: { root: (notes[0] as ColourTone).name, quality },
+      }));
     }),
   );
 }

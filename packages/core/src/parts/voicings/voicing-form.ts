@@ -16,7 +16,7 @@ import { upperStructureForms } from './upper-structure.ts';
 import type { VoicingForm, VoicingFormName, VoicingKind } from './voicing-kind.ts';
 
 /** What sits in a place of a voicing: the chord's own note there, or the tension that takes its place. */
-type Seat = 'root' | 'third' | 'fifth' | 'seventh' | 'ninth';
+type Seat = 'root' | 'third' | 'fifth' | 'seventh' | 'ninth' | 'eleventh';
 
 /** A form by its seats, lowest first: each note lies on the next key above the one before. */
 interface FormSeats {
@@ -48,8 +48,8 @@ const FORMS: Readonly<Record<SeatedKind, readonly FormSeats[]>> = {
     { name: 'B', seats: ['seventh', 'ninth', 'third', 'fifth'] },
   ],
   'two hands': [
-    { name: 'two hands seventh', seats: ['root', 'seventh'], upper: ['third', 'fifth', 'ninth'] },
-    { name: 'two hands third', seats: ['root', 'third'], upper: ['seventh', 'ninth', 'fifth'] },
+    { name: 'two hands seventh', seats: ['root', 'seventh'], upper: ['third', 'eleventh', 'fifth', 'ninth'] },
+    { name: 'two hands third', seats: ['root', 'third'], upper: ['seventh', 'ninth', 'eleventh', 'fifth'] },
   ],
 };
 
@@ -76,6 +76,7 @@ const NINTHS = ['9', 'b9', '#9'].map(degree);
 /** Of two ninths in one chord (alt, b9 #9) the hand takes the sharp one: a step from the third, not from the root. Common practice. */
 const NINTHS_WRITTEN = ['#9', 'b9', '9'].map(degree);
 const THIRTEENTH = 5;
+const SHARP_ELEVENTH = degree('#11');
 
 /** The first of these degrees that the chord writes. */
 function written({ degrees }: Chord, wanted: readonly Degree[]): Degree | undefined {
@@ -142,6 +143,8 @@ function seatsOf(
     fifth: fifthOf(slot, chord, scale),
     seventh: seventhOf(slot, chord),
     ninth: ninthOf(slot, chord, scale),
+    // two hands have room for a ♯11 that the symbol writes
+    eleventh: chord.degrees.includes(SHARP_ELEVENTH) ? nameOver(chord, SHARP_ELEVENTH, slot.reading.key) : undefined,
   };
 }
 

@@ -39,7 +39,7 @@ describe('the kinds of voicings', () => {
     expect(forms('Dm7', 'two hands')).toEqual(['D C F A E', 'D F C E A']);
   });
 
-  it('quartal: fourths out of the chord-scale, both guide tones where it has them so', () => {
+  it('quartal: fourths out of the chord-scale with a guide tone', () => {
     expect(forms('Cmaj7', 'quartal')).toContain('B E A');
     expect(forms('G7', 'quartal')).toContain('F B E');
     // C F lies in fourths and is Dm7's seventh and third
@@ -50,7 +50,8 @@ describe('the kinds of voicings', () => {
     // Lydian dominant: D major over C7; altered: A♭ major and G♭ major
     expect(forms('C7(#11)', 'upper structures', 'F')).toContain('E Bb D F# A');
     expect(forms('C7alt', 'upper structures', 'F minor')).toContain('E Bb Ab C Eb');
-    expect(forms('C7alt', 'upper structures', 'F minor')).toContain('Bb E Gb Bb Db');
+    // ♭II and ♭V hold a guide tone or are no triads of the scale: they stay away
+    expect(forms('C7alt', 'upper structures', 'F minor').every((form) => /Ab/u.test(form))).toBe(true);
     // a triad has no pair to stand on: two hands instead
     expect(forms('C', 'upper structures')).toEqual(forms('C', 'two hands'));
   });
