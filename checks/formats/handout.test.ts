@@ -279,7 +279,14 @@ describe.skipIf(!hasPoppler)(`handouts${hasPoppler ? '' : ' (skipped: poppler-ut
     expect(text).not.toMatch(/iim7|♭13 ?5|rubs|Steps/u);
     expect(text).toContain('thumb now');
     const study = read('pdftotext', '-layout', await write(lesson, 'study', 'a4'), '-');
-    for (const words of ['What rubs', 'Left hand', 'Voicings', 'Chords in thirds', 'One way to play it', 'Rest five minutes']) {
+    for (const words of [
+      'What rubs',
+      'Left hand',
+      'Voicings',
+      'Chords in thirds',
+      'One way to play it',
+      'Rest five minutes',
+    ]) {
       expect(study).toContain(words);
     }
   });

@@ -144,6 +144,15 @@ describe.skipIf(NO_CHROMIUM)('study', () => {
       .poll(() => way.getAttribute('aria-valuetext'), PATIENT)
       .toMatch(/^bar 3, E flat major seven: thumb on C, fingers on C /u);
 
+    // the chord's voicing: another kind, another way of it, pinned and given back with the rest below
+    const voicing = page.getByRole('region', { name: 'The voicing' });
+    await voicing.getByLabel('Chords are voiced').selectOption('in fourths');
+    await voicing.getByText(/in fourths; /u).waitFor();
+    await voicing.getByRole('button', { name: 'Another way' }).click();
+    await voicing.getByRole('button', { name: 'Pin this voicing' }).click();
+    await voicing.getByText(/; pinned$/u).waitFor();
+    await page.getByText(/^voicing /u).waitFor();
+
     await page.getByRole('option', { name: /^bar 9,/u }).click();
     await page.getByText('Read it another way').click();
     await page.getByLabel('Key from here on').selectOption('Ab major');

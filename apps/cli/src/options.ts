@@ -8,6 +8,7 @@ import {
   NARROWEST_SPAN_MM,
   PART_READERS,
   usualKeys,
+  nextSeed,
   VOICING_KINDS,
   type BassChoice,
   type Choices,
@@ -142,7 +143,7 @@ function curveOf(call: Call, fallback: readonly number[]): readonly number[] {
 export function choicesOf(call: Call, base: Choices): Choices {
   return {
     ...base,
-    seed: seedOf(call, base.seed),
+    seed: call.options['another'] === true ? nextSeed(seedOf(call, base.seed)) : seedOf(call, base.seed),
     level: Number(choiceOf(call, 'level', ['1', '2', '3', '4'], `${base.level}`)) as Choices['level'],
     curve: curveOf(call, base.curve),
     bass: bassOf(call, base.bass),

@@ -29,6 +29,14 @@ export interface Choices {
   readonly pins: { readonly analysis: AnalysisPins; readonly plan: PlanPins; readonly parts: PartPins };
 }
 
+/**
+ * The seed of another chorus: the next one, the first again after the last.
+ * @example nextSeed(7) // → 8
+ */
+export function nextSeed(seed: number): number {
+  return (seed + 1) % 0x1_0000_0000;
+}
+
 /** What is chosen where the teacher chose nothing. */
 export const DEFAULT_CHOICES: Choices = {
   shownIn: null,

@@ -1,4 +1,4 @@
-import { NAMED_HANDS, NARROWEST_SPAN_MM, WIDEST_SPAN_MM, type Choices, type HandSize } from '@fivespan/core';
+import { NAMED_HANDS, NARROWEST_SPAN_MM, nextSeed, WIDEST_SPAN_MM, type Choices, type HandSize } from '@fivespan/core';
 import { useId, useState } from 'react';
 import { $open, changeLesson } from '../../features/open-lesson/index.ts';
 import { useStore } from '../use-store.ts';
@@ -40,9 +40,7 @@ export function ChoicesPanel() {
         <legend>{words.pages.chorus}</legend>
         <p className={styles.line}>
           <output>{words.pages.chorusNumber(choices.seed)}</output>
-          <button onClick={() => change({ seed: (choices.seed + 1) % 0x1_0000_0000 })}>
-            {words.pages.anotherChorus}
-          </button>
+          <button onClick={() => change({ seed: nextSeed(choices.seed) })}>{words.pages.anotherChorus}</button>
           <button disabled={choices.seed === 0} onClick={() => change({ seed: choices.seed - 1 })}>
             {words.pages.chorusBefore}
           </button>

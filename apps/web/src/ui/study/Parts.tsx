@@ -1,5 +1,6 @@
 import {
   beatAt,
+  nextSeed,
   PARTS,
   partOnStaff,
   playedBarAt,
@@ -13,6 +14,7 @@ import {
 } from '@fivespan/core';
 import { memo, useCallback, useEffect, useMemo, useRef, useState, type KeyboardEvent } from 'react';
 import { $engraved, engrave, stopEngraving, tracedNote, type TracedNote } from '../../features/engraving/index.ts';
+import { $open, changeLesson } from '../../features/open-lesson/index.ts';
 import { noteHeard, sound } from '../../features/study/index.ts';
 import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
@@ -136,6 +138,12 @@ export const Parts = memo(function Parts({ lesson }: { readonly lesson: Lesson }
             {words.study.partsChoice[each]}
           </button>
         ))}
+        <button
+          type="button"
+          onClick={() => changeLesson({ choices: { seed: nextSeed(($open.get() ?? lesson).choices.seed) } })}
+        >
+          {words.study.anotherOne}
+        </button>
         <span role="status" className={styles.state}>
           {engraved === null || engraved.state === 'busy'
             ? words.study.engraving

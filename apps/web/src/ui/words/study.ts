@@ -255,6 +255,7 @@ export const STUDY_WORDS = {
     study: 'Chords in thirds',
     voicings: 'Voicings',
   } satisfies Record<PartGroup, string>,
+  anotherOne: 'Another one',
   engraving: 'Engraving …',
   engravingFailed: 'The notes could not be drawn. Reload the page and try again.',
   nothingWritten: 'Nothing is written here: no shape has a position, or nobody plays a chord.',
