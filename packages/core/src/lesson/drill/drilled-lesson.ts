@@ -15,6 +15,7 @@ import {
 import {
   makeParts,
   nameOfPassage,
+  NO_PART_PINS,
   walkBass,
   type BassNote,
   type ChorusNote,
@@ -210,11 +211,14 @@ export function drilledLesson(
   };
   const plan = { slots, totalTravelMm: 0 };
   const chorus = laying.passages.flatMap(({ passage, slots: own }) => passage.write(own).map(asChorusNote));
-  const { level, hand, seed, bass } = choices;
-  const sources = { analysis, plan, level, hand, bass, random: (name: string) => randomSource(seed, name) };
+  const { level, hand, seed, bass, voicings } = choices;
+  const random = (name: string) => randomSource(seed, name);
+  const sources = { analysis, plan, level, hand, bass, voicings, pins: NO_PART_PINS, random };
   const parts = makeParts(sources, {
     chorus,
     arpeggios: [],
+    upperVoicings: [],
+    voicings: [],
     ...(kind.leftHand === 'walks the same each time' ? { bass: sameBassEachTime(analysis, laying, choices) } : {}),
   });
   const score = buildScore({ chart, analysis, plan, ...parts });
