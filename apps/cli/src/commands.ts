@@ -248,6 +248,7 @@ export const COMMANDS: readonly Command[] = [
         value: 'trio|solo',
         text: 'solo: the left hand walks, no bass player (default trio)',
       },
+      comping: { type: 'string', value: 'sparse|usual|dense', text: 'how densely it comps (default usual)' },
       voicings: { type: 'string', value: 'rootless|shells', text: 'what the left hand comps with (default rootless)' },
       'count-in': { type: 'string', value: 'BARS', text: 'bars of sticks before it begins (default 2)' },
       swing: {

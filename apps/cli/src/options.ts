@@ -2,6 +2,7 @@ import {
   FURTHEST_WISH,
   MOST_WISHES,
   BASS_FEELS,
+  COMP_DENSITIES,
   WIDEST_SPAN_MM,
   NAMED_HANDS,
   parseKey,
@@ -147,6 +148,7 @@ export function choicesOf(call: Call, base: Choices): Choices {
     level: Number(choiceOf(call, 'level', ['1', '2', '3', '4'], `${base.level}`)) as Choices['level'],
     curve: curveOf(call, base.curve),
     bass: bassOf(call, base.bass),
+    comping: choiceOf(call, 'comping', [...COMP_DENSITIES], base.comping),
     voicings: voicingKindOf(call, base.voicings),
     hand: handOf(call, base.hand),
   };

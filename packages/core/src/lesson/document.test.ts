@@ -15,6 +15,7 @@ const CHOICES: Choices = {
   level: 2,
   curve: [0, 1, 2, 0],
   bass: { feel: 'two', range: 'double bass' },
+  comping: 'sparse',
   voicings: 'quartal',
   hand: { spanMm: 190 },
   programme: {
@@ -93,10 +94,10 @@ describe('the lesson document', () => {
     if (!read.ok) throw new TypeError(JSON.stringify(read.issues));
     expect(read.warnings.map((issue) => issue.code)).toEqual(['lesson.engine']);
     const again = JSON.parse(writeLessonDocument(read.value)) as { choices: Record<string, unknown> };
-    const { bass, curve, shownIn, voicings, ...choices } = again.choices;
+    const { bass, curve, shownIn, comping, voicings, ...choices } = again.choices;
     expect(shownIn).toBeNull();
     expect(curve).toEqual([]);
-    expect(voicings).toBe('rootless');
+    expect([comping, voicings]).toEqual(['usual', 'rootless']);
     const { parts, ...pins } = choices['pins'] as Record<string, unknown>;
     expect(parts).toEqual({ voicings: [] });
     expect(bass).toEqual({ feel: null, range: 'left hand' });

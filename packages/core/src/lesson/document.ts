@@ -1,7 +1,7 @@
 import * as v from 'valibot';
 import type { Issue, Result } from '../issue/index.ts';
 import { WIDEST_SPAN_MM, NAMED_HANDS, NARROWEST_SPAN_MM } from '../hand/index.ts';
-import { BASS_FEELS, BASS_RANGES, MOST_PINNED_KEYS, VOICING_KINDS } from '../parts/index.ts';
+import { BASS_FEELS, BASS_RANGES, COMP_DENSITIES, MOST_PINNED_KEYS, VOICING_KINDS } from '../parts/index.ts';
 import { FURTHEST_WISH, MOST_WISHES } from '../plan/index.ts';
 import { TRIO_PLAYERS } from '../performance/index.ts';
 import { formatKey, parseKey, type Key } from '../theory/index.ts';
@@ -51,6 +51,7 @@ const VERSION_2 = v.strictObject({
       v.maxLength(MOST_WISHES),
     ),
     bass: v.strictObject({ feel: v.nullable(v.picklist(BASS_FEELS)), range: v.picklist(BASS_RANGES) }),
+    comping: v.picklist(COMP_DENSITIES),
     voicings: v.picklist(VOICING_KINDS),
     hand: v.union([
       v.picklist(NAMED_HANDS),
@@ -121,6 +122,7 @@ export function writeLessonDocument(document: LessonDocument): string {
       level: choices.level,
       curve: choices.curve,
       bass: choices.bass,
+      comping: choices.comping,
       voicings: choices.voicings,
       hand: choices.hand,
       programme:

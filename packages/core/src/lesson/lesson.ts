@@ -1,7 +1,14 @@
 import { NO_ANALYSIS_PINS, type Analysis, type AnalysisPins } from '../analysis/index.ts';
 import type { Chart } from '../chart/index.ts';
 import type { HandSize } from '../hand/index.ts';
-import { NO_PART_PINS, type BassChoice, type PartNotes, type PartPins, type VoicingKind } from '../parts/index.ts';
+import {
+  NO_PART_PINS,
+  type BassChoice,
+  type CompDensity,
+  type PartNotes,
+  type PartPins,
+  type VoicingKind,
+} from '../parts/index.ts';
 import type { Performance } from '../performance/index.ts';
 import { NO_PLAN_PINS, type Plan, type PlanPins } from '../plan/index.ts';
 import type { Score } from '../score/index.ts';
@@ -21,6 +28,8 @@ export interface Choices {
   readonly curve: readonly number[];
   /** How the bass walks, apart from its level. */
   readonly bass: BassChoice;
+  /** How densely the left hand comps in a trio. */
+  readonly comping: CompDensity;
   /** What kind of voicings are written and shown. */
   readonly voicings: VoicingKind;
   readonly hand: HandSize;
@@ -45,6 +54,7 @@ export const DEFAULT_CHOICES: Choices = {
   level: 1,
   curve: [],
   bass: { feel: null, range: 'left hand' },
+  comping: 'usual',
   voicings: 'rootless',
   hand: 'medium',
   programme: null,

@@ -10,12 +10,18 @@ function isRecord(value: unknown): value is Raw {
  * choose, so that an old lesson opens as it was chosen; where the music engine has changed too, `lesson.engine` says so.
  */
 const STEPS: readonly ((document: Raw) => Raw)[] = [
-  /** 2: how the bass walks and chords are voiced, the curve of outsideness and the key it is shown in are choices of their own; parts have pins. */
+  /** 2: how the bass walks, chords are comped and voiced, the curve of outsideness and the key it is shown in are choices of their own; parts have pins. */
   (document) => {
     const { choices } = document;
     if (!isRecord(choices)) return { ...document, version: 2 };
     const pins = isRecord(choices['pins']) ? { ...choices['pins'], parts: { voicings: [] } } : choices['pins'];
-    const added = { shownIn: null, curve: [], bass: { feel: null, range: 'left hand' }, voicings: 'rootless' };
+    const added = {
+      shownIn: null,
+      curve: [],
+      bass: { feel: null, range: 'left hand' },
+      comping: 'usual',
+      voicings: 'rootless',
+    };
     return { ...document, version: 2, choices: { ...choices, ...added, pins } };
   },
 ];

@@ -41,7 +41,7 @@ export function SetUpPanel() {
   const programme = useStore($programme);
   const open = useStore($open);
   if (programme === null || open === null) return null;
-  const { bass } = open.choices;
+  const { bass, comping } = open.choices;
   const { setUp, swing, voicings, countInBars } = programme;
   return (
     <details>
@@ -62,6 +62,12 @@ export function SetUpPanel() {
           texts={words.play.voicings}
           value={voicings}
           onChange={(next) => changeProgramme((now) => ({ ...now, voicings: next }))}
+        />
+        <Choice
+          label={words.play.compingLabel}
+          texts={words.play.compings}
+          value={comping}
+          onChange={(next) => changeLesson({ choices: { comping: next } })}
         />
         <Choice
           label={words.play.bassFeelLabel}

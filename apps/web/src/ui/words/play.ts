@@ -1,5 +1,14 @@
 /** What the play screen says. English; another language is another table of this shape. */
-import type { BassFeel, BassRange, KeyCycle, SetUp, SwingSource, TrioPlayer, VoicingStyle } from '@fivespan/core';
+import type {
+  BassFeel,
+  BassRange,
+  CompDensity,
+  KeyCycle,
+  SetUp,
+  SwingSource,
+  TrioPlayer,
+  VoicingStyle,
+} from '@fivespan/core';
 import { lengthText } from './length-text.ts';
 import { timeText } from './times.ts';
 
@@ -39,6 +48,12 @@ const SWINGS: Readonly<Record<SwingSource, string>> = {
 };
 
 const VOICINGS: Readonly<Record<VoicingStyle, string>> = { rootless: 'rootless voicings', shells: 'shells' };
+
+const COMPINGS: Readonly<Record<CompDensity, string>> = {
+  sparse: 'sparsely',
+  usual: 'as the line leaves room',
+  dense: 'densely',
+};
 
 const BASS_FEELS_IN_WORDS: Readonly<Record<BassFeel | 'own', string>> = {
   own: 'as the chart asks',
@@ -248,6 +263,8 @@ export const PLAY_WORDS = {
   swings: SWINGS,
   voicingsLabel: 'The left hand’s chords',
   voicings: VOICINGS,
+  compingLabel: 'The left hand comps',
+  compings: COMPINGS,
   bassFeelLabel: 'The bass walks',
   bassFeels: BASS_FEELS_IN_WORDS,
   bassRangeLabel: 'The bass is for',

@@ -76,7 +76,14 @@ export function partsOfChorus(lesson: Lesson, { time, tempoBpm, kit, voicings, n
     endTicks: analysis.form.endTicks,
     line,
     bass,
-    comping: comp(analysis, { style: voicings, solo: line, random: named('comping') }),
+    comping: comp(analysis, {
+      style: voicings,
+      feel: chart.feel,
+      tempoBpm,
+      density: choices.comping,
+      solo: line,
+      random: named('comping'),
+    }),
     drums: playDrums(analysis, { feel: chart.feel, tempoBpm, kit, solo: line, random: named('drums') }),
   };
 }

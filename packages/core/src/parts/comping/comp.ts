@@ -1,10 +1,10 @@
 import type { AnalysedSlot, Analysis } from '../../analysis/index.ts';
-import { beatTicksOf, type PlayedBar } from '../../chart/index.ts';
+import { beatTicksOf, type Feel, type PlayedBar } from '../../chart/index.ts';
 import type { RandomSource } from '../../random.ts';
 import { midiOf, type Pitch } from '../../theory/index.ts';
 import type { PartNote } from '../note.ts';
 import { leadVoicings, type Voicing, type VoicingFormName, type VoicingStyle } from '../voicings/index.ts';
-import { compCellTicks, compFigures, type CompFigure } from './comping-rhythm.ts';
+import { compCellTicks, compFigures, type CompFigure, type CompGround } from './comping-rhythm.ts';
 
 /** A comped chord: several notes struck together. Ticks count from the first full bar. */
 export interface CompChord {
@@ -17,8 +17,20 @@ export interface CompChord {
   readonly pitches: readonly Pitch[];
 }
 
+/** How densely a hand comps. */
+export const COMP_DENSITIES = ['sparse', 'usual', 'dense'] as const;
+export type CompDensity = (typeof COMP_DENSITIES)[number];
+
+/** Strokes a bar more or fewer than a bar as busy as it is would have. */
+const DENSER: Readonly<Record<CompDensity, number>> = { sparse: -1, usual: 0, dense: 1 };
+
 export interface CompingOptions {
   readonly style: VoicingStyle;
+  /** The feel and tempo it goes with: the chart's feel and 120 beats a minute unless told. */
+  readonly feel?: Feel;
+  readonly tempoBpm?: number;
+  /** How many strokes; 'usual' unless told. */
+  readonly density?: CompDensity;
   /** The line that is comped for, in time order: the comping is thin where it is busy and stays below it. */
   readonly solo: readonly Pick<PartNote, 'startTicks' | 'durationTicks' | 'pitch' | 'slotIndex'>[];
   /** Its own named source. */
@@ -26,6 +38,9 @@ export interface CompingOptions {
 }
 
 type SoloNote = CompingOptions['solo'][number];
+
+/** A tempo that is neither slow nor fast. */
+const USUAL_BPM = 120;
 
 /** Fewest notes a comped chord has; where the right hand leaves room for fewer, the left rests. Our own. */
 const FEWEST_NOTES = 2;
@@ -60,6 +75,7 @@ function weightOf(
   counts: readonly number[],
   cellsInBeat: number,
   before: CompFigure | null,
+  density: CompDensity,
 ): number {
   const beatsHit = new Set(figure.strokes.map(({ cell }) => Math.floor(cell / cellsInBeat)));
   if ([...beatsHit].some((beat) => beat >= counts.length)) return 0;
@@ -70,13 +86,9 @@ function weightOf(
   }
   const quietLeft = counts.filter((count, beat) => count === 0 && !beatsHit.has(beat)).length;
   weight = Math.floor(weight / (SAG[Math.min(quietLeft, 5)] as number));
-  const off = Math.abs(
-    figure.strokes.length -
-      wantedStrokes(
-        counts.reduce((sum, each) => sum + each, 0),
-        counts.length,
-      ),
-  );
+  const onsets = counts.reduce((sum, each) => sum + each, 0);
+  const wanted = Math.max(0, wantedStrokes(onsets, counts.length) + DENSER[density]);
+  const off = Math.abs(figure.strokes.length - wanted);
   weight = Math.floor(weight / 3 ** off);
   return figure === before ? Math.floor(weight / REPEATED) : weight;
 }
@@ -116,7 +128,12 @@ function strikeFor({ played }: AnalysedSlot, solo: readonly SoloNote[]): Strike 
   };
 }
 
-function strikesOf(bars: readonly PlayedBar[], solo: readonly SoloNote[], random: RandomSource): Strike[] {
+function strikesOf(
+  bars: readonly PlayedBar[],
+  solo: readonly SoloNote[],
+  random: RandomSource,
+  ground: CompGround & { readonly density: CompDensity },
+): Strike[] {
   let before: CompFigure | null = null;
   return bars.flatMap((played): Strike[] => {
     const { bar, startTicks } = played;
@@ -124,8 +141,10 @@ function strikesOf(bars: readonly PlayedBar[], solo: readonly SoloNote[], random
     if (bar.number === 0) return [];
     const cellTicks = compCellTicks(bar.meter);
     const cellsInBeat = beatTicksOf(bar.meter) / cellTicks;
-    const figures = compFigures(bar.meter);
-    const weights = figures.map((figure) => weightOf(figure, onsetsByBeat(played, solo), cellsInBeat, before));
+    const figures = compFigures(bar.meter, ground);
+    const weights = figures.map((figure) =>
+      weightOf(figure, onsetsByBeat(played, solo), cellsInBeat, before, ground.density),
+    );
     if (weights.every((weight) => weight === 0)) return [];
     const figure = figures[random.weighted(weights)] as CompFigure;
     before = figure;
@@ -183,14 +202,16 @@ function chordsOfStrikes(
 }
 
 /**
- * The left hand's chords in a trio: voicings led through the whole form, struck in rhythms of the metre. Where the right hand is
+ * The left hand's chords in a trio: voicings led through the whole form, struck in rhythms of the metre, feel and tempo. Where the right hand is
  * busy it plays less, in its rests it answers; it stays below it, and a chord that comes on the last cell before a change is
  * already the coming one. Every chord sounds, pushed or while it lasts; a pickup's does not. Common practice; weights are our own.
  * @example comp(analysis, { style: 'rootless', solo: chorus, random: randomSource(1, 'comping') })
  */
-export function comp(analysis: Analysis, { style, solo, random }: CompingOptions): CompChord[] {
+export function comp(analysis: Analysis, options: CompingOptions): CompChord[] {
+  const { style, solo, random, density = 'usual' } = options;
+  const { feel = analysis.chart.feel, tempoBpm = USUAL_BPM } = options;
   const voicings = leadVoicings(analysis, style, { ceilings: ceilingsOf(analysis, solo) });
-  const strikes = strikesOf(analysis.form.bars, solo, random);
+  const strikes = strikesOf(analysis.form.bars, solo, random, { feel, tempoBpm, density });
   const sounding = new Set(chordsOfStrikes(analysis, voicings, solo, strikes).map(({ slotIndex }) => slotIndex));
   const silent = analysis.slots.filter(
     ({ chord, played }) => chord !== null && played.playedBar.bar.number !== 0 && !sounding.has(played.index),

@@ -1,4 +1,4 @@
-import { beatTicksOf, isCompound, type Meter } from '../../chart/index.ts';
+import { beatTicksOf, isCompound, type Feel, type Meter } from '../../chart/index.ts';
 
 /** One stroke of a figure. Places count the cells of the bar: half beats, thirds of a dotted beat. */
 export interface CompStroke {
@@ -48,6 +48,40 @@ const IN_FOUR = figures([
   ['0 3 6', 2],
   ['1 3 6-', 1],
   ['0 3 7-', 2],
+]);
+
+/** Even eighths: the chord on the beat and its off-beats in turn, as under a straight-eighth groove. Common practice. */
+const EVEN_IN_FOUR = figures([
+  ['', 1],
+  ['0- 3-', 6],
+  ['0- 3 6', 5],
+  ['0 3 5-', 3],
+  ['0- 3 7-', 4],
+  ['2- 5-', 2],
+  ['0 3 6 7-', 2],
+  ['1 3 6-', 2],
+]);
+
+/** A ballad: chords held from where they come, moved inside the bar now and then. Common practice. */
+const SLOW_IN_FOUR = figures([
+  ['0-', 8],
+  ['0- 4-', 6],
+  ['0- 6-', 3],
+  ['0- 3-', 2],
+  ['2-', 2],
+  ['0- 7-', 1],
+]);
+
+/** Fast: one stroke or two a bar, off the beat and short. Common practice. */
+const FAST_IN_FOUR = figures([
+  ['', 4],
+  ['3', 5],
+  ['7-', 4],
+  ['0-', 3],
+  ['3 7-', 3],
+  ['0 3', 3],
+  ['5', 2],
+  ['1', 2],
 ]);
 
 const IN_THREE = figures([
@@ -114,14 +148,31 @@ export function compCellTicks(meter: Meter): number {
   return meter.unit <= 4 ? beatTicksOf(meter) / 2 : beatTicksOf(meter);
 }
 
-/** The figures of a metre. */
-export function compFigures(meter: Meter): readonly CompFigure[] {
+/** Slower than this a bar of four is comped as a ballad, faster than that it is comped fast: beats a minute. Our own. */
+const SLOW_BELOW_BPM = 84;
+const FAST_FROM_BPM = 210;
+
+/** What a figure must go with. */
+export interface CompGround {
+  readonly feel: Feel;
+  /** Beats a minute of the metre. */
+  readonly tempoBpm: number;
+}
+
+function inFour({ feel, tempoBpm }: CompGround): readonly CompFigure[] {
+  if (tempoBpm < SLOW_BELOW_BPM) return SLOW_IN_FOUR;
+  if (feel === 'even') return EVEN_IN_FOUR;
+  return tempoBpm >= FAST_FROM_BPM ? FAST_IN_FOUR : IN_FOUR;
+}
+
+/** The figures of a metre, in four by feel and tempo too. */
+export function compFigures(meter: Meter, ground: CompGround): readonly CompFigure[] {
   const { count, unit } = meter;
   if (isCompound(meter)) return count === 12 ? IN_COMPOUND_FOUR : count === 6 ? IN_COMPOUND_TWO : PLAIN;
   if (unit > 4) return PLAIN;
   switch (count) {
     case 4:
-      return IN_FOUR;
+      return inFour(ground);
     case 3:
       return IN_THREE;
     case 5:

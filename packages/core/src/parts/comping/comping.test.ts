@@ -5,7 +5,7 @@ import { randomSource } from '../../random.ts';
 import { midiOf } from '../../theory/index.ts';
 import { improviseChorus } from '../chorus/index.ts';
 import { analysisOf, anyChartText, planOf } from '../invented-plan.ts';
-import { comp, type CompChord } from './index.ts';
+import { comp, COMP_DENSITIES, type CompChord, type CompingOptions } from './index.ts';
 import type { HandNote } from '../note.ts';
 
 const RUNS = { seed: 20_261_125, numRuns: 40 };
@@ -72,6 +72,25 @@ describe('comp', () => {
     const text = 'A:\n| Dm7 | G7 | Cmaj7 | A7alt | Dm7 | G7 | Cmaj7 | % |\n';
     expect(comped(text, 3, [])).toEqual(comped(text, 3, []));
     expect(comped(text, 3, [])).not.toEqual(comped(text, 4, []));
+  });
+
+  it('comps more densely and more sparsely as asked, in the figures of the feel and tempo', () => {
+    const text = 'A:\n| Dm7 | G7 | Cmaj7 | % | Em7 | A7 | Dm7 | G7 |\n';
+    const analysis = analysisOf(text);
+    const all = (options: Partial<CompingOptions>): CompChord[] =>
+      Array.from({ length: 20 }, (_, seed) =>
+        comp(analysis, { style: 'rootless', solo: [], random: randomSource(seed, 'comping'), ...options }),
+      ).flat();
+    const [sparse, usual, dense] = COMP_DENSITIES.map((density) => all({ density }).length) as [number, number, number];
+    expect(sparse).toBeLessThan(usual);
+    expect(usual).toBeLessThan(dense);
+    const meanTicks = (chords: readonly CompChord[]): number =>
+      chords.reduce((sum, { durationTicks }) => sum + durationTicks, 0) / chords.length;
+    // common practice: a ballad's chords are held, fast ones short; even eighths sound on the beat
+    expect(meanTicks(all({ tempoBpm: 60 }))).toBeGreaterThan(1.5 * meanTicks(all({ tempoBpm: 240 })));
+    const onOne = (chords: readonly CompChord[]): number =>
+      chords.filter(({ startTicks }) => startTicks % 3840 === 0).length / chords.length;
+    expect(onOne(all({ feel: 'even' }))).toBeGreaterThan(onOne(all({ tempoBpm: 240 })));
   });
 
   it('pushes the coming chord on the and of four', () => {

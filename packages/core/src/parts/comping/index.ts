@@ -1,1 +1,1 @@
-export { comp, type CompChord, type CompingOptions } from './comp.ts';
+export { comp, COMP_DENSITIES, type CompChord, type CompDensity, type CompingOptions } from './comp.ts';
