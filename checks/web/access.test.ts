@@ -196,7 +196,7 @@ describe.skipIf(NO_CHROMIUM).each(['light', 'dark'] as const)('axe finds nothing
     await judge('Play, paused');
     await page.getByRole('button', { name: 'Back to the programme' }).press('Enter');
     await page.getByRole('heading', { name: 'Play', level: 1 }).waitFor();
-  }, 60_000);
+  });
 
   test('on the look round', async () => {
     await goTo(page, 'Study');
@@ -360,7 +360,7 @@ describe.skipIf(NO_CHROMIUM)('with the keyboard alone', () => {
     expect(elsewhere).toEqual([]);
     expect(errors).toEqual([]);
     await context.close();
-  }, 150_000);
+  });
 
   test('settings open, keep the focus inside, close and give it back; the theme holds after a reload', async () => {
     const { page, context } = await workbench.visit({ colorScheme: 'light' });
@@ -440,7 +440,7 @@ describe.skipIf(NO_CHROMIUM)('with the keyboard alone', () => {
     await page.getByRole('heading', { name: 'Play', level: 1 }).waitFor();
     expect(await focused(page)).not.toBe('nothing');
     await context.close();
-  }, 90_000);
+  });
 
   test('the look round gives the focus back to where one was', async () => {
     const { page, context } = await workbench.visit({ tour: true });

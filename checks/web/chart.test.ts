@@ -11,7 +11,7 @@ import { openWorkbench, type Workbench } from '../workbench.ts';
 let workbench: Workbench;
 beforeAll(async () => {
   if (NO_CHROMIUM === undefined) workbench = await openWorkbench();
-}, 180_000);
+});
 afterAll(async () => {
   await workbench?.close();
 });

@@ -15,7 +15,7 @@ let workbench: Workbench;
 const folder = mkdtempSync(join(tmpdir(), 'fivespan-hostile-'));
 beforeAll(async () => {
   workbench = await openWorkbench();
-}, 120_000);
+});
 afterAll(async () => {
   rmSync(folder, { recursive: true, force: true });
   await workbench.close();

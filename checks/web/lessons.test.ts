@@ -34,7 +34,7 @@ const MUSICXML = `<?xml version="1.0" encoding="UTF-8"?>
 let workbench: Workbench;
 beforeAll(async () => {
   workbench = await openWorkbench();
-}, 120_000);
+});
 afterAll(async () => {
   await workbench.close();
 });

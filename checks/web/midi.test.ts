@@ -146,7 +146,7 @@ describe.skipIf(NO_CHROMIUM)('a MIDI keyboard', () => {
     expect(peakBetween(gone, goneEnd - 2048, goneEnd + 2048)).toBeLessThan(1e-3);
     expect(errors).toEqual([]);
     await page.close();
-  }, 60_000);
+  });
 
   test('plays along, its pressed keys marked in play view; a pedal is assigned by pressing it and starts and stops', async () => {
     const { page, errors } = await openPlay(fakeMidi);
@@ -170,7 +170,7 @@ describe.skipIf(NO_CHROMIUM)('a MIDI keyboard', () => {
     await page.getByRole('button', { name: /^Go on/u }).waitFor();
     expect(errors).toEqual([]);
     await page.close();
-  }, 60_000);
+  });
 
   test('that the browser has none, or was told no, is said in words', async () => {
     const none = await openPlay(() => {
@@ -194,5 +194,5 @@ describe.skipIf(NO_CHROMIUM)('a MIDI keyboard', () => {
     await refused.page.getByText('The browser was told not to use MIDI here.').waitFor();
     expect([...none.errors, ...refused.errors]).toEqual([]);
     await refused.page.close();
-  }, 60_000);
+  });
 });

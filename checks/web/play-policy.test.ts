@@ -92,5 +92,5 @@ describe.skipIf(NO_CHROMIUM)('under the content policy as it is', () => {
     expect(refused).toEqual([]);
     expect(errors).toEqual([]);
     await page.close();
-  }, 60_000);
+  });
 });

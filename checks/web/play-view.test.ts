@@ -112,7 +112,7 @@ describe.skipIf(NO_CHROMIUM)('play view', () => {
     expect(seen.current.some((each) => each.endsWith('bar 2, second time'))).toBe(true);
     expect(errors).toEqual([]);
     await page.close();
-  }, 30_000);
+  });
 
   test('goes on playing when the page was hidden and is seen again', async () => {
     const { page, errors } = await openPlay();
@@ -130,7 +130,7 @@ describe.skipIf(NO_CHROMIUM)('play view', () => {
     expect(await page.getByText('Making the programme ready').count()).toBe(0);
     expect(errors).toEqual([]);
     await page.close();
-  }, 30_000);
+  });
 
   test.each(['PageDown', 'Enter', ' '])('the cautions are gone through with the key %j', async (key) => {
     const { page, errors } = await openPlay({}, { cautionsSeen: false });

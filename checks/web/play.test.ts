@@ -223,7 +223,7 @@ describe.skipIf(NO_CHROMIUM)('play', () => {
     expect(late).toBeLessThanOrEqual(changes.length);
     expect(errors).toEqual([]);
     await page.close();
-  }, 60_000);
+  });
 
   test('any bars again and again, slower, and held: the loop repeats itself, a pause is silent, going on is counted in', async () => {
     const { page, errors } = await openPlay();
@@ -278,7 +278,7 @@ describe.skipIf(NO_CHROMIUM)('play', () => {
     expect(playedFrom - countedFrom).toBeLessThan(4.1);
     expect(errors).toEqual([]);
     await page.close();
-  }, 60_000);
+  });
 
   test('who is muted is not heard, who is solo is alone', async () => {
     const { page } = await openPlay();
@@ -401,7 +401,7 @@ describe.skipIf(NO_CHROMIUM)('play', () => {
     await page.getByText(/^Ready: 3 choruses/u).waitFor();
     expect(errors).toEqual([]);
     await page.close();
-  }, 60_000);
+  });
 });
 
 /** The left channel between two frames of the audio clock; what was lost is silence. */

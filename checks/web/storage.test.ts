@@ -16,7 +16,7 @@ import { openWorkbench, type Workbench } from '../workbench.ts';
 let workbench: Workbench;
 beforeAll(async () => {
   workbench = await openWorkbench();
-}, 120_000);
+});
 afterAll(async () => {
   await workbench.close();
 });
@@ -192,7 +192,7 @@ describe.skipIf(NO_CHROMIUM)('a killed browser', () => {
       await chrome.kill();
       rmSync(profile, { recursive: true, force: true, maxRetries: 10, retryDelay: 200 });
     }
-  }, 120_000);
+  });
 });
 
 describe.skipIf(NO_CHROMIUM)('two tabs', () => {

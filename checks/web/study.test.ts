@@ -21,7 +21,7 @@ import { openWorkbench, type Workbench } from '../workbench.ts';
 let workbench: Workbench;
 beforeAll(async () => {
   workbench = await openWorkbench();
-}, 180_000);
+});
 afterAll(async () => {
   await workbench.close();
 });
