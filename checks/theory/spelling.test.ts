@@ -4,7 +4,17 @@
  * bench/spelling.ts runs it at all levels and over the open grids.
  */
 import { describe, expect, test } from 'vitest';
-import { barsOf, formatNoteName, noteName, parseKey, transposeChart, type Chart, type Key } from '@fivespan/core';
+import {
+  barsOf,
+  formatNoteName,
+  noteName,
+  parseKey,
+  randomSource,
+  transposeChart,
+  type Chart,
+  type Key,
+} from '@fivespan/core';
+import { chartOfGrid, weimarGrids } from '../weimar-grid.ts';
 import { addCensus, censusIn, emptyCensus, EXAMPLE_CHARTS, fifteenKeys, judgedIn, keyOf } from './spelling-census.ts';
 import { judgeSpelling, SPELLING_RULES, wordsOfFault, type Judged } from './spelling-judge.ts';
 
@@ -16,6 +26,7 @@ import { judgeSpelling, SPELLING_RULES, wordsOfFault, type Judged } from './spel
 const KNOWN_FAULTS = ['A# minor, bar 2, F7alt: F (before A#m6) by rule f, wanted E#'];
 
 const LEVELS = [1, 2, 4] as const;
+const SEED = 1;
 const key = (text: string): Key => parseKey(text) as Key;
 const demo = EXAMPLE_CHARTS[0] as Chart;
 
@@ -39,6 +50,29 @@ describe('examples in fifteen keys at three levels break no rule', () => {
     expect([...new Set(sum.faults.map(wordsOfFault))]).toEqual(KNOWN_FAULTS);
   });
 });
+
+/** Every so many of the open grids are judged here, those of the seed; bench/spelling.ts judges all of them. */
+const EVERY_GRID = 20;
+
+test.skipIf(weimarGrids === null)(
+  'open grids, some of them, each in one key drawn from the seed, break no rule',
+  () => {
+    const random = randomSource(SEED, 'spelling keys');
+    const from = randomSource(SEED, 'spelling grids').integer(EVERY_GRID);
+    const sum = emptyCensus();
+    let grids = 0;
+    for (let index = from; index < (weimarGrids?.length ?? 0); index += EVERY_GRID) {
+      const chart = chartOfGrid((weimarGrids ?? [])[index] as NonNullable<typeof weimarGrids>[number]);
+      const own = keyOf(chart);
+      const keys = fifteenKeys(own.mode);
+      addCensus(sum, censusIn(chart, own, keys[random.integer(keys.length)] as Key, [2]));
+      grids++;
+    }
+    expect(grids).toBeGreaterThanOrEqual(10);
+    expect(sum.judged.a).toBeGreaterThan(1000);
+    expect(sum.faults.map(wordsOfFault)).toEqual([]);
+  },
+);
 
 /** The first thing of a list that fits, changed. */
 function changeFirst<Item>(

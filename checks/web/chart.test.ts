@@ -258,6 +258,14 @@ describe.skipIf(NO_CHROMIUM)('a chart written on the screen', { timeout: 30_000 
     await page.getByRole('button', { name: 'Show it as written' }).click();
     await page.getByRole('link', { name: 'Study', exact: true }).click();
     await chord(/^bar 2, G seven.*pinned$/u).waitFor();
+    // a chart that states no key, and whose chords leave it open: the teacher says which it is
+    await page.getByRole('link', { name: 'Chart', exact: true }).click();
+    await textOf(page).fill('| Fmaj7 | Em7 A7 | Dm7 | G7 |');
+    await page
+      .getByRole('group', { name: 'The chords fit more than one key. Yours is' })
+      .getByRole('button', { name: 'C major' })
+      .click();
+    expect(await written(page)).toMatch(/^key: C major\n+\| Fmaj7/u);
     expect(errors).toEqual([]);
   });
 

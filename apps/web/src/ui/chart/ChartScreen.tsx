@@ -20,6 +20,7 @@ import { ChartGrid } from './ChartGrid.tsx';
 import { ChartHeading } from './ChartHeading.tsx';
 import styles from './ChartScreen.module.css';
 import { SymbolHelp } from './SymbolHelp.tsx';
+import { OpenKey } from './OpenKey.tsx';
 import { ShownElsewhere } from './ShownElsewhere.tsx';
 import { TextForm } from './TextForm.tsx';
 
@@ -122,6 +123,7 @@ export default memo(function ChartScreen() {
         </div>
       </div>
       <div className={styles.page}>
+        <OpenKey say={say} />
         <ShownElsewhere say={say} />
         <p className="soft">{w.howTo}</p>
         <p className="unseen" id="chart-grid-help">

@@ -2,6 +2,7 @@ import { $keyNow, $shownIn, showIn } from '../../features/chart-editing/index.ts
 import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
 import { useKeyText } from '../words/key-text.ts';
+import styles from './OpenKey.module.css';
 
 const w = words.chart;
 
@@ -13,8 +14,8 @@ export function ShownElsewhere({ say }: { readonly say: (text: string) => void }
   if (now === null || shownIn === null) return null;
   const written = now.key;
   return (
-    <p data-shown-elsewhere>
-      {w.shown(name(written), name(shownIn))}{' '}
+    <p className={styles.open}>
+      <span>{w.shown(name(written), name(shownIn))}</span>
       <button
         type="button"
         onClick={() => {

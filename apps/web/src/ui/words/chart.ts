@@ -19,6 +19,8 @@ export const CHART_WORDS = {
   undo: 'Undo',
   redo: 'Redo',
   transpose: 'In another key …',
+  keyOpen: 'The chords fit more than one key. Yours is',
+  keyLikeliest: (key: string) => `${key} (likeliest)`,
   shown: (written: string, shown: string) =>
     `Written in ${written}, as below. Study, Play and Pages show it in ${shown}.`,
   asWrittenAgain: 'Show it as written',
@@ -125,6 +127,7 @@ export const CHART_WORDS = {
     redone: 'Made again',
     barIn: 'A bar put in',
     barOut: 'A bar taken out',
+    keyTaken: (key: string) => `The chart is in ${key}`,
     shown: (key: string) => `Now shown in ${key}`,
   },
 } as const;
