@@ -17,7 +17,6 @@ import {
   setOfChord,
   type Analysis,
   type Chart,
-  type Key,
 } from '@fivespan/core';
 import { unfold } from '@fivespan/core';
 // the search's own parts: what was tuned is tuned again here without each title
@@ -28,30 +27,10 @@ import { homeCost } from '../../packages/core/src/analysis/harmony/home-key.ts';
 import { HOME_COUNT, KEY_COSTS, type KeyCosts } from '../../packages/core/src/analysis/harmony/key-costs.ts';
 import { leastCost } from '../../packages/core/src/analysis/harmony/search.ts';
 import { beatsOfGrid, chartOfGrid, weimarGrids, type WeimarGrid } from '../weimar-grid.ts';
+import { firstGrids, weimarTunes } from '../weimar-tunes.ts';
 
-/** `Bb-maj`, `C-min`: a stated major or minor key; undefined for `blues`, `chrom`, `mix` and none. */
-function statedKey(grid: WeimarGrid): Key | undefined {
-  const [tonic = '', mode = ''] = grid.key.split('-');
-  if (mode !== 'maj' && mode !== 'min') return undefined;
-  // the database writes keys nobody writes as signatures (Db-min): the nearest one that sounds the same
-  return parseKey(`${tonic} ${mode}`) ?? parseKey(`C# ${mode}`);
-}
-
-interface Tune {
-  readonly title: string;
-  readonly stated: Key;
-  readonly chart: Chart;
-}
-
-const first = new Map<string, WeimarGrid>();
-for (const grid of weimarGrids ?? []) if (!first.has(grid.title)) first.set(grid.title, grid);
-
-/** One grid a title: functional and blues tunes that state a major or minor key. */
-const tunes: readonly Tune[] = [...first.values()].flatMap((grid): Tune[] => {
-  const stated = statedKey(grid);
-  const isKind = grid.tonality_type === 'FUNCTIONAL' || grid.tonality_type === 'BLUES';
-  return stated === undefined || !isKind ? [] : [{ title: grid.title, stated, chart: chartOfGrid(grid) }];
-});
+const first = firstGrids;
+const tunes = weimarTunes;
 
 const analyses = new Map<Chart, Analysis>();
 function analysed(chart: Chart): Analysis {

@@ -38,45 +38,26 @@ const COST = {
   uneasy: 6,
   /** The key's own tonic by another name than the key's. */
   foreignTonic: 1000,
-  /** Each accidental of a chord's own notes where they are not the key's: a stretch far from the key takes the simpler side. */
-  accidental: 3,
-  /** A chord's own note with a double accidental; a diminished chord's. */
-  doubleNote: 6,
-  doubleOfDiminished: 2,
+  /** A chord's own 3, 5, 6 or 7 with a double accidental. */
+  doubleNote: 2,
 } as const;
-
-/** Letter distances of a chord's own notes: root, third, fifth, sixth or seventh. */
-const OWN_STEPS: ReadonlySet<number> = new Set([0, 2, 4, 6]);
 
 /** The names of a root: where the interval puts it, and twelve or twenty-four fifths either way. */
 const TURNS = [0, -12, 12, -24, 24] as const;
 
 const isDominant = (chord: Chord): boolean => chord.quality === 'dominant' || chord.quality === 'suspended';
 
-const soundOf = (fifths: number): number => pitchClassOf(fifths as NoteName);
-
 const isUneasy = (root: number): boolean => root < -6 || root > 10;
 
-/** Where a chord comes to, and whether that key's tonic stands there as a seventh chord only, as in a blues. */
-interface Standing {
-  readonly key: Key | null;
-  readonly isBlues: boolean;
-}
-
-function standingCost(chord: Chord, root: number, { key, isBlues }: Standing, turn: number): number {
-  const own = chord.degrees.filter((each) => OWN_STEPS.has(stepOf(each))).map((each) => (root + each) as NoteName);
-  const doubles = own.filter((each) => Math.abs(accidentalsOf(each)) > 1).length;
-  const renamed = turn === 0 ? 0 : COST.renamed;
-  // a diminished seventh's upper notes are named by the key (rule e): its root alone stands for it
-  if (chord.quality === 'diminished') return doubles * COST.doubleOfDiminished + renamed;
-  const keyNotes = key === null ? [] : notesOfKey(key);
-  const uneasy = isUneasy(root) && isDominant(chord) && !keyNotes.includes(root as NoteName) ? COST.uneasy : 0;
-  const isHome = chord.quality === key?.mode || (isBlues && chord.quality === 'dominant');
-  const isTonic = isHome && key !== null && pitchClassOf(root as NoteName) === pitchClassOf(key.tonic);
+function standingCost(chord: Chord, root: number, key: Key | null, turn: number): number {
+  const own = chord.degrees.filter((each) => [2, 4, 6].includes(stepOf(each)));
+  const doubles = own.filter((each) => Math.abs(accidentalsOf((root + each) as NoteName)) > 1).length;
+  const inKey = key !== null && notesOfKey(key).includes(root as NoteName);
+  const uneasy = isUneasy(root) && !inKey && isDominant(chord) ? COST.uneasy : 0;
+  const isTonic =
+    key !== null && chord.quality === key.mode && pitchClassOf(root as NoteName) === pitchClassOf(key.tonic);
   const foreign = isTonic && root !== key.tonic ? COST.foreignTonic : 0;
-  const isOfKey = key === null || own.every((each) => keyNotes.includes(each));
-  const accidentals = isOfKey ? 0 : own.reduce((sum, each) => sum + Math.abs(accidentalsOf(each)), 0);
-  return foreign + accidentals * COST.accidental + doubles * COST.doubleNote + uneasy + renamed;
+  return foreign + doubles * COST.doubleNote + uneasy + (turn === 0 ? 0 : COST.renamed);
 }
 
 /** What binds two neighbours: how far apart their roots are written on the line of fifths, and what it costs to tear them apart. */
@@ -109,15 +90,12 @@ interface Way {
   readonly before: Way | null;
 }
 
-function waysOf(
-  { chord, interval, key }: MovingChord & { readonly chord: Chord },
-  isBlues: boolean,
-): Omit<Way, 'before'>[] {
+function waysOf({ chord, interval, key }: MovingChord & { readonly chord: Chord }): Omit<Way, 'before'>[] {
   const exact = chord.root + interval;
   const turns = TURNS.filter((turn) => isWritableOn(exact + turn, chord.degrees));
   return turns.map((turn) => {
     const root = exact + turn;
-    return { root, turn: root - exact, total: standingCost(chord, root, { key, isBlues }, turn) };
+    return { root, turn: root - exact, total: standingCost(chord, root, key, turn) };
   });
 }
 
@@ -130,19 +108,11 @@ export function rootsInKey(chords: readonly MovingChord[]): (NoteName | undefine
   const sounding = chords.flatMap((each, index) =>
     each.chord.kind === 'chord' ? [{ ...each, chord: each.chord, index }] : [],
   );
-  const plainTonics = new Set(
-    sounding
-      .filter(
-        ({ chord, interval, key }) =>
-          chord.quality === key?.mode && soundOf(chord.root + interval) === soundOf(key.tonic),
-      )
-      .map(({ key }) => key?.tonic),
-  );
   let row: Way[] = [];
   for (const [order, each] of sounding.entries()) {
     const before = sounding[order - 1];
     const bond = before === undefined ? null : bondBetween(before.chord, each.chord);
-    row = waysOf(each, !plainTonics.has(each.key?.tonic)).map((way): Way => {
+    row = waysOf(each).map((way): Way => {
       let best: Way | null = null;
       let least = Infinity;
       for (const from of row) {
