@@ -59,9 +59,8 @@ function maySound(chord: Chord, { missing, outsideness }: ChordScale, wish: numb
 
 /**
  * The rungs of the ladder a route may take: the first; where the wish goes outside, also those that a usual shape covers
- * (nobody is asked to learn a new shape to play outside). Not bebop scales, whose passing notes belong to lines; the blues scale
- * over the I7, IV7 and V7 of a blues, though its positions lack their thirds; away from dominants not those with more avoid notes
- * than the first.
+ * (nobody is asked to learn a new shape to play outside). Not bebop and blues scales, whose passing notes belong to lines;
+ * away from dominants not those with more avoid notes than the first.
  */
 function rungsOf(slot: AnalysedSlot, chord: Chord, wish: number, { families }: RouteGround): Rung[] {
   const [first] = slot.chordScales;
@@ -70,10 +69,7 @@ function rungsOf(slot: AnalysedSlot, chord: Chord, wish: number, { families }: R
     .filter(({ chordScale, rung }) => {
       if (rung === 0 || first === undefined) return true;
       const { family } = chordScale.scale.kind;
-      if (wish === 0 || family === 'bebop') return false;
-      // a dominant's ladder has one in a blues only
-      if (family === 'blues') return chord.quality === 'dominant';
-      if (!families.isUsual(chordScale.set)) return false;
+      if (wish === 0 || family === 'bebop' || family === 'blues' || !families.isUsual(chordScale.set)) return false;
       const isNoRougher = chord.quality === 'dominant' || chordScale.avoid.length <= first.avoid.length;
       return isNoRougher && maySound(chord, chordScale, wish);
     });

@@ -54,15 +54,11 @@ export function stayCost(stays: number): number {
 /** Points of outsideness for a guide tone lost: more than any number of notes outside the key. */
 export const GUIDE_TONE_LOST = 6;
 
-/** A blues has its own scale wherever it lies over the chord: it is heard as a colour, not as outside. Our choice, as another mode. */
-const BLUES_POINTS = 2;
-
 /**
  * How far outside a chord-scale is, as one number that orders as the pair does: guide tones lost, then notes outside the
- * key; a blues scale, heard as a colour, has its own. A scale has at most five notes outside a key of seven.
+ * key. A scale has at most five notes outside a key of seven.
  */
 export function outsidePoints(chordScale: ChordScale): number {
-  if (chordScale.scale.kind.family === 'blues') return BLUES_POINTS;
   const { guideTonesLost, notesOutsideKey } = chordScale.outsideness;
   return GUIDE_TONE_LOST * guideTonesLost + notesOutsideKey;
 }

@@ -45,7 +45,7 @@ function servingInReach(set: PitchClassSet, guideTones: PitchClassSet, fit: Hand
 }
 
 /**
- * The shape for a chord-scale: the first usual one that covers it (for a blues scale the first that lies in it), in the rotation the hand lies on best where its own does not
+ * The shape for a chord-scale: the first usual one that covers it, in the rotation the hand lies on best where its own does not
  * lie easily; else the first answer of the shape search, which covers it or serves it; where that is out of reach, one in reach
  * that serves; else the least bad. The same in all
  * twelve keys.
@@ -53,9 +53,7 @@ function servingInReach(set: PitchClassSet, guideTones: PitchClassSet, fit: Hand
  */
 function shapeFor(chordScale: ChordScale, guideTones: PitchClassSet, fit: HandFit): Shape | undefined {
   const { set } = chordScale;
-  // the minor pentatonic on the blues scale's root is how the hand plays it: the note between is passed through
-  const isBlues = chordScale.scale.kind.family === 'blues';
-  const usual = USUAL_SHAPES.find((shape) => (isBlues ? thumbsIn(shape, set).length > 0 : coverOf(shape, set) === set));
+  const usual = USUAL_SHAPES.find((shape) => coverOf(shape, set) === set);
   if (usual !== undefined) {
     const { outOfReach, nearLimit } = kindnessInAllKeys(usual, thumbsIn(usual, set), fit);
     if (outOfReach + nearLimit === 0) return usual;
