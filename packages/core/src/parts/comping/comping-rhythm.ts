@@ -48,6 +48,8 @@ const IN_FOUR = figures([
   ['0 3 6', 2],
   ['1 3 6-', 1],
   ['0 3 7-', 2],
+  ['0 2- 5 7-', 1],
+  ['1 3 5 7-', 1],
 ]);
 
 /** Even eighths: the chord on the beat and its off-beats in turn, as under a straight-eighth groove. Common practice. */

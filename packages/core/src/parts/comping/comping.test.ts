@@ -89,7 +89,7 @@ describe('comp', () => {
     // common practice: a ballad's chords are held, fast ones short; even eighths sound on the beat
     expect(meanTicks(all({ tempoBpm: 60 }))).toBeGreaterThan(1.5 * meanTicks(all({ tempoBpm: 240 })));
     const onOne = (chords: readonly CompChord[]): number =>
-      chords.filter(({ startTicks }) => startTicks % 3840 === 0).length / chords.length;
+      chords.filter(({ startTicks }) => startTicks % 3840 === 0).length;
     expect(onOne(all({ feel: 'even' }))).toBeGreaterThan(onOne(all({ tempoBpm: 240 })));
   });
 
