@@ -132,10 +132,20 @@ describe.skipIf(!hasPoppler)(`handouts${hasPoppler ? '' : ' (skipped: poppler-ut
     rmSync(folder, { recursive: true });
   });
 
+  let written = 0;
   const write = async (lesson: Lesson, view: View, paper: Paper): Promise<string> => {
-    const file = join(folder, `${view}-${paper}.pdf`);
+    const file = join(folder, `${written++}-${view}-${paper}.pdf`);
     writeFileSync(file, await writeHandout(lesson, { view, paper, engraver, fonts }));
     return file;
+  };
+
+  /** The invented charts' pages, each written once for all that is asked of it. */
+  const pages = new Map<string, Promise<string>>();
+  const pageOf = (name: keyof typeof CHARTS, view: View, paper: Paper): Promise<string> => {
+    const key = `${name} ${view} ${paper}`;
+    const page = pages.get(key) ?? write(inventedLesson(CHARTS[name]!), view, paper);
+    pages.set(key, page);
+    return page;
   };
 
   const read = (program: string, ...args: string[]): string => execFileSync(program, args, { encoding: 'utf8' });
@@ -162,7 +172,7 @@ describe.skipIf(!hasPoppler)(`handouts${hasPoppler ? '' : ' (skipped: poppler-ut
   );
 
   it.each(cases)('%s, %s on %s: nothing overlaps or is cut off', async (name, view, paper) => {
-    expectApart(wordsOf(await write(inventedLesson(CHARTS[name]!), view, paper)), paper);
+    expectApart(wordsOf(await pageOf(name, view, paper)), paper);
   });
 
   it.each(EXAMPLES)('examples/%s in %s: nothing overlaps or is cut off', async (name, keyText) => {
@@ -212,12 +222,11 @@ describe.skipIf(!hasPoppler)(`handouts${hasPoppler ? '' : ' (skipped: poppler-ut
   });
 
   it('have the paper asked for, embedded subsets only, a title, a language and tags', async () => {
-    const lesson = inventedLesson(CHARTS['waltz']!);
     for (const [paper, size] of [
       ['a4', [210, 297]],
       ['letter', [215.9, 279.4]],
     ] as const) {
-      const file = await write(lesson, 'study', paper);
+      const file = await pageOf('waltz', 'study', paper);
       const info = read('pdfinfo', file);
       const [, width, height] = /Page size:\s+([\d.]+) x ([\d.]+) pts/u.exec(info)!;
       expect((Number(width) * 25.4) / 72).toBeCloseTo(size[0], 1);
@@ -231,20 +240,14 @@ describe.skipIf(!hasPoppler)(`handouts${hasPoppler ? '' : ' (skipped: poppler-ut
   });
 
   it('read right: symbols, tempo marks, titles as they were typed', async () => {
-    const text = (lesson: Lesson, view: View): Promise<string> =>
-      write(lesson, view, 'a4').then((file) => read('pdftotext', '-layout', file, '-'));
     // a raised alteration is text of its own after its root and kind, so lines are read in the order they were written
-    const written = (
-      await write(inventedLesson(CHARTS['repeats']!), 'study', 'a4').then((file) =>
-        read('pdftotext', '-raw', file, '-'),
-      )
-    ).replaceAll(/\s/gu, '');
-    expect(written).toContain('B♭7');
-    expect(written).toContain('E♭maj7(♯11)');
-    expect(written).toContain('E♭maj7/G');
-    const waltz = await text(inventedLesson(CHARTS['waltz']!), 'study');
+    const repeats = read('pdftotext', '-raw', await pageOf('repeats', 'study', 'a4'), '-').replaceAll(/\s/gu, '');
+    expect(repeats).toContain('B♭7');
+    expect(repeats).toContain('E♭maj7(♯11)');
+    expect(repeats).toContain('E♭maj7/G');
+    const waltz = read('pdftotext', '-layout', await pageOf('waltz', 'study', 'a4'), '-');
     expect(waltz).toContain('A waltz for <b>nobody</b> & \uFFFD');
-    const struct = read('pdfinfo', '-struct-text', await write(inventedLesson(CHARTS['compound']!), 'study', 'a4'));
+    const struct = read('pdfinfo', '-struct-text', await pageOf('compound', 'study', 'a4'));
     expect(struct).toContain('H1');
     expect(struct).toContain('Where the thumb goes');
     expect(struct).toContain('Figure');
@@ -252,7 +255,7 @@ describe.skipIf(!hasPoppler)(`handouts${hasPoppler ? '' : ' (skipped: poppler-ut
 
   it('say what their signs mean, and name a feel only where the metre can swing', async () => {
     const text = (name: string, view: View): Promise<string> =>
-      write(inventedLesson(CHARTS[name]!), view, 'a4').then((file) => read('pdftotext', '-layout', file, '-'));
+      pageOf(name, view, 'a4').then((file) => read('pdftotext', '-layout', file, '-'));
     const study = await text('repeats', 'study');
     expect(study).toMatch(/thumb here.*bold\s+chord tone\s+italic\s+tension\s+✕\s+rubs \(avoid note\)/u);
     expect(await text('repeats', 'play')).not.toContain('chord tone');
@@ -273,12 +276,11 @@ describe.skipIf(!hasPoppler)(`handouts${hasPoppler ? '' : ' (skipped: poppler-ut
   });
 
   it('keep the play view bare: no numerals, no degrees, no fingers over the notes', async () => {
-    const lesson = inventedLesson(CHARTS['minor']!);
-    const file = await write(lesson, 'play', 'a4');
+    const file = await pageOf('minor', 'play', 'a4');
     const text = read('pdftotext', '-layout', file, '-');
     expect(text).not.toMatch(/iim7|♭13 ?5|rubs|Steps/u);
     expect(text).toContain('thumb now');
-    const study = read('pdftotext', '-layout', await write(lesson, 'study', 'a4'), '-');
+    const study = read('pdftotext', '-layout', await pageOf('minor', 'study', 'a4'), '-');
     for (const words of [
       'What rubs',
       'Left hand',

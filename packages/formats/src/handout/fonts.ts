@@ -1,6 +1,7 @@
 /// <reference path="./pdfkit.d.ts" />
 import PDFDocument, { type ParsedFont } from 'pdfkit';
 import { isSign } from '../type/index.ts';
+import { unpackFont } from './unpack-font.ts';
 
 /** Faces of a page by what they are for: serif for music, chords and titles, sans for words and fingers, signs beside both. */
 export type TextRole = 'serif' | 'serif-bold' | 'serif-italic' | 'sans' | 'sans-bold';
@@ -50,7 +51,7 @@ export type HandoutFontBytes = Readonly<Record<FontFile, Uint8Array>> & { readon
 export function openHandoutFonts(files: HandoutFontBytes): HandoutFonts {
   // pdfkit carries the font parser; a document of no pages serves as its door
   const door = new PDFDocument({ autoFirstPage: false, font: null });
-  const parsed = (bytes: Uint8Array): ParsedFont => door.font(bytes)._font.font;
+  const parsed = (bytes: Uint8Array): ParsedFont => door.font(unpackFont(bytes))._font.font;
   const opened = Object.keys(HANDOUT_FONT_FILES).map((role) => [role, parsed(files[role as FontFile])] as const);
   return {
     ...(Object.fromEntries(opened) as Record<FontFile, ParsedFont>),
