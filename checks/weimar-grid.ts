@@ -4,7 +4,7 @@
  */
 import { existsSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { readChart, type Chart } from '@fivespan/core';
+import { analyse, NO_ANALYSIS_PINS, readChart, type Analysis, type Chart } from '@fivespan/core';
 
 export interface WeimarGrid {
   readonly solo: string;
@@ -86,6 +86,10 @@ export function ourText(grid: WeimarGrid): string {
   return `meter: ${beatsOfGrid(grid)}/4\n\n${sections.join('\n')}\n`;
 }
 
+/** Charts and analyses by text: the collection has many solos over the same changes, and several checks read them all. */
+const charts = new Map<string, Chart>();
+const analyses = new Map<Chart, Analysis>();
+
 /** The grid as a chart without a stated key. A bar with a beat too many or too few (one grid) is cut or filled to read at all. */
 export function chartOfGrid(grid: WeimarGrid): Chart {
   const beats = beatsOfGrid(grid);
@@ -95,7 +99,25 @@ export function chartOfGrid(grid: WeimarGrid): Chart {
       ...section,
       bars: section.bars.map((bar) => Array.from({ length: beats }, (_, beat) => bar[beat] ?? '')),
     }));
-  const chart = readChart(ourText({ ...grid, sections }));
+  const text = ourText({ ...grid, sections });
+  const known = charts.get(text);
+  if (known !== undefined) return known;
+  const chart = readChart(text);
   if (!chart.ok) throw new TypeError(`${grid.solo}: ${JSON.stringify(chart.issues)}`);
+  charts.set(text, chart.value);
   return chart.value;
+}
+
+/** What is found in a grid's chart, nothing pinned; once for each. */
+export function analysisOfGrid(grid: WeimarGrid): Analysis {
+  return analysisOfChart(chartOfGrid(grid));
+}
+
+/** The same of a chart that is a grid's (chartOfGrid). */
+export function analysisOfChart(chart: Chart): Analysis {
+  const known = analyses.get(chart);
+  if (known !== undefined) return known;
+  const analysis = analyse(chart, NO_ANALYSIS_PINS);
+  analyses.set(chart, analysis);
+  return analysis;
 }

@@ -9,18 +9,16 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { beforeAll, describe, expect, test } from 'vitest';
 import {
-  DEFAULT_CHOICES,
   formatKey,
   formatNoteName,
-  makeLesson,
   readChart,
   reportChorus,
   usualKeys,
   type Chart,
   type ChorusReport,
   type Key,
-  type Lesson,
 } from '@fivespan/core';
+import { chorusIn } from '../lines.ts';
 
 type Note = ChorusReport['notes'][number];
 const LEVELS = [1, 2, 3, 4] as const;
@@ -57,7 +55,7 @@ function chordTones(symbol: string): Set<number> {
 }
 
 interface Line {
-  readonly lesson: Lesson;
+  readonly lesson: ReturnType<typeof chorusIn>;
   readonly notes: readonly Note[];
   readonly phrases: readonly (readonly Note[])[];
 }
@@ -75,7 +73,7 @@ function phrasesIn(notes: readonly Note[]): Note[][] {
 }
 
 function lineOf(chart: Chart, level: Level, seed: number, key: Key | null = null): Line {
-  const lesson = makeLesson(chart, { ...DEFAULT_CHOICES, level, seed }, key);
+  const lesson = chorusIn(chart, level, seed, key);
   const { notes } = reportChorus(lesson);
   return { lesson, notes, phrases: phrasesIn(notes) };
 }

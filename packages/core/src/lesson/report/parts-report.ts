@@ -61,7 +61,12 @@ export function reportBass({ bass, analysis }: Lesson): BassReport {
 }
 
 /** The demonstration chorus as public JSON. An anticipation is in the bar it sounds in, with the coming chord's position. */
-export function reportChorus({ chorus, analysis, plan, choices }: Lesson): ChorusReport {
+export function reportChorus({
+  chorus,
+  analysis,
+  plan,
+  choices,
+}: Pick<Lesson, 'chorus' | 'analysis' | 'plan' | 'choices'>): ChorusReport {
   return {
     version: 1,
     seed: choices.seed,
