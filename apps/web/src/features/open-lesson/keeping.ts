@@ -121,11 +121,30 @@ export class Keeping {
       return;
     }
     this.#fault = null;
-    if (outcome.kind === 'written') this.#wrote(draft, { ...made, revision: outcome.revision });
+    if (outcome.kind === 'written') await this.#prove(draft, { ...made, revision: outcome.revision });
     else if (outcome.stored === undefined) this.#conflict = { kind: 'removed' };
     // both tabs made the same change
     else if (outcome.stored.document === made.document) this.#wrote(draft, outcome.stored);
     else this.#conflict = { kind: 'changed', stored: outcome.stored };
+  }
+
+  /** A browser that could not write is not believed: the draft is let go of when it was found on the disk. */
+  async #prove(draft: () => Draft, stored: SeenLesson): Promise<void> {
+    const before = this.#seen;
+    this.#seen = stored;
+    if (this.#store.isDoubtful) {
+      this.#fault = { kind: 'unproved' };
+      this.#tell();
+      // something newer waits: that is what is looked for
+      if (this.#draft !== draft) return;
+      if (!(await this.#store.prove(this.#id, stored))) {
+        // tried again, it goes over what was there before: that is what the disk has
+        this.#seen = before;
+        return;
+      }
+      this.#fault = null;
+    }
+    this.#wrote(draft, stored);
   }
 
   #wrote(draft: () => Draft, stored: SeenLesson): void {

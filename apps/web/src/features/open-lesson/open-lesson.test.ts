@@ -43,6 +43,19 @@ class SlowStore extends LessonStore {
   isSlow = false;
   failing: Exclude<WriteOutcome, { kind: 'written' }> | null = null;
   writes = 0;
+  isDoubted = false;
+  /** Whether what was written last is gone when it is looked for. */
+  isLost = false;
+
+  override get isDoubtful(): boolean {
+    return this.isDoubted;
+  }
+
+  override async prove(...order: Parameters<LessonStore['prove']>): Promise<boolean> {
+    const isThere = !this.isLost && (await super.prove(...order));
+    this.isDoubted &&= !isThere;
+    return isThere;
+  }
 
   override async write(...order: Parameters<LessonStore['write']>): Promise<WriteOutcome> {
     this.writes++;
@@ -171,6 +184,27 @@ describe('keeping', () => {
     await flush();
     expect($open.get()?.saving).toBe('saved');
     expect(await textNow()).toBe('| A7 |');
+  });
+
+  test('after a full disk a change is kept when it was found on the disk, not when the browser says so', async () => {
+    here.failing = { kind: 'fault', fault: { kind: 'full' } };
+    changeLesson({ chartText: '| A7 |' });
+    await flush();
+    here.failing = null;
+    here.isDoubted = true;
+    here.isLost = true;
+    saveAgain();
+    await flush();
+    expect($open.get()?.saving).toEqual({ kind: 'unproved' });
+    // the page asks before it is closed, and a backup has it
+    expect(isAnythingUnkept()).toBe(true);
+    here.isLost = false;
+    saveAgain();
+    await flush();
+    expect($open.get()?.saving).toBe('saved');
+    expect(isAnythingUnkept()).toBe(false);
+    expect(await textNow()).toBe('| A7 |');
+    expect($open.get()?.conflict).toBe(null);
   });
 
   test('where what shows it fails, the next change is kept all the same, and the failure is noted', async () => {

@@ -8,6 +8,12 @@ const DATABASE_VERSION = 1;
 /** Dexie multiplies versions by ten, and adds ones where it patches. */
 const NATIVE_PER_VERSION = 10;
 
+/**
+ * How long a browser may keep a database's files open, with what they held, after its last connection: Chromium two seconds
+ * (from memory); read before, it would answer from there.
+ */
+const LET_GO_MS = 3_000;
+
 interface Fact {
   readonly name: string;
   readonly value: unknown;
@@ -124,6 +130,14 @@ export class LessonDatabase implements Records {
   readonly lesson = async (id: string): Promise<unknown> => {
     await this.open();
     return await this.#tables.lessons.get(id);
+  };
+
+  readonly lessonOnDisk = async (id: string): Promise<unknown> => {
+    this.close();
+    await new Promise((resolve) => setTimeout(resolve, LET_GO_MS));
+    // opened anew by itself where something else wanted it meanwhile: closed again, so that this is the only connection
+    this.close();
+    return await this.lesson(id);
   };
 
   readonly setAside = async (): Promise<readonly SetAsideRecord[]> => {

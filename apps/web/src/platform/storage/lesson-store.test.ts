@@ -5,6 +5,7 @@ import { LessonDatabase, recordsAsFound } from './lesson-database.ts';
 import type { LessonNews, NewsChannel } from './lesson-news.ts';
 import { LessonStore, openLessonStore } from './lesson-store.ts';
 import { memoryRecords } from './memory-records.ts';
+import type { Records } from './records.ts';
 import type { StoredLesson } from './stored-lesson.ts';
 
 let names = 0;
@@ -248,6 +249,7 @@ describe('damaged records', () => {
       {
         lessons: database.lessons,
         lesson: database.lesson,
+        lessonOnDisk: database.lessonOnDisk,
         setAside: database.setAside,
         dropSetAside: database.dropSetAside,
         fact: database.fact,
@@ -385,6 +387,7 @@ test('a full disk is told, and nothing is written', async () => {
     {
       lessons: database.lessons,
       lesson: database.lesson,
+      lessonOnDisk: database.lessonOnDisk,
       setAside: database.setAside,
       dropSetAside: database.dropSetAside,
       fact: database.fact,
@@ -403,4 +406,64 @@ test('a full disk is told, and nothing is written', async () => {
   );
   expect(await full.add(lessonOf('a'))).toEqual({ kind: 'fault', fault: { kind: 'full' } });
   expect((await shelfOf(full)).lessons).toEqual([]);
+});
+
+describe('after the browser could not write', () => {
+  /** A browser whose disk is full: `fails` is thrown at a write's end; `forgets` gives the database of before when it is opened anew. */
+  function onFullDisk(name: string) {
+    const database = new LessonDatabase(name);
+    const disk = { fails: null as unknown, forgets: false };
+    const records: Records = {
+      lessons: database.lessons,
+      lesson: database.lesson,
+      lessonOnDisk: async (id) => (disk.forgets ? undefined : await database.lessonOnDisk(id)),
+      setAside: database.setAside,
+      dropSetAside: database.dropSetAside,
+      fact: database.fact,
+      change: async (work) => {
+        // the work is done; what fails is the transaction's end
+        if (disk.fails !== null) throw disk.fails;
+        return await database.change(work);
+      },
+    };
+    return { disk, store: new LessonStore(records, spyChannel()) };
+  }
+
+  test.each([
+    ['the transaction aborted by quota', Object.assign(new Error('aborted'), { name: 'AbortError', inner: new DOMException('', 'QuotaExceededError') })], // prettier-ignore
+    ['an abort that names it in words', Object.assign(new Error('QuotaExceededError: reached'), { name: 'AbortError' })], // prettier-ignore
+    ['a file system without room', new DOMException('IO error: MANIFEST: No space left on device', 'UnknownError')],
+  ])('%s is a full disk', async (_what, error) => {
+    const { disk, store } = onFullDisk(freshName());
+    disk.fails = error;
+    expect(await store.add(lessonOf('a'))).toEqual({ kind: 'fault', fault: { kind: 'full' } });
+    expect(store.isDoubtful).toBe(true);
+  });
+
+  test('what it acknowledges is believed when it was found in the database opened anew', async () => {
+    vi.useFakeTimers({ toFake: ['setTimeout'] });
+    try {
+      const { disk, store } = onFullDisk(freshName());
+      expect(store.isDoubtful).toBe(false);
+      disk.fails = new DOMException('', 'QuotaExceededError');
+      await store.add(lessonOf('a'));
+      disk.fails = null;
+      expect(await store.add(lessonOf('a'))).toMatchObject({ kind: 'written' });
+      expect(store.isDoubtful).toBe(true);
+      disk.forgets = true;
+      expect(await store.prove('a', lessonOf('a'))).toBe(false);
+      disk.forgets = false;
+      const proved = store.prove('a', lessonOf('a'));
+      // the browser is given time to let go of what it holds
+      await vi.advanceTimersByTimeAsync(3_000);
+      expect(await proved).toBe(true);
+      expect(store.isDoubtful).toBe(false);
+      // another revision than the one that was written is no proof
+      const other = store.prove('a', { ...lessonOf('a'), revision: 2 });
+      await vi.advanceTimersByTimeAsync(3_000);
+      expect(await other).toBe(false);
+    } finally {
+      vi.useRealTimers();
+    }
+  });
 });

@@ -87,6 +87,11 @@ export class LessonStore {
   readonly fault: StorageFault | null;
   /** Whether something would be lost with the page: it was written where nothing lasts. */
   wouldLose = false;
+  /**
+   * Whether the browser has failed to write since the page was opened, and nothing was proved since: a browser whose disk was full
+   * acknowledges writes that are gone when it is started again.
+   */
+  #isDoubtful = false;
   readonly #records: Records;
   readonly #channel: NewsChannel;
   readonly #migrations: readonly RecordMigration[];
@@ -103,6 +108,27 @@ export class LessonStore {
     this.#records = records;
     this.#channel = channel;
     this.fault = fault;
+  }
+
+  /** Whether what is acknowledged is not to be believed until `prove` has found it. */
+  get isDoubtful(): boolean {
+    return this.#isDoubtful;
+  }
+
+  /**
+   * Looks on the disk for what was acknowledged, through the database opened anew. Takes some seconds; other reading and writing
+   * waits for its turn or is tried again.
+   * @returns whether it is there; then the browser is believed again
+   */
+  async prove(id: string, written: SeenLesson): Promise<boolean> {
+    try {
+      const read = readRecord(await this.#records.lessonOnDisk(id), this.#migrations);
+      const isThere = read.kind === 'lesson' && isAsSeen(read.lesson, written);
+      if (isThere) this.#isDoubtful = false;
+      return isThere;
+    } catch {
+      return false;
+    }
   }
 
   /** Hears what other tabs write. @returns ends it */
@@ -203,7 +229,9 @@ export class LessonStore {
       }
       return outcome;
     } catch (error) {
-      return { kind: 'fault', fault: faultOf(error) };
+      const fault = faultOf(error);
+      this.#isDoubtful ||= fault.kind === 'full' || fault.kind === 'failed';
+      return { kind: 'fault', fault };
     }
   }
 

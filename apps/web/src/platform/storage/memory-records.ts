@@ -9,6 +9,7 @@ export function memoryRecords(): Records {
   return {
     lessons: async () => ({ found: [...lessons.values()], unreadable: [] }),
     lesson: async (id) => lessons.get(id),
+    lessonOnDisk: async (id) => lessons.get(id),
     setAside: async () => aside,
     dropSetAside: async (number) => {
       aside = aside.filter((each) => each.number !== number);

@@ -4,6 +4,7 @@ import type { Issue } from '@fivespan/core';
 export type StorageFault =
   | { readonly kind: 'refused' } // the browser allows no storage here
   | { readonly kind: 'full' }
+  | { readonly kind: 'unproved' } // the browser says it is written, after it could not: not found on the disk yet
   | { readonly kind: 'newer' } // a newer version of this program has written here
   | { readonly kind: 'too-large' } // longer than any lesson that can be read back
   | { readonly kind: 'unreadable'; readonly issues: readonly Issue[] } // it could not be read back
@@ -37,8 +38,11 @@ const FAULT_OF: Readonly<Record<string, 'refused' | 'full' | 'newer'>> = {
   InvalidStateError: 'refused',
 };
 
+/** How browsers word that there is no room where the exception has another name. Sources: Chromium's and Firefox's messages (from memory). */
+const NO_ROOM = /quota|no[ _]space|ENOSPC|disk (?:is )?full|not enough (?:disk )?space/iu;
+
 /**
- * What an exception of the database means. A transaction that was given up names its cause inside.
+ * What an exception of the database means. A transaction that was given up names its cause inside, or in its message alone.
  * @example faultOf(new DOMException('', 'QuotaExceededError')) // → { kind: 'full' }
  */
 export function faultOf(error: unknown): StorageFault {
@@ -46,7 +50,7 @@ export function faultOf(error: unknown): StorageFault {
   const seen = new Set<unknown>();
   for (let each = error; each instanceof Error && !seen.has(each); each = (each as { inner?: unknown }).inner) {
     seen.add(each);
-    const kind = FAULT_OF[each.name];
+    const kind = FAULT_OF[each.name] ?? (NO_ROOM.test(each.message) ? 'full' : undefined);
     if (kind !== undefined) return { kind };
   }
   return { kind: 'failed', message: error instanceof Error ? error.message : String(error) };

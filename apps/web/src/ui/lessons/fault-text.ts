@@ -16,6 +16,7 @@ export function faultText(fault: StorageFault): string {
       return texts.slow(fault.seconds);
     case 'refused':
     case 'full':
+    case 'unproved':
     case 'newer':
     case 'too-large':
       return texts[fault.kind];

@@ -185,6 +185,8 @@ export const LESSONS_WORDS = {
     refused:
       'This browser allows nothing to be kept here: a private window perhaps, or storage is switched off. You can work, but it lasts only as long as this page: save what you make as files.',
     full: 'There is no room left on this machine’s disk, or the browser gives no more. Save the lesson as a file, make room, then try again.',
+    unproved:
+      'The disk was full, and this browser may lose what it says it has written since. It is being looked for on the disk; until it is found, save the lesson as a file.',
     newer:
       'A newer Fivespan has written what is kept here, and this one leaves it as it is. Reload the page to get the newest version; what you make until then lasts only as long as this page.',
     'too-large': 'The lesson is longer than a lesson can be: two million characters.',
