@@ -145,3 +145,27 @@ test('a lesson that is not there, or damaged, is told apart', async () => {
   const read = await (await lessonStore()).list();
   expect(read.kind === 'read' && read.shelf.setAside).toHaveLength(1);
 });
+
+test('a lesson over which something of ours fails is told, not opened for ever', async () => {
+  vi.doMock('../open-lesson/kept.ts', async (original) => ({
+    ...(await original<typeof import('../open-lesson/kept.ts')>()),
+    keptOf: (document: { readonly chartText: string }) => {
+      if (document.chartText.includes('Torn')) throw new RangeError('Maximum call stack size exceeded');
+      return { ...document, pinned: null };
+    },
+  }));
+  try {
+    const { openStored, createLesson, $notOpened, $open, $lessons } = await start();
+    const { id } = await createLesson('title: Torn\n| Fm7 |');
+    expect(await openStored(id)).toEqual({ ok: false, issues: [] });
+    expect($notOpened.get()).toMatchObject({ kind: 'failed', message: 'Maximum call stack size exceeded', id });
+    expect($open.get()).toBe(null);
+    // it lies there as it was, and others open
+    expect(titlesOf($lessons.get())).toEqual(['Torn']);
+    const other = await createLesson('title: Whole\n| Fm7 |');
+    expect(await openStored(other.id)).toMatchObject({ ok: true });
+    expect($notOpened.get()).toBe(null);
+  } finally {
+    vi.doUnmock('../open-lesson/kept.ts');
+  }
+});

@@ -2,6 +2,7 @@ import { DEFAULT_CHOICES, ENGINE_VERSION, readLessonDocument, writeLessonDocumen
 import { atom, computed } from 'nanostores';
 import demoChart from '../../../../../examples/DEMO.chart?raw';
 import { newId } from '../../platform/clock/index.ts';
+import { noteMishap } from '../../platform/diagnostics/index.ts';
 import { fileNameOf, saveFile } from '../../platform/files/index.ts';
 import {
   askToPersist,
@@ -44,7 +45,10 @@ A:
 export const $removed = atom<readonly StoredLesson[]>([]);
 
 /** Why a lesson could not be opened; null where nothing stands in the way. */
-export type NotOpened = Exclude<ReadOutcome, { kind: 'read' } | { kind: 'missing' }>;
+export type NotOpened =
+  | Exclude<ReadOutcome, { kind: 'read' } | { kind: 'missing' }>
+  // something of ours failed over it; it lies there as it was
+  | { readonly kind: 'failed'; readonly message: string };
 export const $notOpened = atom<(NotOpened & { readonly id: string }) | null>(null);
 
 function lessonOf(chartText: string, choices: Choices): StoredLesson {
@@ -138,10 +142,25 @@ export async function openStored(id: string): Promise<ReturnType<typeof openLess
   // something else was opened meanwhile, or nothing is wanted any more
   if (turn !== deskTurn()) return { ok: false, issues: [] };
   if (read.kind === 'missing') return undefined;
-  if (read.kind === 'read') return openLesson(store, read.stored);
+  if (read.kind === 'read') return putOnDesk(store, read.stored);
   $notOpened.set({ ...read, id });
   void readAgain();
   return { ok: false, issues: [] };
+}
+
+/** Opens a lesson that was read. What fails over it is told: nobody is left before a screen that goes on opening. */
+function putOnDesk(store: LessonStore, stored: StoredLesson): ReturnType<typeof openLesson> {
+  const { id } = stored;
+  try {
+    const opened = openLesson(store, stored);
+    if (!opened.ok) $notOpened.set({ kind: 'damaged', damage: { kind: 'document', issues: opened.issues }, id });
+    return opened;
+  } catch (error) {
+    noteMishap(error);
+    closeLesson();
+    $notOpened.set({ kind: 'failed', message: error instanceof Error ? error.message : String(error), id });
+    return { ok: false, issues: [] };
+  }
 }
 
 /** How often a change is tried on what another tab wrote meanwhile. */

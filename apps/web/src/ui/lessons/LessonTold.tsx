@@ -41,7 +41,9 @@ export function LessonTold() {
             ? words.lessons.notOpened.damaged(damageText(notOpened.damage))
             : notOpened.kind === 'newer'
               ? words.lessons.notOpened.newer
-              : faultText(notOpened.fault)}
+              : notOpened.kind === 'failed'
+                ? words.lessons.notOpened.failed(notOpened.message)
+                : faultText(notOpened.fault)}
         </p>
         <ToLessons />
       </div>

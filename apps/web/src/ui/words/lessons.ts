@@ -219,6 +219,8 @@ export const LESSONS_WORDS = {
   putBackHere: 'Put it back',
   toLessons: 'To the lessons',
   notOpened: {
+    failed: (message: string) =>
+      `This lesson could not be opened. It lies here as it was: a backup has it. What stands in the way: ${message}`,
     damaged: (reason: string) =>
       `This lesson is damaged (${reason}). It was set aside as it was found; the list of lessons has it, to be saved as a file.`,
     newer: 'This lesson was made by a newer Fivespan and is left as it is. Reload the page to get the newest version.',
