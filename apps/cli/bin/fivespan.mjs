@@ -9,7 +9,8 @@ import { fileURLToPath, pathToFileURL } from 'node:url';
 
 const cli = join(dirname(fileURLToPath(import.meta.url)), '..');
 const root = join(cli, '..', '..');
-const dist = join(cli, 'dist');
+/** `FIVESPAN_CLI_DIST` names another folder to build to, for a check of first runs. */
+const dist = process.env.FIVESPAN_CLI_DIST ?? join(cli, 'dist');
 const currentFile = join(dist, 'current.json');
 /** Bundles kept beside the current one, for a process that started before it and still loads its pieces. */
 const OLD_BUNDLES_KEPT = 2;
@@ -79,6 +80,16 @@ async function bundle() {
   return folder;
 }
 
-const folder = freshBundle() ?? (await bundle());
+/** Several first runs at once: one builds, the others wait for it and start what it has built. */
+async function bundleOnce() {
+  const { alone } = await import('../../../tools/alone.mjs');
+  return await alone(
+    join(dist, 'bundle'),
+    'fivespan: another run is building',
+    async () => freshBundle() ?? (await bundle()),
+  );
+}
+
+const folder = freshBundle() ?? (await bundleOnce());
 const { main } = await import(pathToFileURL(join(dist, folder, 'main.js')).href);
 process.exitCode = await main(process.argv.slice(2));

@@ -46,12 +46,18 @@ export function computed<Value>(
   }
 }
 
+/** How Node says that a package, or a file of it, is not installed. Source: Node's errors (MODULE_NOT_FOUND, ERR_MODULE_NOT_FOUND). */
+const NOT_INSTALLED = /^Cannot find (?:module|package) '((?:@[^/']+\/)?[^./'][^/']*)/u;
+
 /** A fault of ours that nothing foresaw, as a sentence; what went wrong goes into the report and not a list of our files. */
 export function sentenceOfFault(error: unknown): string {
   if (isFromSystem(error)) {
     const { path } = error as NodeJS.ErrnoException;
     return path === undefined ? reasonOf(error) : `'${shownText(path)}': ${reasonOf(error)}`;
   }
+  const [, missing] = NOT_INSTALLED.exec(error instanceof Error ? error.message : '') ?? [];
+  if (missing !== undefined)
+    return `the package ${shownText(missing)} is not installed; 'npm ci' in Fivespan's folder installs what is missing`;
   const what = shownText(error instanceof Error ? error.message : String(error));
   return `Fivespan failed, which is its own fault and not yours (${what}); please report it to its makers with this command and the chart`;
 }

@@ -206,7 +206,7 @@ export async function run(call: Call): Promise<ExitCode> {
     return EXIT.faults;
   }
   try {
-    await writeStaged(dirname(out), [{ path: basename(out), bytes: made.bytes }]);
+    await writeStaged(dirname(out), [{ path: basename(out), bytes: made.parts }]);
     if (keep !== undefined) {
       const document = writeLessonDocument({ chartText: input.text, choices, engine: ENGINE_VERSION });
       await writeStaged(dirname(keep), [{ path: basename(keep), bytes: new TextEncoder().encode(document) }]);
@@ -217,7 +217,8 @@ export async function run(call: Call): Promise<ExitCode> {
     return EXIT.faults;
   }
   const chapters = `${made.chapters} ${made.chapters === 1 ? 'chorus' : 'choruses'}`;
-  process.stdout.write(`${out}  ${clockText(made.seconds)}  ${chapters}  ${(made.bytes.length / 1e6).toFixed(1)} MB\n`);
+  const size = made.parts.reduce((sum, { length }) => sum + length, 0);
+  process.stdout.write(`${out}  ${clockText(made.seconds)}  ${chapters}  ${(size / 1e6).toFixed(1)} MB\n`);
   process.stdout.write('Practise at a moderate level and take breaks; stop if anything hurts or your ears ring.\n');
   return EXIT.done;
 }

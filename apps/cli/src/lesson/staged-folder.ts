@@ -1,11 +1,13 @@
 import { mkdir, readdir, rename, rm, rmdir, writeFile } from 'node:fs/promises';
 import { dirname, join, resolve } from 'node:path';
+import { Readable } from 'node:stream';
 import { interruptible } from '../interrupt.ts';
 
 /** A file to write below a folder: its path there, with forward slashes. */
 export interface OutputFile {
   readonly path: string;
-  readonly bytes: Uint8Array;
+  /** In one piece, or in several, one after the other. */
+  readonly bytes: Uint8Array | readonly Uint8Array[];
 }
 
 const isRunning = (pid: number): boolean => {
@@ -53,7 +55,7 @@ export async function writeStaged(folder: string, files: readonly OutputFile[]):
       for (const { path, bytes } of files) {
         const place = join(staging, path);
         await mkdir(dirname(place), { recursive: true });
-        await writeFile(place, bytes);
+        await writeFile(place, bytes instanceof Uint8Array ? bytes : Readable.from(bytes));
         signal.throwIfAborted();
       }
       for (const { path } of files) {

@@ -21,4 +21,10 @@ export interface SoundOrder {
 export type SoundMessage =
   | { readonly kind: 'progress'; readonly what: 'playing' | 'sounding'; readonly done: number; readonly total: number }
   | { readonly kind: 'faults'; readonly messages: readonly string[] }
-  | { readonly kind: 'made'; readonly bytes: Uint8Array; readonly seconds: number; readonly chapters: number };
+  | {
+      readonly kind: 'made';
+      /** The file's bytes, in pieces, one after the other. */
+      readonly parts: readonly Uint8Array[];
+      readonly seconds: number;
+      readonly chapters: number;
+    };

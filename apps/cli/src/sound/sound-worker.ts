@@ -3,24 +3,14 @@ import { parentPort } from 'node:worker_threads';
 import { issueOfFault, messageOf, playProgramme, remedyOf, type PlayedProgramme } from '@fivespan/core';
 import { writeProgrammeMidi } from '@fivespan/formats/midi';
 import type { SoundFormat } from '@fivespan/sound/encode';
+import { scratchFile } from './scratch-file.ts';
 import type { SoundMessage, SoundOrder } from './sound-order.ts';
 
 const say = (message: SoundMessage): void => parentPort?.postMessage(message);
 
-/** Hands a file over without copying it: one of 62 MB was in memory four times. */
+/** Hands a file over without copying it: one of 62 MB was in memory four times. Some pieces are cut out of one buffer. */
 const hand = (message: Extract<SoundMessage, { kind: 'made' }>): void =>
-  parentPort?.postMessage(message, [message.bytes.buffer as ArrayBuffer]);
-
-/** The pieces as one; each may be forgotten once it is in. */
-function joined(parts: readonly Uint8Array[]): Uint8Array {
-  const bytes = new Uint8Array(parts.reduce((sum, { length }) => sum + length, 0));
-  let at = 0;
-  for (const part of parts) {
-    bytes.set(part, at);
-    at += part.length;
-  }
-  return bytes;
-}
+  parentPort?.postMessage(message, [...new Set(message.parts.map((part) => part.buffer as ArrayBuffer))]);
 
 /** Progress as messages, at most one for each hundredth of the way. Cancelling ends the whole worker. */
 function told(what: 'playing' | 'sounding') {
@@ -52,9 +42,11 @@ async function soundOf(order: SoundOrder, kind: 'wav' | 'flac' | 'mp3', played: 
   }
   const store = new NoteStore(bank.value, order.sampleRate);
   const tags = { title: order.title, chapters: chaptersOf(played) };
-  const made = await soundFile(store, played, formatOf(kind, order.bits), tags, {}, told('sounding'));
+  const scratch = scratchFile();
+  const made = await soundFile(store, played, formatOf(kind, order.bits), tags, {}, told('sounding'), scratch);
+  scratch?.close();
   if (made === undefined) return;
-  hand({ kind: 'made', bytes: joined(made.parts), seconds: made.seconds, chapters: tags.chapters.length });
+  hand({ kind: 'made', parts: made.parts, seconds: made.seconds, chapters: tags.chapters.length });
 }
 
 async function make(order: SoundOrder): Promise<void> {
@@ -74,7 +66,7 @@ async function make(order: SoundOrder): Promise<void> {
   }
   const bytes = writeProgrammeMidi(order.title, played);
   const choruses = played.segments.filter((segment) => segment.kind === 'chorus').length;
-  say({ kind: 'made', bytes, seconds: played.endSeconds, chapters: choruses });
+  say({ kind: 'made', parts: [bytes], seconds: played.endSeconds, chapters: choruses });
 }
 
 // A rejection ends the worker with its error, which the command passes on.

@@ -29,6 +29,10 @@ export class Limiter {
   #queueFirst = 0;
   #queueLast = 0;
   #frame = 0;
+  /** Where in the window the next frame is put. */
+  #place = 0;
+  /** How many frames running needed nothing and were given nothing; after a whole window of them sound is only delayed. */
+  #clear = 0;
   #lowest = STEPS;
 
   /** @param ceiling largest sample that may come out, above 0, at most 1 */
@@ -53,39 +57,91 @@ export class Limiter {
 
   /** Replaces the frames by those of `delayFrames` before, limited. The first `delayFrames` that come out are silence. */
   process(left: Float32Array, right: Float32Array, frames: number): void {
-    for (let index = 0; index < frames; index++) {
+    for (let index = 0; index < frames;) {
+      if (this.#clear >= this.#window) index = this.#pass(left, right, index, frames);
+      if (index < frames) index = this.#limit(left, right, index, frames);
+    }
+  }
+
+  /** Delays what needs no limiting, where nothing of the window does. @returns the first frame that does, or `to` */
+  #pass(left: Float32Array, right: Float32Array, from: number, to: number): number {
+    const ceiling = this.#ceiling;
+    const [keptLeft, keptRight] = [this.#left, this.#right];
+    const size = this.#window;
+    let place = this.#place;
+    let index = from;
+    for (; index < to; index++) {
+      const inLeft = left[index] as number;
+      const inRight = right[index] as number;
+      if (Math.abs(inLeft) > ceiling || Math.abs(inRight) > ceiling) break;
+      keptLeft[place] = inLeft;
+      keptRight[place] = inRight;
+      if (++place === size) place = 0;
+      // the oldest lies where the next will be put
+      left[index] = keptLeft[place] as number;
+      right[index] = keptRight[place] as number;
+    }
+    this.#place = place;
+    if (index > from) {
+      this.#frame += index - from;
+      // every frame of the window needs the same: the last speaks for all
+      this.#queueFirst = 0;
+      this.#queueLast = 1;
+      this.#queueFrame[0] = this.#frame - 1;
+      this.#queueGain[0] = STEPS;
+    }
+    return index;
+  }
+
+  /** Limits frame by frame until nothing of the window needs it. @returns the first frame after that, or `to` */
+  #limit(left: Float32Array, right: Float32Array, from: number, to: number): number {
+    const [ceiling, release, size] = [this.#ceiling, this.#release, this.#window];
+    const [keptLeft, keptRight, held] = [this.#left, this.#right, this.#held];
+    let place = this.#place;
+    let current = this.#current;
+    let sum = this.#sum;
+    let clear = this.#clear;
+    let index = from;
+    while (index < to) {
       const inLeft = left[index] as number;
       const inRight = right[index] as number;
       const peak = Math.max(Math.abs(inLeft), Math.abs(inRight));
-      const least = this.#leastWith(peak > this.#ceiling ? Math.floor((STEPS * this.#ceiling) / peak) - 1 : STEPS);
+      const least = this.#leastWith(peak > ceiling ? Math.floor((STEPS * ceiling) / peak) - 1 : STEPS);
       // Down at once; up slowly and never past what is needed.
-      if (least <= this.#current) this.#current = least;
-      else this.#current = Math.min(least, this.#current + Math.ceil((least - this.#current) * this.#release));
-      const place = this.#frame % this.#window;
-      this.#sum += this.#current - (this.#held[place] as number);
-      this.#held[place] = this.#current;
-      this.#left[place] = inLeft;
-      this.#right[place] = inRight;
-      const oldest = (this.#frame + 1) % this.#window;
-      const mean = this.#sum / this.#window;
+      if (least <= current) current = least;
+      else current = Math.min(least, current + Math.ceil((least - current) * release));
+      sum += current - (held[place] as number);
+      held[place] = current;
+      keptLeft[place] = inLeft;
+      keptRight[place] = inRight;
+      if (++place === size) place = 0;
+      const mean = sum / size;
       const gain = mean / STEPS;
-      left[index] = (this.#left[oldest] as number) * gain;
-      right[index] = (this.#right[oldest] as number) * gain;
+      left[index] = (keptLeft[place] as number) * gain;
+      right[index] = (keptRight[place] as number) * gain;
       if (mean < this.#lowest) this.#lowest = mean;
       this.#frame++;
+      index++;
+      clear = current === STEPS ? clear + 1 : 0;
+      if (clear >= size) break;
     }
+    this.#place = place;
+    this.#current = current;
+    this.#sum = sum;
+    this.#clear = clear;
+    return index;
   }
 
   /** The smallest needed gain of the window that ends with this frame. */
   #leastWith(gain: number): number {
     const size = this.#window;
-    while (this.#queueLast > this.#queueFirst && (this.#queueGain[(this.#queueLast - 1) % size] as number) >= gain) {
-      this.#queueLast--;
-    }
-    this.#queueFrame[this.#queueLast % size] = this.#frame;
-    this.#queueGain[this.#queueLast % size] = gain;
-    this.#queueLast++;
-    if ((this.#queueFrame[this.#queueFirst % size] as number) <= this.#frame - size) this.#queueFirst++;
-    return this.#queueGain[this.#queueFirst % size] as number;
+    const [frames, gains] = [this.#queueFrame, this.#queueGain];
+    let last = this.#queueLast;
+    while (last > this.#queueFirst && (gains[(last - 1) % size] as number) >= gain) last--;
+    frames[last % size] = this.#frame;
+    gains[last % size] = gain;
+    this.#queueLast = last + 1;
+    if ((frames[this.#queueFirst % size] as number) <= this.#frame - size) this.#queueFirst++;
+    return gains[this.#queueFirst % size] as number;
   }
 }

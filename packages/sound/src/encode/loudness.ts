@@ -47,49 +47,65 @@ export function kWeighting(sampleRate: number): { readonly shelf: Biquad; readon
   };
 }
 
-/** One channel's weighting, sample by sample. */
-class Weighting {
-  readonly #filters: readonly Biquad[];
-  readonly #past: Float64Array;
+/** What the filters remember that is smaller than this is let go: in silence it sinks to numbers that processors compute with many times slower. */
+const LEAST_MEMORY = 1e-20;
 
-  constructor(filters: readonly Biquad[]) {
-    this.#filters = filters;
-    this.#past = new Float64Array(filters.length * 4);
+const remembered = (value: number): number => (Math.abs(value) < LEAST_MEMORY ? 0 : value);
+
+/**
+ * Both channels' weighting, sample by sample. Everything in the loop is a local, and the channels go side by side: each sample waits
+ * for the one before it, and while one channel's waits the other's is computed.
+ */
+class Weighting {
+  readonly #shelf: Biquad;
+  readonly #highPass: Biquad;
+  /** Of each channel the last two samples before the shelf, between the filters, and after the high pass. */
+  readonly #past = new Float64Array(12);
+
+  constructor({ shelf, highPass }: { readonly shelf: Biquad; readonly highPass: Biquad }) {
+    this.#shelf = shelf;
+    this.#highPass = highPass;
   }
 
-  /** Sum of the squares of the weighted samples `from` … `to`. */
-  energy(samples: Float32Array, from: number, to: number): number {
-    let sum = 0;
+  /** Sum of the squares of the weighted samples `from` … `to` of both channels. */
+  energy(left: Float32Array, right: Float32Array, from: number, to: number): number {
+    const { b0, b1, b2, a1, a2 } = this.#shelf;
+    const { b0: c0, b1: c1, b2: c2, a1: d1, a2: d2 } = this.#highPass;
     const past = this.#past;
+    let [x1, x2, y1, y2] = [past[0] as number, past[1] as number, past[2] as number, past[3] as number];
+    let [z1, z2, u1, u2] = [past[4] as number, past[5] as number, past[6] as number, past[7] as number];
+    let [v1, v2, w1, w2] = [past[8] as number, past[9] as number, past[10] as number, past[11] as number];
+    let [sumLeft, sumRight] = [0, 0];
     for (let index = from; index < to; index++) {
-      let value = samples[index] as number;
-      for (let each = 0; each < this.#filters.length; each++) {
-        const { b0, b1, b2, a1, a2 } = this.#filters[each] as Biquad;
-        const at = each * 4;
-        const out =
-          b0 * value +
-          b1 * (past[at] as number) +
-          b2 * (past[at + 1] as number) -
-          a1 * (past[at + 2] as number) -
-          a2 * (past[at + 3] as number);
-        past[at + 1] = past[at] as number;
-        past[at] = value;
-        past[at + 3] = past[at + 2] as number;
-        past[at + 2] = out;
-        value = out;
-      }
-      sum += value * value;
+      const x = left[index] as number;
+      const u = right[index] as number;
+      const y = b0 * x + b1 * x1 + b2 * x2 - a1 * y1 - a2 * y2;
+      const v = b0 * u + b1 * u1 + b2 * u2 - a1 * v1 - a2 * v2;
+      const z = c0 * y + c1 * y1 + c2 * y2 - d1 * z1 - d2 * z2;
+      const w = c0 * v + c1 * v1 + c2 * v2 - d1 * w1 - d2 * w2;
+      x2 = x1;
+      x1 = x;
+      u2 = u1;
+      u1 = u;
+      y2 = y1;
+      y1 = y;
+      v2 = v1;
+      v1 = v;
+      z2 = z1;
+      z1 = z;
+      w2 = w1;
+      w1 = w;
+      sumLeft += z * z;
+      sumRight += w * w;
     }
-    // In silence the filters' memory sinks to numbers that processors compute with many times slower: let it go.
-    for (let index = 0; index < past.length; index++) if (Math.abs(past[index] as number) < 1e-20) past[index] = 0;
-    return sum;
+    past.set([x1, x2, y1, y2, z1, z2, u1, u2, v1, v2, w1, w2].map(remembered));
+    return sumLeft + sumRight;
   }
 }
 
 /** Measures sound as it comes. */
 export class LoudnessMeter {
-  readonly #left: Weighting;
-  readonly #right: Weighting;
+  readonly #weighting: Weighting;
   readonly #stepFrames: number;
   /** Energy of every finished quarter block. */
   readonly #steps: number[] = [];
@@ -98,16 +114,14 @@ export class LoudnessMeter {
   #peak = 0;
 
   constructor(sampleRate: number) {
-    const { shelf, highPass } = kWeighting(sampleRate);
-    this.#left = new Weighting([shelf, highPass]);
-    this.#right = new Weighting([shelf, highPass]);
+    this.#weighting = new Weighting(kWeighting(sampleRate));
     this.#stepFrames = Math.round((BLOCK_SECONDS * sampleRate) / STEPS_A_BLOCK);
   }
 
   add(left: Float32Array, right: Float32Array, frames: number): void {
     for (let at = 0; at < frames;) {
       const run = Math.min(frames - at, this.#stepFrames - this.#filled);
-      this.#energy += this.#left.energy(left, at, at + run) + this.#right.energy(right, at, at + run);
+      this.#energy += this.#weighting.energy(left, right, at, at + run);
       this.#filled += run;
       at += run;
       if (this.#filled === this.#stepFrames) {

@@ -20,8 +20,8 @@ export function interleaved(
   return out;
 }
 
-/** `+ 0.5` rounded down is Math.round, several times faster in a loop. */
-function whole(sample: number, scale: number): number {
+/** A sample as a whole number below `scale`. `+ 0.5` rounded down is Math.round, several times faster in a loop. */
+export function whole(sample: number, scale: number): number {
   const value = Math.floor(sample * scale + 0.5);
   return value >= scale ? scale - 1 : value < -scale ? -scale : value;
 }

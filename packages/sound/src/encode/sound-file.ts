@@ -37,24 +37,73 @@ const CEILING = 10 ** (-1.5 / 20);
 const LOWEST_GAIN = 0.05;
 const HIGHEST_GAIN = 20;
 
-/** A piece up to this long is kept between measuring and writing (at most 115 MB); a longer one is mixed twice, the same bit for bit. */
+/**
+ * A piece up to this long is kept in memory between measuring and writing (at most 115 MB). A longer one waits in a scratch file
+ * where there is one, else it is mixed twice: the same bit for bit.
+ */
 const KEPT_SECONDS = 300;
 
-interface Kept {
-  readonly left: Float32Array;
-  readonly right: Float32Array;
+/** Somewhere outside of memory where a long piece waits between measuring and writing. */
+export interface ScratchFile {
+  /** Takes the next samples; the array is used again afterwards. @returns whether there was room for them */
+  write(samples: Float32Array): boolean;
+  /** Gives back as many samples as the array holds, in the order in which they were taken. */
+  read(into: Float32Array): void;
 }
 
-/** Gives kept sound on as rendering would, and what it has given on in frames. */
-function* replay(kept: readonly Kept[], frames: number, sink: SoundSink): Generator<RenderStep, number, undefined> {
-  let done = 0;
-  for (const { left, right } of kept) {
-    sink(left, right, left.length);
-    done += left.length;
-    yield { done, total: frames };
-  }
-  return frames;
+/** What was measured, waiting to be written. */
+interface Waiting {
+  readonly put: SoundSink;
+  /** Gives the sound on as rendering would; undefined where it could not be kept. */
+  readonly replay: ((sink: SoundSink) => Generator<RenderStep, number, undefined>) | undefined;
 }
+
+function waitingInMemory(): Waiting {
+  const kept: { readonly left: Float32Array; readonly right: Float32Array }[] = [];
+  return {
+    put: (left, right, count) => void kept.push({ left: left.slice(0, count), right: right.slice(0, count) }),
+    replay: function* (sink) {
+      const total = kept.reduce((sum, { left }) => sum + left.length, 0);
+      let done = 0;
+      for (const { left, right } of kept) {
+        sink(left, right, left.length);
+        done += left.length;
+        yield { done, total };
+      }
+      return total;
+    },
+  };
+}
+
+function waitingIn(file: ScratchFile): Waiting {
+  const counts: number[] = [];
+  let hasRoom = true;
+  return {
+    put: (left, right, count) => {
+      hasRoom &&= file.write(left.subarray(0, count)) && file.write(right.subarray(0, count));
+      counts.push(count);
+    },
+    get replay() {
+      if (!hasRoom) return undefined;
+      return function* (sink: SoundSink) {
+        const total = counts.reduce((sum, count) => sum + count, 0);
+        const most = Math.max(0, ...new Set(counts));
+        const [left, right] = [new Float32Array(most), new Float32Array(most)];
+        let done = 0;
+        for (const count of counts) {
+          file.read(left.subarray(0, count));
+          file.read(right.subarray(0, count));
+          sink(left, right, count);
+          done += count;
+          yield { done, total };
+        }
+        return total;
+      };
+    },
+  };
+}
+
+const MIXED_TWICE: Waiting = { put: () => undefined, replay: undefined };
 
 /** A finished sound file. */
 export interface SoundFile {
@@ -92,8 +141,11 @@ export async function soundFileSteps(
   format: SoundFormat,
   tags: SoundTags,
   options: RenderOptions = {},
+  scratch?: ScratchFile,
 ): Promise<Generator<RenderStep, SoundFile, undefined>> {
-  return stepsWith(await encoderOf(format, store.sampleRate, tags), store, schedule, options);
+  const waiting =
+    schedule.endSeconds <= KEPT_SECONDS ? waitingInMemory() : scratch === undefined ? MIXED_TWICE : waitingIn(scratch);
+  return stepsWith(await encoderOf(format, store.sampleRate, tags), store, schedule, options, waiting);
 }
 
 function* stepsWith(
@@ -101,13 +153,13 @@ function* stepsWith(
   store: NoteStore,
   schedule: Schedule,
   options: RenderOptions,
+  waiting: Waiting,
 ): Generator<RenderStep, SoundFile, undefined> {
   const { sampleRate } = store;
   const meter = new LoudnessMeter(sampleRate);
-  const kept: Kept[] | undefined = schedule.endSeconds <= KEPT_SECONDS ? [] : undefined;
   const measure: SoundSink = (left, right, count) => {
     meter.add(left, right, count);
-    kept?.push({ left: left.slice(0, count), right: right.slice(0, count) });
+    waiting.put(left, right, count);
   };
   const frames = yield* pass(0, renderSteps(store, schedule, measure, options));
   const playedLufs = meter.integratedLufs;
@@ -132,7 +184,7 @@ function* stepsWith(
     }
     add(left, right, count);
   };
-  yield* pass(1, kept === undefined ? renderSteps(store, schedule, louder, options) : replay(kept, frames, louder));
+  yield* pass(1, waiting.replay?.(louder) ?? renderSteps(store, schedule, louder, options));
   add(new Float32Array(limiter.delayFrames), new Float32Array(limiter.delayFrames), limiter.delayFrames);
   const { head, tail } = encoder.finish();
   return {
@@ -160,6 +212,7 @@ function* pass<Value>(
 /**
  * Renders a schedule into a sound file at one go (see soundFileSteps).
  * @param progress steps are frames of both passes
+ * @param scratch where a piece of more than five minutes waits, so that it is mixed once
  * @returns undefined when cancelled
  */
 export async function soundFile(
@@ -169,8 +222,9 @@ export async function soundFile(
   tags: SoundTags,
   options: RenderOptions = {},
   progress: Progress = UNWATCHED,
+  scratch?: ScratchFile,
 ): Promise<SoundFile | undefined> {
-  const steps = await soundFileSteps(store, schedule, format, tags, options);
+  const steps = await soundFileSteps(store, schedule, format, tags, options, scratch);
   for (;;) {
     if (progress.cancelled()) return undefined;
     const step = steps.next();

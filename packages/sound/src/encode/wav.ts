@@ -1,6 +1,8 @@
 import type { SoundEncoder } from './encoder.ts';
-import { interleaved, type BitDepth } from './pcm.ts';
+import { interleaved, whole, type BitDepth } from './pcm.ts';
 import { checkTags, joined, SOFTWARE, tagText, utf8, type SoundTags } from './tags.ts';
+
+const SCALE_16 = 2 ** 15;
 
 /** Most bytes of a RIFF file: its sizes have 32 bits. */
 const MOST_BYTES = 2 ** 32 - 2 ** 16;
@@ -14,8 +16,7 @@ export function wavEncoder(sampleRate: number, bits: BitDepth, tags: SoundTags):
   let dataBytes = 0;
   return {
     add: (left, right, frames) => {
-      const samples = interleaved(left, right, frames, bits);
-      const bytes = bits === 16 ? bytesOf16(samples) : bytesOf24(samples);
+      const bytes = bits === 16 ? bytesOf16(left, right, frames) : bytesOf24(interleaved(left, right, frames, bits));
       dataBytes += bytes.length;
       if (dataBytes > MOST_BYTES) throw new RangeError('sound must be shorter: a WAVE file holds 4 GB');
       return bytes;
@@ -40,12 +41,15 @@ export function wavEncoder(sampleRate: number, bits: BitDepth, tags: SoundTags):
   };
 }
 
-function bytesOf16(samples: Int32Array): Uint8Array {
-  const bytes = new Uint8Array(samples.length * 2);
-  for (let index = 0; index < samples.length; index++) {
-    const sample = samples[index] as number;
-    bytes[index * 2] = sample;
-    bytes[index * 2 + 1] = sample >> 8;
+/** The lower byte first, whatever the machine. */
+function bytesOf16(left: Float32Array, right: Float32Array, frames: number): Uint8Array {
+  const bytes = new Uint8Array(frames * 4);
+  for (let index = 0, at = 0; index < frames; index++, at += 4) {
+    const [one, other] = [whole(left[index] as number, SCALE_16), whole(right[index] as number, SCALE_16)];
+    bytes[at] = one;
+    bytes[at + 1] = one >> 8;
+    bytes[at + 2] = other;
+    bytes[at + 3] = other >> 8;
   }
   return bytes;
 }
