@@ -1,4 +1,4 @@
-import type { Lesson, Shape } from '@fivespan/core';
+import type { Lesson, Midi, NoteName, Position, Shape } from '@fivespan/core';
 
 /**
  * Signs behind a thumb's name that tell shapes apart where a lesson uses several: none for the one it uses most, then primes.
@@ -31,4 +31,37 @@ export function shapeMarks(lesson: Lesson): ShapeMarks {
 /** The sign of a shape; none for shapes the route does not use. */
 export function markOf(marks: ShapeMarks, shape: Shape): string {
   return marks.get(shape.id) ?? '';
+}
+
+/** Signs behind a thumb's name that tell octaves apart, where a lesson has one name in several: from the middle one on, outwards. */
+const OCTAVE_SIGNS = { two: ['', '↑'], more: ['↓', '', '↑'] } as const;
+
+/** Sign by a thumb's key: `D` and `D↑`, or `D↓`, `D` and `D↑`. Keys whose name the route has in one octave alone have none. */
+export function octaveMarks(lesson: Lesson): ReadonlyMap<Midi, string> {
+  const keysOf = new Map<NoteName, Set<Midi>>();
+  for (const { position, thumbMidi } of lesson.plan.slots) {
+    if (position === null || thumbMidi === null) continue;
+    keysOf.set(position.thumb, (keysOf.get(position.thumb) ?? new Set()).add(thumbMidi));
+  }
+  return new Map(
+    [...keysOf.values()].flatMap((keys) => {
+      const signs = keys.size > 2 ? OCTAVE_SIGNS.more : keys.size === 2 ? OCTAVE_SIGNS.two : [''];
+      return [...keys]
+        .sort((a, b) => a - b)
+        .map((key, index) => [key, signs[Math.min(index, signs.length - 1)] as string] as const);
+    }),
+  );
+}
+
+/** What stands behind a thumb's name: the sign of its shape, and of its octave where the name alone does not tell it. */
+export type PlaceMark = (position: Position, thumbMidi: Midi | null) => string;
+
+/**
+ * What stands behind the thumbs of a lesson's tabs.
+ * @example placeMarks(lesson)(position, thumbMidi) // → '′↑' on the second shape's higher place
+ */
+export function placeMarks(lesson: Lesson): PlaceMark {
+  const shapes = shapeMarks(lesson);
+  const octaves = octaveMarks(lesson);
+  return ({ shape }, thumbMidi) => markOf(shapes, shape) + (thumbMidi === null ? '' : (octaves.get(thumbMidi) ?? ''));
 }

@@ -5,10 +5,11 @@ import {
   type Key,
   type Lesson,
   type Meter,
+  type Midi,
   type PlannedSlot,
   type Position,
 } from '@fivespan/core';
-import { markOf, shapeMarks, type ShapeMarks } from '../diagram/index.ts';
+import { placeMarks, type PlaceMark } from '../diagram/index.ts';
 import type { ChartBar, ChartSlot } from './chart-bar.ts';
 import type { Tab } from './chord-symbol.ts';
 
@@ -19,25 +20,31 @@ export interface ChartContent {
   readonly tabs: 'family' | 'route';
 }
 
-function familyTabs(slot: PlannedSlot, marks: ShapeMarks): Tab[] {
-  const { family, position } = slot;
+function familyTabs(slot: PlannedSlot, markOf: PlaceMark): Tab[] {
+  const { family, position, thumbMidi } = slot;
   if (position === null) return [];
   const names = family === null ? [position.thumb] : family.positions.map((each) => each.thumb);
-  const mark = markOf(marks, position.shape);
-  return names.map((name) => ({ name, mark, kind: name === position.thumb ? 'now' : 'other' }));
+  return names.map((name) =>
+    name === position.thumb
+      ? { name, mark: markOf(position, thumbMidi), kind: 'now' }
+      : { name, mark: markOf(position, null), kind: 'other' },
+  );
 }
 
-function routeTabs(slot: PlannedSlot, marks: ShapeMarks): Tab[] {
-  if (slot.position === null) return [];
-  return [{ name: slot.position.thumb, mark: markOf(marks, slot.position.shape), kind: 'now' }];
+function routeTabs({ position, thumbMidi }: PlannedSlot, markOf: PlaceMark): Tab[] {
+  if (position === null) return [];
+  return [{ name: position.thumb, mark: markOf(position, thumbMidi), kind: 'now' }];
 }
 
 /** The position the hand moves to at the end of a slot; null where it stays as it is, or the tune is over. */
-function nextPosition(slot: PlannedSlot, slots: readonly PlannedSlot[]): Position | null {
+function nextPlace(
+  slot: PlannedSlot,
+  slots: readonly PlannedSlot[],
+): { readonly position: Position; readonly thumbMidi: Midi | null } | null {
   const next = slots.slice(slot.analysed.played.index + 1).find((each) => each.thumbMidi !== null);
   if (next === undefined || next.position === null) return null;
   const stays = next.thumbMidi === slot.thumbMidi && next.position.shape.id === slot.position?.shape.id;
-  return stays ? null : next.position;
+  return stays ? null : { position: next.position, thumbMidi: next.thumbMidi };
 }
 
 function isPickupBar(bar: Bar): boolean {
@@ -49,19 +56,20 @@ function chartSlot(
   bar: Bar,
   content: ChartContent,
   lesson: Lesson,
-  marks: ShapeMarks,
+  markOf: PlaceMark,
   before: Key,
 ): ChartSlot {
   const { key } = slot.analysed.reading;
   const written = slot.analysed.played.slot;
-  const next = content.tabs === 'route' ? nextPosition(slot, lesson.plan.slots) : null;
+  const next = content.tabs === 'route' ? nextPlace(slot, lesson.plan.slots) : null;
   return {
     start: written.startTicks / bar.durationTicks,
     chord: written.chord,
     numeral: content.numerals ? slot.analysed.reading.numeral : '',
     key: key.tonic === before.tonic && key.mode === before.mode ? null : key,
-    tabs: content.tabs === 'family' ? familyTabs(slot, marks) : routeTabs(slot, marks),
-    next: next === null ? null : { name: next.thumb, mark: markOf(marks, next.shape), kind: 'other' },
+    tabs: content.tabs === 'family' ? familyTabs(slot, markOf) : routeTabs(slot, markOf),
+    next:
+      next === null ? null : { name: next.position.thumb, mark: markOf(next.position, next.thumbMidi), kind: 'other' },
   };
 }
 
@@ -80,9 +88,9 @@ function isSameMeter(a: Meter, b: Meter): boolean {
 /** The bars with what the lesson says of their slots. */
 function lessonBars(shown: readonly ShownBar[], content: ChartContent, asWritten: boolean, lesson: Lesson): ChartBar[] {
   let { key } = lesson.analysis;
-  const marks = shapeMarks(lesson);
+  const markOf = placeMarks(lesson);
   return toChartBars(shown, asWritten, (slot, bar) => {
-    const shownSlot = chartSlot(slot, bar, content, lesson, marks, key);
+    const shownSlot = chartSlot(slot, bar, content, lesson, markOf, key);
     if (shownSlot.numeral !== '') key = shownSlot.key ?? key;
     return shownSlot;
   });
@@ -176,8 +184,10 @@ export function playedBars(lesson: Lesson, content: ChartContent): ChartBar[] {
 }
 
 /** A position as a word that is the same for the same place and shape. */
-function placeOf(position: Position | null, thumbMidi: number | null): string {
-  return position === null ? ' -' : ` ${position.shape.id} ${position.thumb} ${thumbMidi ?? ''}`;
+function placeOf(place: Pick<PlannedSlot, 'position' | 'thumbMidi'> | null): string {
+  if (place === null || place.position === null) return ' -';
+  const { position, thumbMidi } = place;
+  return ` ${position.shape.id} ${position.thumb} ${thumbMidi ?? ''}`;
 }
 
 /** Whether each written bar has the same thumbs every time it is played, the next one too; then the chart as written tells all. */
@@ -186,10 +196,7 @@ export function isSameEveryTime(lesson: Lesson): boolean {
   for (const slot of lesson.plan.slots) {
     const { slot: written, playedBar } = slot.analysed.played;
     const passes = thumbs.get(written.id) ?? new Map<number, string>();
-    passes.set(
-      playedBar.index,
-      placeOf(slot.position, slot.thumbMidi) + placeOf(nextPosition(slot, lesson.plan.slots), null),
-    );
+    passes.set(playedBar.index, placeOf(slot) + placeOf(nextPlace(slot, lesson.plan.slots)));
     thumbs.set(written.id, passes);
   }
   return [...thumbs.values()].every((passes) => new Set(passes.values()).size === 1);

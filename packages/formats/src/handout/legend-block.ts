@@ -1,3 +1,5 @@
+import type { Lesson } from '@fivespan/core';
+import { octaveMarks } from '../diagram/index.ts';
 import type { Block } from './block.ts';
 import { SOFT, textRun, type Run } from './canvas.ts';
 import { drawTab, tabSize, type Tab } from './chord-symbol.ts';
@@ -7,6 +9,14 @@ import type { Printing } from './printing.ts';
 export interface LegendSign {
   readonly sign: Tab['kind'] | Run;
   readonly text: string;
+}
+
+/** The signs of octaves that a lesson's tabs have, with their meaning; none where no name is in two. */
+export function octaveSigns({ words }: Printing, lesson: Lesson, sizePt: number): LegendSign[] {
+  const signs = new Set(octaveMarks(lesson).values());
+  return (['↑', '↓'] as const)
+    .filter((sign) => signs.has(sign))
+    .map((sign) => ({ sign: textRun(sign, 'sans-bold', sizePt), text: words.octave[sign] }));
 }
 
 /** What the tabs under the chart and the looks of the degrees mean, and a note after them. */

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { findShape, formatNoteName, noteName } from '@fivespan/core';
-import { chordLine, shapeMarks, shapesOfRoute } from '../diagram/index.ts';
+import { findShape, formatNoteName, midi, noteName } from '@fivespan/core';
+import { chordLine, octaveMarks, placeMarks, shapeMarks, shapesOfRoute } from '../diagram/index.ts';
 import { isSameEveryTime, playedBars, writtenBars } from './chart-content.ts';
 import { inventedLesson } from './invented-lesson.ts';
 import { practiceSteps, shareOfTempo } from './practice-steps.ts';
@@ -29,7 +29,7 @@ describe('what a handout says', () => {
       expect(stretches[index]!.lowest).toBeLessThanOrEqual(thumbMidi);
       expect(stretches[index]!.highest).toBeGreaterThanOrEqual(thumbMidi + position.shape.steps[4]);
     }
-    expect(positionsOfRoute(lesson).map((each) => formatNoteName(each.thumb)).length).toBeGreaterThan(1);
+    expect(positionsOfRoute(lesson).map(({ position }) => formatNoteName(position.thumb)).length).toBeGreaterThan(1);
   });
 
   it('has one picture of the same keys under two names', () => {
@@ -69,6 +69,32 @@ describe('what a handout says', () => {
     const bars = playedBars({ ...minor, plan: { ...minor.plan, slots } }, { numerals: false, tabs: 'route' });
     expect(bars[0]!.slots[0]!.next?.name).toBe(first!.position!.thumb);
     expect(bars[0]!.slots[0]!.next?.mark).not.toBe(bars[0]!.slots[0]!.tabs[0]!.mark);
+  });
+
+  it('tells octaves of one thumb apart in the tabs, by arrows, and only where the name alone does not', () => {
+    const thumbs = ['D', 'D', 'A', 'D'] as const;
+    // by hand: D on the keys 62 and 74, A on 57 alone
+    const keys = [62, 74, 57, 62];
+    const slots = lesson.plan.slots.slice(0, 2).flatMap((slot, bar) =>
+      [0, 1].map((half) => ({
+        ...slot,
+        position: { ...slot.position!, thumb: noteName(thumbs[2 * bar + half]!) },
+        thumbMidi: midi(keys[2 * bar + half]!),
+      })),
+    );
+    const moved = { ...lesson, plan: { ...lesson.plan, slots } };
+    expect([...octaveMarks(moved)]).toEqual([
+      [62, ''],
+      [74, '↑'],
+      [57, ''],
+    ]);
+    const markOf = placeMarks(moved);
+    expect(slots.map(({ position, thumbMidi }) => markOf(position, thumbMidi))).toEqual(['', '↑', '', '']);
+    // a third octave: the middle one goes without
+    const third = { ...slots[2]!, position: slots[0]!.position, thumbMidi: midi(50) };
+    const three = { ...lesson, plan: { ...lesson.plan, slots: [...slots, third] } };
+    expect([...octaveMarks(three)].slice(0, 3).map(([, mark]) => mark)).toEqual(['↓', '', '↑']);
+    expect([...octaveMarks(lesson).values()].every((mark) => mark === '')).toBe(true);
   });
 
   it('says what each shape puts under the fingers, in half steps only where the trade has no name for it', () => {

@@ -1,5 +1,5 @@
 import type { Lesson, Score, ScoreStaff } from '@fivespan/core';
-import { markOf, shapeMarks } from '../diagram/index.ts';
+import { placeMarks } from '../diagram/index.ts';
 import { BOLD, SANS_FAMILIES, svgText } from '../type/index.ts';
 import { writeMusicXml } from '../musicxml/index.ts';
 import type { Block } from './block.ts';
@@ -21,10 +21,10 @@ export interface MusicChoice {
 
 /** The signs of the shapes at the score's thumbs, where the chorus has them. */
 export function tabMarksOf(lesson: Lesson): string[] {
-  const marks = shapeMarks(lesson);
+  const markOf = placeMarks(lesson);
   return lesson.score.thumbs.map(({ startTicks }) => {
     const note = lesson.chorus.find((each) => each.startTicks === startTicks);
-    return note === undefined ? '' : markOf(marks, note.position.shape);
+    return note === undefined ? '' : markOf(note.position, lesson.plan.slots[note.slotIndex]?.thumbMidi ?? null);
   });
 }
 

@@ -1,9 +1,9 @@
 import { stavesOf, type Lesson } from '@fivespan/core';
-import { shapeMarks } from '../diagram/index.ts';
+import { placeMarks, shapeMarks } from '../diagram/index.ts';
 import type { Block } from './block.ts';
 import { isSameEveryTime, playedBars, writtenBars } from './chart-content.ts';
 import { chartBlocks } from './chart-block.ts';
-import { legendBlock } from './legend-block.ts';
+import { legendBlock, octaveSigns } from './legend-block.ts';
 import { musicBlocks, tabMarksOf } from './music-block.ts';
 import { headingBlock, missingCharacterBlocks, titleBlock } from './page-frame.ts';
 import { positionBlocks } from './position-blocks.ts';
@@ -31,12 +31,16 @@ export function* playBlocks(
     blocks.push(
       legendBlock(
         printing,
-        [{ sign: 'now', text: words.thumbNow }, ...(moves ? [{ sign: 'other', text: words.thumbNext } as const] : [])],
+        [
+          { sign: 'now', text: words.thumbNow },
+          ...(moves ? [{ sign: 'other', text: words.thumbNext } as const] : []),
+          ...octaveSigns(printing, lesson, 11),
+        ],
         11,
         others.length === 0 ? '' : words.otherShapes(others),
       ),
       headingBlock(printing, words.theHand, []),
-      ...positionBlocks(printing, positions, { columns: 2, withTheory: false, textPt: 12 }, marks),
+      ...positionBlocks(printing, positions, { columns: 2, withTheory: false, textPt: 12 }, placeMarks(lesson)),
     );
   }
   yield;

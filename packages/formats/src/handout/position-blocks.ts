@@ -3,12 +3,11 @@ import {
   chordLine,
   degreeLabel,
   drawKeyboard,
-  markOf,
   noteText,
   thumbsWithin,
   type DegreeLabel,
   type DiagramWords,
-  type ShapeMarks,
+  type PlaceMark,
 } from '../diagram/index.ts';
 import type { Block } from './block.ts';
 import { chordRuns } from './chord-symbol.ts';
@@ -86,7 +85,7 @@ function captionLines(
   used: UsedPosition,
   grid: PositionGrid,
   widthPt: number,
-  marks: ShapeMarks,
+  markOf: PlaceMark,
 ): Line[] {
   const bold = (text: string): Run => textRun(text, 'sans-bold', grid.textPt);
   const plain = (text: string): Run => textRun(text, 'sans', grid.textPt);
@@ -95,7 +94,7 @@ function captionLines(
   const counted = bars.filter((bar) => bar > 0);
   const { text, more } = barRanges(counted);
   const barText = words.bars(text, counted.length, bars.length > counted.length, more);
-  const name = noteText(used.position.thumb) + markOf(marks, used.position.shape);
+  const name = noteText(used.position.thumb) + markOf(used.position, used.thumbMidi);
   const also = used.otherNames.length === 0 ? '' : words.alsoNamed(used.otherNames.map(noteText));
   const lines = breakLines(canvas, [bold(words.thumb(name)), soft(`${also} · ${barText}`)], widthPt).slice();
   if (!grid.withTheory) return lines;
@@ -148,7 +147,7 @@ export function positionBlocks(
   printing: Printing,
   positions: readonly UsedPosition[],
   grid: PositionGrid,
-  marks: ShapeMarks,
+  markOf: PlaceMark,
 ): Block[] {
   const { frame, words } = printing;
   const columns = Math.min(grid.columns, Math.max(positions.length, 2));
@@ -160,14 +159,14 @@ export function positionBlocks(
       used,
       stretch,
       grid.withTheory ? otherThumbsOf(used) : [],
-      markOf(marks, used.position.shape),
+      markOf(used.position, used.thumbMidi),
       words.diagram,
     );
     return {
       svg,
       alt: describedBy(svg),
       aspect: aspectOf(svg),
-      lines: captionLines(printing, used, grid, widthPt, marks),
+      lines: captionLines(printing, used, grid, widthPt, markOf),
     };
   });
   const leadingPt = grid.textPt * 1.42;

@@ -1,12 +1,12 @@
 import { motionOf, stavesOf, voicingsOfLesson, type Lesson } from '@fivespan/core';
-import { markOf, noteText, shapeMarks, shapesOfRoute } from '../diagram/index.ts';
+import { markOf, noteText, placeMarks, shapeMarks, shapesOfRoute } from '../diagram/index.ts';
 import type { Block } from './block.ts';
 import { textRun, type Run } from './canvas.ts';
 import { writtenBars } from './chart-content.ts';
 import { chartBlocks } from './chart-block.ts';
 import type { ChartBar } from './chart-bar.ts';
 import { chordRuns } from './chord-symbol.ts';
-import { legendBlock, type LegendSign } from './legend-block.ts';
+import { legendBlock, octaveSigns, type LegendSign } from './legend-block.ts';
 import { musicBlocks, tabMarksOf } from './music-block.ts';
 import { headingBlock, missingCharacterBlocks, noteRuns, paragraphBlocks, titleBlock } from './page-frame.ts';
 import { breakLines } from './paragraph.ts';
@@ -92,10 +92,11 @@ export function* studyBlocks(
   blocks.push(...chartBlocks(printing, bars, { chordPt: 14.5, numeralPt: 8, tabPt: 7, barsInRow: 4 }));
 
   const positions = usedPositions(lesson);
-  const signs = legendSigns(printing, bars, positions);
+  const signs = [...legendSigns(printing, bars, positions), ...octaveSigns(printing, lesson, LEGEND_PT)];
   if (signs.length > 0) blocks.push(legendBlock(printing, signs, LEGEND_PT));
 
   const marks = shapeMarks(lesson);
+  const placed = placeMarks(lesson);
   const shapes = shapesOfRoute(lesson);
   const shapeNote = words.shapes(
     shapes.map((shape) => ({ mark: markOf(marks, shape), shape: shapeText(shape, words) })),
@@ -103,7 +104,7 @@ export function* studyBlocks(
   const without = chordsWithoutPosition(lesson);
   section(words.whereTheThumbGoes, shapes.length === 1 ? shapeNote : '', [
     ...(shapes.length > 1 ? kept(paragraphBlocks(printing, noteRuns(shapeNote), 0, 12)) : []),
-    ...positionBlocks(printing, positions, { columns: 3, withTheory: true, textPt: captionPt }, marks),
+    ...positionBlocks(printing, positions, { columns: 3, withTheory: true, textPt: captionPt }, placed),
     ...(without.length > 0
       ? paragraphBlocks(printing, [textRun(words.noPosition(without), 'sans', TEXT_PT)], 8, leadingPt)
       : []),
@@ -134,7 +135,7 @@ export function* studyBlocks(
     words.oneWay,
     words.oneWayNote(
       positionsOfRoute(lesson)
-        .map((each) => noteText(each.thumb) + markOf(marks, each.shape))
+        .map(({ position, thumbMidi }) => noteText(position.thumb) + placed(position, thumbMidi))
         .join(' · '),
     ),
     musicBlocks(printing, score, words.oneWay, {

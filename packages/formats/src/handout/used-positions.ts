@@ -97,13 +97,13 @@ export function barRanges(bars: readonly number[]): { readonly text: string; rea
 }
 
 /** The positions of the route in order, each time the hand moves or changes its shape. */
-export function positionsOfRoute(lesson: Lesson): Position[] {
-  const positions: Position[] = [];
+export function positionsOfRoute(lesson: Lesson): Pick<UsedPosition, 'position' | 'thumbMidi'>[] {
+  const positions: Pick<UsedPosition, 'position' | 'thumbMidi'>[] = [];
   let last = '';
   for (const { position, thumbMidi } of lesson.plan.slots) {
-    if (position === null) continue;
+    if (position === null || thumbMidi === null) continue;
     const place = `${position.shape.id} ${thumbMidi}`;
-    if (place !== last) positions.push(position);
+    if (place !== last) positions.push({ position, thumbMidi });
     last = place;
   }
   return positions;

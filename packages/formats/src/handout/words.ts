@@ -71,6 +71,9 @@ export const ENGLISH = {
   thumbNext: 'thumb next',
   otherShapes: (marks: readonly string[]) => `${marks.join(' ')} another shape: see the pictures`,
 
+  /** Signs behind a name that the hand has in several octaves. */
+  octave: { '↑': 'the higher one of that name', '↓': 'the lower one of that name' },
+
   whereTheThumbGoes: 'Where the thumb goes',
   /** What lies under the fingers, shape by shape. */
   shapes: (shapes: readonly { readonly mark: string; readonly shape: string }[]) =>

@@ -1,5 +1,5 @@
 import { type ChordSymbol, type Key, type Lesson, type Midi, type Position } from '@fivespan/core';
-import { markOf, shapeMarks } from '@fivespan/formats/diagram';
+import { placeMarks } from '@fivespan/formats/diagram';
 
 /** Where the hand lies: what play view shows. */
 export interface HandPlace {
@@ -49,7 +49,7 @@ export function formViewOf(lesson: Lesson): FormView {
   const bars = form.bars.filter(({ startTicks }) => startTicks >= 0);
   const passes = new Map<string, number>();
   for (const { bar } of bars) passes.set(bar.id, (passes.get(bar.id) ?? 0) + 1);
-  const marks = shapeMarks(lesson);
+  const markOf = placeMarks(lesson);
   const chordsIn = ({ startTicks, bar: { durationTicks } }: (typeof bars)[number]): ChordSymbol[] =>
     plan.slots.flatMap(({ analysed: { played } }) =>
       played.startTicks >= startTicks && played.startTicks < startTicks + durationTicks ? [played.slot.chord] : [],
@@ -78,7 +78,7 @@ export function formViewOf(lesson: Lesson): FormView {
         endTicks: played.endTicks,
         chord: played.slot.chord,
         hand:
-          position === null || thumbMidi === null ? null : { position, thumbMidi, mark: markOf(marks, position.shape) },
+          position === null || thumbMidi === null ? null : { position, thumbMidi, mark: markOf(position, thumbMidi) },
       })),
   };
 }

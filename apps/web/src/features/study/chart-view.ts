@@ -10,7 +10,7 @@ import {
   type PlannedSlot,
   type Position,
 } from '@fivespan/core';
-import { markOf, shapeMarks, type ShapeMarks } from '@fivespan/formats/diagram';
+import { placeMarks, type PlaceMark } from '@fivespan/formats/diagram';
 import { isPinned } from './pins.ts';
 import { nameOf, type SlotName } from './study.ts';
 
@@ -95,7 +95,7 @@ interface Shown {
  */
 export function chartView(lesson: Lesson, pins: Choices['pins'], pass: number): ChartView {
   const { analysis, plan, chart } = lesson;
-  const marks = shapeMarks(lesson);
+  const markOf = placeMarks(lesson);
   const bySlot = new Map<string, PlannedSlot[]>();
   for (const each of plan.slots) {
     const { id } = each.analysed.played.slot;
@@ -165,7 +165,7 @@ export function chartView(lesson: Lesson, pins: Choices['pins'], pass: number): 
       bars: bars.map(({ slots, ...bar }) => ({
         ...bar,
         slots: slots.map(({ planned, from, share }): SlotView => {
-          const { analysed, chordScale, family, position } = planned;
+          const { analysed, chordScale, family } = planned;
           const name = nameOf(planned);
           return {
             name,
@@ -176,7 +176,7 @@ export function chartView(lesson: Lesson, pins: Choices['pins'], pass: number): 
             chord: analysed.played.slot.chord,
             numeral: analysed.reading.numeral,
             key: analysed.reading.key,
-            thumbs: thumbsOf(family?.positions ?? [], position, marks),
+            thumbs: thumbsOf(family?.positions ?? [], planned, markOf),
             scaleName: chordScale?.name ?? null,
             isInside: chordScale?.inside ?? true,
             isPinned: isPinned(pins, name),
@@ -192,12 +192,15 @@ export function chartView(lesson: Lesson, pins: Choices['pins'], pass: number): 
 }
 
 /** The family's thumbs, the hand's own among them; a pinned position may be none of the family's. */
-function thumbsOf(positions: readonly Position[], own: Position | null, marks: ShapeMarks): SlotView['thumbs'] {
-  const thumbs = positions.map(({ thumb, shape }) => ({
-    name: thumb,
-    mark: markOf(marks, own?.shape ?? shape),
-    isHere: thumb === own?.thumb,
-  }));
+function thumbsOf(
+  positions: readonly Position[],
+  { position: own, thumbMidi }: PlannedSlot,
+  markOf: PlaceMark,
+): SlotView['thumbs'] {
+  const thumbs = positions.map((each) => {
+    const isHere = each.thumb === own?.thumb;
+    return { name: each.thumb, mark: markOf(own ?? each, isHere ? thumbMidi : null), isHere };
+  });
   if (own === null || thumbs.some(({ isHere }) => isHere)) return thumbs;
-  return [{ name: own.thumb, mark: markOf(marks, own.shape), isHere: true }, ...thumbs];
+  return [{ name: own.thumb, mark: markOf(own, thumbMidi), isHere: true }, ...thumbs];
 }

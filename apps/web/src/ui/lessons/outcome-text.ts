@@ -19,6 +19,8 @@ export function outcomeText(
       return `${words.lessons.notDone} ${words.lessons.notOpened.damaged(damageText(outcome.damage))}`;
     case 'newer':
       return `${words.lessons.notDone} ${words.lessons.notOpened.newer}`;
+    case 'failed':
+      return `${words.lessons.notDone} ${words.lessons.notOpened.failed(outcome.message)}`;
     case 'overtaken':
     case 'missing':
     case 'read':

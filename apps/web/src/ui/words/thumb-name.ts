@@ -12,9 +12,14 @@ const SHAPE_WORDS: Readonly<Record<string, string>> = {
   '⁗': 'another shape',
 };
 
-/** What tells shapes apart, said; empty for the shape used most. */
+/** What tells octaves apart, said. */
+const OCTAVE_WORDS: Readonly<Record<string, string>> = { '↑': 'the higher', '↓': 'the lower' };
+
+/** What tells shapes and octaves apart, said; empty for the shape used most. */
 export function spokenMark(mark: string): string {
-  return SHAPE_WORDS[mark] ?? '';
+  return Array.from(mark, (sign) => SHAPE_WORDS[sign] ?? OCTAVE_WORDS[sign] ?? '')
+    .filter((each) => each !== '')
+    .join(', ');
 }
 
 /** How thumbs are called, notes as chosen in the settings. */
