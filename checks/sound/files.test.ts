@@ -10,6 +10,8 @@ import {
   LoudnessMeter,
   soundFile,
   TARGET_LUFS,
+  type Keeping,
+  type ScratchFile,
   type SoundFile,
   type SoundFormat,
   type SoundTags,
@@ -242,16 +244,40 @@ describe('every file', () => {
     expect((await fileOf({ kind: 'flac', bits: 16 })).bytes.equals(once.bytes)).toBe(true);
   });
 
-  test('is the same whether the piece was short enough to be kept between measuring and writing or not', async () => {
-    // 300 s is the border: the same few notes, then silence up to this side of it and that
-    const kept = await fileOf({ kind: 'wav', bits: 16 }, { ...schedule, endSeconds: 299 });
-    const mixedTwice = await fileOf({ kind: 'wav', bits: 16 }, { ...schedule, endSeconds: 301 });
-    const music = (bytes: Buffer): string =>
-      createHash('sha256')
-        .update((chunksOf(bytes).get('data') ?? Buffer.alloc(0)).subarray(0, 299 * RATE * 4))
+  /** A scratch file as the command line has it, with room for so many samples. */
+  function scratchWith(room: number): ScratchFile & { readonly reads: number } {
+    const kept: Float32Array[] = [];
+    let size = 0;
+    const file = {
+      reads: 0,
+      write: (samples: Float32Array) => {
+        kept.push(samples.slice());
+        return (size += samples.length) <= room;
+      },
+      read: (into: Float32Array) => {
+        into.set(kept.shift() ?? []);
+        file.reads++;
+      },
+    };
+    return file;
+  }
+
+  test('is the same wherever the piece waits between measuring and writing: memory, a scratch file, a full one, nowhere', async () => {
+    const short = { ...schedule, endSeconds: 1 };
+    const [roomy, full] = [scratchWith(Infinity), scratchWith(30_000)];
+    const made = async (keeping: Keeping): Promise<string> => {
+      const file = await soundFile(store, short, { kind: 'wav', bits: 16 }, TAGS, {}, undefined, keeping);
+      return createHash('sha256')
+        .update(Buffer.concat(file?.parts ?? []))
         .digest('hex');
-    expect(mixedTwice.seconds).toBe(kept.seconds + 2);
-    expect(music(mixedTwice.bytes)).toBe(music(kept.bytes));
+    };
+    const inMemory = await made({ inMemorySeconds: 1, scratch: roomy });
+    expect(roomy.reads).toBe(0);
+    expect(await made({ inMemorySeconds: 0.99, scratch: roomy })).toBe(inMemory);
+    expect(roomy.reads).toBeGreaterThan(0);
+    expect(await made({ inMemorySeconds: 0, scratch: full })).toBe(inMemory);
+    expect(full.reads).toBe(0);
+    expect(await made({ inMemorySeconds: 0 })).toBe(inMemory);
   });
 
   test('a loop has exactly its frames and is not limited', async () => {

@@ -91,6 +91,22 @@ describe('limiter', () => {
     expect(limited(loud, 0.8).slice(2 * 44_100)).toEqual(tone.slice(2 * 44_100));
   });
 
+  test('however it is cut, the same comes out', () => {
+    const loud = sine(44_100, 4, 220, -6);
+    // bursts that touch, bursts far enough apart to let go between, and quiet
+    for (const at of [0, 40, 700, 100_000, 101_000]) loud.fill(2, at, at + 30);
+    const whole = limited(loud, 0.8);
+    const limiter = new Limiter(44_100, 0.8);
+    const cut = new Float32Array(loud.length + limiter.delayFrames);
+    cut.set(loud);
+    for (let at = 0, size = 1; at < cut.length; at += size, size = ((size * 7) % 4099) + 1) {
+      const side = cut.subarray(at, at + size);
+      limiter.process(side, side.slice(), side.length);
+    }
+    expect(cut.slice(limiter.delayFrames).every((sample, index) => sample === whole[index])).toBe(true);
+    expect(limiter.lowestGain).toBeCloseTo(0.4, 5);
+  });
+
   test('its gain moves smoothly: a burst is turned down without a step', () => {
     const loud = sine(44_100, 0.5, 100, -3);
     for (let index = 10_000; index < 12_000; index++) loud[index] = (loud[index] ?? 0) * 3;

@@ -43,7 +43,9 @@ async function soundOf(order: SoundOrder, kind: 'wav' | 'flac' | 'mp3', played: 
   const store = new NoteStore(bank.value, order.sampleRate);
   const tags = { title: order.title, chapters: chaptersOf(played) };
   const scratch = scratchFile();
-  const made = await soundFile(store, played, formatOf(kind, order.bits), tags, {}, told('sounding'), scratch);
+  const made = await soundFile(store, played, formatOf(kind, order.bits), tags, {}, told('sounding'), {
+    scratch,
+  });
   scratch?.close();
   if (made === undefined) return;
   hand({ kind: 'made', parts: made.parts, seconds: made.seconds, chapters: tags.chapters.length });

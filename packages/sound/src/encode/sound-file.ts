@@ -51,6 +51,13 @@ export interface ScratchFile {
   read(into: Float32Array): void;
 }
 
+/** Where sound waits between measuring and writing. */
+export interface Keeping {
+  readonly scratch?: ScratchFile | undefined;
+  /** How long a piece is kept in memory at most; 300 s unless told. */
+  readonly inMemorySeconds?: number;
+}
+
 /** What was measured, waiting to be written. */
 interface Waiting {
   readonly put: SoundSink;
@@ -141,10 +148,14 @@ export async function soundFileSteps(
   format: SoundFormat,
   tags: SoundTags,
   options: RenderOptions = {},
-  scratch?: ScratchFile,
+  { scratch, inMemorySeconds = KEPT_SECONDS }: Keeping = {},
 ): Promise<Generator<RenderStep, SoundFile, undefined>> {
   const waiting =
-    schedule.endSeconds <= KEPT_SECONDS ? waitingInMemory() : scratch === undefined ? MIXED_TWICE : waitingIn(scratch);
+    schedule.endSeconds <= inMemorySeconds
+      ? waitingInMemory()
+      : scratch === undefined
+        ? MIXED_TWICE
+        : waitingIn(scratch);
   return stepsWith(await encoderOf(format, store.sampleRate, tags), store, schedule, options, waiting);
 }
 
@@ -212,7 +223,7 @@ function* pass<Value>(
 /**
  * Renders a schedule into a sound file at one go (see soundFileSteps).
  * @param progress steps are frames of both passes
- * @param scratch where a piece of more than five minutes waits, so that it is mixed once
+ * @param keeping where a piece waits between measuring and writing; a long one without a scratch file is mixed twice
  * @returns undefined when cancelled
  */
 export async function soundFile(
@@ -222,9 +233,9 @@ export async function soundFile(
   tags: SoundTags,
   options: RenderOptions = {},
   progress: Progress = UNWATCHED,
-  scratch?: ScratchFile,
+  keeping: Keeping = {},
 ): Promise<SoundFile | undefined> {
-  const steps = await soundFileSteps(store, schedule, format, tags, options, scratch);
+  const steps = await soundFileSteps(store, schedule, format, tags, options, keeping);
   for (;;) {
     if (progress.cancelled()) return undefined;
     const step = steps.next();
