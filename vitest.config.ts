@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import { defineConfig } from 'vitest/config';
 
 /** Journeys that hear or time: one at a time, on a machine left to them. The others only look, and share it. */
-const LISTENING = ['play', 'play-policy', 'play-view', 'midi', 'pages'].map((name) => `checks/web/${name}.test.ts`);
+const LISTENING = ['play', 'play-policy', 'play-view', 'midi'].map((name) => `checks/web/${name}.test.ts`);
 const JOURNEYS = ['checks/web/*.test.ts', 'checks/**/web-*.test.ts'];
 const NEVER = ['**/node_modules/**', '**/dist/**'];
 

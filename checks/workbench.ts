@@ -12,7 +12,8 @@ export interface Workbench {
   readonly browser: Browser;
   /**
    * A page in a profile of its own, at the workbench's start; `context` for a second tab. Errors in it fail the check that asks
-   * `errors`. The look round is not shown unless `tour` asks for it.
+   * `errors`. The look round is not shown unless `tour` asks for it. What is visited within a test is closed when the test is over,
+   * also where it fails; what is visited before all of them is closed by whoever did so.
    */
   visit(
     options?: BrowserContextOptions & { readonly tour?: boolean },
@@ -35,6 +36,7 @@ export async function openWorkbench(): Promise<Workbench> {
           localStorage['fivespan.settings'] ??= JSON.stringify({ tourSeen: true });
         });
       }
+      await closedAfterTest(context);
       const page = await context.newPage();
       const errors = errorsOf(page);
       await page.goto(url);
@@ -45,6 +47,18 @@ export async function openWorkbench(): Promise<Workbench> {
       await close();
     },
   };
+}
+
+/** A workbench left open goes on engraving and playing, and holds some 300 MB: fifteen of them make the sixteenth slow. */
+async function closedAfterTest(context: BrowserContext): Promise<void> {
+  // benches visit it, too
+  if (process.env['VITEST'] === undefined) return;
+  const { onTestFinished } = await import('vitest');
+  try {
+    onTestFinished(async () => await context.close());
+  } catch {
+    // not within a test
+  }
 }
 
 /** What goes wrong in a page from now on: exceptions and errors on its console. */
