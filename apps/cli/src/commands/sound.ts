@@ -1,3 +1,6 @@
+import { createReadStream } from 'node:fs';
+import { mkdtemp, rm } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
 import { basename, dirname, extname, join } from 'node:path';
 import {
   analyse,
@@ -199,16 +202,46 @@ export async function run(call: Call): Promise<ExitCode> {
     return EXIT.faults;
   }
 
-  const order = { chart: input.chart, choices, programme, kind, title, bankFile: bank.path, sampleRate, bits };
-  const made: MadeSound = await makeWatched(order);
+  const scratchFolder = await mkdtemp(join(tmpdir(), 'fivespan-'));
+  const order = {
+    chart: input.chart,
+    choices,
+    programme,
+    kind,
+    title,
+    bankFile: bank.path,
+    sampleRate,
+    bits,
+    scratchFolder,
+  };
+  try {
+    return await makeFiles(order, { out, keep, text: input.text });
+  } finally {
+    await rm(scratchFolder, { recursive: true, force: true });
+  }
+}
+
+/** A file's pieces, one after the other. */
+async function* piecesOf({ head, body, tail }: Extract<MadeSound, { kind: 'made' }>): AsyncGenerator<Uint8Array> {
+  yield head;
+  yield* createReadStream(body, { highWaterMark: 2 ** 20 });
+  yield tail;
+}
+
+/** Makes what was ordered and writes it, and the lesson with its programme where that is to be kept. */
+async function makeFiles(
+  order: SoundOrder,
+  { out, keep, text }: { readonly out: string; readonly keep: string | undefined; readonly text: string },
+): Promise<ExitCode> {
+  const made = await makeWatched(order);
   if (made.kind === 'faults') {
     process.stderr.write(made.messages.map((message) => `fivespan sound: ${message}\n`).join(''));
     return EXIT.faults;
   }
   try {
-    await writeStaged(dirname(out), [{ path: basename(out), bytes: made.parts }]);
+    await writeStaged(dirname(out), [{ path: basename(out), bytes: piecesOf(made) }]);
     if (keep !== undefined) {
-      const document = writeLessonDocument({ chartText: input.text, choices, engine: ENGINE_VERSION });
+      const document = writeLessonDocument({ chartText: text, choices: order.choices, engine: ENGINE_VERSION });
       await writeStaged(dirname(keep), [{ path: basename(keep), bytes: new TextEncoder().encode(document) }]);
     }
   } catch (error) {
@@ -217,8 +250,7 @@ export async function run(call: Call): Promise<ExitCode> {
     return EXIT.faults;
   }
   const chapters = `${made.chapters} ${made.chapters === 1 ? 'chorus' : 'choruses'}`;
-  const size = made.parts.reduce((sum, { length }) => sum + length, 0);
-  process.stdout.write(`${out}  ${clockText(made.seconds)}  ${chapters}  ${(size / 1e6).toFixed(1)} MB\n`);
+  process.stdout.write(`${out}  ${clockText(made.seconds)}  ${chapters}  ${(made.bytes / 1e6).toFixed(1)} MB\n`);
   process.stdout.write('Practise at a moderate level and take breaks; stop if anything hurts or your ears ring.\n');
   return EXIT.done;
 }

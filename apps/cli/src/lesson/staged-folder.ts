@@ -1,13 +1,17 @@
 import { mkdir, readdir, rename, rm, rmdir, writeFile } from 'node:fs/promises';
 import { dirname, join, resolve } from 'node:path';
-import { Readable } from 'node:stream';
 import { interruptible } from '../interrupt.ts';
 
 /** A file to write below a folder: its path there, with forward slashes. */
 export interface OutputFile {
   readonly path: string;
-  /** In one piece, or in several, one after the other. */
-  readonly bytes: Uint8Array | readonly Uint8Array[];
+  readonly bytes: Uint8Array;
+}
+
+/** A file too large to be held in memory: its pieces, one after the other. */
+export interface OutputPieces {
+  readonly path: string;
+  readonly bytes: AsyncIterable<Uint8Array>;
 }
 
 const isRunning = (pid: number): boolean => {
@@ -46,7 +50,7 @@ async function removeEmpty(innermost: string, outermost: string): Promise<void> 
  * Other files in the folder stay. If anything fails before the renames, nothing has changed.
  * @throws Interrupted where the program is asked to stop before the renames; once they have begun they are finished
  */
-export async function writeStaged(folder: string, files: readonly OutputFile[]): Promise<void> {
+export async function writeStaged(folder: string, files: readonly (OutputFile | OutputPieces)[]): Promise<void> {
   await interruptible(async (signal) => {
     const made = await mkdir(folder, { recursive: true });
     const staging = join(folder, `.unfinished-${process.pid}`);
@@ -55,7 +59,7 @@ export async function writeStaged(folder: string, files: readonly OutputFile[]):
       for (const { path, bytes } of files) {
         const place = join(staging, path);
         await mkdir(dirname(place), { recursive: true });
-        await writeFile(place, bytes instanceof Uint8Array ? bytes : Readable.from(bytes));
+        await writeFile(place, bytes);
         signal.throwIfAborted();
       }
       for (const { path } of files) {

@@ -1,12 +1,14 @@
-import { readdirSync } from 'node:fs';
+import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
-import { expect, test } from 'vitest';
-import { scratchFile } from './scratch-file.ts';
+import { join } from 'node:path';
+import { afterAll, expect, test } from 'vitest';
+import { FileOfSamples, GrowingFile } from './scratch-file.ts';
 
-test('a scratch file gives back what it took, in order, and leaves nothing behind', () => {
-  const ours = (): string[] => readdirSync(tmpdir()).filter((name) => name.startsWith('fivespan-'));
-  const before = ours();
-  const file = scratchFile()!;
+const folder = mkdtempSync(join(tmpdir(), 'fivespan-scratch-'));
+afterAll(() => rmSync(folder, { recursive: true }));
+
+test('samples come back in order, however they were cut', () => {
+  const file = new FileOfSamples(join(folder, 'samples'));
   const samples = Float32Array.from({ length: 1000 }, (_, index) => Math.fround(index / 7));
   // parts of arrays, as sound is handed over
   expect(file.write(samples.subarray(0, 300))).toBe(true);
@@ -17,6 +19,16 @@ test('a scratch file gives back what it took, in order, and leaves nothing behin
   expect([...first, ...rest]).toEqual([...samples]);
   expect(() => file.read(new Float32Array(1))).toThrow('cut off');
   file.close();
+  // as a full disk does, a file that is gone takes no more
+  expect(file.write(samples)).toBe(false);
+});
+
+test('a growing file has its pieces one after the other, and is never one that was there', () => {
+  const file = new GrowingFile(join(folder, 'body'));
+  file.add(Uint8Array.of(1, 2));
+  file.add(Uint8Array.of(3));
+  expect(file.bytes).toBe(3);
   file.close();
-  expect(ours().filter((name) => !before.includes(name))).toEqual([]);
+  expect([...readFileSync(file.path)]).toEqual([1, 2, 3]);
+  expect(() => new GrowingFile(file.path)).toThrow('EEXIST');
 });

@@ -1,57 +1,66 @@
-import { closeSync, mkdtempSync, openSync, readSync, rmSync, writeSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
+import { closeSync, openSync, readSync, writeSync } from 'node:fs';
 import type { ScratchFile } from '@fivespan/sound/encode';
 
 const bytesOf = (samples: Float32Array): Uint8Array =>
   new Uint8Array(samples.buffer, samples.byteOffset, samples.byteLength);
 
-/**
- * A file among the system's temporary ones, for sound of more than five minutes: 21 MB a minute. Its name is taken away as soon as it
- * is open: however the program ends, nothing is left of it.
- * @returns undefined where none can be made: the piece is then mixed twice
- */
-export function scratchFile(): (ScratchFile & { readonly close: () => void }) | undefined {
-  let folder: string | undefined;
-  let file: number | undefined;
-  try {
-    folder = mkdtempSync(join(tmpdir(), 'fivespan-'));
-    file = openSync(join(folder, 'sound'), 'wx+');
-  } catch {
-    if (folder !== undefined) rmSync(folder, { recursive: true, force: true });
-    return undefined;
+/** A file that is written from its beginning, then read from there. Sound of more than five minutes waits in one: 21 MB a minute. */
+export class FileOfSamples implements ScratchFile {
+  readonly #file: number;
+  #readFrom = 0;
+
+  /** @param path where no file is yet */
+  constructor(path: string) {
+    this.#file = openSync(path, 'wx+');
   }
-  const [at, place] = [file, folder];
-  // where the system does not let go of an open file's name, it goes when the file is closed
-  const forget = (): void => rmSync(place, { recursive: true, force: true, maxRetries: 1 });
-  try {
-    forget();
-  } catch {
-    // below, then
-  }
-  let readFrom = 0;
-  let isOpen = true;
-  return {
-    write: (samples) => {
-      try {
-        return writeSync(at, bytesOf(samples)) === samples.byteLength;
-      } catch {
-        return false;
-      }
-    },
-    read: (into) => {
-      const bytes = bytesOf(into);
-      for (let done = 0; done < bytes.length;) {
-        const count = readSync(at, bytes, done, bytes.length - done, readFrom);
-        if (count === 0) throw new Error('the temporary file of the sound was cut off');
-        done += count;
-        readFrom += count;
-      }
-    },
-    close: () => {
-      if (isOpen) closeSync(at);
-      isOpen = false;
-      forget();
-    },
+
+  readonly write = (samples: Float32Array): boolean => {
+    try {
+      return writeSync(this.#file, bytesOf(samples)) === samples.byteLength;
+    } catch {
+      // a full disk: the piece is mixed a second time instead
+      return false;
+    }
   };
+
+  readonly read = (into: Float32Array): void => {
+    const bytes = bytesOf(into);
+    for (let done = 0; done < bytes.length;) {
+      const count = readSync(this.#file, bytes, done, bytes.length - done, this.#readFrom);
+      if (count === 0) throw new Error('the temporary file of the sound was cut off');
+      done += count;
+      this.#readFrom += count;
+    }
+  };
+
+  close(): void {
+    closeSync(this.#file);
+  }
+}
+
+/** A file that grows by pieces. */
+export class GrowingFile {
+  readonly path: string;
+  readonly #file: number;
+  #bytes = 0;
+
+  /** @param path where no file is yet */
+  constructor(path: string) {
+    this.path = path;
+    this.#file = openSync(path, 'wx');
+  }
+
+  /** Throws what the system says where there is no room. */
+  readonly add = (part: Uint8Array): void => {
+    for (let done = 0; done < part.length;) done += writeSync(this.#file, part, done);
+    this.#bytes += part.length;
+  };
+
+  get bytes(): number {
+    return this.#bytes;
+  }
+
+  close(): void {
+    closeSync(this.#file);
+  }
 }

@@ -15,6 +15,8 @@ export interface SoundOrder {
   readonly bankFile: string;
   readonly sampleRate: 44_100 | 48_000;
   readonly bits: 16 | 24;
+  /** An empty folder for what is too large to be held in memory; whoever made it removes it. */
+  readonly scratchFolder: string;
 }
 
 /** What the worker says: how far it is, what is wrong, or that the file is made. */
@@ -23,8 +25,11 @@ export type SoundMessage =
   | { readonly kind: 'faults'; readonly messages: readonly string[] }
   | {
       readonly kind: 'made';
-      /** The file's bytes, in pieces, one after the other. */
-      readonly parts: readonly Uint8Array[];
+      /** The file's beginning, and its end; what lies between is in `body`, a file of the scratch folder. */
+      readonly head: Uint8Array;
+      readonly body: string;
+      readonly tail: Uint8Array;
+      readonly bytes: number;
       readonly seconds: number;
       readonly chapters: number;
     };

@@ -1,16 +1,19 @@
 import { readFile } from 'node:fs/promises';
+import { join } from 'node:path';
 import { parentPort } from 'node:worker_threads';
 import { issueOfFault, messageOf, playProgramme, remedyOf, type PlayedProgramme } from '@fivespan/core';
 import { writeProgrammeMidi } from '@fivespan/formats/midi';
 import type { SoundFormat } from '@fivespan/sound/encode';
-import { scratchFile } from './scratch-file.ts';
+import { isFromSystem, reasonOf } from '../fault.ts';
+import { FileOfSamples, GrowingFile } from './scratch-file.ts';
 import type { SoundMessage, SoundOrder } from './sound-order.ts';
 
-const say = (message: SoundMessage): void => parentPort?.postMessage(message);
+/** Rendered notes kept at a time: of the demo's trio four choruses' worth; more would hold more than it spares. */
+const MOST_NOTE_BYTES = 96_000_000;
 
-/** Hands a file over without copying it: one of 62 MB was in memory four times. Some pieces are cut out of one buffer. */
-const hand = (message: Extract<SoundMessage, { kind: 'made' }>): void =>
-  parentPort?.postMessage(message, [...new Set(message.parts.map((part) => part.buffer as ArrayBuffer))]);
+const NOTHING = new Uint8Array(0);
+
+const say = (message: SoundMessage): void => parentPort?.postMessage(message);
 
 /** Progress as messages, at most one for each hundredth of the way. Cancelling ends the whole worker. */
 function told(what: 'playing' | 'sounding') {
@@ -40,15 +43,18 @@ async function soundOf(order: SoundOrder, kind: 'wav' | 'flac' | 'mp3', played: 
     say({ kind: 'faults', messages: bank.issues.map((issue) => `${messageOf(issue)}; ${remedyOf(issue)}`) });
     return;
   }
-  const store = new NoteStore(bank.value, order.sampleRate);
+  const store = new NoteStore(bank.value, order.sampleRate, MOST_NOTE_BYTES);
   const tags = { title: order.title, chapters: chaptersOf(played) };
-  const scratch = scratchFile();
-  const made = await soundFile(store, played, formatOf(kind, order.bits), tags, {}, told('sounding'), {
-    scratch,
-  });
-  scratch?.close();
+  const scratch = new FileOfSamples(join(order.scratchFolder, 'samples'));
+  const body = new GrowingFile(join(order.scratchFolder, 'body'));
+  const keeping = { scratch, inMemorySeconds: 0, onPart: body.add };
+  const made = await soundFile(store, played, formatOf(kind, order.bits), tags, {}, told('sounding'), keeping);
+  scratch.close();
+  body.close();
   if (made === undefined) return;
-  hand({ kind: 'made', parts: made.parts, seconds: made.seconds, chapters: tags.chapters.length });
+  const [head = NOTHING, tail = NOTHING] = made.parts;
+  const bytes = head.length + body.bytes + tail.length;
+  say({ kind: 'made', head, body: body.path, tail, bytes, seconds: made.seconds, chapters: tags.chapters.length });
 }
 
 async function make(order: SoundOrder): Promise<void> {
@@ -66,10 +72,30 @@ async function make(order: SoundOrder): Promise<void> {
     await soundOf(order, order.kind, played);
     return;
   }
-  const bytes = writeProgrammeMidi(order.title, played);
+  const head = writeProgrammeMidi(order.title, played);
   const choruses = played.segments.filter((segment) => segment.kind === 'chorus').length;
-  say({ kind: 'made', parts: [bytes], seconds: played.endSeconds, chapters: choruses });
+  const body = new GrowingFile(join(order.scratchFolder, 'body'));
+  body.close();
+  say({
+    kind: 'made',
+    head,
+    body: body.path,
+    tail: NOTHING,
+    bytes: head.length,
+    seconds: played.endSeconds,
+    chapters: choruses,
+  });
+}
+
+/** What the system says where temporary files cannot be written; anything else is a fault of ours. */
+async function makeOrTell(order: SoundOrder): Promise<void> {
+  try {
+    await make(order);
+  } catch (error) {
+    if (!isFromSystem(error)) throw error;
+    say({ kind: 'faults', messages: [`temporary files cannot be written: ${reasonOf(error)}`] });
+  }
 }
 
 // A rejection ends the worker with its error, which the command passes on.
-parentPort?.once('message', (order: SoundOrder) => void make(order));
+parentPort?.once('message', (order: SoundOrder) => void makeOrTell(order));

@@ -56,6 +56,8 @@ export interface Keeping {
   readonly scratch?: ScratchFile | undefined;
   /** How long a piece is kept in memory at most; 300 s unless told. */
   readonly inMemorySeconds?: number;
+  /** Takes the file's bytes as they are made, all but its beginning and its end: `parts` has those two then. */
+  readonly onPart?: (part: Uint8Array) => void;
 }
 
 /** What was measured, waiting to be written. */
@@ -114,7 +116,7 @@ const MIXED_TWICE: Waiting = { put: () => undefined, replay: undefined };
 
 /** A finished sound file. */
 export interface SoundFile {
-  /** The file's bytes, in pieces, to be written one after the other. */
+  /** The file's bytes, in pieces, to be written one after the other; without those that `onPart` took. */
   readonly parts: readonly Uint8Array[];
   readonly seconds: number;
   /** Loudness before it was evened, LUFS; undefined where there was only silence. */
@@ -148,7 +150,7 @@ export async function soundFileSteps(
   format: SoundFormat,
   tags: SoundTags,
   options: RenderOptions = {},
-  { scratch, inMemorySeconds = KEPT_SECONDS }: Keeping = {},
+  { scratch, inMemorySeconds = KEPT_SECONDS, onPart }: Keeping = {},
 ): Promise<Generator<RenderStep, SoundFile, undefined>> {
   const waiting =
     schedule.endSeconds <= inMemorySeconds
@@ -156,7 +158,7 @@ export async function soundFileSteps(
       : scratch === undefined
         ? MIXED_TWICE
         : waitingIn(scratch);
-  return stepsWith(await encoderOf(format, store.sampleRate, tags), store, schedule, options, waiting);
+  return stepsWith(await encoderOf(format, store.sampleRate, tags), store, schedule, options, waiting, onPart);
 }
 
 function* stepsWith(
@@ -165,6 +167,7 @@ function* stepsWith(
   schedule: Schedule,
   options: RenderOptions,
   waiting: Waiting,
+  onPart: Keeping['onPart'],
 ): Generator<RenderStep, SoundFile, undefined> {
   const { sampleRate } = store;
   const meter = new LoudnessMeter(sampleRate);
@@ -186,7 +189,9 @@ function* stepsWith(
     limiter.process(left, right, count);
     const from = Math.min(skip, count);
     skip -= from;
-    if (count > from) parts.push(encoder.add(left.subarray(from, count), right.subarray(from, count), count - from));
+    if (count <= from) return;
+    const part = encoder.add(left.subarray(from, count), right.subarray(from, count), count - from);
+    if (part.length > 0) (onPart ?? ((each) => void parts.push(each)))(part);
   };
   const louder = (left: Float32Array, right: Float32Array, count: number): void => {
     for (let index = 0; index < count; index++) {
@@ -199,7 +204,7 @@ function* stepsWith(
   add(new Float32Array(limiter.delayFrames), new Float32Array(limiter.delayFrames), limiter.delayFrames);
   const { head, tail } = encoder.finish();
   return {
-    parts: [head, ...parts.filter((part) => part.length > 0), tail],
+    parts: [head, ...parts, tail],
     seconds: frames / sampleRate,
     playedLufs,
     gain,
