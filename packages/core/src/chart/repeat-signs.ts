@@ -43,6 +43,151 @@ interface Group {
 const ORDINALS = ['0th', '1st', '2nd', '3rd'];
 const ordinal = (value: number): string => ORDINALS[value] ?? `${value}th`;
 
+/** What is known while the bars are gone through, one after the other. */
+class RepeatReader {
+  readonly places: RepeatPlace[];
+  readonly faults: SignFault[] = [];
+  readonly #firstFullBar: number;
+  /** The repeat that is open now. */
+  #group: Group | null = null;
+  #hadGroup = false;
+  /** Repeats refused for beginning inside another; their ends are theirs, and no fault of their own. */
+  #nested = 0;
+
+  constructor(bars: number, firstFullBar: number) {
+    this.#firstFullBar = firstFullBar;
+    this.places = Array.from({ length: bars }, () => ({
+      startsRepeat: false,
+      endsRepeatTimes: 0,
+      endings: [],
+      startsEnding: false,
+    }));
+  }
+
+  /** Goes on by a bar. */
+  take(index: number, sign: RepeatSigns): void {
+    if (this.#isBetweenEndings() && sign.ending === null) this.finish();
+    if (sign.opensRepeat) this.#beginRepeat(index);
+    if (sign.ending !== null) this.#beginEnding(index, sign.ending);
+    const ending = this.#group?.ending;
+    if (ending) this.#placeAt(index).endings = ending.numbers;
+    if (sign.closesRepeat !== null) this.#closeRepeat(index, sign.closesRepeat.times);
+    else if (sign.closesEnding && ending && this.#hasClosers()) this.finish();
+  }
+
+  /** Ends the repeat that is open, if one is. */
+  finish(): void {
+    if (this.#group !== null) this.#judge(this.#group);
+    this.#group = null;
+  }
+
+  #placeAt(index: number): RepeatPlace {
+    return this.places[index] as RepeatPlace;
+  }
+
+  #hasClosers(): boolean {
+    return this.#group !== null && this.#group.closers.length > 0;
+  }
+
+  /** After the `:|` of an ending either the next ending follows or the repeat is over. */
+  #isBetweenEndings(): boolean {
+    return this.#hasClosers() && this.#group?.ending === null;
+  }
+
+  #fault(code: IssueCode, bar: number, args: IssueArgs = {}): void {
+    const isClosing = code === 'chart.repeat-unopened' || code === 'chart.repeat-count';
+    this.faults.push({ code, args, bar, isClosing });
+  }
+
+  #open(start: number): Group {
+    this.#hadGroup = true;
+    this.#placeAt(start).startsRepeat = true;
+    return { isFaulty: false, start, numbers: [], closers: [], ending: null };
+  }
+
+  #beginRepeat(index: number): void {
+    if (this.#hasClosers()) this.finish();
+    if (this.#group === null) {
+      this.#group = this.#open(index);
+      return;
+    }
+    this.#fault('chart.repeat-nested', index, { fromIndex: this.#group.start });
+    this.#nested++;
+  }
+
+  /** The repeat an ending belongs to: one that is open, one that began with the tune, or none, which is a fault. */
+  #groupOfEnding(index: number, numbers: readonly number[]): Group {
+    if (this.#group !== null) return this.#group;
+    if (!this.#hadGroup && index > this.#firstFullBar) return this.#open(this.#firstFullBar);
+    this.#fault('chart.ending-outside', index, { ending: ordinal(numbers[0] as number) });
+    return { ...this.#open(index), isFaulty: true };
+  }
+
+  #beginEnding(index: number, numbers: readonly number[]): void {
+    const group = (this.#group = this.#groupOfEnding(index, numbers));
+    if (group.ending !== null) {
+      this.#fault('chart.ending-unclosed', group.ending.bar, { ending: ordinal(group.ending.numbers[0] as number) });
+      group.isFaulty = true;
+    }
+    const twice = numbers.find((each) => group.numbers.includes(each));
+    if (twice !== undefined) {
+      this.#fault('chart.ending-twice', index, { ending: ordinal(twice) });
+      group.isFaulty = true;
+    }
+    // each once: a list that grew with the bars would be searched for every bar
+    group.numbers.push(...numbers.filter((each) => !group.numbers.includes(each)));
+    group.ending = { bar: index, numbers };
+    this.#placeAt(index).startsEnding = true;
+  }
+
+  #closeRepeat(index: number, times: number | null): void {
+    if (this.#nested > 0) {
+      this.#nested--;
+      return;
+    }
+    if (this.#group === null && !this.#hadGroup && index >= this.#firstFullBar) {
+      this.#group = this.#open(this.#firstFullBar);
+    }
+    if (this.#group === null) {
+      this.#fault('chart.repeat-unopened', index);
+    } else if (this.#group.ending === null) {
+      this.#placeAt(index).endsRepeatTimes = times ?? 2;
+      this.#group = null;
+    } else {
+      this.#group.closers.push({ bar: index, times });
+      this.#group.ending = null;
+    }
+  }
+
+  /** Whether a repeat that is over was written whole: every ending there, each closed, the counts right. */
+  #judge(done: Group): void {
+    if (done.isFaulty) return;
+    if (done.numbers.length === 0) {
+      this.#fault('chart.repeat-unclosed', done.start);
+      return;
+    }
+    const last = Math.max(...done.numbers);
+    if (done.ending !== null && (done.closers.length === 0 || done.ending.numbers.length > 1)) {
+      this.#fault('chart.ending-unclosed', done.ending.bar, { ending: ordinal(done.ending.numbers[0] as number) });
+      return;
+    }
+    const missing = Array.from({ length: Math.max(2, last) }, (_, index) => index + 1).find(
+      (each) => !done.numbers.includes(each),
+    );
+    if (missing !== undefined) {
+      const bar = done.closers.at(-1)?.bar ?? done.start;
+      this.#fault('chart.ending-missing', bar, { ending: ordinal(missing), number: missing });
+      return;
+    }
+    for (const closer of done.closers) {
+      this.#placeAt(closer.bar).endsRepeatTimes = last;
+      if (closer.times !== null && closer.times !== last) {
+        this.#fault('chart.repeat-count', closer.bar, { times: closer.times, endings: last });
+      }
+    }
+  }
+}
+
 /**
  * Understands repeat signs and endings as on paper: a repeat without `|:` goes back to the first full bar, if it is the
  * first; a last ending needs no `:|` and reaches to the next double bar, section or `|:`. Time grows with the bars.
@@ -53,114 +198,8 @@ export function understandRepeats(
   signs: readonly RepeatSigns[],
   firstFullBar: number,
 ): { readonly places: RepeatPlace[]; readonly faults: SignFault[] } {
-  const places: RepeatPlace[] = signs.map(() => ({
-    startsRepeat: false,
-    endsRepeatTimes: 0,
-    endings: [],
-    startsEnding: false,
-  }));
-  const faults: SignFault[] = [];
-  let group: Group | null = null;
-  let hadGroup = false;
-  /** Repeats refused for beginning inside another; their ends are theirs, and no fault of their own. */
-  let nested = 0;
-
-  const fault = (code: IssueCode, bar: number, args: IssueArgs = {}): void => {
-    const isClosing = code === 'chart.repeat-unopened' || code === 'chart.repeat-count';
-    faults.push({ code, args, bar, isClosing });
-  };
-  const open = (start: number): Group => {
-    hadGroup = true;
-    (places[start] as RepeatPlace).startsRepeat = true;
-    return { isFaulty: false, start, numbers: [], closers: [], ending: null };
-  };
-  const finish = (done: Group): void => {
-    if (done.isFaulty) return;
-    if (done.numbers.length === 0) {
-      fault('chart.repeat-unclosed', done.start);
-      return;
-    }
-    const last = Math.max(...done.numbers);
-    if (done.ending !== null && (done.closers.length === 0 || done.ending.numbers.length > 1)) {
-      fault('chart.ending-unclosed', done.ending.bar, { ending: ordinal(done.ending.numbers[0] as number) });
-      return;
-    }
-    const missing = Array.from({ length: Math.max(2, last) }, (_, index) => index + 1).find(
-      (each) => !done.numbers.includes(each),
-    );
-    if (missing !== undefined) {
-      const bar = done.closers.at(-1)?.bar ?? done.start;
-      fault('chart.ending-missing', bar, { ending: ordinal(missing), number: missing });
-      return;
-    }
-    for (const closer of done.closers) {
-      (places[closer.bar] as RepeatPlace).endsRepeatTimes = last;
-      if (closer.times !== null && closer.times !== last) {
-        fault('chart.repeat-count', closer.bar, { times: closer.times, endings: last });
-      }
-    }
-  };
-
-  for (const [index, sign] of signs.entries()) {
-    const place = places[index] as RepeatPlace;
-    // after the `:|` of an ending either the next ending follows or the repeat is over
-    const isBetweenEndings: boolean = group !== null && group.closers.length > 0 && group.ending === null;
-    if (group !== null && isBetweenEndings && sign.ending === null) {
-      finish(group);
-      group = null;
-    }
-    if (sign.opensRepeat) {
-      if (group !== null && group.closers.length > 0) {
-        finish(group);
-        group = null;
-      }
-      if (group === null) group = open(index);
-      else {
-        fault('chart.repeat-nested', index, { fromIndex: group.start });
-        nested++;
-      }
-    }
-    if (sign.ending !== null) {
-      if (group === null && !hadGroup && index > firstFullBar) group = open(firstFullBar);
-      if (group === null) {
-        fault('chart.ending-outside', index, { ending: ordinal(sign.ending[0] as number) });
-        group = open(index);
-        group.isFaulty = true;
-      }
-      if (group.ending !== null) {
-        fault('chart.ending-unclosed', group.ending.bar, { ending: ordinal(group.ending.numbers[0] as number) });
-        group.isFaulty = true;
-      }
-      const already = group.numbers;
-      const twice = sign.ending.find((each) => already.includes(each));
-      if (twice !== undefined) {
-        fault('chart.ending-twice', index, { ending: ordinal(twice) });
-        group.isFaulty = true;
-      }
-      // each once: a list that grew with the bars would be searched for every bar
-      group.numbers.push(...sign.ending.filter((each) => !already.includes(each)));
-      group.ending = { bar: index, numbers: sign.ending };
-      place.startsEnding = true;
-    }
-    if (group?.ending) place.endings = group.ending.numbers;
-    if (sign.closesRepeat !== null && nested > 0) {
-      nested--;
-    } else if (sign.closesRepeat !== null) {
-      if (group === null && !hadGroup && index >= firstFullBar) group = open(firstFullBar);
-      if (group === null) {
-        fault('chart.repeat-unopened', index);
-      } else if (group.ending === null) {
-        place.endsRepeatTimes = sign.closesRepeat.times ?? 2;
-        group = null;
-      } else {
-        group.closers.push({ bar: index, times: sign.closesRepeat.times });
-        group.ending = null;
-      }
-    } else if (sign.closesEnding && group !== null && group.ending !== null && group.closers.length > 0) {
-      finish(group);
-      group = null;
-    }
-  }
-  if (group !== null) finish(group);
-  return { places, faults };
+  const reader = new RepeatReader(signs.length, firstFullBar);
+  for (const [index, sign] of signs.entries()) reader.take(index, sign);
+  reader.finish();
+  return { places: reader.places, faults: reader.faults };
 }

@@ -4,7 +4,7 @@ import { chordLine, octaveMarks, placeMarks, shapeMarks, shapesOfRoute } from '.
 import { isSameEveryTime, playedBars, writtenBars } from './chart-content.ts';
 import { inventedLesson } from './invented-lesson.ts';
 import { practiceSteps, shareOfTempo } from './practice-steps.ts';
-import { rubbingChords } from './rubs.ts';
+import { rubbingChords, sayingTheSame } from './rubs.ts';
 import { barRanges, stretchesOf, positionsOfRoute, usedPositions } from './used-positions.ts';
 import { shapeText } from './shape-text.ts';
 import { tabMarksOf } from './music-block.ts';
@@ -121,6 +121,19 @@ describe('what a handout says', () => {
     expect(rubbing[1]!.sentences.join(' ')).toContain(
       'A♭ (4) lies a half step above the third, G. Let A♭ fall a half step to G.',
     );
+  });
+
+  it('says the same of several chords once', () => {
+    const said = rubbingChords(lesson, ENGLISH);
+    const [first, second] = [said[0]!, said[1]!];
+    const other = { chord: second.chord, sentences: first.sentences };
+    // by hand: B♭7 and E♭maj7 share a saying, E♭maj7 has one more of its own, and what was said is not said again
+    expect(
+      sayingTheSame([first, other, second, other]).map(({ chords, sentences }) => [chords.map(chordLine), sentences]),
+    ).toEqual([
+      [['B♭7', 'E♭maj7'], first.sentences],
+      [['E♭maj7'], second.sentences],
+    ]);
   });
 
   it('names in "leaves out" only positions without the note', () => {

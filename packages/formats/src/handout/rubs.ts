@@ -8,7 +8,7 @@ import {
   type NoteName,
   type RubbingNote,
 } from '@fivespan/core';
-import { degreeLabel, noteText } from '../diagram/index.ts';
+import { chordLine, degreeLabel, noteText } from '../diagram/index.ts';
 import type { HandoutWords } from './words.ts';
 
 /** What is said about the notes that rub over one chord. */
@@ -71,4 +71,19 @@ export function rubbingChords(lesson: Lesson, words: HandoutWords): RubbingChord
     found.push({ chord: { ...chord, bass: null }, sentences });
   }
   return found;
+}
+
+/** Chords of which the same is said, each saying once, where it is first met. */
+export function sayingTheSame(
+  rubbing: readonly RubbingChord[],
+): { readonly chords: readonly Chord[]; readonly sentences: readonly string[] }[] {
+  const bySentences = new Map<string, { readonly chords: Chord[]; readonly sentences: readonly string[] }>();
+  for (const { chord, sentences } of rubbing) {
+    const said = sentences.join('\n');
+    const entry = bySentences.get(said);
+    if (entry === undefined) bySentences.set(said, { chords: [chord], sentences });
+    // the same chord with another scale of which no more is to be said
+    else if (!entry.chords.some((each) => chordLine(each) === chordLine(chord))) entry.chords.push(chord);
+  }
+  return [...bySentences.values()];
 }

@@ -12,7 +12,7 @@ import { headingBlock, missingCharacterBlocks, noteRuns, paragraphBlocks, titleB
 import { breakLines } from './paragraph.ts';
 import { chordsWithoutPosition, degreeRun, kindsOfDegrees, positionBlocks } from './position-blocks.ts';
 import type { Printing } from './printing.ts';
-import { rubbingChords } from './rubs.ts';
+import { rubbingChords, sayingTheSame } from './rubs.ts';
 import type { Setting } from './setting.ts';
 import { shapeText } from './shape-text.ts';
 import { stepsBlock } from './steps-block.ts';
@@ -52,9 +52,13 @@ function rubsBlocks(printing: Printing, lesson: Lesson, leadingPt: number): Bloc
   const rubbing = rubbingChords(lesson, printing.words);
   if (rubbing.length === 0)
     return paragraphBlocks(printing, [textRun(printing.words.nothingRubs, 'sans', TEXT_PT)], 3, leadingPt);
-  return rubbing.map(({ chord, sentences }, index) =>
-    labelledBlock(printing, chordRuns(chord, TEXT_PT * 1.12), sentences, index === 0 ? 3 : 4, leadingPt),
-  );
+  return sayingTheSame(rubbing).map(({ chords, sentences }, index) => {
+    const label = chords.flatMap((chord, place) => [
+      ...(place === 0 ? [] : [textRun(', ', 'sans', TEXT_PT)]),
+      ...chordRuns(chord, TEXT_PT * 1.12),
+    ]);
+    return labelledBlock(printing, label, sentences, index === 0 ? 3 : 4, leadingPt);
+  });
 }
 
 /** The signs that this page has, with their meaning. */
