@@ -1,7 +1,7 @@
 /**
- * The whole `sound` command against Debian's fluidsynth, which renders alone: what one more second of the demo trio costs in processor
- * time (user and system, all threads), as the slope between 3 and 12 choruses, least of two runs; and the most memory held.
- * Limits: half of fluidsynth's second, 300 MB. Run: npx tsx bench/sound-command.ts
+ * The whole `sound` command against Debian's fluidsynth, which renders alone: what one more second of the demo trio
+ * costs in processor time (user and system, all threads), as the slope between 3 and 12 choruses, least of two runs;
+ * and the most memory held. Limits: half of fluidsynth's second, 300 MB. Run: npx tsx bench/sound-command.ts
  */
 import { spawnSync } from 'node:child_process';
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';

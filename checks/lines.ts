@@ -1,6 +1,7 @@
 /**
- * Lines over a chart for checks that need hundreds: what is found in the chart in a key, and the hand's way at a level, are computed
- * once and shared by seeds and levels. Parts a check does not look at are not made. `lines.test.ts` holds that a lesson has the same.
+ * Lines over a chart for checks that need hundreds: what is found in the chart in a key, and the hand's way at a level,
+ * are computed once and shared by seeds and levels. Parts a check does not look at are not made. `lines.test.ts` holds
+ * that a lesson has the same.
  */
 import {
   analyse,

@@ -86,7 +86,9 @@ export function ourText(grid: WeimarGrid): string {
   return `meter: ${beatsOfGrid(grid)}/4\n\n${sections.join('\n')}\n`;
 }
 
-/** Charts and analyses by text: the collection has many solos over the same changes, and several checks read them all. */
+/**
+ * Charts and analyses by text: the collection has many solos over the same changes, and several checks read them all.
+ */
 const charts = new Map<string, Chart>();
 const analyses = new Map<Chart, Analysis>();
 

@@ -12,8 +12,8 @@ export interface Workbench {
   readonly browser: Browser;
   /**
    * A page in a profile of its own, at the workbench's start; `context` for a second tab. Errors in it fail the check that asks
-   * `errors`. The look round is not shown unless `tour` asks for it. What is visited within a test is closed when the test is over,
-   * also where it fails; what is visited before all of them is closed by whoever did so.
+   * `errors`. The look round is not shown unless `tour` asks for it. What is visited within a test is closed when the
+   * test is over, also where it fails; what is visited before all of them is closed by whoever did so.
    */
   visit(
     options?: BrowserContextOptions & { readonly tour?: boolean },
@@ -49,7 +49,9 @@ export async function openWorkbench(): Promise<Workbench> {
   };
 }
 
-/** A workbench left open goes on engraving and playing, and holds some 300 MB: fifteen of them make the sixteenth slow. */
+/**
+ * A workbench left open goes on engraving and playing, and holds some 300 MB: fifteen of them make the sixteenth slow.
+ */
 async function closedAfterTest(context: BrowserContext): Promise<void> {
   // benches visit it, too
   if (process.env['VITEST'] === undefined) return;

@@ -1,6 +1,7 @@
 /**
  * Home keys on one chorus each of real recordings. Source: Audio-Aligned Jazz Harmony Dataset (Eremenko, Demirel, Bozkurt,
- * Serra 2018; authors and licence in the data's README; values read from it: R). Labels its README calls doubtful are told, not counted.
+ * Serra 2018; authors and licence in the data's README; values read from it: R). Labels its README calls doubtful are
+ * listed, not counted.
  */
 import { formatKey, keyIndexOf, rankedKeys, type Key } from '@fivespan/core';
 import { describe, expect, test } from 'vitest';

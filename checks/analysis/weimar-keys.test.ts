@@ -104,7 +104,8 @@ describe.skipIf(weimarGrids === null)(
         const homes = Array.from({ length: HOME_COUNT }, (_, home) => home);
         const least = homes.map((home) => leastCost(ground, tables, home));
         const statedIndex = keyIndexOf(stated);
-        // every cost counts as often as its rule is broken, whatever the others are: so it is asked once, not a setting at a time
+        // every cost counts as often as its rule is broken, whatever the others are: so it is asked once, not a setting
+        // at a time
         const without = { ...KEY_COSTS, ...Object.fromEntries(NAMES.map((name) => [name, 0])) };
         const bases = homes.map((home) => homeCost({ ...ground, costs: without }, home));
         const counts = NAMES.map((name) =>

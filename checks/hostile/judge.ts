@@ -18,7 +18,7 @@ export function must(isSo: boolean, what: string): asserts isSo {
   if (!isSo) throw new Misbehaviour(what);
 }
 
-/** What is told of an input is for a musician: a sentence, without machine words of our own, and shown safely. */
+/** What is said about an input is for a musician: a sentence, without machine words of our own, and shown safely. */
 export function judgeIssues(issues: readonly Issue[], input: string): void {
   must(issues.length <= MOST_ISSUES, `${issues.length} issues`);
   for (const issue of issues) {

@@ -52,7 +52,7 @@ const METERS: readonly (readonly [string, number])[] = [
   ['1/4', 1],
 ];
 
-/** A chart as a musician could write it, though perhaps nobody would: some are refused, for a reason that is told. */
+/** A chart as a musician could write it, though perhaps nobody would: some are refused, for a reason that is given. */
 export function anyChart(chance: Chance): string {
   const [meter, beats] = chance.of(METERS);
   const lines = [

@@ -37,9 +37,10 @@ async function goTo(page: Page, screen: (typeof SCREENS)[number]): Promise<void>
 }
 
 /**
- * The contrast of each text's own colour to the paper behind it, by the colours the page was given: what can be known where axe cannot
- * see through. The ground is what is painted next beneath its middle; null where the selector names nothing any more. Asked for all at
- * once: hundreds of calls took longer than axe does. Source: WCAG 2.2, definitions of relative luminance and contrast ratio.
+ * The contrast of each text's own colour to the paper behind it, by the colours the page was given: what can be known
+ * where axe cannot see through. The ground is what is painted next beneath its middle; null where the selector names
+ * nothing any more. Asked for all at once: hundreds of calls took longer than axe does. Source: WCAG 2.2, definitions
+ * of relative luminance and contrast ratio.
  */
 function contrastsAt(selectors: readonly string[]): (number | null)[] {
   const numbersOf = (colour: string): number[] => (colour.match(/[\d.]+/gu) ?? []).map(Number);
@@ -174,7 +175,7 @@ describe.skipIf(NO_CHROMIUM).each(['light', 'dark'] as const)('axe finds nothing
     await page.getByRole('heading', { name: 'Lessons' }).waitFor();
     await judgeDialog('dialog', 'Paste a chart', async () => {
       await page.getByRole('button', { name: 'Paste a chart' }).click();
-      // something right and something wrong: both are told
+      // something right and something wrong: both are announced
       await page.getByLabel('Chart text').fill('key: F major\n\n| Gm7 | Czz7 | Fmaj7 |');
       await page.getByText(/to mend/u).waitFor();
     });

@@ -1,8 +1,9 @@
 /**
  * Source: issue 'The workbench': "Nothing is lost: every change stored on this machine as it is made, never before the stored
  * state was read; two tabs do not overwrite each other; a killed browser loses no acknowledged change; a full disk, refused
- * storage or a newer schema is told and a file offered; every stored or imported thing is validated, old versions migrate, and a
- * damaged record is set aside, not deleted, while the rest opens." Changes are made as a teacher makes them, in the chart's text.
+ * storage or a newer schema is reported and a file offered; every stored or imported thing is validated, old versions
+ * migrate, and a damaged record is set aside, not deleted, while the rest opens." Changes are made as a teacher makes
+ * them, in the chart's text.
  */
 import { spawn } from 'node:child_process';
 import { existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
@@ -210,7 +211,7 @@ describe.skipIf(NO_CHROMIUM)('two tabs', () => {
     await kept(other);
     expect((await recordsOf(one)).map(chartOf)).toEqual(['title: From The Other\n\n| Dm7 | G7 |\n']);
 
-    // the shelf of another tab follows too; a lesson removed there is told here
+    // the shelf of another tab follows too; a lesson removed there is reported here
     await other.goto(`${workbench.url}#/lessons`);
     await other.getByRole('button', { name: 'Remove ‘From The Other’' }).click();
     await one.getByText('This lesson was removed in another tab.').waitFor();

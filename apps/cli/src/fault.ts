@@ -46,7 +46,10 @@ export function computed<Value>(
   }
 }
 
-/** How Node says that a package, or a file of it, is not installed. Source: Node's errors (MODULE_NOT_FOUND, ERR_MODULE_NOT_FOUND). */
+/**
+ * How Node says that a package, or a file of it, is not installed. Source: Node's errors (MODULE_NOT_FOUND,
+ * ERR_MODULE_NOT_FOUND).
+ */
 const NOT_INSTALLED = /^Cannot find (?:module|package) '((?:@[^/']+\/)?[^./'][^/']*)/u;
 
 /** A fault of ours that nothing foresaw, as a sentence; what went wrong goes into the report and not a list of our files. */

@@ -1,4 +1,7 @@
-/** First runs of the command line, several at once: each builds where nothing is built yet, or waits for the one that does. */
+/**
+ * First runs of the command line, several at once: each builds where nothing is built yet, or waits for the one that
+ * does.
+ */
 import { spawn } from 'node:child_process';
 import { once } from 'node:events';
 import { readdirSync, rmSync } from 'node:fs';

@@ -30,7 +30,9 @@ function wordsOf({ code, message }: Error & { readonly code?: string }, command:
     : `${quoted} needs a value after it`;
 }
 
-/** A reader that went away (`| head`) is no fault of ours: stop quietly. A disk that cannot take the answer is told. */
+/**
+ * A reader that went away (`| head`) is no fault of ours: stop quietly. A disk that cannot take the answer is reported.
+ */
 function leaveWhenNobodyReads(): void {
   process.stdout.on('error', (error: NodeJS.ErrnoException) => {
     if (error.code === 'EPIPE') process.exit(EXIT.done);

@@ -4,7 +4,10 @@ import type { ScratchFile } from '@fivespan/sound/encode';
 const bytesOf = (samples: Float32Array): Uint8Array =>
   new Uint8Array(samples.buffer, samples.byteOffset, samples.byteLength);
 
-/** A file that is written from its beginning, then read from there. Sound of more than five minutes waits in one: 21 MB a minute. */
+/**
+ * A file that is written from its beginning, then read from there. Sound of more than five minutes waits in one: 21 MB
+ * a minute.
+ */
 export class FileOfSamples implements ScratchFile {
   readonly #file: number;
   #readFrom = 0;

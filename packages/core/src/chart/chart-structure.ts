@@ -13,7 +13,7 @@ const firstFullBarOf = (bars: readonly DraftBar[]): number => (bars[0]?.number =
 const structured = (bars: readonly DraftBar[], places: readonly RepeatPlace[]): BarStructure[] =>
   bars.map(({ marks, jump }, index) => ({ ...(places[index] as RepeatPlace), marks, jump }));
 
-/** The structure as the text has it; what does not fit together is told. */
+/** The structure as the text has it; what does not fit together is reported. */
 export function structureOf(bars: readonly DraftBar[], issues: IssueList): BarStructure[] {
   const placeOf = (index: number): Issue['place'] => {
     const bar = bars[index] as DraftBar;

@@ -46,10 +46,10 @@ export interface ChartSoFar {
 }
 
 /**
- * Reads a chart while it is being written: what is wrong is told, the rest goes on working. Nobody plays where a symbol
- * is not understood; signs of repeats and jumps that do not fit are left out; a heading that is not understood is as if
- * it were not there. The chart can be unfolded, as one from readChart can. Any text gives an answer: a fault of our own is told
- * at its line, so that nobody's text is lost to it.
+ * Reads a chart while it is being written: what is wrong is reported, the rest goes on working. Nobody plays where a
+ * symbol is not understood; signs of repeats and jumps that do not fit are left out; a heading that is not understood
+ * is as if it were not there. The chart can be unfolded, as one from readChart can. Any text gives an answer: a fault
+ * of our own is reported at its line, so that nobody's text is lost to it.
  * @example readAround('Fm7 | Bbx | Ebmaj7').chart // → three bars, the second N.C.
  */
 export function readAround(text: string): ChartSoFar {
@@ -96,6 +96,6 @@ function readAsFar(text: string): ChartSoFar {
   if (formLengthOf(chart) > LONGEST_FORM_BARS) {
     return { chart: finishChart(reading, plainStructureOf(reading.bars)), issues: [...errors, formTooLong] };
   }
-  // what is odd about a chart is told when it can be read: until then it may follow from an error
+  // what is odd about a chart is reported once it can be read: until then it may follow from an error
   return { chart, issues: errors.length === 0 ? issues : errors };
 }

@@ -30,7 +30,7 @@ export interface SignFault {
 }
 
 interface Group {
-  /** Already known to be wrong: what follows from that is not told again. */
+  /** Already known to be wrong: what follows from that is not reported again. */
   isFaulty: boolean;
   readonly start: number;
   readonly numbers: number[];

@@ -22,8 +22,8 @@ function fails(compute: (chart: Chart) => unknown, chart: Chart): boolean {
 }
 
 /**
- * What is told where computing failed though the chart could be read: a fault of this program, yet a teacher can go round it
- * where they know the bar. It is the first bar with which it fails, found by halving: about ten more attempts.
+ * What is reported where computing failed though the chart could be read: a fault of this program, yet a teacher can go
+ * round it where they know the bar. It is the first bar with which it fails, found by halving: about ten more attempts.
  * @param error what was thrown
  * @param compute what failed with the chart; it is called with charts that are silent from some bar on
  */

@@ -145,7 +145,7 @@ export function writeLessonDocument(document: LessonDocument): string {
   return `${JSON.stringify(stored, null, 2)}\n`;
 }
 
-/** The most faults of a lesson file that are told; a list of thousands helps nobody. */
+/** The most faults of a lesson file that are reported; a list of thousands helps nobody. */
 const MOST_FAULTS = 100;
 
 const LONGEST_FIELD = 200;

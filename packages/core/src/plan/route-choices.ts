@@ -46,8 +46,9 @@ interface Rung {
 }
 
 /**
- * Whether the notes of the chord that a scale lacks may be lacked: outside, a dominant may lose its root and its fifth, not a
- * tension its symbol writes. A wish past losing guide tones asks for side-slips, which lose what they lose.
+ * Whether a scale may do without the notes of the chord that it lacks: outside, a dominant may lose its root and its
+ * fifth, not a tension its symbol writes. A wish past losing guide tones asks for side-slips, which lose what they
+ * lose.
  */
 function maySound(chord: Chord, { missing, outsideness }: ChordScale, wish: number): boolean {
   if (missing.length === 0) return true;

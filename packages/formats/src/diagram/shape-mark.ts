@@ -33,10 +33,16 @@ export function markOf(marks: ShapeMarks, shape: Shape): string {
   return marks.get(shape.id) ?? '';
 }
 
-/** Signs behind a thumb's name that tell octaves apart, where a lesson has one name in several: from the middle one on, outwards. */
+/**
+ * Signs behind a thumb's name that tell octaves apart, where a lesson has one name in several: from the middle one on,
+ * outwards.
+ */
 const OCTAVE_SIGNS = { two: ['', '↑'], more: ['↓', '', '↑'] } as const;
 
-/** Sign by a thumb's key: `D` and `D↑`, or `D↓`, `D` and `D↑`. Keys whose name the route has in one octave alone have none. */
+/**
+ * Sign by a thumb's key: `D` and `D↑`, or `D↓`, `D` and `D↑`. Keys whose name the route has in one octave alone have
+ * none.
+ */
 export function octaveMarks(lesson: Lesson): ReadonlyMap<Midi, string> {
   const keysOf = new Map<NoteName, Set<Midi>>();
   for (const { position, thumbMidi } of lesson.plan.slots) {
@@ -53,7 +59,9 @@ export function octaveMarks(lesson: Lesson): ReadonlyMap<Midi, string> {
   );
 }
 
-/** What stands behind a thumb's name: the sign of its shape, and of its octave where the name alone does not tell it. */
+/**
+ * What stands behind a thumb's name: the sign of its shape, and of its octave where the name alone does not tell it.
+ */
 export type PlaceMark = (position: Position, thumbMidi: Midi | null) => string;
 
 /**

@@ -77,7 +77,7 @@ export async function createEngraver(): Promise<Engraver> {
   ]);
   const module = await createVerovioModule();
   const toolkit = new VerovioToolkit(module);
-  // the engine would write its remarks on the console; what it cannot load is told by its answer
+  // the engine would write its remarks on the console; its answer says what it cannot load
   enableLog(LOG_OFF, module);
   const load = (data: string, seed: number): void => {
     toolkit.resetXmlIdSeed(seed);

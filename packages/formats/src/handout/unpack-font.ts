@@ -7,9 +7,10 @@ const ENTRY = { woff: 20, sfnt: 16 };
 const onFour = (bytes: number): number => (bytes + 3) & ~3;
 
 /**
- * A WOFF file as the TrueType or OpenType file that is packed in it; any other file as it is. A font's parser unpacks a table
- * of a WOFF file again for every glyph it draws from it, which took a quarter of a handout's time.
- * Source: W3C Recommendation 'WOFF File Format 1.0' (2012), sections 3 to 5; OpenType 1.9, 'Organization of an OpenType font'.
+ * A WOFF file as the TrueType or OpenType file that is packed in it; any other file as it is. A font's parser unpacks a
+ * table of a WOFF file again for every glyph it draws from it, which took a quarter of a handout's time.
+ * Source: W3C Recommendation 'WOFF File Format 1.0' (2012), sections 3 to 5; OpenType 1.9, 'Organization of an OpenType
+ * font'.
  * @throws Error where a table is cut off or does not have the length it says
  */
 export function unpackFont(bytes: Uint8Array): Uint8Array {

@@ -161,7 +161,7 @@ function releases(track: ScannedTrack): Map<KeyEvent, number> {
 /**
  * Reads the notes of one hand out of a Standard MIDI File of format 0 or 1: the track asked for, else the one whose name
  * tells the hand, else, where a single track holds all notes, its notes from middle C up (right) or below it (left), which
- * is told. Keys struck within 30 ms are struck at once. Drums are left out.
+ * is reported. Keys struck within 30 ms are struck at once. Drums are left out.
  * @example readMidiHand(bytes, { side: 'left', track: 3 })
  */
 export function readMidiHand(file: Uint8Array, choice: TrackChoice): Result<MidiHand> {

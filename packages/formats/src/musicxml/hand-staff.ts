@@ -75,7 +75,7 @@ function staffByItself(staves: readonly HandStaff[], side: HandSide): HandStaff 
 /**
  * The staff a hand plays. Right hand: the upper of two staves; left hand: the lower; a part with one staff: that one for
  * either hand. With several parts the only one on two staves, else the only staff with a treble (right) or bass clef
- * (left). A staff chosen out of several parts is told as a warning; where nothing is clear, the staves are listed.
+ * (left). A staff chosen out of several parts is reported as a warning; where nothing is clear, the staves are listed.
  */
 export function handStaff(parts: readonly WrittenPart[], { side, part, staff }: StaffChoice): Result<HandStaff> {
   const staves = stavesOf(parts);

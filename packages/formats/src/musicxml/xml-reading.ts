@@ -11,7 +11,7 @@ const MOST_ELEMENTS = 4_000_000;
 /** How much text is read between two looks at whether reading should stop. */
 const PIECE_CHARACTERS = 64 * 1024;
 
-/** What is told of an XML document, in order. `end` is the place in the text just after the tag. */
+/** The events of an XML document, in order. `end` is the place in the text just after the tag. */
 export interface ElementListener {
   open?(name: string, attributes: Readonly<Record<string, string>>, end: number): void;
   text?(text: string): void;

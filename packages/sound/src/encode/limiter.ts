@@ -31,7 +31,9 @@ export class Limiter {
   #frame = 0;
   /** Where in the window the next frame is put. */
   #place = 0;
-  /** How many frames running needed nothing and were given nothing; after a whole window of them sound is only delayed. */
+  /**
+   * How many frames running needed nothing and were given nothing; after a whole window of them sound is only delayed.
+   */
   #clear = 0;
   #lowest = STEPS;
 

@@ -47,14 +47,17 @@ export function kWeighting(sampleRate: number): { readonly shelf: Biquad; readon
   };
 }
 
-/** What the filters remember that is smaller than this is let go: in silence it sinks to numbers that processors compute with many times slower. */
+/**
+ * What the filters remember that is smaller than this is let go: in silence it sinks to numbers that processors compute
+ * with many times slower.
+ */
 const LEAST_MEMORY = 1e-20;
 
 const remembered = (value: number): number => (Math.abs(value) < LEAST_MEMORY ? 0 : value);
 
 /**
- * Both channels' weighting, sample by sample. Everything in the loop is a local, and the channels go side by side: each sample waits
- * for the one before it, and while one channel's waits the other's is computed.
+ * Both channels' weighting, sample by sample. Everything in the loop is a local, and the channels go side by side: each
+ * sample waits for the one before it, and while one channel's waits the other's is computed.
  */
 class Weighting {
   readonly #shelf: Biquad;

@@ -38,8 +38,8 @@ const LOWEST_GAIN = 0.05;
 const HIGHEST_GAIN = 20;
 
 /**
- * A piece up to this long is kept in memory between measuring and writing (at most 115 MB). A longer one waits in a scratch file
- * where there is one, else it is mixed twice: the same bit for bit.
+ * A piece up to this long is kept in memory between measuring and writing (at most 115 MB). A longer one waits in a
+ * scratch file where there is one, else it is mixed twice: the same bit for bit.
  */
 const KEPT_SECONDS = 300;
 

@@ -40,7 +40,9 @@ export interface OrderWatch {
   readonly signal: AbortSignal;
 }
 
-/** Orders that could not be made and stay in the list until they are closed; of those that were, the last one is told. */
+/**
+ * Orders that could not be made and stay in the list until they are closed; of those that were, the last one is shown.
+ */
 const MOST_FAILED = 3;
 
 /** Everything asked for since the application was started that is not yet forgotten, newest last. */
@@ -53,7 +55,7 @@ function change(id: number, state: OrderState): void {
   const orders = $orders.get().map((order) => (order.id === id ? { ...order, state } : order));
   const failed = orders.filter((each) => each.state.kind === 'failed');
   const good = orders.filter((each) => each.state.kind === 'saved' || each.state.kind === 'stopped');
-  // by when it ended, not by when it was asked for: the one that has just ended is told
+  // by when it ended, not by when it was asked for: the one that has just ended is shown
   const told = good.find((each) => each.id === id) ?? good.at(-1);
   const forgotten = new Set([...failed.slice(0, -MOST_FAILED), ...good.filter((each) => each !== told)]);
   $orders.set(orders.filter((each) => !forgotten.has(each)));

@@ -160,7 +160,7 @@ test('a lesson over which something of ours fails is told, not opened for ever',
     expect(await openStored(id)).toEqual({ ok: false, issues: [] });
     expect($notOpened.get()).toMatchObject({ kind: 'failed', message: 'Maximum call stack size exceeded', id });
     expect($open.get()).toBe(null);
-    // it lies there as it was, and others open
+    // it is still stored as it was, and others open
     expect(titlesOf($lessons.get())).toEqual(['Torn']);
     const other = await createLesson('title: Whole\n| Fm7 |');
     expect(await openStored(other.id)).toMatchObject({ ok: true });

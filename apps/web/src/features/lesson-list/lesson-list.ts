@@ -47,7 +47,7 @@ export const $removed = atom<readonly StoredLesson[]>([]);
 /** Why a lesson could not be opened; null where nothing stands in the way. */
 export type NotOpened =
   | Exclude<ReadOutcome, { kind: 'read' } | { kind: 'missing' }>
-  // something of ours failed over it; it lies there as it was
+  // something of ours failed on it; it is still stored as it was
   | { readonly kind: 'failed'; readonly message: string };
 export const $notOpened = atom<(NotOpened & { readonly id: string }) | null>(null);
 
@@ -148,7 +148,7 @@ export async function openStored(id: string): Promise<ReturnType<typeof openLess
   return { ok: false, issues: [] };
 }
 
-/** Opens a lesson that was read. What fails over it is told: nobody is left before a screen that goes on opening. */
+/** Opens a lesson that was read. A failure is reported: nobody is left before a screen that goes on opening. */
 function putOnDesk(store: LessonStore, stored: StoredLesson): ReturnType<typeof openLesson> {
   const { id } = stored;
   try {
@@ -250,7 +250,7 @@ export function saveAsFound(name: string, text: string): void {
   saveFile(`${fileNameOf(name, 'lesson')}.json`, text, 'application/json');
 }
 
-/** Saves everything that lies in a database of a newer version as one file, as it lies there. */
+/** Saves everything in a database of a newer version as one file, as it was found. */
 export async function saveNewerAsFound(name: string): Promise<void> {
   saveAsFound(name, `${JSON.stringify(await recordsAsFound('fivespan'), null, 2)}\n`);
 }

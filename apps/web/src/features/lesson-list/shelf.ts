@@ -28,7 +28,7 @@ export interface LessonSummary {
   readonly revision: number;
 }
 
-/** What is told of the place where lessons are kept. */
+/** What is shown about the place where lessons are kept. */
 export interface ShelfState {
   /** Why nothing lasts longer than this page; null where things are kept. */
   readonly fault: StorageFault | null;

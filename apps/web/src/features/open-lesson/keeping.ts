@@ -15,7 +15,7 @@ export type Draft = Pick<StoredLesson, 'title' | 'document'>;
 /** Another tab did something to the lesson that this one's changes cannot be put over. */
 export type Conflict = { readonly kind: 'changed'; readonly stored: StoredLesson } | { readonly kind: 'removed' };
 
-/** What is told while a lesson is kept. */
+/** Who is informed while a lesson is being kept. */
 export interface KeepingWatch {
   /** `saving`, `conflict` or the id have changed. */
   readonly told: () => void;

@@ -1,4 +1,4 @@
-/** What is told of files that are dragged over the page. */
+/** What is reported of files that are dragged over the page. */
 export interface DropWatch {
   /** Files hover over the page, or have left it. */
   readonly hover: (isOver: boolean) => void;

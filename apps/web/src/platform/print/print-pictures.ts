@@ -16,7 +16,7 @@ async function addressOf(canvas: HTMLCanvasElement): Promise<string> {
 
 /**
  * Resolves when printing is over: most browsers hold the page until their dialog is closed, some return at once and tell later, and
- * where neither is told a touch of the page shows that nobody prints any more.
+ * where neither is reported a touch of the page shows that nobody prints any more.
  */
 function printed(): Promise<void> {
   return new Promise((resolve) => {

@@ -1,6 +1,6 @@
 import type { Issue } from '@fivespan/core';
 
-/** What is wrong with a record that lies here, or a lesson in a file. Words are made where it is shown. */
+/** What is wrong with a stored record, or a lesson in a file. Words are made where it is shown. */
 export type Damage =
   | { readonly kind: 'no record' }
   | { readonly kind: 'no version' }

@@ -9,8 +9,8 @@ const DATABASE_VERSION = 1;
 const NATIVE_PER_VERSION = 10;
 
 /**
- * How long a browser may keep a database's files open, with what they held, after its last connection: Chromium two seconds
- * (from memory); read before, it would answer from there.
+ * How long a browser may keep a database's files open, with what they held, after its last connection: Chromium two
+ * seconds (from memory); read before, it would answer from there.
  */
 const LET_GO_MS = 3_000;
 
@@ -35,7 +35,7 @@ class Tables extends Dexie {
   }
 }
 
-/** The database as it lies there, without changing it; undefined where there is none. */
+/** The database as it is, without changing it; undefined where there is none. */
 function openAsFound(name: string): Promise<IDBDatabase | undefined> {
   return new Promise((resolve, reject) => {
     // absent in some private windows
@@ -66,7 +66,7 @@ async function refuseNewer(name: string): Promise<void> {
   if (Math.floor(version / NATIVE_PER_VERSION) > DATABASE_VERSION) throw new NewerDatabase(`version ${version}`);
 }
 
-/** The lessons' records of a database of any version, as they lie there; for a file to be saved. */
+/** The lessons' records of a database of any version, as they were found; for a file to be saved. */
 export async function recordsAsFound(name: string): Promise<readonly unknown[]> {
   const database = await openAsFound(name);
   if (database === undefined) return [];

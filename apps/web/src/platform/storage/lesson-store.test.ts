@@ -32,7 +32,7 @@ async function putRaw(name: string, ...records: object[]): Promise<void> {
   database.close();
 }
 
-/** A channel that writes down what is told. */
+/** A channel that writes down every message. */
 function spyChannel(): NewsChannel & { readonly told: LessonNews[] } {
   const told: LessonNews[] = [];
   return { told, tell: (news) => told.push(news), hear: () => () => undefined };
@@ -214,7 +214,7 @@ describe('damaged records', () => {
     const half = shelf.setAside.find(({ title }) => title === 'half');
     // what can be saved is the document as it was found
     expect(half?.text).toBe(documentOf('half').slice(0, 100));
-    // and what is wrong is told in codes, with what the reader of documents says
+    // and what is wrong comes as codes, with the document reader's issues
     const damages = new Map(shelf.setAside.map(({ title, damage }) => [title, damage]));
     expect(damages.get('half')).toEqual({
       kind: 'document',
@@ -409,7 +409,10 @@ test('a full disk is told, and nothing is written', async () => {
 });
 
 describe('after the browser could not write', () => {
-  /** A browser whose disk is full: `fails` is thrown at a write's end; `forgets` gives the database of before when it is opened anew. */
+  /**
+   * A browser whose disk is full: `fails` is thrown at a write's end; `forgets` gives the database of before when it is
+   * opened anew.
+   */
   function onFullDisk(name: string) {
     const database = new LessonDatabase(name);
     const disk = { fails: null as unknown, forgets: false };

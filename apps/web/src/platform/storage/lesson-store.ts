@@ -88,8 +88,8 @@ export class LessonStore {
   /** Whether something would be lost with the page: it was written where nothing lasts. */
   wouldLose = false;
   /**
-   * Whether the browser has failed to write since the page was opened, and nothing was proved since: a browser whose disk was full
-   * acknowledges writes that are gone when it is started again.
+   * Whether the browser has failed to write since the page was opened, and nothing was proved since: a browser whose
+   * disk was full acknowledges writes that are gone when it is started again.
    */
   #isDoubtful = false;
   readonly #records: Records;
@@ -116,8 +116,8 @@ export class LessonStore {
   }
 
   /**
-   * Looks on the disk for what was acknowledged, through the database opened anew. Takes some seconds; other reading and writing
-   * waits for its turn or is tried again.
+   * Looks on the disk for what was acknowledged, through the database opened anew. Takes some seconds; other reading
+   * and writing waits for its turn or is tried again.
    * @returns whether it is there; then the browser is believed again
    */
   async prove(id: string, written: SeenLesson): Promise<boolean> {
@@ -381,7 +381,7 @@ export class LessonStore {
 
 /**
  * Opens the lessons kept on this machine. Where the browser allows it not, or a newer version has written there, they are
- * kept in memory and `fault` says why; what lies there is not touched.
+ * kept in memory and `fault` says why; what is stored there is not touched.
  */
 export async function openLessonStore(name = 'fivespan'): Promise<LessonStore> {
   const channel = openNewsChannel(name);

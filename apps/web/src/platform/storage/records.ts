@@ -4,7 +4,7 @@ export interface SetAsideRecord {
   readonly number: number;
   /** Milliseconds since 1970. */
   readonly foundAt: number;
-  /** In one word; what is told of it is found out anew, in the words of who reads it. */
+  /** In one word; whoever shows it finds out the rest anew, in their own words. */
   readonly reason: string;
   readonly record: unknown;
 }

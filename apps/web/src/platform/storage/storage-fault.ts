@@ -38,11 +38,15 @@ const FAULT_OF: Readonly<Record<string, 'refused' | 'full' | 'newer'>> = {
   InvalidStateError: 'refused',
 };
 
-/** How browsers word that there is no room where the exception has another name. Sources: Chromium's and Firefox's messages (from memory). */
+/**
+ * How browsers word that there is no room where the exception has another name. Sources: Chromium's and Firefox's
+ * messages (from memory).
+ */
 const NO_ROOM = /quota|no[ _]space|ENOSPC|disk (?:is )?full|not enough (?:disk )?space/iu;
 
 /**
- * What an exception of the database means. A transaction that was given up names its cause inside, or in its message alone.
+ * What an exception of the database means. A transaction that was given up names its cause inside, or in its message
+ * alone.
  * @example faultOf(new DOMException('', 'QuotaExceededError')) // → { kind: 'full' }
  */
 export function faultOf(error: unknown): StorageFault {

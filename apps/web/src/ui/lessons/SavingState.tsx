@@ -43,7 +43,7 @@ export function SavingState() {
       </span>
     );
   }
-  // what to do about a conflict is told at length (LessonTold)
+  // LessonTold explains at length what to do about a conflict
   const state = conflict !== null ? 'conflict' : saving;
   return (
     <span className={state === 'conflict' ? styles.conflict : styles.kept} data-saving={state}>

@@ -179,7 +179,7 @@ interface SystemsProps {
   readonly isStale: boolean;
   readonly onPoint: (id: string | null) => void;
   readonly naming: Naming;
-  /** The note pointed at, and what is told of it. */
+  /** The note pointed at, and what is said about it. */
   readonly pointed: string | null;
   readonly told: Explained | null;
 }

@@ -1,4 +1,7 @@
-/** What the lessons screen says, and what is told of keeping lessons. English; another language is another table of this shape. */
+/**
+ * What the lessons screen says, and what it says about keeping lessons. English; another language is another table of
+ * this shape.
+ */
 
 const many = (count: number, one: string, more: string): string => (count === 1 ? `1 ${one}` : `${count} ${more}`);
 const megabytes = (bytes: number): string => `${Math.round(bytes / 1_000_000)} MB`;
@@ -220,7 +223,7 @@ export const LESSONS_WORDS = {
   toLessons: 'To the lessons',
   notOpened: {
     failed: (message: string) =>
-      `This lesson could not be opened. It lies here as it was: a backup has it. What stands in the way: ${message}`,
+      `This lesson could not be opened. It is still stored as it was, and a backup will contain it. What went wrong: ${message}`,
     damaged: (reason: string) =>
       `This lesson is damaged (${reason}). It was set aside as it was found; the list of lessons has it, to be saved as a file.`,
     newer: 'This lesson was made by a newer Fivespan and is left as it is. Reload the page to get the newest version.',

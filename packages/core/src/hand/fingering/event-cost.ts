@@ -35,7 +35,7 @@ export interface Charge {
   beyondPractical(): void;
 }
 
-/** The way the rules for two notes are told about chords: the dearest pair of notes decides. Ours; one pair in a melody. */
+/** How the rules for two notes are applied to chords: the dearest pair of notes decides. Ours; one pair in a melody. */
 function dearest(
   before: FingeredStrike,
   after: FingeredStrike,

@@ -87,7 +87,7 @@ export interface AnalysisReport {
   readonly cadences: readonly { readonly kind: string; readonly key: string; readonly slots: readonly string[] }[];
 }
 
-/** How many keys are told beside the one found. */
+/** How many keys are listed beside the one found. */
 const OTHER_KEYS_TOLD = 3;
 
 const names = (notes: readonly NoteName[]): string[] => notes.map(formatNoteName);
