@@ -43,7 +43,7 @@ const moved = kept((chart: Chart, key: string) =>
 const planOf = kept((analysis: Analysis, level: Level) => planRoute(analysis, { pins: pins.plan, hand, level }));
 
 /** What is found in a chart, in its own key or another. */
-export function analysisIn(chart: Chart, key: Key | null): Analysis {
+function analysisIn(chart: Chart, key: Key | null): Analysis {
   if (key === null) return ownAnalysis(chart);
   const name = JSON.stringify(key);
   inKey.set(name, key);

@@ -9,7 +9,7 @@ export interface OutputFile {
 }
 
 /** A file too large to be held in memory: its pieces, one after the other. */
-export interface OutputPieces {
+interface OutputPieces {
   readonly path: string;
   readonly bytes: AsyncIterable<Uint8Array>;
 }
