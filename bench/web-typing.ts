@@ -106,7 +106,7 @@ async function startPack(page: Page): Promise<void> {
 
 const workbench = await openWorkbench();
 try {
-  const { page } = await workbench.visit({ acceptDownloads: true });
+  const { page } = await workbench.visit({ acceptDownloads: true, chartText: true });
   await page.waitForURL(/#\/lesson\//u);
   await goToChart(page);
   await page.waitForTimeout(3_000); // the first lesson is computed, the engraver and the rest are at rest

@@ -12,11 +12,12 @@ export interface Workbench {
   readonly browser: Browser;
   /**
    * A page in a profile of its own, at the workbench's start; `context` for a second tab. Errors in it fail the check that asks
-   * `errors`. The look round is not shown unless `tour` asks for it. What is visited within a test is closed when the
-   * test is over, also where it fails; what is visited before all of them is closed by whoever did so.
+   * `errors`. The look round is not shown unless `tour` asks for it, and the chart's text stands beside its bars where
+   * `chartText` does. What is visited within a test is closed when the test is over, also where it fails; what is visited
+   * before all of them is closed by whoever did so.
    */
   visit(
-    options?: BrowserContextOptions & { readonly tour?: boolean },
+    options?: BrowserContextOptions & { readonly tour?: boolean; readonly chartText?: boolean },
   ): Promise<{ page: Page; context: BrowserContext; errors: string[] }>;
   close(): Promise<void>;
 }
@@ -29,12 +30,15 @@ export async function openWorkbench(): Promise<Workbench> {
   return {
     url,
     browser,
-    visit: async ({ tour = false, ...options } = {}) => {
+    visit: async ({ tour = false, chartText = false, ...options } = {}) => {
       const context = await browser.newContext(options);
       if (!tour) {
-        await context.addInitScript(() => {
-          localStorage['fivespan.settings'] ??= JSON.stringify({ tourSeen: true });
-        });
+        await context.addInitScript(
+          (settings) => {
+            localStorage['fivespan.settings'] ??= JSON.stringify(settings);
+          },
+          { tourSeen: true, chartText },
+        );
       }
       await closedAfterTest(context);
       const page = await context.newPage();
@@ -61,6 +65,23 @@ async function closedAfterTest(context: BrowserContext): Promise<void> {
   } catch {
     // not within a test
   }
+}
+
+/** For a context of one's own, as a script before its pages: the chart's text stands beside its bars. */
+export function withChartText(): void {
+  try {
+    localStorage['fivespan.settings'] ??= JSON.stringify({ chartText: true });
+  } catch {
+    // a page of no address keeps nothing
+  }
+}
+
+/** Opens help or settings from the head of the page; where it is narrow they stand behind three dots. */
+export async function openFromHead(page: Page, name: 'Help' | 'Settings'): Promise<void> {
+  const head = page.getByRole('banner');
+  const more = head.getByRole('button', { name: 'More', exact: true });
+  if (await more.isVisible()) await more.click();
+  await head.getByRole('button', { name, exact: true }).click();
 }
 
 /** What goes wrong in a page from now on: exceptions and errors on its console. */

@@ -7,7 +7,7 @@ import { AxeBuilder } from '@axe-core/playwright';
 import type { BrowserContext, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { NO_CHROMIUM } from '../chromium.ts';
-import { openWorkbench, type Workbench } from '../workbench.ts';
+import { openFromHead, openWorkbench, type Workbench } from '../workbench.ts';
 
 const TAGS = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'];
 
@@ -148,8 +148,8 @@ describe.skipIf(NO_CHROMIUM).each(['light', 'dark'] as const)('axe finds nothing
     await page.goBack();
   });
 
-  test.each(['Settings', 'Help'])('in %s', async (name) => {
-    await page.getByRole('banner').getByRole('button', { name, exact: true }).click();
+  test.each(['Settings', 'Help'] as const)('in %s', async (name) => {
+    await openFromHead(page, name);
     await page.getByRole('dialog', { name }).getByRole('heading').nth(1).waitFor();
     await judge(name);
     await page.keyboard.press('Escape');
@@ -216,7 +216,7 @@ describe.skipIf(NO_CHROMIUM).each(['light', 'dark'] as const)('axe finds nothing
 
   test('on the look round', async () => {
     await goTo(page, 'Study');
-    await page.getByRole('banner').getByRole('button', { name: 'Help', exact: true }).click();
+    await openFromHead(page, 'Help');
     await page.getByRole('button', { name: 'Show me round again' }).click();
     const step = page.getByRole('dialog', { name: 'A look round' });
     await step.waitFor();
@@ -252,8 +252,8 @@ describe.skipIf(NO_CHROMIUM)('the page fits', () => {
       await goTo(page, screen);
       found.push(...(await misfits(page)).map((each) => `${screen}: ${each}`));
     }
-    for (const name of ['Settings', 'Help']) {
-      await page.getByRole('banner').getByRole('button', { name, exact: true }).click();
+    for (const name of ['Settings', 'Help'] as const) {
+      await openFromHead(page, name);
       await page.getByRole('dialog', { name }).getByRole('heading').nth(1).waitFor();
       found.push(...(await misfits(page)).map((each) => `${name}: ${each}`));
       await page.keyboard.press('Escape');
@@ -434,6 +434,7 @@ describe.skipIf(NO_CHROMIUM)('with the keyboard alone', () => {
     await page.getByRole('button', { name: 'Look at Lydian' }).press('Enter');
     await page.getByText('Nothing rubs in Lydian').waitFor();
     expect(await focused(page)).toMatch(/^Lydian/u);
+    await page.getByRole('tab', { name: 'hand', exact: true }).click();
     await page.getByRole('button', { name: 'Back to what is used' }).press('Enter');
     expect(await focused(page)).toMatch(/^Thumb on/u);
 

@@ -18,7 +18,7 @@ afterAll(async () => {
 
 /** The chart screen with this text on it. */
 async function chartWith(text: string): Promise<{ page: Page; errors: string[] }> {
-  const { page, errors } = await workbench.visit();
+  const { page, errors } = await workbench.visit({ chartText: true });
   await page.waitForURL(/#\/lesson\//u);
   page.setDefaultTimeout(6_000);
   await page.getByRole('link', { name: 'Chart', exact: true }).click();
@@ -239,6 +239,7 @@ describe.skipIf(NO_CHROMIUM)('a chart written on the screen', { timeout: 30_000 
     const chord = (name: RegExp) => page.getByRole('option', { name });
     await page.getByRole('link', { name: 'Study', exact: true }).click();
     await chord(/^bar 2, G seven/u).click();
+    await page.getByRole('tab', { name: 'hand', exact: true }).click();
     await page.getByRole('button', { name: 'Pin this position' }).click();
     await chord(/^bar 2, G seven.*pinned$/u).waitFor();
     await page.getByRole('link', { name: 'Chart', exact: true }).click();
@@ -337,7 +338,11 @@ describe.skipIf(NO_CHROMIUM)('a chart written on the screen', { timeout: 30_000 
   });
 
   test('on a phone: two bars in a line, nothing beyond the edge, the tools within reach', async () => {
-    const { page } = await workbench.visit({ viewport: { width: 390, height: 844 }, hasTouch: true });
+    const { page } = await workbench.visit({
+      viewport: { width: 390, height: 844 },
+      hasTouch: true,
+      chartText: true,
+    });
     await page.waitForURL(/#\/lesson\//u);
     page.setDefaultTimeout(6_000);
     await page.getByRole('link', { name: 'Chart', exact: true }).click();

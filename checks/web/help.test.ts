@@ -6,7 +6,7 @@ import { readFile } from 'node:fs/promises';
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { NO_CHROMIUM } from '../chromium.ts';
-import { openWorkbench, type Workbench } from '../workbench.ts';
+import { openFromHead, openWorkbench, type Workbench } from '../workbench.ts';
 
 /** What the look round speaks of, as it is marked in the page. */
 const STEPS = ['lesson', 'chart', 'study', 'play', 'pages', 'lessons', 'help'];
@@ -20,7 +20,7 @@ afterAll(async () => {
 });
 
 const help = async (page: Page): Promise<void> => {
-  await page.getByRole('banner').getByRole('button', { name: 'Help', exact: true }).click();
+  await openFromHead(page, 'Help');
   await page.getByRole('dialog', { name: 'Help' }).waitFor();
 };
 

@@ -364,7 +364,7 @@ describe.skipIf(NO_CHROMIUM)('play', () => {
     await page.getByRole('checkbox', { name: 'Chorus 4: right hand' }).check();
     await page.getByRole('button', { name: 'Take chorus 1 out' }).click();
     await page.getByText(/^Ready: 3 choruses/u).waitFor();
-    await page.getByText('Kept on this machine').first().waitFor();
+    await page.locator('[data-saving=saved]').waitFor();
     await page.reload();
     await page.getByText(/^Ready: 3 choruses/u).waitFor();
     await page.getByText('Programme, players, keyboard and pedal').click();

@@ -12,7 +12,7 @@ import { join } from 'node:path';
 import { chromium, type Download, type Locator, type Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { CHROMIUM_FLAGS, CHROMIUM_PROGRAM, NO_CHROMIUM } from '../chromium.ts';
-import { openWorkbench, type Workbench } from '../workbench.ts';
+import { openWorkbench, withChartText, type Workbench } from '../workbench.ts';
 
 let workbench: Workbench;
 beforeAll(async () => {
@@ -135,6 +135,7 @@ async function startChromium(profile: string): Promise<{ page: Page; kill: () =>
   const [context] = browser.contexts();
   const page = context?.pages()[0] ?? (await context?.newPage());
   if (page === undefined) throw new Error('Chromium opened no page');
+  await page.addInitScript(withChartText);
   return {
     page,
     kill: async () => {
@@ -198,7 +199,7 @@ describe.skipIf(NO_CHROMIUM)('a killed browser', () => {
 
 describe.skipIf(NO_CHROMIUM)('two tabs', () => {
   test('one follows the other at once', async () => {
-    const { page: one, context, errors } = await workbench.visit();
+    const { page: one, context, errors } = await workbench.visit({ chartText: true });
     const address = await openDemo(one);
     const other = await context.newPage();
     await other.goto(address);
@@ -223,7 +224,7 @@ describe.skipIf(NO_CHROMIUM)('two tabs', () => {
   });
 
   test('where both changed, nothing is written over, and both can be kept', async () => {
-    const { page: one, context } = await workbench.visit();
+    const { page: one, context } = await workbench.visit({ chartText: true });
     const address = await openDemo(one);
     const other = await context.newPage();
     await other.addInitScript(fillDisk);
@@ -255,6 +256,7 @@ describe.skipIf(NO_CHROMIUM)('two tabs', () => {
 describe.skipIf(NO_CHROMIUM)('where things cannot be kept', () => {
   test('a full disk is told, the lesson offered as a file, and kept once there is room', async () => {
     const context = await workbench.browser.newContext();
+    await context.addInitScript(withChartText);
     await context.addInitScript(fillDisk);
     const page = await context.newPage();
     await openDemo(page);
@@ -297,6 +299,7 @@ describe.skipIf(NO_CHROMIUM)('where things cannot be kept', () => {
     ],
   ])('%s: it is told, one can work all the same, and save a file', async (_name, refuse) => {
     const context = await workbench.browser.newContext();
+    await context.addInitScript(withChartText);
     await context.addInitScript(refuse);
     const page = await context.newPage();
     await page.goto(`${workbench.url}#/lessons`);
@@ -314,7 +317,7 @@ describe.skipIf(NO_CHROMIUM)('where things cannot be kept', () => {
   });
 
   test('a newer version’s database is told, not touched, and offered as a file', async () => {
-    const { page, context } = await workbench.visit();
+    const { page, context } = await workbench.visit({ chartText: true });
     await openDemo(page);
     const before = await recordsOf(page);
     // the same place without the program, as a newer one might leave it
@@ -349,7 +352,7 @@ describe.skipIf(NO_CHROMIUM)('where things cannot be kept', () => {
 
 describe.skipIf(NO_CHROMIUM)('what is found', () => {
   test('a damaged record is set aside and can be saved; a newer one is left; the rest opens', async () => {
-    const { page, context, errors } = await workbench.visit();
+    const { page, context, errors } = await workbench.visit({ chartText: true });
     await openDemo(page);
     const [demo] = await recordsOf(page);
     const document = demo?.document ?? '';
@@ -382,7 +385,7 @@ describe.skipIf(NO_CHROMIUM)('what is found', () => {
   });
 
   test('a lesson that another music engine made is told before its music changes', async () => {
-    const { page, context, errors } = await workbench.visit();
+    const { page, context, errors } = await workbench.visit({ chartText: true });
     await openDemo(page);
     const [demo] = await recordsOf(page);
     const document = (demo?.document ?? '').replace(/"engine": \d+/u, '"engine": 4096');
@@ -400,6 +403,7 @@ describe.skipIf(NO_CHROMIUM)('what is found', () => {
 
   test('where the browser promises nothing, a backup is called wise; it is asked once', async () => {
     const context = await workbench.browser.newContext();
+    await context.addInitScript(withChartText);
     await context.addInitScript(() => {
       const storage = navigator.storage as { persisted: unknown; persist: unknown };
       storage.persisted = async () => false;

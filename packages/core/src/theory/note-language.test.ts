@@ -43,7 +43,9 @@ describe('names of notes', () => {
   test.each(rows(ITALIANO))('%s is Italian %s', (english, italian) => {
     const text = noteTextIn('do re mi', noteName(english)).toLowerCase();
     expect(text).toBe(
-      italian.replace(/(?<=^(do|re|mi|fa|sol|la|si))[bd]+$/u, (each) => each.replaceAll('b', '♭').replaceAll('d', '♯')),
+      italian.replace(/(?<=^(do|re|mi|fa|sol|la|si))[bd]+$/u, (each) =>
+        each.replace('bb', '𝄫').replace('dd', '𝄪').replace('b', '♭').replace('d', '♯'),
+      ),
     );
   });
 

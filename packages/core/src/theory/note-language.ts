@@ -29,7 +29,10 @@ function germanText(name: NoteName): string {
   return letter + 'es'.repeat(-accidentals);
 }
 
-const signs = (accidentals: number): string => (accidentals < 0 ? '♭' : '♯').repeat(Math.abs(accidentals));
+/** From two flats to two sharps: a name has no more (note-name.ts). */
+const SIGNS = ['𝄫', '♭', '', '♯', '𝄪'] as const;
+
+const signs = (accidentals: number): string => SIGNS[accidentals + 2] ?? '';
 
 /**
  * A note's name as it is said and printed in a language.

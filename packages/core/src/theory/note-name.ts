@@ -32,12 +32,12 @@ export function noteNameFromFifths(fifths: number): NoteName {
 }
 
 /**
- * Reads a note name: a letter A–G and up to two accidentals, `b` or ♭, `#` or ♯. Upper case only.
+ * Reads a note name: a letter A–G and up to two accidentals, `b` or ♭, `#` or ♯; two of them may be 𝄫 or 𝄪. Upper case only.
  * @returns undefined where the text is no note name.
  * @example parseNoteName('Bb') // → -2
  */
 export function parseNoteName(text: string): NoteName | undefined {
-  const match = /^([A-G])(b{0,2}|♭{0,2}|#{0,2}|♯{0,2})$/u.exec(text);
+  const match = /^([A-G])(b{0,2}|♭{0,2}|#{0,2}|♯{0,2})$/u.exec(text.replace('𝄫', 'bb').replace('𝄪', '##'));
   if (match === null) return undefined;
   const [, letter = '', accidentals = ''] = match;
   const perAccidental = /[b♭]/u.test(accidentals) ? -7 : 7;

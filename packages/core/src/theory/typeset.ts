@@ -8,9 +8,12 @@ const FLATS = new RegExp(
 );
 
 /**
- * Music in ASCII (notes, chord symbols, degrees, keys, numerals) as it is printed, with ♭ and ♯.
+ * Music in ASCII (notes, chord symbols, degrees, keys, numerals) as it is printed, with ♭ ♯ 𝄫 𝄪.
  * @example typeset('Bb7(b9,#11) subV7 bVII7') // → 'B♭7(♭9,♯11) subV7 ♭VII7'
  */
 export function typeset(ascii: string): string {
-  return ascii.replaceAll(FLATS, (flats) => '♭'.repeat(flats.length)).replaceAll('#', '♯');
+  return ascii
+    .replaceAll(FLATS, (flats) => (flats.length === 2 ? '𝄫' : '♭'))
+    .replaceAll('##', '𝄪')
+    .replaceAll('#', '♯');
 }

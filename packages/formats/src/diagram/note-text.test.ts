@@ -19,7 +19,7 @@ describe('printed names', () => {
     expect(chordLine(chord('Bb', '7'))).toBe('B\u266D7');
     expect(chordLine(chord('Eb', 'maj7(#11)'))).toBe('E\u266Dmaj7(\u266F11)');
     expect(chordLine(chord('F#', 'm7b5', 'Bb'))).toBe('F♯m7♭5/B♭');
-    expect(noteText(noteName('Bbb'))).toBe('B♭♭');
+    expect(noteText(noteName('Bbb'))).toBe('B𝄫');
   });
 
   it('raise alterations and leave the quality on the line', () => {

@@ -19,7 +19,7 @@ export * from './commands.ts';
 export { $canRedo, $canUndo, $isOpen, $isReadable, $reading } from './reading.ts';
 export { $openKey, settleKey, watchOpenKey } from './open-key.ts';
 export { suggestionOf, takeSuggestion } from './suggestion.ts';
-export { $heading, $barTools } from './side-views.ts';
+export { $heading, $barTools, type BarToolsView } from './side-views.ts';
 export {
   $page,
   $places,

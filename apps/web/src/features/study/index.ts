@@ -44,3 +44,12 @@ export { $walkSounds, $walkView, startWalk, stopWalk, walkTo, type WalkView } fr
 export { curvePoints, setWish, takeCurveBack, type CurvePoint } from './outside-curve.ts';
 export { voicingHeard, voicingView, type VoicingView } from './voicing.ts';
 export { $shapeMarks } from './shape-signs.ts';
+export {
+  $deskView,
+  $handPart,
+  $roughnessShown,
+  DESK_VIEWS,
+  HAND_PARTS,
+  type DeskView,
+  type HandPart,
+} from './desk-view.ts';

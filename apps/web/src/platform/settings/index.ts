@@ -20,6 +20,8 @@ const SETTINGS = v.object({
     ]),
     { kind: 'key', key: 'PageDown' },
   ),
+  /** Whether the chart's text stands beside its bars. */
+  chartText: v.optional(v.boolean(), false),
   tourSeen: v.optional(v.boolean(), false),
   cautionsSeen: v.optional(v.boolean(), false),
 });

@@ -1,6 +1,8 @@
 import { typeset } from '@fivespan/core';
+import { numeralText } from '@fivespan/formats/diagram';
 import { memo } from 'react';
 import { writeDraft, type BarEdit, type BarView } from '../../features/chart-editing/index.ts';
+import { ChordName } from '../chord/ChordName.tsx';
 import { words } from '../words/index.ts';
 import { spokenChord, spokenNumeral, spokenSigns } from '../words/spoken.ts';
 import styles from './BarCell.module.css';
@@ -37,14 +39,12 @@ function spokenBar(bar: BarView): string {
   return parts.join(', ');
 }
 
-/** The sign of a bar that repeats the one before, drawn: few fonts have it. */
+/** The sign of a bar that repeats the one before. */
 function AsBefore() {
   return (
-    <svg className={styles.asBefore} viewBox="0 0 30 20" aria-hidden="true">
-      <path d="M6 17 L24 3" stroke="currentColor" strokeWidth="3.4" />
-      <circle cx="9" cy="6" r="2.4" fill="currentColor" />
-      <circle cx="21" cy="14" r="2.4" fill="currentColor" />
-    </svg>
+    <span className={styles.asBefore} aria-hidden="true">
+      𝄎
+    </span>
   );
 }
 
@@ -66,8 +66,8 @@ function Chords({ bar }: { readonly bar: BarView }) {
     <span className={styles.chords}>
       {bar.chords.map(({ chord, ticks, numeral, goesOn }, index) => (
         <span key={index} className={styles.chord} style={{ flexGrow: ticks }}>
-          <span className={goesOn ? styles.goesOn : undefined}>{goesOn ? '/' : typeset(chord.symbol)}</span>
-          <span className={styles.numeral}>{goesOn ? ' ' : typeset(numeral) || ' '}</span>
+          {goesOn ? <span className={styles.goesOn}>/</span> : <ChordName chord={chord} step="large" />}
+          <span className={`numeral ${styles.numeral}`}>{goesOn ? '\u00A0' : numeralText(numeral) || '\u00A0'}</span>
         </span>
       ))}
     </span>
@@ -117,6 +117,7 @@ export const BarCell = memo(function BarCell({
       aria-invalid={isFaulty || undefined}
     >
       <span className={styles.above}>
+        {bar.number > 0 && <span className={styles.number}>{bar.number}</span>}
         {bar.endingStarts.length > 0 && (
           <span className={styles.ending}>{bar.endingStarts.map((each) => `${each}.`).join(' ')}</span>
         )}
@@ -127,7 +128,6 @@ export const BarCell = memo(function BarCell({
         ))}
         {bar.key !== null && <span className={styles.change}>{typeset(bar.key)}</span>}
         {bar.meter !== null && <span className={styles.change}>{bar.meter}</span>}
-        <span className={styles.number}>{bar.number}</span>
       </span>
       <span className={styles.middle}>
         {bar.startsRepeat && <Dots />}

@@ -13,6 +13,7 @@ import {
 } from '../../features/chart-editing/index.ts';
 import { EMPTY_CHART } from '../../features/lesson-list/index.ts';
 import { $open } from '../../features/open-lesson/index.ts';
+import { $settings, changeSettings } from '../../features/settings/index.ts';
 import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
 import { BarTools } from './BarTools.tsx';
@@ -54,10 +55,7 @@ function SpokenFault() {
 /** The chart, to be written: its heading, its bars, and its text beside them. */
 export default memo(function ChartScreen() {
   const isOpen = useStore($isOpen);
-  const canUndo = useStore($canUndo);
-  const canRedo = useStore($canRedo);
-  const isReadable = useStore($isReadable);
-  const [isTextShown, setIsTextShown] = useState(true);
+  const { chartText: isTextShown } = useStore($settings);
   const [isTransposing, setIsTransposing] = useState(false);
   const [said, setSaid] = useState({ text: '', turn: 0 });
   // said twice in a row, it must be another text to be heard again
@@ -73,7 +71,7 @@ export default memo(function ChartScreen() {
       role="group"
       aria-label={w.title}
       className={styles.screen}
-      data-text={isTextShown}
+      data-text={isTextShown || undefined}
       onKeyDown={(event) => {
         const isCommand = (event.ctrlKey || event.metaKey) && !event.altKey;
         const key = event.key.toLowerCase();
@@ -85,57 +83,27 @@ export default memo(function ChartScreen() {
         say(isBack ? w.said.undone : w.said.redone);
       }}
     >
-      <div className={styles.head}>
-        <h1 className="unseen">{w.title}</h1>
-        <ChartHeading />
-        <div className={styles.changes} role="group" aria-label={w.changes}>
-          <button
-            type="button"
-            disabled={!canUndo}
-            onClick={() => {
-              undoChange();
-              say(w.said.undone);
-            }}
-          >
-            {w.undo}
-          </button>
-          <button
-            type="button"
-            disabled={!canRedo}
-            onClick={() => {
-              redoChange();
-              say(w.said.redone);
-            }}
-          >
-            {w.redo}
-          </button>
-          <button type="button" disabled={!isReadable} onClick={() => setIsTransposing(true)}>
-            {w.transpose}
-          </button>
-          <button
-            type="button"
-            className={styles.textSwitch}
-            aria-expanded={isTextShown}
-            onClick={() => setIsTextShown(!isTextShown)}
-          >
-            {isTextShown ? w.hideText : w.showText}
-          </button>
+      <div className={styles.body}>
+        <div className={styles.page}>
+          <h1 className="unseen">{w.title}</h1>
+          <ChartHeading />
+          <OpenKey say={say} />
+          <ShownElsewhere say={say} />
+          <p className="unseen" id="chart-grid-help">
+            {w.howTo} {w.gridHelp}
+          </p>
+          <ChartGrid say={say} />
+          <SymbolHelp />
         </div>
+        {isTextShown && (
+          <aside className={styles.side}>
+            <TextForm say={say} />
+          </aside>
+        )}
       </div>
-      <div className={styles.page}>
-        <OpenKey say={say} />
-        <ShownElsewhere say={say} />
-        <p className="soft">{w.howTo}</p>
-        <p className="unseen" id="chart-grid-help">
-          {w.gridHelp}
-        </p>
-        <ChartGrid say={say} />
-        <SymbolHelp />
-      </div>
-      <aside className={styles.side}>
-        <BarTools say={say} />
-        {isTextShown && <TextForm say={say} />}
-      </aside>
+      <BarTools say={say}>
+        <Changes say={say} isTextShown={isTextShown} onTranspose={() => setIsTransposing(true)} />
+      </BarTools>
       <SpokenFault />
       <p role="status" className="unseen">
         {said.text}
@@ -149,3 +117,53 @@ export default memo(function ChartScreen() {
     </div>
   );
 });
+
+interface ChangesProps {
+  readonly say: (text: string) => void;
+  readonly isTextShown: boolean;
+  readonly onTranspose: () => void;
+}
+
+/** Back a step and on again, another key, and the text beside the bars. */
+function Changes({ say, isTextShown, onTranspose }: ChangesProps) {
+  const canUndo = useStore($canUndo);
+  const canRedo = useStore($canRedo);
+  const isReadable = useStore($isReadable);
+  return (
+    <div role="group" aria-label={w.changes} className={styles.changes}>
+      <button
+        type="button"
+        className="plain"
+        disabled={!canUndo}
+        onClick={() => {
+          undoChange();
+          say(w.said.undone);
+        }}
+      >
+        {w.undo}
+      </button>
+      <button
+        type="button"
+        className="plain"
+        disabled={!canRedo}
+        onClick={() => {
+          redoChange();
+          say(w.said.redone);
+        }}
+      >
+        {w.redo}
+      </button>
+      <button type="button" className="plain" disabled={!isReadable} onClick={onTranspose}>
+        {w.transpose}
+      </button>
+      <button
+        type="button"
+        className="plain"
+        aria-expanded={isTextShown}
+        onClick={() => changeSettings({ chartText: !isTextShown })}
+      >
+        {isTextShown ? w.hideText : w.showText}
+      </button>
+    </div>
+  );
+}

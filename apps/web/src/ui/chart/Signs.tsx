@@ -2,37 +2,43 @@ import type { MarkName } from '@fivespan/core';
 import { words } from '../words/index.ts';
 import styles from './Signs.module.css';
 
-/** Segno and coda, drawn by hand: few fonts have them. */
-const DRAWN: Partial<Record<MarkName, React.ReactNode>> = {
-  segno: (
-    <svg className={styles.sign} viewBox="0 0 20 24" aria-hidden="true">
-      <path
-        d="M14.5 7.5 C14.5 3 6 2.5 6 7.2 C6 12 14.5 11.8 14.5 16.8 C14.5 21.5 5.5 21 5.5 16.5"
-        fill="none"
-        stroke="currentColor"
-        strokeWidth="2.4"
-        strokeLinecap="round"
-      />
-      <path d="M3 21.5 L17 2.5" stroke="currentColor" strokeWidth="1.6" />
-      <circle cx="3.6" cy="12.6" r="1.7" fill="currentColor" />
-      <circle cx="16.6" cy="11.4" r="1.7" fill="currentColor" />
-    </svg>
-  ),
-  coda: (
-    <svg className={styles.sign} viewBox="0 0 20 24" aria-hidden="true">
-      <ellipse cx="10" cy="12" rx="5.4" ry="7.2" fill="none" stroke="currentColor" strokeWidth="2.2" />
-      <path d="M10 1 V23 M1 12 H19" stroke="currentColor" strokeWidth="1.5" />
-    </svg>
-  ),
-};
+/** Signs of the sign font (docs/type.md). */
+const SIGNS: Partial<Record<MarkName, string>> = { segno: '𝄋', coda: '𝄌', 'to coda': '𝄌' };
 
-/** A mark as it stands in a chart. */
+/** A mark as it stands in a chart: segno and coda are signs, the others words. */
 export function Mark({ mark }: { readonly mark: MarkName }) {
+  const sign = SIGNS[mark];
   return (
     <span className={styles.mark}>
-      {DRAWN[mark]}
-      {mark === 'to coda' && DRAWN.coda}
-      {words.chart.bar.mark[mark]}
+      {sign !== undefined && (
+        <span className={styles.sign} aria-hidden="true">
+          {sign}
+        </span>
+      )}
+      {mark === 'segno' || mark === 'coda' ? (
+        <span className="unseen">{words.chart.bar.mark[mark]}</span>
+      ) : (
+        words.chart.bar.mark[mark]
+      )}
     </span>
+  );
+}
+
+/** The barline with dots of a repeat. */
+export function RepeatSign({ edge }: { readonly edge: 'start' | 'end' }) {
+  return (
+    <svg
+      className={styles.repeat}
+      data-edge={edge}
+      viewBox="0 0 18 32"
+      width="18"
+      height="32"
+      aria-hidden="true"
+      fill="currentColor"
+    >
+      <path d="M0 0H4V32H0ZM7 0H8.5V32H7Z" />
+      <circle cx="14" cy="11" r="2.5" />
+      <circle cx="14" cy="21" r="2.5" />
+    </svg>
   );
 }

@@ -22,32 +22,45 @@ function useIsLong(isGoingOn: boolean): boolean {
   return isGoingOn && isLong;
 }
 
-/** Whether the open lesson's last change is on the disk; where it cannot be, why, and a way to save it as a file. */
+/** Why the open lesson's last change cannot be kept, and a way to save it as a file. */
+export function SavingFault() {
+  const saving = useStore($open)?.saving;
+  if (typeof saving !== 'object') return null;
+  return (
+    <div className={styles.fault} role="alert" data-saving="fault">
+      <span>
+        <strong>{words.lessons.notKept}.</strong> {faultText(saving)}
+      </span>
+      <span className={styles.buttons}>
+        <button onClick={() => saveLessonFile()}>{words.lessons.saveLesson}</button>
+        {saving.kind !== 'refused' && saving.kind !== 'newer' && (
+          <button onClick={saveAgain}>{words.lessons.again}</button>
+        )}
+      </span>
+    </div>
+  );
+}
+
+/** Whether the open lesson's last change is on the disk, in a word. */
 export function SavingState() {
   const open = useStore($open);
   const isLong = useIsLong(open?.saving === 'saving');
-  if (open === null) return null;
+  // what is wrong is told at length (SavingFault)
+  if (open === null || typeof open.saving === 'object') return null;
   const { saving, conflict } = open;
-  if (typeof saving === 'object') {
-    return (
-      <span className={styles.fault} role="alert" data-saving="fault">
-        <span>
-          <strong>{words.lessons.notKept}.</strong> {faultText(saving)}
-        </span>
-        <span className={styles.buttons}>
-          <button onClick={() => saveLessonFile()}>{words.lessons.saveLesson}</button>
-          {saving.kind !== 'refused' && saving.kind !== 'newer' && (
-            <button onClick={saveAgain}>{words.lessons.again}</button>
-          )}
-        </span>
-      </span>
-    );
-  }
   // LessonTold explains at length what to do about a conflict
   const state = conflict !== null ? 'conflict' : saving;
   return (
     <span className={state === 'conflict' ? styles.conflict : styles.kept} data-saving={state}>
-      {state === 'conflict' ? words.lessons.notKept : isLong ? words.lessons.keeping : words.lessons.kept}
+      {state === 'conflict' ? (
+        words.lessons.notKept
+      ) : isLong ? (
+        words.lessons.keeping
+      ) : (
+        <>
+          {words.lessons.kept} <span className={styles.where}>{words.lessons.keptHere}</span>
+        </>
+      )}
     </span>
   );
 }

@@ -5,7 +5,15 @@ const GAP_PX = 3;
 const PASSES = 40;
 
 /** Widths of letters and signs in the sans at 600, in its size: wide enough, so that nothing touches the outline. */
-const SIGN_EM: Readonly<Record<string, number>> = { '♭': 0.42, '♯': 0.48, '′': 0.28, '″': 0.44, '‴': 0.6 };
+const SIGN_EM: Readonly<Record<string, number>> = {
+  '♭': 0.42,
+  '♯': 0.48,
+  '𝄫': 0.7,
+  '𝄪': 0.58,
+  '′': 0.28,
+  '″': 0.44,
+  '‴': 0.6,
+};
 const LETTER_EM = 0.6;
 const SIDES_EM = 0.52;
 

@@ -1,74 +1,36 @@
-import { formatKey, parseKey, typeset, usualKeys, wordsOfReason, type Key, type Reading } from '@fivespan/core';
+import { typeset, wordsOfReason } from '@fivespan/core';
 import { numeralText } from '@fivespan/formats/diagram';
-import { useState, type MouseEvent } from 'react';
-import {
-  chooseSlot,
-  chordHeard,
-  pinKey,
-  pinNumeral,
-  pinsAt,
-  sound,
-  stretchHeard,
-  type Study,
-} from '../../features/study/index.ts';
+import { useState } from 'react';
+import { chartView, chordHeard, sound, stretchHeard, type Study } from '../../features/study/index.ts';
+import { ChordName } from '../chord/ChordName.tsx';
+import { SoundSign } from '../controls/SoundSign.tsx';
 import { words } from '../words/index.ts';
 import { useKeyText } from '../words/key-text.ts';
-import { ChordName } from '../chord/ChordName.tsx';
-import { HEAR_KEY, onHearKey } from './hear-key.ts';
 import styles from './ChordHeading.module.css';
+import { HEAR_KEY, onHearKey } from './hear-key.ts';
 import { useNamedReason } from './named-reason.ts';
+import { OtherReadings } from './OtherReadings.tsx';
 
-function capital(text: string): string {
-  return text.slice(0, 1).toUpperCase() + text.slice(1);
-}
-
-/** The chosen chord: what it is in its key and why, which time it is played, and how else it could be read. */
+/** The chosen chord: what it is in its key and why, and how else it could be read. */
 export function ChordHeading({ study }: { readonly study: Study }) {
-  const { lesson, planned, name, passes } = study;
+  const { lesson, planned, choices, name } = study;
   const { analysed } = planned;
   const keyText = useKeyText();
   const named = useNamedReason();
-  const { chord, reading, alternatives, played } = analysed;
+  const [isAsked, setIsAsked] = useState(false);
+  const { chord, reading, played } = analysed;
   const hearSlot = () => stretchHeard(lesson, played.startTicks, played.endTicks);
   return (
     <div className={styles.heading}>
-      <h2 id="study-chord" tabIndex={-1}>
-        <ChordName chord={played.slot.chord} />{' '}
-        {reading.numeral !== '' && (
-          <span className={styles.reading}>
-            {words.study.readAs(numeralText(reading.numeral), keyText(reading.key))}
-          </span>
-        )}
-      </h2>
-      <p className={styles.place}>
-        {words.study.bar(played.playedBar.bar.number)}, {words.study.beat(played.beat)}
-      </p>
-      {passes > 1 && (
-        <div role="group" aria-label={words.study.which} className={styles.passes}>
-          {Array.from({ length: passes }, (_, index) => index + 1).map((pass) => (
-            <button
-              key={pass}
-              type="button"
-              aria-pressed={pass === name.pass}
-              onClick={() => chooseSlot({ slot: name.slot, pass })}
-            >
-              {words.study.time(pass)}
-            </button>
-          ))}
-        </div>
-      )}
-      <p className={styles.why}>{capital(typeset(wordsOfReason(named(reading.reason))))}.</p>
-      {chord !== null && (
-        <div className={styles.hear}>
-          <button
-            type="button"
-            className="plain"
-            aria-keyshortcuts={HEAR_KEY}
-            onClick={() => void sound(chordHeard(chord))}
-            onKeyDown={onHearKey(() => chordHeard(chord))}
-          >
-            {words.study.hear} {words.study.hearThe.chord}
-          </button>
+      <div className={styles.name}>
+        <h2 id="study-chord" tabIndex={-1}>
+          <ChordName chord={played.slot.chord} step="large" />
+        </h2>
+        <span className={styles.place}>
+          {words.study.bar(played.playedBar.bar.number)}
+          {played.beat > 1 && `, ${words.study.beat(played.beat)}`}
+        </span>
+        {chord !== null && (
           <button
             type="button"
             className="plain"
@@ -78,82 +40,46 @@ export function ChordHeading({ study }: { readonly study: Study }) {
           >
             {words.study.hear} {words.study.hearThe.slot}
           </button>
+        )}
+      </div>
+      <p className={styles.role}>
+        {reading.numeral !== '' && `${words.study.readAs(numeralText(reading.numeral), keyText(reading.key))}: `}
+        {typeset(wordsOfReason(named(reading.reason)))}.
+        <Figures study={study} pass={name.pass} pins={choices.pins} />
+      </p>
+      {chord !== null && (
+        <div className={styles.hear}>
+          <button
+            type="button"
+            aria-keyshortcuts={HEAR_KEY}
+            onClick={() => void sound(chordHeard(chord))}
+            onKeyDown={onHearKey(() => chordHeard(chord))}
+          >
+            <SoundSign /> {words.study.hear} {words.study.hearThe.chord}
+          </button>
+          <button type="button" className="plain" aria-expanded={isAsked} onClick={() => setIsAsked(!isAsked)}>
+            {words.study.readings}
+          </button>
         </div>
       )}
-      {chord !== null && <OtherReadings study={study} alternatives={alternatives.map((each) => each.reading)} />}
+      {chord !== null && isAsked && <OtherReadings study={study} />}
     </div>
   );
 }
 
-const KEYS: readonly { readonly mode: string; readonly keys: readonly Key[] }[] = [
-  { mode: 'major', keys: usualKeys('major') },
-  { mode: 'minor', keys: usualKeys('minor') },
-];
-
-/** What the teacher may say instead: another numeral here, another key from here on. */
-function OtherReadings({ study, alternatives }: { study: Study; alternatives: readonly Reading[] }) {
-  const { name, planned, choices } = study;
+/** What the chord makes together with its neighbours, and the form it is part of. */
+function Figures({ study, pass, pins }: { study: Study; pass: number; pins: Study['choices']['pins'] }) {
   const keyText = useKeyText();
-  const named = useNamedReason();
-  const inForce = formatKey(planned.analysed.reading.key);
-  const [asked, setAsked] = useState<string | null>(null);
-  const key = asked ?? inForce;
-  const pinned = pinsAt(choices.pins, name);
-  // a reading that is chosen leaves the list, and a key that is pinned cannot be pinned again: the focus goes to the heading
-  const toHeading = ({ currentTarget }: MouseEvent<HTMLElement>): void =>
-    currentTarget.ownerDocument.getElementById('study-chord')?.focus();
+  const view = chartView(study.lesson, pins, pass);
+  const own = view.sections
+    .flatMap(({ bars }) => bars.flatMap(({ slots }) => slots))
+    .find(({ name }) => name.slot === study.name.slot);
+  const figures = [...(own?.figures ?? []), ...view.forms];
+  if (figures.length === 0) return null;
   return (
-    <details className={styles.other}>
-      <summary>{words.study.readings}</summary>
-      {alternatives.length > 0 && (
-        <ul className={styles.readings}>
-          {alternatives.map((each) => (
-            <li key={`${each.numeral} ${formatKey(each.key)}`}>
-              <button
-                type="button"
-                onClick={(event) => {
-                  pinNumeral(name, each.numeral);
-                  toHeading(event);
-                }}
-              >
-                {words.study.readAs(numeralText(each.numeral), keyText(each.key))}
-              </button>
-              <span className="soft">{typeset(wordsOfReason(named(each.reason)))}</span>
-            </li>
-          ))}
-        </ul>
-      )}
-      <div className={styles.key}>
-        <label>
-          {words.study.keyFromHere}{' '}
-          <select value={key} onChange={(event) => setAsked(event.target.value)}>
-            {KEYS.flatMap(({ keys }) => keys).some((each) => formatKey(each) === key) ? null : (
-              <option value={key}>{typeset(key)}</option>
-            )}
-            {KEYS.map(({ mode, keys }) => (
-              <optgroup key={mode} label={mode}>
-                {keys.map((each) => (
-                  <option key={formatKey(each)} value={formatKey(each)}>
-                    {keyText(each)}
-                  </option>
-                ))}
-              </optgroup>
-            ))}
-          </select>
-        </label>
-        <button
-          type="button"
-          disabled={pinned.key !== null && formatKey(pinned.key) === key}
-          onClick={(event) => {
-            const chosen = parseKey(key);
-            if (chosen === undefined) return;
-            pinKey(name, chosen);
-            toHeading(event);
-          }}
-        >
-          {words.study.pinKey}
-        </button>
-      </div>
-    </details>
+    <span className={styles.figures}>
+      {' '}
+      {words.study.isPartOf(figures.map(({ kind, key }) => words.study.figureTo(kind, keyText(key))))}
+    </span>
   );
 }

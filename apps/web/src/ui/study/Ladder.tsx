@@ -1,14 +1,13 @@
-import { typeset, wordsOfLadderReason } from '@fivespan/core';
+import { typeset } from '@fivespan/core';
 import { markOf } from '@fivespan/formats/diagram';
 import { useRef, useState, type KeyboardEvent } from 'react';
 import {
   $isLadderFaulty,
+  $roughnessShown,
   $shapeMarks,
   lookAtRung,
-  pinChordScale,
   pinsAt,
   scaleHeard,
-  sound,
   studyAgain,
   type LadderView,
   type Rung,
@@ -19,16 +18,19 @@ import { words } from '../words/index.ts';
 import { useNoteText } from '../words/note-names.ts';
 import { HEAR_KEY, onHearKey } from './hear-key.ts';
 import styles from './Ladder.module.css';
-import { PinSign } from './StudyChart.tsx';
+import { PinSign } from './PinSign.tsx';
+import { Roughness } from './Roughness.tsx';
+import { ThumbTab } from './ThumbTab.tsx';
 
 /** Rungs shown before one asks for more: what is usual stands among them. */
 const FIRST_RUNGS = 6;
 
-/** The chord-scales of the chosen chord, inside first: looked at with a press, used with another. */
+/** The chord-scales of the chosen chord, from inside out: a press looks at one. */
 export function Ladder({ study, view }: { readonly study: Study; readonly view: LadderView }) {
   const list = useRef<HTMLOListElement>(null);
   const [isLong, setLong] = useState(false);
   const isFaulty = useStore($isLadderFaulty);
+  const isRoughnessShown = useStore($roughnessShown);
   const { lookedAt } = view;
   const rungs = isLong
     ? view.rungs
@@ -38,7 +40,7 @@ export function Ladder({ study, view }: { readonly study: Study; readonly view: 
     const at = rungs.findIndex((each) => each.isLookedAt);
     const to = { ArrowDown: at + 1, ArrowUp: at - 1, Home: 0, End: rungs.length - 1 }[event.key];
     const rung = to === undefined ? undefined : rungs[to];
-    if (rung === undefined || !(event.target as Element).matches('[data-rung]')) {
+    if (rung === undefined) {
       onHearKey(() => scaleHeard(lookedAt.chord, lookedAt.chordScale))(event);
       return;
     }
@@ -48,7 +50,23 @@ export function Ladder({ study, view }: { readonly study: Study; readonly view: 
   };
   return (
     <section aria-labelledby="study-ladder" className={styles.section}>
-      <h3 id="study-ladder">{words.study.ladder}</h3>
+      <div className={styles.head}>
+        <h3 id="study-ladder">{words.study.ladder}</h3>
+        {more > 0 && (
+          <button type="button" className="plain" aria-expanded={isLong} onClick={() => setLong(!isLong)}>
+            {isLong ? words.study.fewerRungs : words.study.moreRungs(more)}
+            <span className="unseen">{words.study.furtherOut}</span>
+          </button>
+        )}
+        <button
+          type="button"
+          className="plain"
+          aria-expanded={isRoughnessShown}
+          onClick={() => $roughnessShown.set(!isRoughnessShown)}
+        >
+          {words.study.roughness}
+        </button>
+      </div>
       {isFaulty && (
         <p role="alert">
           {words.study.ladderFault}{' '}
@@ -59,52 +77,46 @@ export function Ladder({ study, view }: { readonly study: Study; readonly view: 
       )}
       <ol ref={list} className={styles.ladder}>
         {rungs.map((rung) => (
-          <RungItem key={rung.chordScale.id} rung={rung} study={study} view={view} onKeyDown={onKeyDown} />
+          <RungItem
+            key={rung.chordScale.id}
+            rung={rung}
+            study={study}
+            view={view}
+            isRoughnessShown={isRoughnessShown}
+            onKeyDown={onKeyDown}
+          />
         ))}
       </ol>
-      {more > 0 && (
-        <button type="button" className="plain" aria-expanded={isLong} onClick={() => setLong(!isLong)}>
-          {isLong ? words.study.fewerRungs : words.study.moreRungs(more)}
-        </button>
-      )}
-      <p className={styles.about}>{words.study.aboutRoughness}</p>
+      {isRoughnessShown && <p className={styles.about}>{words.study.aboutRoughness}</p>}
     </section>
   );
-}
-
-/** A reason as a sentence; a numeral at its start keeps its case, which says major or minor. */
-function sentence(reason: string): string {
-  return /^[iv]+\b/u.test(reason) ? reason : `${reason.slice(0, 1).toUpperCase()}${reason.slice(1)}`;
 }
 
 interface RungProps {
   readonly rung: Rung;
   readonly study: Study;
   readonly view: LadderView;
+  readonly isRoughnessShown: boolean;
   readonly onKeyDown: (event: KeyboardEvent) => void;
 }
 
-function RungItem({ rung, study, view, onKeyDown }: RungProps) {
+function RungItem({ rung, study, view, isRoughnessShown, onKeyDown }: RungProps) {
   const noteText = useNoteText();
   const marks = useStore($shapeMarks);
   const { chordScale, studied, isLookedAt, isUsed } = rung;
-  const { chord } = view.lookedAt;
+  const { chord, position } = view.lookedAt;
   const isPinned = pinsAt(study.choices.pins, study.name).chordScale === chordScale.id;
   // a scale on another root than the chord's says which
   const root = chordScale.scale.root === chord.root ? '' : `${noteText(chordScale.scale.root)} `;
-  const name = `${root}${typeset(chordScale.name)}`;
   // what is used is known before the ladder has been studied
   const known = studied === undefined && isUsed ? study.planned.family : (studied?.family ?? null);
-  const thumbs = known?.positions.map(({ thumb, shape }) => noteText(thumb) + markOf(marks, shape)) ?? [];
   // a scale without a family of modes is its own move
   const move = chordScale.move === chordScale.name ? [] : [typeset(words.study.move(chordScale.move))];
-  const family = thumbs.length === 0 && studied !== undefined ? words.study.noFamily : thumbs.join(' ');
-  const roughness = studied === undefined ? null : studied.roughness.toFixed(2);
+  const hasNone = known === null && studied !== undefined;
   return (
     <li className={styles.rung} data-looked-at={isLookedAt || undefined}>
       <button
         type="button"
-        className={styles.look}
         data-rung={chordScale.id}
         tabIndex={isLookedAt ? 0 : -1}
         aria-current={isLookedAt || undefined}
@@ -113,7 +125,8 @@ function RungItem({ rung, study, view, onKeyDown }: RungProps) {
         onKeyDown={onKeyDown}
       >
         <span className={styles.name}>
-          {name}{' '}
+          {root}
+          {typeset(chordScale.name)}
           {isPinned ? (
             <span className={styles.state}>
               <PinSign /> {words.study.pinned}
@@ -121,52 +134,21 @@ function RungItem({ rung, study, view, onKeyDown }: RungProps) {
           ) : (
             isUsed && <span className={styles.state}>{words.study.inUse}</span>
           )}
+        </span>{' '}
+        <span className={styles.where}>
+          {[...move, words.study.where(chordScale), ...(hasNone ? [words.study.noFamily] : [])].join(', ')}
+        </span>{' '}
+        <span className={styles.thumbs}>
+          {(known?.positions ?? []).map(({ thumb, shape }) => (
+            <ThumbTab
+              key={thumb}
+              name={noteText(thumb) + markOf(marks, shape)}
+              isHere={isLookedAt && thumb === position?.thumb}
+            />
+          ))}
         </span>
-        <span className={styles.move}>{[...move, family].filter((each) => each !== '').join(': ')}</span>
-        <span className={styles.out}>{words.study.where(chordScale)}</span>
-        <span className={styles.rough}>
-          <span className={styles.bar} aria-hidden="true">
-            <span style={{ width: `${(studied?.roughness ?? 0) * 100}%` }} />
-          </span>
-          {roughness !== null && (
-            <span className={styles.number}>
-              <span className="unseen">{words.study.roughness} </span>
-              {roughness}
-            </span>
-          )}
-        </span>
+        {isRoughnessShown && studied !== undefined && <Roughness value={studied.roughness} />}
       </button>
-      {isLookedAt && (
-        <div className={styles.more}>
-          <p>{sentence(typeset(wordsOfLadderReason(chordScale.reason) ?? ''))}</p>
-          <p className={styles.notes}>{chordScale.notes.map(noteText).join(' ')}</p>
-          <div className={styles.acts}>
-            {!isPinned && (
-              <button
-                type="button"
-                aria-label={words.study.pinRung(name)}
-                onClick={(event) => {
-                  pinChordScale(study, chordScale);
-                  // this button goes: the focus stays with its rung
-                  event.currentTarget.closest('li')?.querySelector<HTMLElement>('[data-rung]')?.focus();
-                }}
-                onKeyDown={onKeyDown}
-              >
-                {words.study.pinHere}
-              </button>
-            )}
-            <button
-              type="button"
-              className="plain"
-              aria-keyshortcuts={HEAR_KEY}
-              onClick={() => void sound(scaleHeard(chord, chordScale))}
-              onKeyDown={onKeyDown}
-            >
-              {words.study.hear} {words.study.hearThe.scale}
-            </button>
-          </div>
-        </div>
-      )}
     </li>
   );
 }

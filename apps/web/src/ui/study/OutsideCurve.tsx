@@ -79,7 +79,9 @@ export function OutsideCurve({ study }: { readonly study: Study }) {
   };
   return (
     <section aria-labelledby={`${id}-curve`} className={styles.section}>
-      <h2 id={`${id}-curve`}>{words.study.curve}</h2>
+      <h2 id={`${id}-curve`} className="unseen">
+        {words.study.curve}
+      </h2>
       <p className={styles.state}>
         <span role="status">{isOwn ? words.study.curveOwn : words.study.curveComputed(choices.level)}</span>{' '}
         {isOwn && (
@@ -101,7 +103,7 @@ export function OutsideCurve({ study }: { readonly study: Study }) {
         aria-describedby={`${id}-help`}
         className={styles.curve}
         data-own={isOwn || undefined}
-        style={{ gridTemplateColumns: `repeat(${Math.min(barsInRow, points.length)}, minmax(0, 4.5rem))` }}
+        style={{ gridTemplateColumns: `repeat(${Math.min(barsInRow, points.length)}, minmax(0, 5rem))` }}
         onPointerDown={(event) => {
           event.currentTarget.setPointerCapture(event.pointerId);
           const columns = [...event.currentTarget.querySelectorAll('[data-point]')];
@@ -115,6 +117,12 @@ export function OutsideCurve({ study }: { readonly study: Study }) {
           if (event.buttons === 1) draw(event);
         }}
       >
+        <span className={styles.high} aria-hidden="true">
+          {words.study.wish(FURTHEST_WISH)}
+        </span>
+        <span className={styles.low} aria-hidden="true">
+          {words.study.wish(0)}
+        </span>
         {points.map((point, at) => (
           <Point
             key={at}

@@ -1,5 +1,6 @@
 import {
   messageOf,
+  midi,
   midiOf,
   pitchAt,
   pitchClass,
@@ -7,11 +8,9 @@ import {
   remedyOf,
   spellingsOf,
   typeset,
-  midi,
 } from '@fivespan/core';
 import { numeralText } from '@fivespan/formats/diagram';
-import type { MouseEvent } from 'react';
-import { $open, redo, undo } from '../../features/open-lesson/index.ts';
+import { useId, useRef, useState } from 'react';
 import {
   countPins,
   issuesOfPins,
@@ -23,25 +22,39 @@ import {
   type PinKind,
   type Study,
 } from '../../features/study/index.ts';
-import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
 import { useKeyText } from '../words/key-text.ts';
 import { useNoteText } from '../words/note-names.ts';
 import { spokenPitch, spokenSigns } from '../words/spoken.ts';
 import styles from './Pins.module.css';
-import { PinSign } from './StudyChart.tsx';
+import { PinSign } from './PinSign.tsx';
 
-/** What is pinned at the chosen chord, with a way to take each off; and pins that cannot be obeyed. */
-export function Pins({ study }: { readonly study: Study }) {
+/** What is pinned at the chosen chord, as printed and as said. */
+export interface PinHere {
+  readonly kind: PinKind;
+  readonly what: string;
+  readonly said: string;
+}
+
+/** What is pinned at the chosen chord. */
+export function usePinsHere({ lesson, choices, name, planned, slotIndex }: Study): readonly PinHere[] {
   const noteText = useNoteText();
   const keyText = useKeyText();
-  const { choices, name, planned } = study;
   const pinned = pinsAt(choices.pins, name);
-  const all = countPins(study.lesson, choices.pins);
-  const issues = issuesOfPins(study);
-  const stretch = stretchOfScalePin(study.lesson.plan.slots, choices.pins, name).map(
+  const stretch = stretchOfScalePin(lesson.plan.slots, choices.pins, name).map(
     ({ analysed }) => analysed.played.playedBar.bar.number,
   );
+  const voicingText = (keys: readonly number[], pitchText: (name: string, octave: number) => string): string => {
+    const shown = [...lesson.voicings, ...lesson.upperVoicings];
+    return keys
+      .map((each) => {
+        const key = midi(each);
+        const own = shown.find((note) => note.slotIndex === slotIndex && midiOf(note.pitch) === key);
+        const note = own?.pitch.name ?? spellingsOf(pitchClass(key % 12), 1)[0];
+        return note === undefined ? String(key) : pitchText(noteText(note), pitchAt(note, key).octave);
+      })
+      .join(' ');
+  };
   const wordsOf = (kind: PinKind, pitchText: (name: string, octave: number) => string): string | null => {
     switch (kind) {
       case 'chord-scale': {
@@ -69,92 +82,109 @@ export function Pins({ study }: { readonly study: Study }) {
         return kind satisfies never;
     }
   };
-  const voicingText = (keys: readonly number[], pitchText: (name: string, octave: number) => string): string => {
-    const shown = [...study.lesson.voicings, ...study.lesson.upperVoicings];
-    return keys
-      .map((each) => {
-        const key = midi(each);
-        const named = shown.find(({ slotIndex, pitch }) => slotIndex === study.slotIndex && midiOf(pitch) === key);
-        const note = named?.pitch.name ?? spellingsOf(pitchClass(key % 12), 1)[0];
-        return note === undefined ? String(key) : pitchText(noteText(note), pitchAt(note, key).octave);
-      })
-      .join(' ');
-  };
-  const here = PIN_KINDS.flatMap((kind) => {
+  return PIN_KINDS.flatMap((kind) => {
     const what = wordsOf(kind, (note, octave) => `${note}${octave}`);
     return what === null ? [] : [{ kind, what, said: spokenSigns(wordsOf(kind, spokenPitch) ?? '') }];
   });
-  // a button that takes something away goes with it: the focus goes to the chord's heading
-  const toHeading = ({ currentTarget }: MouseEvent<HTMLElement>): void =>
-    currentTarget.ownerDocument.getElementById('study-chord')?.focus();
-  const open = useStore($open);
-  const hasHistory = open?.canUndo === true || open?.canRedo === true;
+}
+
+/** Takes one pin off where what it fixes is shown. */
+export function TakeOff({ study, pin }: { readonly study: Study; readonly pin: PinHere }) {
   return (
-    <section aria-labelledby="study-pins" className={styles.pins}>
+    <button type="button" aria-label={words.study.takeOffThe(pin.said)} onClick={() => unpin(study, pin.kind)}>
+      {words.study.takeOff}
+    </button>
+  );
+}
+
+/** How many pins the lesson has; opened, those at the chosen chord, each to be taken off, and all of them at once. */
+export function Pins({ study }: { readonly study: Study }) {
+  const id = useId();
+  const [isOpen, setIsOpen] = useState(false);
+  const opener = useRef<HTMLButtonElement>(null);
+  const here = usePinsHere(study);
+  const all = countPins(study.lesson, study.choices.pins);
+  const close = (): void => {
+    setIsOpen(false);
+    opener.current?.focus();
+  };
+  return (
+    // oxlint-disable-next-line jsx-a11y/no-static-element-interactions -- Escape closes it from wherever in it
+    <div
+      className={styles.box}
+      onKeyDown={({ key }) => {
+        if (key === 'Escape' && isOpen) close();
+      }}
+      onBlur={({ relatedTarget, currentTarget }) => {
+        if (relatedTarget !== null && !currentTarget.contains(relatedTarget)) setIsOpen(false);
+      }}
+    >
       <p role="status" className="unseen">
         {here.length === 0 ? '' : `${words.study.pinsHere}: ${here.map(({ said }) => said).join(', ')}`}
       </p>
-      <h3 id="study-pins" className={here.length === 0 ? 'unseen' : undefined}>
-        {words.study.pinsHere}
-      </h3>
-      {here.length > 0 && (
-        <ul>
-          {here.map(({ kind, what, said }) => (
-            <li key={kind}>
-              <PinSign /> <span>{what}</span>
-              <button
-                type="button"
-                aria-label={words.study.takeOffThe(said)}
-                onClick={(event) => {
-                  unpin(study, kind);
-                  toHeading(event);
-                }}
-              >
-                {words.study.takeOff}
-              </button>
-            </li>
-          ))}
-        </ul>
-      )}
-      <div role="status">
-        {issues.length > 0 && (
-          <>
-            <p>{words.study.notObeyed}:</p>
-            <ul className={styles.issues}>
-              {issues.map((issue) => (
-                <li key={`${issue.code} ${JSON.stringify(issue.args)}`}>
-                  {typeset(messageOf(issue))}; {typeset(remedyOf(issue))}
-                </li>
-              ))}
-            </ul>
-          </>
-        )}
-      </div>
-      {(all > 0 || hasHistory) && (
-        <p className={styles.total}>
-          {all > 0 && (
-            <>
-              {words.study.pinsTotal(all)}{' '}
-              <button
-                type="button"
-                className="plain"
-                onClick={(event) => {
-                  unpinAll();
-                  toHeading(event);
-                }}
-              >
-                {words.study.takeAllOff}
-              </button>
-            </>
-          )}
-          <button type="button" className="plain" disabled={open?.canUndo !== true} onClick={undo}>
-            {words.study.undo}
+      <button
+        ref={opener}
+        type="button"
+        className="plain"
+        disabled={all === 0}
+        aria-expanded={isOpen && all > 0}
+        aria-controls={id}
+        onClick={() => setIsOpen(!isOpen)}
+      >
+        {all > 0 && <PinSign />} {words.study.pinsTotal(all)}
+      </button>
+      {isOpen && all > 0 && (
+        <div id={id} className={styles.list} role="group" aria-label={words.study.pins}>
+          <p>{here.length === 0 ? words.study.noPinsHere : words.study.pinsHere}</p>
+          <ul>
+            {here.map((pin) => (
+              <li key={pin.kind}>
+                <PinSign /> <span>{pin.what}</span>
+                <button
+                  type="button"
+                  aria-label={words.study.takeOffThe(pin.said)}
+                  onClick={() => {
+                    unpin(study, pin.kind);
+                    close();
+                  }}
+                >
+                  {words.study.takeOff}
+                </button>
+              </li>
+            ))}
+          </ul>
+          <button
+            type="button"
+            onClick={() => {
+              unpinAll();
+              close();
+            }}
+          >
+            {words.study.takeAllOff}
           </button>
-          <button type="button" className="plain" disabled={open?.canRedo !== true} onClick={redo}>
-            {words.study.redo}
-          </button>
-        </p>
+        </div>
       )}
-    </section>
+    </div>
+  );
+}
+
+/** Pins that cannot be obeyed. */
+export function PinIssues({ study }: { readonly study: Study }) {
+  const issues = issuesOfPins(study);
+  return (
+    <div role="status">
+      {issues.length > 0 && (
+        <div className={styles.issues}>
+          <p>{words.study.notObeyed}:</p>
+          <ul>
+            {issues.map((issue) => (
+              <li key={`${issue.code} ${JSON.stringify(issue.args)}`}>
+                {typeset(messageOf(issue))}; {typeset(remedyOf(issue))}
+              </li>
+            ))}
+          </ul>
+        </div>
+      )}
+    </div>
   );
 }

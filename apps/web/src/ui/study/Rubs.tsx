@@ -25,13 +25,15 @@ export function Rubs({ study, view }: { readonly study: Study; readonly view: La
   }
   return (
     <section aria-labelledby="study-rubs" className={styles.rubs}>
-      <h3 id="study-rubs">{words.study.rubs}</h3>
+      <h3 id="study-rubs" className="unseen">
+        {words.study.rubs}
+      </h3>
       {notes.map(({ avoid, above, leftOutBy }) => {
         const note = noteText(avoid.note);
         const degree = degreeLabel(chord, chordScale, avoid.note).text;
         return (
           <p key={avoid.note}>
-            <b>{note}</b>
+            <b>✕ {note}</b>
             {above === null
               ? words.study.rubsPlain(degree)
               : words.study.rubsAbove(degree, modulo(above.step, 7), noteText(above.note))}{' '}

@@ -1,20 +1,27 @@
 import { useEffect, type KeyboardEvent } from 'react';
-import { $open, redo, undo } from '../../features/open-lesson/index.ts';
+import { $notMade, $open, redo, undo, type OpenLesson } from '../../features/open-lesson/index.ts';
 import { hrefOf } from '../../features/navigation/index.ts';
-import { $ladderView, $soundFault, $study, forgetChosen, silence, watchLadder } from '../../features/study/index.ts';
+import {
+  $deskView,
+  $ladderView,
+  $soundFault,
+  $study,
+  forgetChosen,
+  silence,
+  watchLadder,
+  type LadderView,
+  type Study,
+} from '../../features/study/index.ts';
+import { Drawn } from '../controls/Drawn.tsx';
 import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
-import { ChordHeading } from './ChordHeading.tsx';
-import { HandPicture } from './HandPicture.tsx';
-import { Ladder } from './Ladder.tsx';
-import { OutsideCurve } from './OutsideCurve.tsx';
-import { Parts } from './Parts.tsx';
-import { Pins } from './Pins.tsx';
-import { Rubs } from './Rubs.tsx';
-import { StudyChart } from './StudyChart.tsx';
+import { ChordView } from './ChordView.tsx';
+import { DESK_PANEL, DeskBar } from './DeskBar.tsx';
+import { HandView } from './HandView.tsx';
+import { NotesView } from './NotesView.tsx';
+import { PinIssues } from './Pins.tsx';
 import styles from './StudyScreen.module.css';
-import { VoicingPicture } from './VoicingPicture.tsx';
-import { WayOfHand } from './WayOfHand.tsx';
+import { StudyStrip } from './StudyStrip.tsx';
 
 /** Ctrl+Z takes the last change back, with Shift (or Ctrl+Y) it is made again; Command on a Mac. */
 function onHistoryKey(event: KeyboardEvent): void {
@@ -26,12 +33,11 @@ function onHistoryKey(event: KeyboardEvent): void {
   event.preventDefault();
 }
 
-/** The desk: the chart and all that is found about it. */
+/** The desk: the chart, a chord of it, and what is found about it in three views. */
 export default function StudyScreen() {
   const open = useStore($open);
   const study = useStore($study);
   const view = useStore($ladderView);
-  const fault = useStore($soundFault);
   useEffect(() => {
     const stop = watchLadder();
     return () => {
@@ -40,52 +46,70 @@ export default function StudyScreen() {
       forgetChosen();
     };
   }, []);
-  const isEmpty = open !== null && (open.chart === null || open.chart.sections.every(({ bars }) => bars.length === 0));
   return (
     // what is inside is the control; this hears the keys of undo and redo from all of it
     // oxlint-disable-next-line jsx-a11y/no-static-element-interactions
     <div className={styles.study} onKeyDown={onHistoryKey}>
       <h1 className="unseen">{words.study.title}</h1>
       {study === null ? (
-        isEmpty ? (
-          <p>
-            {words.study.noChords}{' '}
-            {open !== null && (
-              <a href={hrefOf({ kind: 'lesson', id: open.id, screen: 'chart' })}>{words.study.toChart}</a>
-            )}
-          </p>
-        ) : (
-          <p role="status">{open?.isHeld === true ? words.study.held : words.study.computing}</p>
-        )
+        <NothingYet open={open} />
       ) : (
         <>
-          <StudyChart study={study} />
-          <div className={styles.desk} aria-busy={!study.isCurrent}>
-            <div className={styles.chord}>
-              <ChordHeading study={study} />
-              <Pins study={study} />
-            </div>
-            {view === null ? (
-              <p>{words.study.silent}</p>
-            ) : (
-              <>
-                <div className={styles.keyboard}>
-                  <HandPicture study={study} view={view} />
-                  <Rubs study={study} view={view} />
-                </div>
-                <div className={styles.ladder}>
-                  <Ladder study={study} view={view} />
-                </div>
-              </>
-            )}
-          </div>
-          {fault !== null && <p role="alert">{words.study.soundFault(fault)}</p>}
-          <OutsideCurve study={study} />
-          <WayOfHand />
-          <VoicingPicture study={study} />
-          <Parts lesson={study.lesson} />
+          <StudyStrip study={study} />
+          <DeskBar study={study} />
+          <PinIssues study={study} />
+          <Desk study={study} view={view} />
         </>
       )}
     </div>
+  );
+}
+
+/** What is found about the chosen chord, in the view that is chosen. */
+function Desk({ study, view }: { readonly study: Study; readonly view: LadderView | null }) {
+  const desk = useStore($deskView);
+  const fault = useStore($soundFault);
+  return (
+    <div
+      id={DESK_PANEL}
+      role="tabpanel"
+      tabIndex={-1}
+      aria-labelledby={`${DESK_PANEL}-tab`}
+      aria-busy={!study.isCurrent}
+      className={styles.desk}
+    >
+      {desk === 'chord' && <ChordView study={study} view={view} />}
+      {desk === 'hand' && <HandView study={study} view={view} />}
+      {desk === 'notes' && <NotesView lesson={study.lesson} chosen={study.slotIndex} />}
+      {fault !== null && <p role="alert">{words.study.soundFault(fault)}</p>}
+    </div>
+  );
+}
+
+/** No chord to study: none is written, or none has been read yet. */
+function NothingYet({ open }: { readonly open: OpenLesson | null }) {
+  const isNotMade = useStore($notMade) !== null;
+  if (open === null) return null;
+  if (open.chart === null || open.chart.sections.every(({ bars }) => bars.length === 0)) {
+    return (
+      <Drawn picture="bars">
+        <p>{words.study.noChords}</p>
+        <a className="button main" href={hrefOf({ kind: 'lesson', id: open.id, screen: 'chart' })}>
+          {words.study.toChart}
+        </a>
+      </Drawn>
+    );
+  }
+  if (isNotMade) {
+    return (
+      <Drawn picture="broken">
+        <p>{words.study.notRead}</p>
+      </Drawn>
+    );
+  }
+  return (
+    <Drawn picture="bars">
+      <p role="status">{open.isHeld ? words.study.held : words.study.computing}</p>
+    </Drawn>
   );
 }

@@ -41,7 +41,9 @@ export function VoicingPicture({ study }: { readonly study: Study }) {
   const isPinned = pinsAt(lesson.choices.pins, study.name).voicing !== null;
   return (
     <section aria-labelledby={`${id}-title`} className={styles.voicing}>
-      <h2 id={`${id}-title`}>{words.study.voicing}</h2>
+      <h2 id={`${id}-title`} className="unseen">
+        {words.study.voicing}
+      </h2>
       <p className={styles.kind}>
         <label htmlFor={`${id}-kind`}>{words.study.voicingKind}</label>
         <select
@@ -60,7 +62,9 @@ export function VoicingPicture({ study }: { readonly study: Study }) {
         <p>{words.study.silent}</p>
       ) : (
         <>
-          <KeyboardPicture picture={picture} theme={theme} />
+          <div className={styles.picture}>
+            <KeyboardPicture picture={picture} theme={theme} />
+          </div>
           <p role="status" className={styles.told}>
             <ChordName chord={planned.analysed.played.slot.chord} /> {wordsOfVoicingForm(shown.form, shown.triad)}
             {before !== null && `; ${words.study.voicesMove(motionBetween(before.keys, shown.keys))}`}

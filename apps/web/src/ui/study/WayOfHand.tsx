@@ -95,7 +95,9 @@ function Way({ view }: { readonly view: WalkView }) {
   };
   return (
     <section aria-labelledby={`${id}-way`} className={styles.way}>
-      <h2 id={`${id}-way`}>{words.study.route}</h2>
+      <h2 id={`${id}-way`} className="unseen">
+        {words.study.route}
+      </h2>
       <div className={styles.controls}>
         <button type="button" className="main" onClick={toggle} onKeyDown={onKeyDown}>
           {isWalking ? words.study.stop : words.study.start}
@@ -122,23 +124,23 @@ function Way({ view }: { readonly view: WalkView }) {
           />{' '}
           {words.study.withSound}
         </label>
-      </div>
-      <div className={styles.now} aria-hidden="true">
-        <span className={styles.chord}>
-          <ChordName chord={played.slot.chord} />
-        </span>
-        <span data-bar-now>
-          {words.study.bar(played.playedBar.bar.number)}
-          {now.chordScale !== null && `, ${typeset(now.chordScale.name)}`}
-        </span>
-        <span className={styles.next}>
-          {next?.position !== null && next !== null && (
-            <>
-              {words.study.thumbNext}: {thumbText.printed(next.position.thumb, markOf(marks, next.position.shape))},{' '}
-              {words.study.bar(next.analysed.played.playedBar.bar.number)}
-            </>
-          )}
-        </span>
+        <div className={styles.now} aria-hidden="true">
+          <span className={styles.chord}>
+            <ChordName chord={played.slot.chord} />
+          </span>
+          <span data-bar-now>
+            {words.study.bar(played.playedBar.bar.number)}
+            {now.chordScale !== null && `, ${typeset(now.chordScale.name)}`}
+          </span>
+          <span className={styles.next}>
+            {next?.position !== null && next !== null && (
+              <>
+                {words.study.thumbNext}: {thumbText.printed(next.position.thumb, markOf(marks, next.position.shape))},{' '}
+                {words.study.bar(next.analysed.played.playedBar.bar.number)}
+              </>
+            )}
+          </span>
+        </div>
       </div>
       <div ref={box} className={styles.stage}>
         <TravelKeyboard

@@ -201,7 +201,8 @@ export const LESSONS_WORDS = {
   },
   saveEverythingFound: 'Save what lies here as a file',
 
-  kept: 'Kept on this machine',
+  kept: 'Kept',
+  keptHere: 'on this machine',
   keeping: 'Keeping …',
   notKept: 'Not kept',
   again: 'Try again',

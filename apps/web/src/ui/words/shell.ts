@@ -9,6 +9,7 @@ export const SHELL_WORDS = {
   untitled: 'Untitled',
   settings: 'Settings',
   help: 'Help',
+  more: 'More',
   opening: 'Opening …',
   notFound: 'This lesson is not kept on this machine.',
   toLessons: 'To the lessons',

@@ -57,8 +57,10 @@ export function spokenSuffix(suffix: string): string {
  */
 export function spokenSigns(text: string): string {
   return text
-    .replaceAll('♭♭', ' double flat')
-    .replaceAll(/♯♯|𝄪/gu, ' double sharp')
+    .replaceAll(/([A-Za-z])𝄫/gu, '$1 double flat')
+    .replaceAll(/([A-Za-z])𝄪/gu, '$1 double sharp')
+    .replaceAll('𝄫', 'double flat ')
+    .replaceAll('𝄪', 'double sharp ')
     .replaceAll(/([A-Za-z])♭/gu, '$1 flat')
     .replaceAll(/([A-Za-z])♯/gu, '$1 sharp')
     .replaceAll(/([A-Za-z])♮/gu, '$1 natural')
@@ -84,7 +86,7 @@ export function spokenPitch(text: string, octave: number): string {
 export function spokenNote(note: NoteName, text?: (note: NoteName) => string): string {
   if (text !== undefined) return spokenSigns(text(note));
   const name = formatNoteName(note);
-  return spokenSigns(name.slice(0, 1) + name.slice(1).replaceAll('b', '♭').replaceAll('#', '♯'));
+  return spokenSigns(typeset(name));
 }
 
 /**

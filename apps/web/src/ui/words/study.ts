@@ -56,18 +56,23 @@ function counted(count: number, one: string, many: string): string {
 
 export const STUDY_WORDS = {
   title: 'Study',
+  views: 'Views of the chord',
+  view: { chord: 'chord', hand: 'hand', notes: 'notes' },
+  beside: { before: 'before', after: 'after' },
+  besides: 'The hand before and after',
+  besideHand: (thumb: string, mm: number, where: 'before' | 'after') =>
+    mm === 0
+      ? `thumb ${thumb}, in the same place`
+      : `thumb ${thumb}, ${Math.round(mm)} mm ${where === 'before' ? 'from here' : 'on'}`,
   computing: 'Reading the chart …',
   held: 'The chart is read once you have said above that you want to go on.',
   noChords: 'There are no chords to study yet.',
   toChart: 'Write some on the chart',
+  notRead: 'The chart could not be read. What can be done stands above.',
   silent: 'Nobody plays a chord here.',
 
   chart: 'Chart',
   chartHelp: 'Arrow keys go from chord to chord. H: hear what has the focus.',
-  moreAbove: 'more above',
-  moreBelow: 'more below',
-  homeKey: (key: string) => `in ${key}`,
-  form: (name: string, key: string) => `${name} in ${key}`,
   bar: (number: number) => (number === 0 ? 'pickup' : `bar ${number}`),
   bars: (from: number, to: number) => (from === to ? `Bar ${from}` : `Bars ${from} to ${to}`),
   beat: (beat: number) => {
@@ -78,6 +83,7 @@ export const STUDY_WORDS = {
   inKey: (numeral: string, key: string) => `${numeral} in ${key}`,
   thumbs: (names: readonly string[]) => `thumbs ${names.join(', ')}`,
   partOf: (figures: readonly string[]) => `part of ${joined(figures)}`,
+  isPartOf: (figures: readonly string[]) => `Part of ${joined(figures)}.`,
   playedTimes: (count: number) => `played ${count} times`,
   figure: (kind: CadenceKind) => FIGURES[kind],
   figureTo: (kind: CadenceKind, key: string) => `${FIGURES[kind]} in ${key}`,
@@ -87,44 +93,49 @@ export const STUDY_WORDS = {
 
   which: 'Which time',
   time: timeText,
-  timeOf: (pass: number, passes: number) => `${timeText(pass)} of ${passes}`,
 
   readings: 'Read it another way',
   readAs: (numeral: string, key: string) => `${numeral} in ${key}`,
   keyFromHere: 'Key from here on',
   pinKey: 'Pin this key from here on',
-  asFound: 'as found',
 
-  ladder: 'Chord-scales, inside first',
+  ladder: 'Chord-scales, from inside out',
   ladderFault: 'Positions and roughness of the other chord-scales could not be computed.',
   again: 'Try again',
   move: (move: string) => MOVES[move] ?? move,
-  family: (thumbs: readonly string[]) => thumbs.join(' '),
   noFamily: 'no five-note shape lies in it',
   // inside is also what is usual for a chord's function though it leaves the key (docs/chord-scales.md)
   where: ({ inside, outsideness }: Pick<ChordScale, 'inside' | 'outsideness'>): string => {
     const { guideTonesLost, notesOutsideKey } = outsideness;
-    const leaving = `${counted(notesOutsideKey, 'note', 'notes')} outside the key`;
-    if (inside) return notesOutsideKey === 0 ? 'inside' : `inside: usual for what the chord does here, with ${leaving}`;
+    const leaving = `${counted(notesOutsideKey, 'note', 'notes')} outside`;
+    if (inside) return notesOutsideKey === 0 ? 'inside' : `usual here, ${leaving}`;
     const parts = [
       ...(guideTonesLost === 0 ? [] : [`${counted(guideTonesLost, 'guide tone', 'guide tones')} lost`]),
       ...(notesOutsideKey === 0 ? [] : [leaving]),
     ];
-    return parts.length === 0 ? 'outside' : `outside: ${joined(parts)}`;
+    return parts.length === 0 ? 'outside' : joined(parts);
   },
   roughness: 'Roughness',
-  roughnessIs: (value: string) => `roughness ${value}`,
   aboutRoughness:
     'Roughness: how the positions grate on the chord when all sounds at once, in the mean; 0 is a single note, 1 a cluster of half steps. It says nothing about inside or outside.',
-  moreRungs: (count: number) => `${count} more, further out`,
+  moreRungs: (count: number) => `${count} more`,
+  furtherOut: 'further out',
   fewerRungs: 'Fewer',
   inUse: 'in use',
+  lookedAt: 'looked at',
+  scaleNotes: 'Its notes, and what each is over the chord',
   pinHere: 'Pin it here',
   pinRung: (name: string) => `Pin ${name} here`,
   pinned: 'pinned',
-  scale: (notes: readonly string[]) => notes.join(' '),
 
+  handParts: 'What of the hand',
+  handPart: { here: 'at this chord', way: 'through the chart', curve: 'how far outside', voicing: 'the voicing' },
   keyboard: 'On the keyboard',
+  noHand: (scale: string) => `No five-note shape lies in ${scale}: look at another chord-scale.`,
+  shapeOn: (shape: string, thumb: string) => `${shape} on ${thumb}`,
+  ofTheChord: (degrees: readonly string[]) => `the ${joined(degrees)} of the chord.`,
+  whatRubs: (notes: readonly string[]) =>
+    notes.length === 0 ? 'Nothing rubs.' : `${joined(notes)} ${notes.length === 1 ? 'rubs' : 'rub'}: pass through.`,
   positions: 'Thumb on',
   position: (thumb: string) => `Thumb on ${thumb}`,
   higher: 'Octave higher',
@@ -133,25 +144,13 @@ export const STUDY_WORDS = {
   backToRoute: 'Back to what is used',
   handNear: 'This position opens the hand near its limit: play it with care, and stop if anything hurts.',
   handBeyond: 'This position lies out of this hand’s reach: roll it or leave a note out, and stop if anything hurts.',
-  legend: {
-    now: 'thumb here',
-    others: 'other thumbs of the family',
-    hand: 'under the hand, with fingers',
-    tones: '1 3 5 7',
-    toneWord: 'chord tone',
-    tensions: '9 13',
-    tensionWord: 'tension',
-    rubs: 'rubs',
-  },
-
   hear: 'Hear',
-  hearKey: 'H',
   hearThe: {
     chord: 'the chord',
     scale: 'the chord-scale',
     position: 'the position',
     voicing: 'the voicing',
-    slot: 'the bass and the chorus here',
+    slot: 'bass and chorus',
     resolution: (note: string) => `how ${note} resolves`,
   },
   soundFault: (message: string) => `No sound: ${message}`,
@@ -187,6 +186,7 @@ export const STUDY_WORDS = {
 
   pins: 'Pinned by you',
   pinsHere: 'Pinned at this chord',
+  noPinsHere: 'Nothing is pinned at this chord.',
   pin: {
     'chord-scale': (name: string, from: number, to: number) =>
       `chord-scale ${name}${from === to ? '' : `, bars ${from} to ${to}`}`,
@@ -200,7 +200,7 @@ export const STUDY_WORDS = {
   takeAllOff: 'Take all pins off',
   undo: 'Undo',
   redo: 'Redo',
-  pinsTotal: (count: number) => `${counted(count, 'pin', 'pins')} in this lesson.`,
+  pinsTotal: (count: number) => (count === 0 ? 'no pins' : counted(count, 'pin', 'pins')),
   notObeyed: 'Not every pin can be obeyed',
 
   curve: 'Rise and fall outside',
@@ -220,15 +220,12 @@ export const STUDY_WORDS = {
   back: 'One chord back',
   forward: 'One chord on',
   withSound: 'with bass and chorus',
-  thumbNow: 'thumb now',
   thumbNext: 'next',
   nowhere: 'rest',
-  study: 'Study this chord',
   inWords: 'The way in words',
   step: (bar: string, chord: string, hand: string) => `${bar}, ${chord}: ${hand}`,
   stepHand: (thumb: string, scale: string, notes: readonly string[]) =>
     `thumb on ${thumb}, fingers on ${notes.join(' ')}, ${scale}`,
-  stepStays: 'the hand stays',
   travel: (mm: number) => `The thumb travels ${Math.round(mm / 10)} cm in all.`,
 
   voicing: 'The voicing',
@@ -250,17 +247,21 @@ export const STUDY_WORDS = {
   pinVoicing: 'Pin this voicing',
 
   parts: 'The parts',
+  partsWhich: 'What is written',
+  earlier: 'Earlier',
+  later: 'Later',
+  barsSeen: (from: number, to: number) => (from === to ? `bar ${from}` : `bars ${from}–${to}`),
+  hearNote: 'Hear the note',
   partsChoice: {
     piano: 'The chorus over the bass',
     study: 'Chords in thirds',
     voicings: 'Voicings',
   } satisfies Record<PartGroup, string>,
-  anotherOne: 'Another one',
+  anotherOne: 'Another chorus',
   engraving: 'Engraving …',
   engravingFailed: 'The notes could not be drawn. Reload the page and try again.',
   nothingWritten: 'Nothing is written here: no shape has a position, or nobody plays a chord.',
-  why: 'Why it is there',
-  whyHelp: 'Point at a note, or step through them with the arrow keys: here stands why it is there. H: hear it.',
+  whyHelp: 'Point at a note, or step through them with the arrow keys: here stands why it is there.',
   notesOf: {
     'right hand': 'right hand',
     'left hand': 'left hand',
