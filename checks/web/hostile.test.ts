@@ -135,7 +135,8 @@ describe.skipIf(NO_CHROMIUM)('hostile files', () => {
       (globalThis as { largestRead?: number }).largestRead = 0;
     });
     await page.getByRole('button', { name: 'Done' }).click();
-    await page.getByRole('button', { name: 'Remove ‘Small’' }).click();
+    await page.getByRole('button', { name: 'More for ‘Small’', exact: true }).click();
+    await page.getByRole('menuitem', { name: 'Remove' }).click();
     await page.getByText('‘Small’ was removed.').waitFor();
     for (const [name, head] of [
       ['large.musicxml', '<?xml version="1.0"?><score-partwise>'],

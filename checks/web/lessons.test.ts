@@ -47,9 +47,9 @@ async function visitShelf(): Promise<{ page: Page; errors: string[]; close: () =
   return { page, errors, close: () => context.close() };
 }
 
-/** Every lesson's title on the shelf, in its order. */
+/** Every lesson's title, the one gone on with first, then the shelf's in its order. */
 async function titlesOf(page: Page): Promise<string[]> {
-  return await page.locator('main li > a').allTextContents();
+  return await page.locator('main a[data-title]').allTextContents();
 }
 
 async function paste(page: Page, text: string): Promise<void> {
@@ -77,15 +77,21 @@ async function backup(page: Page): Promise<string> {
   return await textOfDownload(download);
 }
 
+/** Does something with a lesson from its menu. */
+async function act(page: Page, title: string, what: string): Promise<void> {
+  await page.getByRole('button', { name: `More for ‘${title}’`, exact: true }).click();
+  await page.getByRole('menuitem', { name: what, exact: true }).click();
+}
+
 async function rename(page: Page, title: string, to: string): Promise<void> {
-  await page.getByRole('button', { name: `Rename ‘${title}’` }).click();
+  await act(page, title, 'Rename');
   await page.getByRole('textbox', { name: 'Title' }).fill(to);
   await page.keyboard.press('Enter');
   await page.getByRole('link', { name: to, exact: true }).waitFor();
   // the field is gone: one is where one was
   await page
     .locator(':focus')
-    .and(page.getByRole('button', { name: `Rename ‘${to}’` }))
+    .and(page.getByRole('button', { name: `More for ‘${to}’`, exact: true }))
     .waitFor();
 }
 
@@ -133,43 +139,85 @@ describe.skipIf(NO_CHROMIUM)('their lessons', () => {
     await close();
   });
 
-  test('found, sorted, renamed, duplicated, removed and put back', async () => {
+  test('renamed, duplicated, removed and put back', async () => {
     const { page, errors, close } = await visitShelf();
     await paste(page, PASTED);
     await toShelf(page);
-    await page.getByLabel('Order').selectOption('by title');
-    expect(await titlesOf(page)).toEqual(['Harbour Steps', 'Lantern Street']);
-    await page.getByLabel('Find').fill('lantern');
-    expect(await titlesOf(page)).toEqual(['Lantern Street']);
-    await page.getByLabel('Find').fill('');
-
-    await page.getByRole('button', { name: 'Rename ‘Harbour Steps’' }).click();
-    await page.getByRole('textbox', { name: 'Title' }).fill('Ångström <b>Pier</b>');
-    await page.keyboard.press('Enter');
-    await page.getByRole('link', { name: 'Ångström <b>Pier</b>' }).waitFor();
-    await page.getByLabel('Find').fill('angstrom');
-    expect(await titlesOf(page)).toEqual(['Ångström <b>Pier</b>']);
-    await page.getByLabel('Find').fill('');
+    // one Practise, on the lesson one goes on with
+    const goOn = page.getByRole('region', { name: 'Go on with ‘Harbour Steps’' });
+    expect(await page.getByRole('link', { name: 'Practise' }).count()).toBe(1);
+    expect(await goOn.getByRole('link', { name: 'Practise' }).getAttribute('href')).toMatch(/\/play$/u);
+    await rename(page, 'Harbour Steps', 'Ångström <b>Pier</b>');
     // only the title line has changed
     const kept = JSON.parse(await backup(page)) as { lessons: { document: string }[] };
     const charts = kept.lessons.map(({ document }) => (JSON.parse(document) as { chart: string }).chart);
     expect(charts).toContain(PASTED.replace('Harbour Steps', 'Ångström <b>Pier</b>'));
 
-    await page.getByRole('button', { name: 'Duplicate ‘Lantern Street’' }).click();
+    await act(page, 'Lantern Street', 'Duplicate');
     await page.getByRole('link', { name: 'Lantern Street (copy)' }).waitFor();
-    await page.getByRole('button', { name: 'Remove ‘Lantern Street’' }).click();
+    await act(page, 'Lantern Street', 'Remove');
     await page.getByText('‘Lantern Street’ was removed.').waitFor();
     expect(await titlesOf(page)).toEqual(['Ångström <b>Pier</b>', 'Lantern Street (copy)']);
     // it stays removed, and the demo does not come back by itself
     await page.getByRole('button', { name: 'Put back' }).click();
     await page.getByRole('link', { name: 'Lantern Street', exact: true }).waitFor();
-    await page.getByRole('button', { name: 'Remove ‘Lantern Street’' }).click();
+    await act(page, 'Lantern Street', 'Remove');
     await page.getByText('‘Lantern Street’ was removed.').waitFor();
     await page.reload();
     await page.getByRole('link', { name: 'Lantern Street (copy)' }).waitFor();
     expect(await titlesOf(page)).not.toContain('Lantern Street');
     await page.getByRole('button', { name: 'Put the demo lesson back' }).click();
     await page.waitForURL(/#\/lesson\/[\w-]+\/chart/u);
+    expect(errors).toEqual([]);
+    await close();
+  });
+
+  test('from ten on looked for; in folders, in the order of a hand, with keys alone; all of it in a backup', async () => {
+    const { page, errors, close } = await visitShelf();
+    const tunes = Array.from({ length: 9 }, (_, index) => ({
+      name: `${index}.chart`,
+      mimeType: 'text/plain',
+      buffer: Buffer.from(`title: ${index === 4 ? 'Ångström' : `Tune ${index}`}\nkey: F major\n\n| Gm7 | C7 |\n`),
+    }));
+    const [chooser] = await Promise.all([
+      page.waitForEvent('filechooser'),
+      page.getByRole('button', { name: 'Open a file' }).click(),
+    ]);
+    expect(await page.getByLabel('Find').count()).toBe(0);
+    await chooser.setFiles(tunes);
+    await page.getByText('9 lessons were made:').waitFor();
+    await page.getByRole('button', { name: 'Done', exact: true }).click();
+    await page.getByLabel('Find').fill('angstrom');
+    await expect.poll(() => titlesOf(page)).toEqual(['Ångström']);
+    await page.getByLabel('Find').fill('');
+
+    await page.getByLabel('Order').selectOption('by title');
+    await expect
+      .poll(() => titlesOf(page))
+      .toEqual(['Ångström', 'Lantern Street', ...[0, 1, 2, 3, 5, 6, 7, 8].map((each) => `Tune ${each}`)]);
+    // by the keyboard alone: its menu, the third row from its end, and the focus is where it was
+    const more = page.getByRole('button', { name: 'More for ‘Tune 0’' });
+    await more.press('Enter');
+    await page.getByRole('menuitem', { name: 'Practise' }).and(page.locator(':focus')).waitFor();
+    for (const key of ['End', 'ArrowUp', 'ArrowUp', 'Enter']) await page.keyboard.press(key);
+    await page.getByText('ordered by hand').waitFor();
+    await expect.poll(async () => (await titlesOf(page)).slice(0, 3)).toEqual(['Ångström', 'Tune 0', 'Lantern Street']);
+    await more.and(page.locator(':focus')).waitFor();
+
+    await act(page, 'Tune 3', 'Folder …');
+    await page.getByRole('textbox', { name: /^Folder/u }).fill('Mondays');
+    await page.keyboard.press('Enter');
+    const folders = page.getByRole('group', { name: 'Folders' });
+    await folders.getByRole('button', { name: 'Mondays' }).click();
+    await expect.poll(() => titlesOf(page)).toEqual(['Tune 3']);
+    const saved = JSON.parse(await backup(page)) as { arrangement: { order: string; folders: object } };
+    expect(saved.arrangement.order).toBe('hand');
+    expect(Object.values(saved.arrangement.folders)).toEqual(['Mondays']);
+    // dragged, too
+    await folders.getByRole('button', { name: 'All' }).click();
+    const covers = page.getByRole('list', { name: 'Lessons on the shelf' }).getByRole('listitem');
+    await covers.nth(2).dragTo(covers.nth(0), { targetPosition: { x: 20, y: 40 } });
+    await expect.poll(async () => (await titlesOf(page)).slice(0, 3)).toEqual(['Lantern Street', 'Ångström', 'Tune 0']);
     expect(errors).toEqual([]);
     await close();
   });
@@ -186,7 +234,7 @@ describe.skipIf(NO_CHROMIUM)('their lessons', () => {
     await page.dispatchEvent('body', 'drop', { dataTransfer: files });
     await page.waitForURL(/#\/lesson\/[\w-]+\/chart/u);
     await toShelf(page);
-    const row = page.getByRole('listitem').filter({ hasText: 'Copper Rain' });
+    const row = page.getByRole('region', { name: 'Go on with ‘Copper Rain’' });
     await row.getByText('F major').waitFor();
     await row.getByText('Gm7').waitFor();
     expect(errors).toEqual([]);
@@ -225,15 +273,13 @@ describe.skipIf(NO_CHROMIUM)('their lessons', () => {
     const saved = await backup(page);
 
     // afterwards: one renamed (differs), one new here, one removed (in the file only)
-    await page.getByRole('button', { name: 'Rename ‘Harbour Steps’' }).click();
-    await page.getByRole('textbox', { name: 'Title' }).fill('Copper Ferry');
-    await page.keyboard.press('Enter');
-    await page.getByRole('link', { name: 'Copper Ferry' }).waitFor();
-    await page.getByRole('button', { name: 'Duplicate ‘Copper Ferry’' }).click();
+    await rename(page, 'Harbour Steps', 'Copper Ferry');
+    await act(page, 'Copper Ferry', 'Duplicate');
     await page.getByRole('link', { name: 'Copper Ferry (copy)' }).waitFor();
-    await page.getByRole('button', { name: 'Remove ‘Lantern Street’' }).click();
-    await page.getByText('‘Lantern Street’ was removed.').waitFor();
     await page.getByLabel('Order').selectOption('by title');
+    await expect.poll(() => titlesOf(page)).toEqual(['Copper Ferry', 'Copper Ferry (copy)', 'Lantern Street']);
+    await act(page, 'Lantern Street', 'Remove');
+    await page.getByText('‘Lantern Street’ was removed.').waitFor();
     const before = ['Copper Ferry', 'Copper Ferry (copy)'];
     expect(await titlesOf(page)).toEqual(before);
 
@@ -301,7 +347,7 @@ describe.skipIf(NO_CHROMIUM)('their lessons', () => {
     await dialog.getByRole('button', { name: 'Replace everything' }).click();
     await page.getByText('Restored: 1 lesson came').waitFor();
     await rename(page, 'Lantern Street', 'Lantern Lane');
-    await page.getByRole('button', { name: 'Duplicate ‘Lantern Lane’' }).click();
+    await act(page, 'Lantern Lane', 'Duplicate');
     await page.getByRole('link', { name: 'Lantern Lane (copy)' }).waitFor();
     // as it was before is as it is now: nothing to do, and the copy stays
     await page.getByRole('button', { name: 'Take it back' }).click();

@@ -7,6 +7,7 @@ import { serveJobs } from './platform/workers/index.ts';
 serveJobs({
   'make lesson': async () => (await import('./features/open-lesson/lesson-job.ts')).lessonJob,
   'open key': async () => (await import('./features/chart-editing/open-key-job.ts')).openKeyJob,
+  cover: async () => (await import('./features/lesson-list/cover-job.ts')).coverJob,
   'read file': async () => (await import('./features/outside-file/outside-file-job.ts')).outsideFileJob,
   'engrave parts': async () => (await import('./features/engraving/engrave-job.ts')).engraveJob,
   'study ladder': async () => (await import('./features/study/ladder-job.ts')).ladderJob,

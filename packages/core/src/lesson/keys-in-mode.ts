@@ -17,7 +17,7 @@ function inMode(key: Key, mode: Key['mode']): Key {
  * The key a lesson is shown in, as far as it is stated: the one chosen, in the chart's own mode, else the chart's. Null where the
  * analysis is to find it.
  */
-export function shownKey(chart: Pick<Chart, 'key'>, { shownIn }: Choices): Key | null {
+export function shownKey(chart: Pick<Chart, 'key'>, { shownIn }: Pick<Choices, 'shownIn'>): Key | null {
   return shownIn === null ? chart.key : inMode(shownIn, chart.key?.mode ?? shownIn.mode);
 }
 

@@ -10,7 +10,7 @@ const SIGNS = ['', '′', '″', '‴', '⁗'] as const;
 export type ShapeMarks = ReadonlyMap<string, string>;
 
 /** The shapes of a lesson's route, the one it uses most first; equals in the order the hand meets them. */
-export function shapesOfRoute(lesson: Lesson): Shape[] {
+export function shapesOfRoute(lesson: Pick<Lesson, 'plan'>): Shape[] {
   const uses = new Map<string, { readonly shape: Shape; count: number }>();
   for (const { position } of lesson.plan.slots) {
     if (position === null) continue;
@@ -22,7 +22,7 @@ export function shapesOfRoute(lesson: Lesson): Shape[] {
 }
 
 /** A sign for each shape of the route; from the fifth on they share the last, and captions tell them apart. */
-export function shapeMarks(lesson: Lesson): ShapeMarks {
+export function shapeMarks(lesson: Pick<Lesson, 'plan'>): ShapeMarks {
   return new Map(
     shapesOfRoute(lesson).map((shape, index) => [shape.id, SIGNS[Math.min(index, SIGNS.length - 1)] as string]),
   );

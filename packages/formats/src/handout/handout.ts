@@ -8,11 +8,12 @@ import { bytesOf, PAPERS, PdfDocument, type Paper } from './pdf-document.ts';
 import { frameOf, type Frame } from './printing.ts';
 import { playBlocks } from './play-page.ts';
 import { CLOSE, ROOMY, type Setting } from './setting.ts';
+import { sheetPages } from './sheet-page.ts';
 import { studyBlocks } from './study-page.ts';
 import { ENGLISH, type HandoutWords } from './words.ts';
 
 export interface HandoutOptions {
-  /** 'study' has everything for the desk, 'play' only what the hands need. */
+  /** 'study' has everything for the desk, 'play' only what the hands need, 'sheet' the most needed of both on one page. */
   readonly view: View;
   readonly paper: Paper;
   /** Reused between handouts. */
@@ -55,9 +56,12 @@ export function* handoutSteps(
   const canvas = new Canvas(document, fonts);
   const frame = frameOf(paper);
   const printing = { canvas, engraver, frame, words };
-  const pages = yield* pagesOf(frame, (setting) =>
-    view === 'study' ? studyBlocks(printing, lesson, setting) : playBlocks(printing, lesson, setting),
-  );
+  const pages =
+    view === 'sheet'
+      ? yield* sheetPages(printing, lesson)
+      : yield* pagesOf(frame, (setting) =>
+          view === 'study' ? studyBlocks(printing, lesson, setting) : playBlocks(printing, lesson, setting),
+        );
   for (const [index, page] of pages.entries()) {
     document.addPage({ size: [...PAPERS[paper]], margin: 0 });
     for (const { block, topPt } of page) block.draw(canvas, topPt);

@@ -7,7 +7,8 @@ import { breakLines, oneLine } from './paragraph.ts';
 import type { Printing } from './printing.ts';
 import type { HandoutWords } from './words.ts';
 
-export type View = 'study' | 'play';
+/** Everything for the desk; only what the hands need; both on one page, to hand out. */
+export type View = 'study' | 'play' | 'sheet';
 
 /** Titles are cut after this many lines. */
 const TITLE_LINES = 3;
@@ -48,7 +49,7 @@ export function titleBlock(printing: Printing, lesson: Lesson, view: View): Bloc
   return titleLineBlock(printing, lesson, {
     key: words.key(noteText(key.tonic), key.mode),
     page: words.page[view],
-    right: view === 'study' ? words.hand(lesson.choices.hand) : '',
+    right: view === 'play' ? '' : words.hand(lesson.choices.hand),
     // the play page stands on a music desk
     sizePt: view === 'play' ? 12.5 : 10,
   });
@@ -111,7 +112,7 @@ export interface Footer {
 export function footerOf({ analysis: { key }, choices }: Lesson, view: View, words: HandoutWords): Footer {
   return {
     page: `${words.key(noteText(key.tonic), key.mode)} · ${words.view[view]}`,
-    made: view === 'study' ? words.made(choices.level, choices.seed) : '',
+    made: view !== 'play' ? words.made(choices.level, choices.seed) : '',
   };
 }
 

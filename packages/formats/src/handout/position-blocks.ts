@@ -29,6 +29,8 @@ export interface PositionGrid {
   /** Degrees, shapes and chords are named; off for the play view. */
   readonly withTheory: boolean;
   readonly textPt: number;
+  /** One chord under each picture, without its scale, where a page has little room. */
+  readonly isBrief?: boolean;
 }
 
 const COLUMN_GAP_PT = 22;
@@ -98,6 +100,13 @@ function captionLines(
   const also = used.otherNames.length === 0 ? '' : words.alsoNamed(used.otherNames.map(noteText));
   const lines = breakLines(canvas, [bold(words.thumb(name)), soft(`${also} · ${barText}`)], widthPt).slice();
   if (!grid.withTheory) return lines;
+  const [first] = used.uses;
+  if (grid.isBrief === true && first !== undefined) {
+    const chord = [...chordRuns(first.chord, grid.textPt * 1.15), plain(NO_BREAK.repeat(2))];
+    const degrees = degreeRuns(used, first, grid.textPt);
+    if (canvas.widthOfAll([...chord, ...degrees]) <= widthPt) return [...lines, [...chord, ...degrees]];
+    return [...lines, chord, degrees];
+  }
   for (const use of used.uses.slice(0, MOST_USES)) {
     const name = chordLine(use.chord);
     const [before = '', after = ''] = `${words.over(name, scaleText(use.chord, use.chordScale))} `.split(name, 2);
@@ -132,6 +141,13 @@ function pictureOf(
   );
 }
 
+/** Ten white keys or so, cut where it looks clean: at C or F, a key below the thumb. */
+function briefStretch({ thumbMidi }: UsedPosition): Stretch {
+  let lowest = thumbMidi - 1;
+  while (lowest % 12 !== 0 && lowest % 12 !== 5) lowest--;
+  return { lowest, highest: lowest + 17 };
+}
+
 /** A picture's own title and description. */
 function describedBy(svg: string): string {
   return [...svg.matchAll(/<(?:title|desc)>([^<]*)</gu)].map((found) => found[1]).join(' ');
@@ -152,13 +168,13 @@ export function positionBlocks(
   const { frame, words } = printing;
   const columns = Math.min(grid.columns, Math.max(positions.length, 2));
   const widthPt = (frame.widthPt - (columns - 1) * COLUMN_GAP_PT) / columns;
-  const stretches = stretchesOf(positions);
+  const stretches = grid.isBrief === true ? positions.map(briefStretch) : stretchesOf(positions);
   const cells: Cell[] = positions.map((used, index) => {
     const stretch = stretches[index] as Stretch;
     const svg = pictureOf(
       used,
       stretch,
-      grid.withTheory ? otherThumbsOf(used) : [],
+      grid.withTheory && grid.isBrief !== true ? otherThumbsOf(used) : [],
       markOf(used.position, used.thumbMidi),
       words.diagram,
     );

@@ -16,10 +16,15 @@ interface StepLines {
 const STEP_INDENT_PT = 16;
 const STEP_GAP_PT = 2;
 
-function stepLines({ canvas, words }: Printing, lesson: Lesson, widthPt: number): StepLines[] {
+function stepLines(
+  { canvas, words }: Printing,
+  lesson: Lesson,
+  widthPt: number,
+  written?: Parameters<typeof practiceSteps>[2],
+): StepLines[] {
   const beat = beatTicksOf(lesson.score.meter);
   const plain = (text: string): Run => textRun(text, 'sans', TEXT_PT);
-  return practiceSteps(lesson, words).map((step, index) => {
+  return practiceSteps(lesson, words, written).map((step, index) => {
     const tempo = step.fromBpm === step.toBpm ? `${step.toBpm}` : `${step.fromBpm}${words.step.fromTo}${step.toBpm}`;
     const runs: Run[] = [
       plain(`${step.text} `),
@@ -52,6 +57,32 @@ function drawSteps(target: Canvas, steps: readonly StepLines[], xPt: number, top
     );
     y += STEP_GAP_PT;
   }
+}
+
+/** Numbered steps in a column, and the cautions in a line below. */
+export function stepsColumn(
+  printing: Printing,
+  lesson: Lesson,
+  leadingPt: number,
+  written?: Parameters<typeof practiceSteps>[2],
+): Block {
+  const { canvas, frame, words } = printing;
+  const steps = stepLines(printing, lesson, frame.widthPt, written);
+  const height = heightOfSteps(steps, leadingPt);
+  const cautions = breakLines(canvas, [textRun(words.cautionsShort, 'sans', TEXT_PT)], frame.widthPt);
+  return {
+    heightPt: height + 4 + cautions.length * leadingPt,
+    gapPt: 3,
+    keepWithNext: false,
+    draw: (target, topPt) => {
+      drawSteps(target, steps, frame.leftPt, topPt, leadingPt);
+      target.tagged('P', () =>
+        cautions.forEach((line, index) =>
+          target.put(line, frame.leftPt, topPt + height + 4 + leadingPt * (index + 0.76)),
+        ),
+      );
+    },
+  };
 }
 
 /** The steps' share of the width: what most of them need to stand on one line each. */

@@ -29,7 +29,8 @@ function labelledBlock(
   gapPt: number,
   leadingPt: number,
 ): Block {
-  const labelWidth = 82;
+  // a column has less room for it
+  const labelWidth = frame.widthPt < 300 ? 62 : 82;
   const wide = canvas.widthOfAll(label) > labelWidth - 8;
   const lines = breakLines(canvas, [textRun(sentences.join(' '), 'sans', TEXT_PT)], frame.widthPt - labelWidth);
   const shift = wide ? 1 : 0;
@@ -48,17 +49,23 @@ function labelledBlock(
   };
 }
 
-function rubsBlocks(printing: Printing, lesson: Lesson, leadingPt: number): Block[] {
+/** What rubs over which chord, and where it goes. @param most chords told of; the rest is counted */
+export function rubsBlocks(printing: Printing, lesson: Lesson, leadingPt: number, most = Infinity): Block[] {
   const rubbing = rubbingChords(lesson, printing.words);
   if (rubbing.length === 0)
     return paragraphBlocks(printing, [textRun(printing.words.nothingRubs, 'sans', TEXT_PT)], 3, leadingPt);
-  return sayingTheSame(rubbing).map(({ chords, sentences }, index) => {
-    const label = chords.flatMap((chord, place) => [
-      ...(place === 0 ? [] : [textRun(', ', 'sans', TEXT_PT)]),
-      ...chordRuns(chord, TEXT_PT * 1.12),
-    ]);
-    return labelledBlock(printing, label, sentences, index === 0 ? 3 : 4, leadingPt);
-  });
+  const said = sayingTheSame(rubbing);
+  const rest = said.slice(most).reduce((sum, { chords }) => sum + chords.length, 0);
+  return [
+    ...said.slice(0, most).map(({ chords, sentences }, index) => {
+      const label = chords.flatMap((chord, place) => [
+        ...(place === 0 ? [] : [textRun(', ', 'sans', TEXT_PT)]),
+        ...chordRuns(chord, TEXT_PT * 1.12),
+      ]);
+      return labelledBlock(printing, label, sentences, index === 0 ? 3 : 4, leadingPt);
+    }),
+    ...(rest > 0 ? paragraphBlocks(printing, noteRuns(printing.words.moreRubs(rest)), 4, leadingPt) : []),
+  ];
 }
 
 /** The signs that this page has, with their meaning. */

@@ -42,8 +42,8 @@ export const ENGLISH = {
   /** Before a numeral, where another key begins: `Gm:`. */
   numeralKey: (tonic: string, mode: 'major' | 'minor') => `${tonic}${mode === 'minor' ? 'm' : ''}:`,
   feel: { swing: 'swing', even: 'even eighths' },
-  page: { study: 'study page', play: 'play page' },
-  view: { study: 'study', play: 'play' },
+  page: { study: 'study page', play: 'play page', sheet: 'one page' },
+  view: { study: 'study', play: 'play', sheet: 'one page' },
   hand: (hand: HandSize) =>
     typeof hand === 'string' ? `for a ${hand} hand` : `for a hand that spans ${hand.spanMm} mm`,
   made: (level: number, seed: number) => `level ${level} · chorus no. ${seed}`,
@@ -131,6 +131,12 @@ export const ENGLISH = {
   inThirds: 'Chords in thirds',
   inThirdsNote: 'a letter says where the thumb moves; back down the same way where the bar has time',
   oneWay: 'One way to play it',
+  oneWayOf: (from: number, to: number) =>
+    from === to ? `One way to play bar ${from}` : `One way to play bars ${from}–${to}`,
+  morePositions: (count: number) =>
+    count === 1 ? 'One more position is on the study page.' : `${count} more positions are on the study page.`,
+  moreRubs: (count: number) =>
+    count === 1 ? 'One more chord: see the study page.' : `${count} more chords: see the study page.`,
   oneWayNote: (thumbs: string) => `thumb: ${thumbs}`,
   theHand: 'The hand',
   chorus: 'One chorus',
@@ -154,6 +160,8 @@ export const ENGLISH = {
     thirds: 'Chords in thirds, one chord at a time:',
     written: (from: string, to: string) =>
       from === to ? `Bar ${from} as written:` : `Bars ${from}–${to} as written, then the whole chorus:`,
+    writtenHere: (from: string, to: string) =>
+      `${from === to ? `Bar ${from}` : `Bars ${from}–${to}`} as written, then with notes of your own:`,
     own: 'The same way round with notes of your own, the thumb where the page has it:',
     fromTo: '\u00A0to\u00A0',
   },
@@ -164,6 +172,8 @@ export const ENGLISH = {
     'Add no more than ten minutes a day to what you practise now.',
     'Keep the level moderate.',
   ],
+  /** The same where there is room for a line. Source: as above. */
+  cautionsShort: 'Rest five minutes in every half hour; stop if anything hurts. Keep the level moderate.',
 };
 
 export type HandoutWords = typeof ENGLISH;

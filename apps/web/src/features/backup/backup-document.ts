@@ -2,6 +2,7 @@ import { cutText, LONGEST_DOCUMENT_CHARACTERS, readLessonDocument } from '@fives
 import * as v from 'valibot';
 import type { Damage, StoredLesson } from '../../platform/storage/index.ts';
 // the file itself: through the index a worker would load the database too
+import { readArrangement, type ShelfArrangement } from '../../platform/storage/shelf-arrangement.ts';
 import { headingOf } from '../open-lesson/heading.ts';
 
 /** What a backup file says it is, in its first field. */
@@ -31,6 +32,7 @@ const VERSION_1 = v.object({
   kind: v.literal(BACKUP_KIND),
   version: v.literal(1),
   lessons: v.pipe(v.array(v.unknown()), v.maxLength(MOST_LESSONS)),
+  arrangement: v.optional(v.unknown()),
 });
 
 /** A lesson out of a backup file: validated. */
@@ -42,6 +44,8 @@ export type BackupDamage = Damage | { readonly kind: 'not JSON' } | { readonly k
 /** What a backup file holds. */
 export interface Backup {
   readonly lessons: readonly BackedUpLesson[];
+  /** Folders and the order by hand; absent where the file has none. */
+  readonly arrangement?: ShelfArrangement;
   /** What in it cannot be used, and why; the rest is. */
   readonly unusable: readonly { readonly title: string; readonly damage: BackupDamage }[];
 }
@@ -55,29 +59,39 @@ export type ReadBackup =
 const BYTES_AROUND = 200;
 const BYTES_BETWEEN = 100;
 
+/** How a backup is written. `arrangement` goes into every file. */
+export interface BackupOptions {
+  readonly largestBytes?: number;
+  readonly arrangement?: ShelfArrangement;
+}
+
 /**
  * Everything kept as the text of one file, or of several where it would be larger than one that is read back: each lesson's
  * document as it is, byte for byte.
  */
 export function writeBackup(
   lessons: readonly BackedUpLesson[],
-  largestBytes = LARGEST_BACKUP_BYTES,
+  { largestBytes = LARGEST_BACKUP_BYTES, arrangement }: BackupOptions = {},
 ): readonly string[] {
   const sorted = [...lessons].sort((a, b) => a.createdAt - b.createdAt || (a.id < b.id ? -1 : 1));
   const files: object[][] = [[]];
-  let bytes = BYTES_AROUND;
+  const around =
+    BYTES_AROUND +
+    (arrangement === undefined ? 0 : new TextEncoder().encode(JSON.stringify(arrangement, null, 2)).length * 2);
+  let bytes = around;
   for (const { id, title, createdAt, changedAt, document } of sorted) {
     const written = { id, title, createdAt, changedAt, document };
     const more = new TextEncoder().encode(JSON.stringify(written)).length + BYTES_BETWEEN;
-    if (bytes > BYTES_AROUND && (bytes + more > largestBytes || files.at(-1)?.length === MOST_LESSONS)) {
+    if (bytes > around && (bytes + more > largestBytes || files.at(-1)?.length === MOST_LESSONS)) {
       files.push([]);
-      bytes = BYTES_AROUND;
+      bytes = around;
     }
     files.at(-1)?.push(written);
     bytes += more;
   }
   return files.map(
-    (each) => `${JSON.stringify({ kind: BACKUP_KIND, version: BACKUP_VERSION, lessons: each }, null, 2)}\n`,
+    (each) =>
+      `${JSON.stringify({ kind: BACKUP_KIND, version: BACKUP_VERSION, lessons: each, arrangement }, null, 2)}\n`,
   );
 }
 
@@ -125,5 +139,13 @@ export function readBackup(fileText: string): ReadBackup {
       unusable.push({ title: typeof title === 'string' ? cutText(title, 200) : '', damage });
     }
   }
-  return { kind: 'backup', backup: { lessons: [...lessons.values()], unusable } };
+  const { arrangement } = parsed.output;
+  return {
+    kind: 'backup',
+    backup: {
+      lessons: [...lessons.values()],
+      unusable,
+      ...(arrangement === undefined ? {} : { arrangement: readArrangement(arrangement) }),
+    },
+  };
 }

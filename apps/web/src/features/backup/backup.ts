@@ -1,8 +1,14 @@
 import { atom } from 'nanostores';
 import { dayText, newId, nowMs } from '../../platform/clock/index.ts';
 import { saveFile } from '../../platform/files/index.ts';
-import type { StorageFault, StoredLesson } from '../../platform/storage/index.ts';
+import {
+  PLAIN_ARRANGEMENT,
+  type ShelfArrangement,
+  type StorageFault,
+  type StoredLesson,
+} from '../../platform/storage/index.ts';
 import { lessonStore, readAgain } from '../lesson-list/index.ts';
+import { joined } from '../lesson-list/arrange.ts';
 import { flush, unkeptDrafts, type UnkeptDraft } from '../open-lesson/index.ts';
 import { writeBackup, type BackedUpLesson, type Backup } from './backup-document.ts';
 import { takeBackPlan, touchedBy, type Touched } from './take-back-plan.ts';
@@ -31,6 +37,9 @@ export const $restored = atom<Restored | null>(null);
 
 /** What the last restore did, as far as it was not taken back. */
 let touched: readonly Touched[] = [];
+
+/** How the shelf stood before the last restore. */
+let arrangedBefore: ShelfArrangement = PLAIN_ARRANGEMENT;
 
 async function lessonsHere(): Promise<readonly StoredLesson[] | StorageFault> {
   await flush();
@@ -74,7 +83,9 @@ export async function saveBackup(): Promise<SavedBackup> {
   const { lessons: kept, newer, setAside, unreadable } = read.shelf;
   const drafts = unkeptDrafts();
   const lessons = withDrafts(kept, drafts);
-  const files = writeBackup(lessons);
+  const arrangement = await store.arrangement();
+  const isPlain = arrangement.byHand.length === 0 && Object.keys(arrangement.folders).length === 0;
+  const files = writeBackup(lessons, isPlain ? {} : { arrangement });
   for (const [index, text] of files.entries()) {
     const part = files.length === 1 ? '' : `-${index + 1}-of-${files.length}`;
     saveFile(`fivespan-backup-${dayText()}${part}.json`, text, 'application/json');
@@ -108,12 +119,18 @@ function restoredOf(of: readonly Touched[]): Restored {
 async function carryOut(
   { backup, here, isTakingBack }: Restoring,
   change: ReturnType<typeof replacePlan>,
+  arrange: (now: ShelfArrangement) => ShelfArrangement,
 ): Promise<StorageFault | null> {
-  const outcome = await (await lessonStore()).changeAll(change, here);
+  const store = await lessonStore();
+  const outcome = await store.changeAll(change, here);
   if (outcome.kind === 'fault') return outcome.fault;
   // another tab has changed something since it was shown: it is shown again, and nothing was done
   if (outcome.kind === 'overtaken') return await showRestoring(backup, { isRenewed: true, isTakingBack });
   touched = touchedBy(change, here);
+  if (!isTakingBack) {
+    arrangedBefore = await store.arrangement();
+    await store.arrange(arrange);
+  }
   $restoring.set(null);
   $restored.set(isTakingBack && touched.length === 0 ? null : restoredOf(touched));
   await readAgain();
@@ -130,15 +147,17 @@ export async function mergeBackup(
 ): Promise<StorageFault | null> {
   const restoring = $restoring.get();
   if (restoring === null) return null;
-  const { comparison, here } = restoring;
-  return await carryOut(restoring, mergePlan(comparison, ofDiffering, here, { freshId: newId, titleOf }));
+  const { backup, comparison, here } = restoring;
+  const change = mergePlan(comparison, ofDiffering, here, { freshId: newId, titleOf });
+  return await carryOut(restoring, change, (now) => joined(now, backup.arrangement ?? PLAIN_ARRANGEMENT));
 }
 
 /** Replaces what is kept here by the backup that is shown. */
 export async function replaceByBackup(): Promise<StorageFault | null> {
   const restoring = $restoring.get();
   if (restoring === null) return null;
-  return await carryOut(restoring, replacePlan(restoring.backup.lessons, restoring.here));
+  const { backup, here } = restoring;
+  return await carryOut(restoring, replacePlan(backup.lessons, here), (now) => backup.arrangement ?? now);
 }
 
 /** What became of taking a restore back. */
@@ -165,6 +184,7 @@ export async function takeRestoringBack(): Promise<TakenBack> {
     const outcome = await store.changeAll(change, here);
     if (outcome.kind === 'fault') return outcome;
     if (outcome.kind === 'overtaken') continue;
+    await store.arrange(() => arrangedBefore);
     touched = differing;
     $restored.set(differing.length === 0 ? null : restoredOf(differing));
     await readAgain();

@@ -28,7 +28,7 @@ describe('a backup file', () => {
     // two bytes to the sign, and signs that JSON writes as six
     const lessons = Array.from({ length: 40 }, (_, index) => lessonOf(`l${index}`, `Ö\u0001${'é'.repeat(index)}`));
     const largestBytes = 5000;
-    const files = writeBackup(lessons, largestBytes);
+    const files = writeBackup(lessons, { largestBytes });
     expect(files.length).toBeGreaterThan(2);
     const back = files.flatMap((text) => {
       expect(new TextEncoder().encode(text).length).toBeLessThanOrEqual(largestBytes);
@@ -39,6 +39,16 @@ describe('a backup file', () => {
     expect(back.sort(byId)).toEqual(lessons.map(({ id, document }) => [id, document]).sort(byId));
     // nothing to keep is a file, too
     expect(writeBackup([])).toHaveLength(1);
+  });
+
+  test('folders and the order by hand come through; a damaged arrangement counts as none', () => {
+    const arrangement = { order: 'hand', byHand: ['b', 'a'], folders: { a: 'Mondays' } } as const;
+    const [text = ''] = writeBackup([], { arrangement });
+    expect(readBackup(text)).toMatchObject({ backup: { arrangement } });
+    expect(readBackup(text.replace('"byHand": [', '"byHand": [3, '))).toMatchObject({
+      kind: 'backup',
+      backup: { arrangement: { order: 'changed', byHand: [], folders: {} } },
+    });
   });
 
   test('gives back what was put in, byte for byte', () => {

@@ -1,13 +1,12 @@
-import { typeset } from '@fivespan/core';
-
 /** As many as one knows a tune by. */
-const BARS = 4;
+export const BARS = 4;
 
 /**
- * The first bars of a chart's text as one reads them, to know a tune by in a list. Quick, and also where bars are faulty.
- * @example firstBars('title: A\nA:\n|: Fm7 | Bb7 :|') // → ['Fm7', 'B♭7']
+ * The first bars of a chart's text, to know a tune by in a list: the symbols of each as they are written. Quick, and also where
+ * bars are faulty.
+ * @example firstBars('title: A\nA:\n|: Fm7 | Bb7 :|') // → [['Fm7'], ['Bb7']]
  */
-export function firstBars(chartText: string): readonly string[] {
+export function firstBars(chartText: string): readonly (readonly string[])[] {
   const music = chartText
     .split(/\r\n|\n|\r/u)
     .filter((line) => line.includes('|') && !/^\s*#/u.test(line))
@@ -19,12 +18,5 @@ export function firstBars(chartText: string): readonly string[] {
     .map((bar) => bar.trim().replace(/^\d\.\s*/u, ''))
     .filter((bar) => bar !== '')
     .slice(0, BARS)
-    .map((bar) =>
-      bar === '%'
-        ? bar
-        : bar
-            .split(/\s+/u)
-            .map((symbol) => typeset(symbol))
-            .join(' '),
-    );
+    .map((bar) => bar.split(/\s+/u));
 }

@@ -1,5 +1,9 @@
 /** The lessons kept on this machine. */
 export { $lessons, $shelf, lessonStore, readAgain, type LessonSummary, type ShelfState } from './shelf.ts';
+export { arranged, foldersOf } from './arrange.ts';
+export { $goOn, LONGEST_FOLDER_NAME, moveLesson, orderShelf, putInFolder } from './arranging.ts';
+export { daysAgo } from '../../platform/clock/index.ts';
+export { coverFor, watchNear, type Cover } from './covers.ts';
 export {
   $isDemoHere,
   $notOpened,
@@ -17,6 +21,7 @@ export {
   renameLesson,
   sameLesson,
   saveAsFound,
+  saveKept,
   saveNewerAsFound,
   startLessons,
   type NotOpened,

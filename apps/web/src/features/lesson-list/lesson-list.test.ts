@@ -53,7 +53,7 @@ test('the list shows what was changed on the desk a moment ago', async () => {
   closeLesson();
   await refreshLessons();
   expect($lessons.get()).toMatchObject([
-    { title: 'After', key: { mode: 'major' }, tempoBpm: 90, firstBars: ['Fm7', 'B♭7'], revision: 2 },
+    { title: 'After', key: { mode: 'major' }, tempoBpm: 90, firstBars: [['Fm7'], ['Bb7']], revision: 2 },
   ]);
 });
 

@@ -25,6 +25,8 @@ import {
   takeUpUnkept,
   withTitle,
 } from '../open-lesson/index.ts';
+import { changeSettings } from '../settings/index.ts';
+import { withCopy } from './arrange.ts';
 import { $lessons, lessonStore, readAgain } from './shelf.ts';
 
 /** The demo lesson's chart, as the examples have it. */
@@ -142,7 +144,10 @@ export async function openStored(id: string): Promise<ReturnType<typeof openLess
   // something else was opened meanwhile, or nothing is wanted any more
   if (turn !== deskTurn()) return { ok: false, issues: [] };
   if (read.kind === 'missing') return undefined;
-  if (read.kind === 'read') return putOnDesk(store, read.stored);
+  if (read.kind === 'read') {
+    changeSettings({ lastLesson: id });
+    return putOnDesk(store, read.stored);
+  }
   $notOpened.set({ ...read, id });
   void readAgain();
   return { ok: false, issues: [] };
@@ -210,6 +215,7 @@ export async function duplicateLesson(
   const chartText = withTitle(document.value.chartText, titleOf(headingOf(document.value.chartText).title));
   const copy = freshLesson(headingOf(chartText).title, writeLessonDocument({ ...document.value, chartText }));
   const outcome = await store.add(copy);
+  if (outcome.kind === 'written') await store.arrange((now) => withCopy(now, id, copy.id));
   await readAgain();
   return { id: copy.id, outcome };
 }
@@ -243,6 +249,16 @@ export async function putRemovedBack(id = $removed.get()[0]?.id): Promise<WriteO
 export async function dropSetAside(number: number): Promise<void> {
   await (await lessonStore()).dropSetAside(number);
   await readAgain();
+}
+
+/** Saves a kept lesson as a file of its own. @returns whether it is there to be saved */
+export async function saveKept(id: string): Promise<boolean> {
+  await flush();
+  const read = await (await lessonStore()).read(id);
+  if (read.kind !== 'read') return false;
+  const { title, document } = read.stored;
+  saveFile(`${fileNameOf(title, 'lesson')}.lesson.json`, document, 'application/json');
+  return true;
 }
 
 /** Saves a text that this program cannot use as a file, as it was found. */

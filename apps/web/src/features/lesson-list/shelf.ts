@@ -1,11 +1,13 @@
-import type { Key } from '@fivespan/core';
+import { parseKey, shownKey, type Key } from '@fivespan/core';
 import { atom } from 'nanostores';
 import {
   openLessonStore,
   persistence,
+  PLAIN_ARRANGEMENT,
   type LessonStore,
   type Persistence,
   type Shelf,
+  type ShelfArrangement,
   type StorageFault,
   type StoredLesson,
 } from '../../platform/storage/index.ts';
@@ -17,11 +19,13 @@ export interface LessonSummary {
   readonly id: string;
   readonly title: string;
   readonly chartText: string;
-  /** As the chart states it; null where it states none. */
+  /** The lesson file's text, as it is kept. */
+  readonly document: string;
+  /** The one it is shown in, as far as it is stated; null where the chart states none. */
   readonly key: Key | null;
   readonly tempoBpm: number | null;
-  /** The first bars as one reads them, to know a tune by. */
-  readonly firstBars: readonly string[];
+  /** The symbols of the first bars, to know a tune by. */
+  readonly firstBars: readonly (readonly string[])[];
   /** Milliseconds since 1970. */
   readonly createdAt: number;
   readonly changedAt: number;
@@ -38,6 +42,7 @@ export interface ShelfState {
   readonly persistence: Persistence;
   /** Milliseconds since 1970; null where everything was never saved to a backup file. */
   readonly backedUpAt: number | null;
+  readonly arrangement: ShelfArrangement;
 }
 
 /** The lessons kept here, the last changed first; null until they have been read. */
@@ -50,6 +55,7 @@ export const $shelf = atom<ShelfState>({
   unreadable: 0,
   persistence: 'unknown',
   backedUpAt: null,
+  arrangement: PLAIN_ARRANGEMENT,
 });
 
 let opening: Promise<LessonStore> | undefined;
@@ -68,22 +74,24 @@ export function lessonStore(): Promise<LessonStore> {
 
 const summaries = new Map<string, { readonly of: StoredLesson; readonly summary: LessonSummary }>();
 
-/** The chart's text out of a document that was validated when it was read. */
-function chartTextOf(document: string): string {
-  return (JSON.parse(document) as { readonly chart: string }).chart;
+/** What a list needs out of a document that was validated when it was read. */
+function outOf(document: string): { readonly chartText: string; readonly shownIn: Key | null } {
+  const { chart, choices } = JSON.parse(document) as { chart: string; choices?: { shownIn?: string | null } };
+  return { chartText: chart, shownIn: parseKey(choices?.shownIn ?? '') ?? null };
 }
 
 function summaryOf(stored: StoredLesson): LessonSummary {
   const known = summaries.get(stored.id);
   if (known?.of === stored) return known.summary;
   const { id, createdAt, changedAt, revision } = stored;
-  const chartText = chartTextOf(stored.document);
+  const { chartText, shownIn } = outOf(stored.document);
   const { title, key, tempoBpm } = headingOf(chartText);
   const summary = {
     id,
     title,
     chartText,
-    key,
+    document: stored.document,
+    key: shownKey({ key }, { shownIn }),
     tempoBpm,
     firstBars: firstBars(chartText),
     createdAt,
@@ -108,7 +116,12 @@ export async function readAgain(): Promise<void> {
 
 async function readFor(number: number): Promise<void> {
   const store = await lessonStore();
-  const [read, promised, backedUpAt] = await Promise.all([store.list(), persistence(), store.backedUpAt()]);
+  const [read, promised, backedUpAt, arrangement] = await Promise.all([
+    store.list(),
+    persistence(),
+    store.backedUpAt(),
+    store.arrangement(),
+  ]);
   if (number !== asked) return;
   if (read.kind === 'fault') {
     $shelf.set({ ...$shelf.get(), fault: read.fault });
@@ -116,6 +129,6 @@ async function readFor(number: number): Promise<void> {
     return;
   }
   const { lessons, ...rest } = read.shelf;
-  $shelf.set({ ...rest, fault: store.fault, persistence: promised, backedUpAt });
+  $shelf.set({ ...rest, fault: store.fault, persistence: promised, backedUpAt, arrangement });
   $lessons.set(lessons.map(summaryOf));
 }

@@ -19,3 +19,13 @@ export function dayText(): string {
   const two = (number: number): string => String(number).padStart(2, '0');
   return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
 }
+
+const DAY_MS = 86_400_000;
+
+/** How many midnights lie between a moment and now, where the user is; 0 for today. @param milliseconds since 1970 */
+export function daysAgo(milliseconds: number): number {
+  const midnight = (moment: Date): number =>
+    new Date(moment.getFullYear(), moment.getMonth(), moment.getDate()).getTime();
+  // a day in spring has 23 hours
+  return Math.max(0, Math.round((midnight(new Date()) - midnight(new Date(milliseconds))) / DAY_MS));
+}

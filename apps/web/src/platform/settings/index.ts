@@ -22,6 +22,8 @@ const SETTINGS = v.object({
   ),
   /** Whether the chart's text stands beside its bars. */
   chartText: v.optional(v.boolean(), false),
+  /** The lesson that was opened last: the one that is gone on with. Empty where none was. */
+  lastLesson: v.optional(v.string(), ''),
   tourSeen: v.optional(v.boolean(), false),
   cautionsSeen: v.optional(v.boolean(), false),
 });

@@ -6,6 +6,7 @@ import { openNewsChannel, type LessonNews, type NewsChannel } from './lesson-new
 import { memoryRecords } from './memory-records.ts';
 import { RECORD_MIGRATIONS, type RecordMigration } from './record-migrations.ts';
 import type { Records, RecordsInChange } from './records.ts';
+import { arrangementOf, PLAIN_ARRANGEMENT, type ShelfArrangement } from './shelf-arrangement.ts';
 import { faultOf, OpeningTooSlow, type StorageFault } from './storage-fault.ts';
 import {
   isAsSeen,
@@ -370,6 +371,23 @@ export class LessonStore {
   async backedUpAt(): Promise<number | null> {
     const value = await this.#records.fact('backed up').catch(() => null);
     return typeof value === 'number' && Number.isFinite(value) ? value : null;
+  }
+
+  /** How the lessons stand on the shelf. */
+  async arrangement(): Promise<ShelfArrangement> {
+    return await this.#records.fact('arrangement').then(arrangementOf, () => PLAIN_ARRANGEMENT);
+  }
+
+  /** Changes how the lessons stand on the shelf, from what is kept now. */
+  async arrange(change: (now: ShelfArrangement) => ShelfArrangement): Promise<WriteOutcome> {
+    return await this.#change(
+      async (records) => {
+        const next = change(arrangementOf(await records.fact('arrangement')));
+        await records.putFact('arrangement', JSON.stringify(next));
+        return { kind: 'written', revision: 0 };
+      },
+      { kind: 'look again' },
+    );
   }
 
   /** Keeps that everything was saved to a backup file just now. */

@@ -11,16 +11,50 @@ import styles from './Lessons.module.css';
 export function FileReports() {
   const { reports } = useStore($taking);
   if (reports.length === 0) return <div role="status" />;
+  const plain = reports.length > 1 ? reports.filter(isPlain) : [];
   return (
     <section className={styles.reports} role="status">
       <h2>{words.lessons.reports}</h2>
-      {reports.map((report, index) => (
-        // two files may have one name
-        // oxlint-disable-next-line react/no-array-index-key
-        <Report key={index} report={report} />
-      ))}
+      {plain.length > 0 && (
+        <p>
+          {words.lessons.filesMade(plain.length)}{' '}
+          {plain.map(({ lesson, file }, index) => (
+            // two files may have one name
+            // oxlint-disable-next-line react/no-array-index-key
+            <span key={index}>
+              {index > 0 && ', '}
+              {lesson !== null && <LessonLink lesson={lesson} file={file} />}
+            </span>
+          ))}
+        </p>
+      )}
+      {reports
+        .filter((report) => !plain.includes(report))
+        .map((report, index) => (
+          // oxlint-disable-next-line react/no-array-index-key
+          <Report key={index} report={report} />
+        ))}
       <button onClick={leaveReports}>{words.lessons.reportsDone}</button>
     </section>
+  );
+}
+
+/** A file that came through whole: nothing is to be said of it but that it is there. */
+function isPlain({ file, lesson, wasHere, fault }: FileReport): boolean {
+  return lesson !== null && !wasHere && fault === null && file.kind === 'lesson' && file.issues.length === 0;
+}
+
+function LessonLink({
+  lesson,
+  file,
+}: {
+  readonly lesson: NonNullable<FileReport['lesson']>;
+  readonly file: FileReport['file'];
+}) {
+  return (
+    <a href={hrefOf({ kind: 'lesson', id: lesson.id, screen: isLessonFile(file) ? 'study' : 'chart' })}>
+      {lesson.title || words.lessons.untitled}
+    </a>
   );
 }
 
@@ -33,10 +67,7 @@ function Report({ report: { fileName, file, lesson, wasHere, fault } }: { readon
           words.lessons.fileRefused
         ) : (
           <>
-            {wasHere ? words.lessons.fileHere : words.lessons.fileMade}:{' '}
-            <a href={hrefOf({ kind: 'lesson', id: lesson.id, screen: isLessonFile(file) ? 'study' : 'chart' })}>
-              {lesson.title || words.lessons.untitled}
-            </a>
+            {wasHere ? words.lessons.fileHere : words.lessons.fileMade}: <LessonLink lesson={lesson} file={file} />
           </>
         )}
       </p>

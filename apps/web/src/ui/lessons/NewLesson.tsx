@@ -10,7 +10,14 @@ import { outcomeText } from './outcome-text.ts';
 const PasteDialog = lazy(() => import('./PasteDialog.tsx'));
 
 /** The three ways to a new lesson. */
-export function NewLesson({ tell }: { readonly tell: (text: string) => void }) {
+export function NewLesson({
+  tell,
+  isFirst = false,
+}: {
+  readonly tell: (text: string) => void;
+  /** Nothing is kept yet: this is what one is here for. */
+  readonly isFirst?: boolean;
+}) {
   const [isPasting, setPasting] = useState(false);
   const { reading } = useStore($taking);
   const make = async (chartText: string): Promise<void> => {
@@ -19,8 +26,8 @@ export function NewLesson({ tell }: { readonly tell: (text: string) => void }) {
     else tell(outcomeText(outcome, ''));
   };
   return (
-    <div className={styles.making}>
-      <button className="main" onClick={() => void make(EMPTY_CHART)}>
+    <div className={styles.making} data-first={isFirst || undefined}>
+      <button className={isFirst ? 'main' : undefined} onClick={() => void make(EMPTY_CHART)}>
         {words.lessons.newChart}
       </button>
       <button onClick={() => setPasting(true)}>{words.lessons.paste}</button>
@@ -33,7 +40,7 @@ export function NewLesson({ tell }: { readonly tell: (text: string) => void }) {
       >
         {words.lessons.openFile}
       </button>
-      <span className="soft" id="open-file-help">
+      <span className={reading === null && !isFirst ? 'unseen' : styles.help} id="open-file-help">
         {reading === null ? words.lessons.openFileHelp : words.lessons.readingFile(reading)}
       </span>
       {isPasting && (
