@@ -108,6 +108,7 @@ function Lessons({ lessons, tell }: { readonly lessons: readonly LessonSummary[]
   const keyText = useKeyText();
   const [find, setFind] = useState('');
   const [chosen, setFolder] = useState('');
+  const focused = useRef<string | null>(null);
   const folders = foldersOf(lessons, arrangement);
   // the last lesson of a folder may have been taken out of it
   const folder = folders.includes(chosen) ? chosen : '';
@@ -126,6 +127,7 @@ function Lessons({ lessons, tell }: { readonly lessons: readonly LessonSummary[]
       tell(outcome.kind === 'written' ? words.lessons.movedByHand : outcomeText(outcome, ''));
     };
     return {
+      focused,
       folders,
       folder: arrangement.folders[id] ?? '',
       earlier: place > 0 ? move(ids[place - 1] ?? null) : null,

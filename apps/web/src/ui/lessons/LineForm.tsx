@@ -23,10 +23,9 @@ export function LineForm({
   return (
     <form
       className={styles.form}
-      onSubmit={async (event) => {
+      onSubmit={(event) => {
         event.preventDefault();
-        await keep(text);
-        end();
+        void keep(text);
       }}
     >
       <label>

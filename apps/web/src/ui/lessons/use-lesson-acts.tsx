@@ -1,4 +1,4 @@
-import { lazy, Suspense, useEffect, useRef, useState, type ReactNode } from 'react';
+import { lazy, Suspense, useEffect, useRef, useState, type ReactNode, type RefObject } from 'react';
 import {
   duplicateLesson,
   LONGEST_FOLDER_NAME,
@@ -25,6 +25,8 @@ export interface Standing {
   /** Puts it one place earlier or later; null where there is none. */
   readonly earlier: (() => Promise<void>) | null;
   readonly later: (() => Promise<void>) | null;
+  /** The lesson whose sign is to have the focus when it is there: with another title it may stand elsewhere. */
+  readonly focused: RefObject<string | null>;
 }
 
 const LONGEST_TITLE = 100;
@@ -43,14 +45,18 @@ export function useLessonActs(
   const [asked, setAsked] = useState<'rename' | 'folder' | null>(null);
   const [isOpen, setOpen] = useState(false);
   const button = useRef<HTMLButtonElement>(null);
-  const wasAsked = useRef(false);
+  const { focused } = standing;
   useEffect(() => {
     // the field that had the focus is gone
-    if (wasAsked.current && asked === null) button.current?.focus();
-    wasAsked.current = asked !== null;
-  }, [asked]);
+    if (asked !== null || focused.current !== lesson.id) return;
+    focused.current = null;
+    button.current?.focus();
+  }, [asked, focused, lesson.id]);
   const title = lesson.title || words.lessons.untitled;
-  const end = (): void => setAsked(null);
+  const end = (): void => {
+    focused.current = lesson.id;
+    setAsked(null);
+  };
 
   const acts: LessonAct[] = ['rename', 'folder', 'duplicate', 'save'];
   if (standing.earlier !== null) acts.push('earlier');
@@ -118,8 +124,10 @@ export function useLessonActs(
         value={lesson.title}
         longest={LONGEST_TITLE}
         keep={async (text) => {
+          focused.current = lesson.id;
           const outcome = await renameLesson(lesson.id, text);
           tell(outcomeText(outcome, words.lessons.renamed(text.trim() || words.lessons.untitled)));
+          setAsked(null);
         }}
         end={end}
       />
@@ -129,7 +137,11 @@ export function useLessonActs(
         value={standing.folder}
         longest={LONGEST_FOLDER_NAME}
         suggestions={standing.folders}
-        keep={async (text) => tell(outcomeText(await putInFolder(lesson.id, text), ''))}
+        keep={async (text) => {
+          focused.current = lesson.id;
+          tell(outcomeText(await putInFolder(lesson.id, text), ''));
+          setAsked(null);
+        }}
         end={end}
       />
     ) : null;
