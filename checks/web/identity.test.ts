@@ -29,7 +29,7 @@ beforeAll(async () => {
     openWorkbench(),
     run(process.execPath, [fivespan, 'lesson', 'examples/DEMO.chart', '--keys', 'Eb,A', '--out', join(folder, 'two')]),
   ]);
-  await run(process.execPath, [fivespan, 'lesson', 'examples/DEMO.chart', '--out', join(folder, 'own')]);
+  await run(process.execPath, [fivespan, 'lesson', 'examples/DEMO.chart', '--for', 'Eb', '--out', join(folder, 'own')]);
   const chosen = ['--paper', 'letter', '--level', '3', '--hand', 'small', '--seed', '2'];
   const into = ['--out', join(folder, 'chosen')];
   await run(process.execPath, [fivespan, 'lesson', 'examples/DEMO.chart', ...chosen, ...into]);
@@ -65,6 +65,12 @@ describe.skipIf(NO_CHROMIUM)('what the browser saves is what the command line wr
     expectSame(await save(page, 'Save MIDI'), 'own/E-flat-major/lesson.mid');
     await panel(page, 'The lesson itself');
     expectSame(await save(page, 'Save lesson file'), 'own/lesson.json');
+    // the part of one of the band
+    await page.getByRole('radio', { name: 'Part' }).check();
+    await page.getByLabel('For', { exact: true }).selectOption({ label: 'E♭: alto, baritone' });
+    expectSame(await save(page, 'Save PDF'), 'own/E-flat-major/part-E-flat.pdf');
+    expectSame(await save(page, 'Save the part as MusicXML'), 'own/E-flat-major/part-E-flat.musicxml');
+    await page.getByRole('radio', { name: /^Play page/u }).check();
     // another key: what is previewed is what is saved
     await page.getByLabel('Key', { exact: true }).selectOption({ label: 'A major' });
     expectSame(await save(page, 'Save PDF'), 'two/A-major/play.pdf');

@@ -77,6 +77,12 @@ describe.skipIf(NO_CHROMIUM)('pages and files', () => {
     const key = page.getByLabel('Key', { exact: true });
     for (const label of ['B♭ major', 'F major', 'D major']) await key.selectOption({ label });
     await page.getByRole('radio', { name: /^Play page/u }).check();
+    await page.getByRole('radio', { name: 'One page' }).check();
+    await page
+      .getByRole('status')
+      .filter({ hasText: /^1 page$/u })
+      .waitFor();
+    await page.getByRole('radio', { name: /^Play page/u }).check();
     await page.getByRole('radio', { name: 'Letter' }).check();
     await expect
       .poll(async () => {

@@ -1,3 +1,4 @@
+import { DEFAULT_CHOICES, makeLesson, readChart } from '@fivespan/core';
 import { describe, expect, it, beforeAll, afterAll } from 'vitest';
 import { createEngraver, type Engraver } from '../engraving/index.ts';
 import { pageFonts } from '../../../../checks/handout-fonts.ts';
@@ -42,6 +43,28 @@ describe('a handout', () => {
     }
   });
 
+  it('to hand out has one page: everything of a short tune, of a long one the chart and where the thumb goes', async () => {
+    const sheetOf = async (text: string): Promise<{ pages: number; said: string }> => {
+      const chart = readChart(text);
+      if (!chart.ok) throw new Error('the chart must be right');
+      const pdf = await writeHandout(makeLesson(chart.value, DEFAULT_CHOICES), {
+        ...options,
+        view: 'sheet',
+        paper: 'letter',
+      });
+      const said = new TextDecoder('latin1').decode(pdf);
+      return { pages: said.match(/\/Type \/Page\b/gu)?.length ?? 0, said };
+    };
+    const short = await sheetOf('title: Short\nkey: Eb major\n\n| Fm7 | Bb7 | Ebmaj7 | % | Am7b5 | D7alt | Gm6 | % |');
+    expect(short.pages).toBe(1);
+    // headings are in the outline: the phrase, what rubs and the steps are all there
+    expect(short.said.match(/\/Title/gu)?.length).toBeGreaterThanOrEqual(5);
+    const long = await sheetOf(
+      `title: ${'Long '.repeat(18)}\nkey: F major\n\n${'| Gm7 C7 | Fmaj7 | Am7 D7 | Gm7 '.repeat(16)}|`,
+    );
+    expect(long.pages).toBe(1);
+  });
+
   it('is made where there is no music, no position and no title', async () => {
     const bare = {
       ...lesson,
@@ -55,7 +78,7 @@ describe('a handout', () => {
       arpeggios: [],
       score: { ...lesson.score, thumbs: [], staves: lesson.score.staves.map((staff) => ({ ...staff, notes: [] })) },
     };
-    for (const view of ['study', 'play'] as const) {
+    for (const view of ['study', 'play', 'sheet'] as const) {
       const pdf = await writeHandout(bare, { ...options, view, paper: 'a4' });
       expect(new TextDecoder('latin1').decode(pdf.slice(0, 8))).toBe('%PDF-1.7');
     }

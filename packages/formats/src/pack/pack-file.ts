@@ -1,8 +1,9 @@
-import type { Lesson, PackFileName } from '@fivespan/core';
+import { readerOfFile, type Lesson, type LessonFileName } from '@fivespan/core';
 import type { Engraver } from '../engraving/index.ts';
 import { handoutSteps, type HandoutFonts, type Paper } from '../handout/index.ts';
 import { writeMidi } from '../midi/index.ts';
 import { writeMusicXml } from '../musicxml/index.ts';
+import { makePartFile } from './part-file.ts';
 
 /** What pages are printed with; opened once, for opening takes longer than a page. */
 export interface Press {
@@ -11,26 +12,35 @@ export interface Press {
 }
 
 /** Whether a file is printed: only then is a press needed. */
-export function isPrinted(name: PackFileName): boolean {
+export function isPrinted(name: LessonFileName): boolean {
   return name.endsWith('.pdf');
 }
 
 /**
- * One file of a lesson's pack, step by step, the same bytes wherever it is made. Between two steps other work may be done.
+ * One file of a lesson, step by step, the same bytes wherever it is made. Between two steps other work may be done.
  * @param press for a file that is printed; null for another
  * @throws TypeError where a file is to be printed without a press
  * @returns the steps; the last gives the bytes
  */
 export function* packFileSteps(
-  name: PackFileName,
+  name: LessonFileName,
   lesson: Lesson,
   paper: Paper,
   press: Press | null,
 ): Generator<void, Promise<Uint8Array>, undefined> {
   if (name === 'lesson.musicxml') return Promise.resolve(new TextEncoder().encode(writeMusicXml(lesson.score)));
   if (name === 'lesson.mid') return Promise.resolve(writeMidi(lesson.score, lesson.performance));
+  const reader = readerOfFile(name);
+  if (reader !== undefined) {
+    const ending = isPrinted(name) ? 'pdf' : 'musicxml';
+    return makePartFile(reader, ending, lesson, paper, async () => {
+      if (press === null) throw new TypeError(`press must be there to print ${name}`);
+      return press;
+    });
+  }
   if (press === null) throw new TypeError(`press must be there to print ${name}`);
-  return yield* handoutSteps(lesson, { view: name === 'study.pdf' ? 'study' : 'play', paper, ...press });
+  const view = name === 'sheet.pdf' ? 'sheet' : name === 'study.pdf' ? 'study' : 'play';
+  return yield* handoutSteps(lesson, { view, paper, ...press });
 }
 
 /**
@@ -39,7 +49,7 @@ export function* packFileSteps(
  * @example const bytes = await makePackFile('study.pdf', lesson, 'a4', async () => ({ engraver, fonts }));
  */
 export async function makePackFile(
-  name: PackFileName,
+  name: LessonFileName,
   lesson: Lesson,
   paper: Paper,
   openPress: () => Promise<Press>,

@@ -22,19 +22,28 @@ export async function makePartFiles(
   paper: Paper,
   openPress: () => Promise<Press>,
 ): Promise<readonly { readonly name: PartFileName; readonly bytes: Uint8Array }[]> {
+  return await Promise.all(
+    PART_ENDINGS.map(async (ending) => ({
+      name: partFileName(reader, ending),
+      bytes: await makePartFile(reader, ending, lesson, paper, openPress),
+    })),
+  );
+}
+
+/** One of a part's files (see makePartFiles). */
+export async function makePartFile(
+  reader: PartReader,
+  ending: (typeof PART_ENDINGS)[number],
+  lesson: Lesson,
+  paper: Paper,
+  openPress: () => Promise<Press>,
+): Promise<Uint8Array> {
   const concertKey = lesson.analysis.key;
   // the key found is written too, so that the part has a signature and is spelled in it
   const concert = { ...lesson.chart, key: lesson.chart.key ?? concertKey };
   const instrument = reader === 'bass-clef' ? null : reader;
   const chart = instrument === null ? concert : chartForInstrument(concert, instrument);
-  const write = {
-    pdf: async () => await writePart(lesson, { instrument, chart }, { paper, ...(await openPress()) }),
-    musicxml: async () =>
-      new TextEncoder().encode(
-        writeLeadSheet(chart, { clef: reader === 'bass-clef' ? 'bass' : 'treble', concertKey: concert.key }),
-      ),
-  };
-  return await Promise.all(
-    PART_ENDINGS.map(async (ending) => ({ name: partFileName(reader, ending), bytes: await write[ending]() })),
-  );
+  if (ending === 'pdf') return await writePart(lesson, { instrument, chart }, { paper, ...(await openPress()) });
+  const clef = reader === 'bass-clef' ? 'bass' : 'treble';
+  return new TextEncoder().encode(writeLeadSheet(chart, { clef, concertKey: concert.key }));
 }

@@ -4,7 +4,16 @@ export type { OrderFault } from './order-fault.ts';
 export { $preview, closePages, showPages, stopPages, type MadePages, type PagesAsked } from './preview.ts';
 export { printedLesson, type PrintedLesson } from './printed-lesson.ts';
 export { saveDrill, saveKeyFile, saveLessonFile, savePack } from './save-files.ts';
-export { $pagesChoice, choiceFor, choosePages, ZOOMS, type PagesChoice } from './pages-choice.ts';
+export {
+  $pagesChoice,
+  choiceFor,
+  choosePages,
+  fileOfPage,
+  isPart,
+  ZOOMS,
+  type Page,
+  type PagesChoice,
+} from './pages-choice.ts';
 export { lengthOf, saveSound, SOUND_KINDS } from './save-sound.ts';
 export type { SoundKind } from './sound-file-job.ts';
 export { printPages } from './print-pages.ts';

@@ -1,4 +1,4 @@
-import type { DrillKindId, Key, PackFileName } from '@fivespan/core';
+import type { DrillKindId, Key, LessonFileName } from '@fivespan/core';
 import { atom } from 'nanostores';
 import { saveFile } from '../../platform/files/index.ts';
 import type { DrillFormat } from './drill-sheet-job.ts';
@@ -7,7 +7,7 @@ import { faultOf, type OrderFault } from './order-fault.ts';
 
 /** What is being made, as far as its name goes. */
 export type OrderedThing =
-  | { readonly kind: 'file'; readonly file: PackFileName; readonly key: Key }
+  | { readonly kind: 'file'; readonly file: LessonFileName; readonly key: Key }
   | { readonly kind: 'pack'; readonly keys: number }
   | { readonly kind: 'lesson' }
   | { readonly kind: 'drill'; readonly drill: DrillKindId; readonly format: DrillFormat }

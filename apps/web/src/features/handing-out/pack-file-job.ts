@@ -1,4 +1,4 @@
-import type { Chart, Choices, Key, Lesson, PackFileName } from '@fivespan/core';
+import type { Chart, Choices, Key, Lesson, LessonFileName } from '@fivespan/core';
 import type { Paper } from '@fivespan/formats/handout';
 import { isPrinted, packFileSteps } from '@fivespan/formats/pack';
 import { lessonOf as computed } from '../open-lesson/lesson-job.ts';
@@ -10,7 +10,7 @@ export interface PackFileOrder {
   readonly chart: Chart;
   readonly choices: Choices;
   readonly key: Key;
-  readonly file: PackFileName;
+  readonly file: LessonFileName;
   readonly paper: Paper;
 }
 

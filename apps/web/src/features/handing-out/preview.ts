@@ -1,14 +1,15 @@
 import { formatKey, type DrillOrder, type Key } from '@fivespan/core';
-import type { Paper, View } from '@fivespan/formats/handout';
+import type { Paper } from '@fivespan/formats/handout';
 import { atom } from 'nanostores';
 import type { OpenPdf } from '../../platform/pdf-view/index.ts';
 import { faultOf, type OrderFault } from './order-fault.ts';
+import { fileOfPage, type Page } from './pages-choice.ts';
 import { makeDrillSheet, makeFile, type PrintedLesson } from './printed-lesson.ts';
 
 /** The pages one wants to see. */
 export interface PagesAsked {
   readonly lesson: PrintedLesson;
-  readonly view: View;
+  readonly view: Page;
   readonly key: Key;
   readonly paper: Paper;
   /** A drill's sheet in the place of the lesson's pages; null for those. */
@@ -62,7 +63,7 @@ export async function showPages(asked: PagesAsked): Promise<void> {
     const options = { urgency: 'soon', signal: own.signal } as const;
     const [bytes, { openPdf }] = await Promise.all([
       drill == null
-        ? makeFile(lesson, key, `${view}.pdf`, paper, options)
+        ? makeFile(lesson, key, fileOfPage(view), paper, options)
         : makeDrillSheet(lesson, drill, 'pdf', paper, options),
       import('../../platform/pdf-view/index.ts'),
     ]);

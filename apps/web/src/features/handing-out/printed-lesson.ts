@@ -5,7 +5,7 @@ import {
   type Choices,
   type DrillOrder,
   type Key,
-  type PackFileName,
+  type LessonFileName,
 } from '@fivespan/core';
 import type { Paper } from '@fivespan/formats/handout';
 import type { DrillFormat, DrillSheetOrder } from './drill-sheet-job.ts';
@@ -45,7 +45,7 @@ export const pressAt = (place: number): string => (place === 0 ? PRESS : `${PRES
 export function makeFile(
   { chart, choices }: PrintedLesson,
   key: Key,
-  file: PackFileName,
+  file: LessonFileName,
   paper: Paper,
   options: { readonly urgency: 'soon' | 'later'; readonly signal: AbortSignal; readonly press?: string },
 ): Promise<Uint8Array> {

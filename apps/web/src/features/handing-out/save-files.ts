@@ -5,41 +5,42 @@ import {
   LESSON_FILE,
   packFileName,
   type Key,
+  type LessonFileName,
   type PackFileName,
 } from '@fivespan/core';
 import type { Paper } from '@fivespan/formats/handout';
 import { mostWorkers, runJob } from '../../platform/workers/index.ts';
 import { order } from './orders.ts';
+import { fileOfPage } from './pages-choice.ts';
 import { arePagesSame, $preview } from './preview.ts';
 import { documentOf, makeDrillSheet, makeFile, pressAt, type PrintedLesson } from './printed-lesson.ts';
 import type { DrillFormat } from './drill-sheet-job.ts';
 import type { ZipEntry } from './zip-job.ts';
 
 /** Media types of what is saved. Source: IANA's register (PDF, zip, JSON, MusicXML), RFC 6295 (from memory). */
-const TYPES: Readonly<Record<PackFileName | 'zip' | 'json', string>> = {
-  'study.pdf': 'application/pdf',
-  'play.pdf': 'application/pdf',
-  'lesson.musicxml': 'application/vnd.recordare.musicxml+xml',
-  'lesson.mid': 'audio/midi',
+const TYPES: Readonly<Record<'pdf' | 'musicxml' | 'mid' | 'zip' | 'json', string>> = {
+  pdf: 'application/pdf',
+  musicxml: 'application/vnd.recordare.musicxml+xml',
+  mid: 'audio/midi',
   zip: 'application/zip',
   json: 'application/json',
 };
 
 /** The pages that are shown, where they are the ones asked for: they need not be made again. */
-function shownBytes(lesson: PrintedLesson, key: Key, file: PackFileName, paper: Paper): Uint8Array | undefined {
+function shownBytes(lesson: PrintedLesson, key: Key, file: LessonFileName, paper: Paper): Uint8Array | undefined {
   const shown = $preview.get()?.shown;
-  const view = file === 'study.pdf' ? 'study' : file === 'play.pdf' ? 'play' : undefined;
-  if (shown == null || view === undefined) return undefined;
+  if (shown == null || fileOfPage(shown.asked.view) !== file) return undefined;
+  const { view } = shown.asked;
   return arePagesSame(shown.asked, { lesson, view, key, paper }) ? shown.bytes : undefined;
 }
 
 /** Makes and saves one file of a lesson in one key. */
-export function saveKeyFile(lesson: PrintedLesson, key: Key, file: PackFileName, paper: Paper): Promise<void> {
+export function saveKeyFile(lesson: PrintedLesson, key: Key, file: LessonFileName, paper: Paper): Promise<void> {
   return order({ kind: 'file', file, key }, async ({ signal }) => ({
     name: packFileName(lesson.chart.title, key, file),
     bytes:
       shownBytes(lesson, key, file, paper) ?? (await makeFile(lesson, key, file, paper, { urgency: 'soon', signal })),
-    type: TYPES[file],
+    type: TYPES[file.slice(file.lastIndexOf('.') + 1) as 'pdf' | 'musicxml' | 'mid'],
   }));
 }
 
@@ -48,7 +49,7 @@ export function saveDrill(lesson: PrintedLesson, drill: DrillOrder, format: Dril
   return order({ kind: 'drill', drill: drill.kind, format }, async ({ signal }) => ({
     name: `${folderOfTitle(lesson.chart.title)}-${drill.kind}.${format}`,
     bytes: await makeDrillSheet(lesson, drill, format, paper, { urgency: 'soon', signal }),
-    type: TYPES[format === 'pdf' ? 'study.pdf' : 'lesson.musicxml'],
+    type: TYPES[format],
   }));
 }
 

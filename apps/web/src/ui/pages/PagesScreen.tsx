@@ -1,11 +1,11 @@
-import { formatKey, keysAlong, parseKey, severityOf, type DrillOrder, type Key, type Lesson } from '@fivespan/core';
-import type { Paper, View } from '@fivespan/formats/handout';
-import { useEffect, useId, useMemo } from 'react';
+import { formatKey, parseKey, partFileName, severityOf, type DrillOrder, type Key, type Lesson } from '@fivespan/core';
+import { useEffect, useMemo } from 'react';
 import {
   $pagesChoice,
   choiceFor,
-  choosePages,
   closePages,
+  fileOfPage,
+  isPart,
   printedLesson,
   saveDrill,
   saveKeyFile,
@@ -13,10 +13,9 @@ import {
   showPages,
   type PrintedLesson,
 } from '../../features/handing-out/index.ts';
-import { showDrillOnPaper } from '../../features/drill/index.ts';
 import { hrefOf } from '../../features/navigation/index.ts';
 import { $made, $open, type OpenLesson } from '../../features/open-lesson/index.ts';
-import { $settings, changeSettings } from '../../features/settings/index.ts';
+import { $settings } from '../../features/settings/index.ts';
 import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
 import { DrillPanel } from '../drill/DrillPanel.tsx';
@@ -31,9 +30,8 @@ import panel from './Panel.module.css';
 import { SoundPanel } from './SoundPanel.tsx';
 import { PrintButton } from './PrintButton.tsx';
 import { Preview } from './Preview.tsx';
-
-const VIEWS: readonly View[] = ['study', 'play'];
-const PAPERS: readonly Paper[] = ['a4', 'letter'];
+import { WhichPages } from './WhichPages.tsx';
+import { StateNote } from '../shell/StatePicture.tsx';
 
 /** The pages as they will be printed, and everything a lesson can be saved as. */
 export default function PagesScreen() {
@@ -52,11 +50,13 @@ export default function PagesScreen() {
   if (lesson === null) {
     return (
       <>
-        <h1>{words.pages.title}</h1>
-        <p>
-          {words.pages.nothingToPrint}{' '}
-          <a href={hrefOf({ kind: 'lesson', id: open.id, screen: 'chart' })}>{words.pages.toChart}</a>
-        </p>
+        <h1 className="unseen">{words.pages.title}</h1>
+        <StateNote state="nothing">
+          <p>
+            {words.pages.nothingToPrint}{' '}
+            <a href={hrefOf({ kind: 'lesson', id: open.id, screen: 'chart' })}>{words.pages.toChart}</a>
+          </p>
+        </StateNote>
       </>
     );
   }
@@ -64,8 +64,10 @@ export default function PagesScreen() {
   if (made === null) {
     return (
       <>
-        <h1>{words.pages.title}</h1>
-        <p role="status">{words.pages.setting}</p>
+        <h1 className="unseen">{words.pages.title}</h1>
+        <StateNote state="opening" role="status">
+          <p>{words.pages.setting}</p>
+        </StateNote>
       </>
     );
   }
@@ -97,29 +99,32 @@ function Pages({
   }, [lesson, view, keyName, paper, drillText]);
   return (
     <>
+      <h1 className="unseen">{words.pages.title}</h1>
+      <div className={styles.top}>
+        <WhichPages lessonId={open.id} view={view} keyShown={key} own={own} paper={paper} />
+        <div className={styles.out}>
+          <PrintButton />
+          <button
+            className="main"
+            onClick={() =>
+              void (drill?.isOnPaper === true
+                ? saveDrill(lesson, drill.order, 'pdf', paper)
+                : saveKeyFile(lesson, key, fileOfPage(view), paper))
+            }
+          >
+            {words.pages.savePdf}
+          </button>
+        </div>
+      </div>
+      {open.issues.some((issue) => severityOf(issue) === 'error') && (
+        <p className={panel.wrong}>
+          {words.pages.partly}{' '}
+          <a href={hrefOf({ kind: 'lesson', id: open.id, screen: 'chart' })}>{words.pages.toChart}</a>
+        </p>
+      )}
       <div className={styles.columns}>
+        <Preview lessonId={open.id} />
         <div className={styles.side}>
-          <h1>{words.pages.title}</h1>
-          {open.issues.some((issue) => severityOf(issue) === 'error') && (
-            <p className={panel.wrong}>
-              {words.pages.partly}{' '}
-              <a href={hrefOf({ kind: 'lesson', id: open.id, screen: 'chart' })}>{words.pages.toChart}</a>
-            </p>
-          )}
-          <WhichPages lessonId={open.id} view={view} keyShown={key} own={own} paper={paper} />
-          <p className={panel.line}>
-            <button
-              className="main"
-              onClick={() =>
-                void (drill?.isOnPaper === true
-                  ? saveDrill(lesson, drill.order, 'pdf', paper)
-                  : saveKeyFile(lesson, key, `${view}.pdf`, paper))
-              }
-            >
-              {words.pages.savePdf}
-            </button>
-            <PrintButton />
-          </p>
           <Panel title={words.drill.title}>
             <DrillPanel open={open} home={own} />
           </Panel>
@@ -139,6 +144,11 @@ function Pages({
                 {words.pages.saveMusicXml}
               </button>
               <button onClick={() => void saveKeyFile(lesson, key, 'lesson.mid', paper)}>{words.pages.saveMidi}</button>
+              {isPart(view) && (
+                <button onClick={() => void saveKeyFile(lesson, key, partFileName(view, 'musicxml'), paper)}>
+                  {words.pages.savePart}
+                </button>
+              )}
             </p>
           </Panel>
           <Panel title={words.pages.lessonFile}>
@@ -148,84 +158,8 @@ function Pages({
             </p>
           </Panel>
         </div>
-        <Preview lessonId={open.id} />
       </div>
       <OrderList />
     </>
-  );
-}
-
-function WhichPages({
-  lessonId,
-  view,
-  keyShown,
-  own,
-  paper,
-}: {
-  readonly lessonId: string;
-  readonly view: View;
-  readonly keyShown: Key;
-  readonly own: Key;
-  readonly paper: Paper;
-}) {
-  const id = useId();
-  const keyText = useKeyText();
-  const keys = keysAlong(own, 'fourths');
-  return (
-    <div className={panel.fields}>
-      <fieldset>
-        <legend>{words.pages.view}</legend>
-        {VIEWS.map((each) => (
-          <label key={each} className={panel.option}>
-            <input
-              type="radio"
-              name={`${id}-view`}
-              checked={view === each}
-              onChange={() => {
-                // whoever asks for a page wants to see it
-                showDrillOnPaper(null);
-                choosePages(lessonId, { view: each });
-              }}
-            />
-            <span>
-              {words.pages.views[each].name}
-              <small>{words.pages.views[each].about}</small>
-            </span>
-          </label>
-        ))}
-      </fieldset>
-      <p className={panel.line}>
-        <label htmlFor={`${id}-key`}>{words.pages.key}</label>
-        <select
-          id={`${id}-key`}
-          value={formatKey(keyShown)}
-          onChange={(event) =>
-            choosePages(lessonId, { key: keys.find((each) => formatKey(each) === event.target.value) ?? null })
-          }
-        >
-          {keys.map((each, index) => (
-            <option key={formatKey(each)} value={formatKey(each)}>
-              {index === 0 ? words.pages.ownKey(keyText(each)) : keyText(each)}
-            </option>
-          ))}
-        </select>
-      </p>
-      <fieldset>
-        <legend>{words.pages.paper}</legend>
-        <div className={panel.row}>
-          {PAPERS.map((each) => (
-            <label key={each} className={panel.short}>
-              <input
-                type="radio"
-                name={`${id}-paper`}
-                checked={paper === each}
-                onChange={() => changeSettings({ paper: each })}
-              />
-              {words.pages.papers[each]}
-            </label>
-          ))}
-        </div>
-      </fieldset>
-    </div>
   );
 }

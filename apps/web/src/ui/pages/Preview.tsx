@@ -2,6 +2,7 @@ import { $pagesChoice, $preview, choosePages, showPages, stopPages, ZOOMS } from
 import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
 import { faultText } from './fault-text.ts';
+import { StateNote } from '../shell/StatePicture.tsx';
 import { PageSheet } from './PageSheet.tsx';
 import styles from './Preview.module.css';
 
@@ -17,7 +18,7 @@ export function Preview({ lessonId }: { readonly lessonId: string }) {
   return (
     <section className={styles.preview} aria-labelledby="preview-heading">
       <div className={styles.bar}>
-        <h2 id="preview-heading" className={styles.heading}>
+        <h2 id="preview-heading" className="unseen">
           {words.pages.preview}
         </h2>
         <div role="status" className={styles.state}>
@@ -44,18 +45,23 @@ export function Preview({ lessonId }: { readonly lessonId: string }) {
           >
             +
           </button>
-          <button disabled={zoom === 1} onClick={() => choosePages(lessonId, { zoom: 1 })}>
-            {words.pages.fit}
-          </button>
+          {zoom !== 1 && <button onClick={() => choosePages(lessonId, { zoom: 1 })}>{words.pages.fit}</button>}
         </div>
       </div>
       {fault !== null && preview !== null && (
-        <p role="alert">
-          {faultText(fault, words.pages.pagesCannot)}{' '}
-          <button onClick={() => void showPages(preview.asked)}>{words.pages.again}</button>
-        </p>
+        <StateNote state={fault.kind === 'offline' ? 'offline' : 'stopped'} role="alert">
+          <p>
+            {faultText(fault, words.pages.pagesCannot)}{' '}
+            <button onClick={() => void showPages(preview.asked)}>{words.pages.again}</button>
+          </p>
+        </StateNote>
       )}
-      {preview === null && <p className="soft">{words.pages.stopped}</p>}
+      {preview === null && (
+        <StateNote state="nothing">
+          <p>{words.pages.stopped}</p>
+        </StateNote>
+      )}
+      {isMaking && shown === null && <div className={styles.coming} aria-hidden="true" />}
       {/* oxlint-disable-next-line jsx-a11y/no-noninteractive-tabindex -- a part that scrolls sideways must be reached by keyboard */}
       <div className={styles.pages} tabIndex={0} role="group" aria-label={words.pages.preview} aria-busy={isMaking}>
         <ol>

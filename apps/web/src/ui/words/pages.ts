@@ -1,4 +1,4 @@
-import type { PackFileName } from '@fivespan/core';
+import type { LessonFileName, PackFileName, PartReader } from '@fivespan/core';
 import { lengthText } from './length-text.ts';
 
 const count = (number: number, one: string, many: string): string => `${number} ${number === 1 ? one : many}`;
@@ -6,17 +6,29 @@ const count = (number: number, one: string, many: string): string => `${number} 
 /** What the pages screen says. English; another language is another table of this shape. */
 export const PAGES_WORDS = {
   title: 'Pages and files',
-  nothingToPrint: 'There is nothing to print yet: the chart has no bar that can be read.',
+  nothingToPrint: 'Nothing to print yet: no bar of the chart can be read.',
   toChart: 'To the chart',
   partly: 'Some of the chart cannot be read; the pages leave it out.',
 
   view: 'Page',
   views: {
-    study: { name: 'Study page', about: 'for the desk: numerals, families, what rubs, the notes, steps to practise' },
-    play: { name: 'Play page', about: 'for the music stand: where the thumb goes now and next, and the notes' },
+    study: { name: 'Study page', about: 'Everything, for the desk.' },
+    sheet: { name: 'One page', about: 'The most needed of it, to hand out.' },
+    play: { name: 'Play page', about: 'For the music stand: where the thumb goes, and the notes.' },
+    part: { name: 'Part', about: 'The changes for one of the band, in their own key.' },
   },
+  reader: 'For',
+  readers: {
+    Bb: 'B♭: trumpet, tenor, clarinet',
+    Eb: 'E♭: alto, baritone',
+    F: 'F: horn',
+    'bass-clef': 'bass clef, with the walking bass',
+    C: 'C: at concert pitch',
+    A: 'A: clarinet in A',
+    G: 'G: alto flute',
+  } satisfies Record<PartReader, string>,
   key: 'Key',
-  ownKey: (key: string) => `${key}, the tune’s own`,
+  ownKey: (key: string) => `${key}, its own`,
   paper: 'Paper',
   papers: { a4: 'A4', letter: 'Letter' },
   savePdf: 'Save PDF',
@@ -59,6 +71,7 @@ export const PAGES_WORDS = {
   otherFiles: 'For other programs',
   otherFilesAbout: (key: string) => `In ${key}: the written music, to open in a notation program or a sequencer.`,
   saveMusicXml: 'Save MusicXML',
+  savePart: 'Save the part as MusicXML',
   saveMidi: 'Save MIDI',
 
   pack: 'Several keys at once',
@@ -118,7 +131,7 @@ export const PAGES_WORDS = {
 
   orders: 'Files',
   making: {
-    file: (file: PackFileName, key: string) => `${PAGES_FILE_NAMES[file]}, ${key}`,
+    file: (file: LessonFileName, key: string) => `${nameOfFile(file)}, ${key}`,
     pack: (keys: number) => `Pack of ${count(keys, 'key', 'keys')}`,
     lesson: 'Lesson file',
     drill: (name: string, format: 'pdf' | 'musicxml') =>
@@ -152,6 +165,12 @@ type SoundKindName = 'mp3' | 'wav' | 'flac' | 'mid';
 const SOUND_KIND_NAMES: Readonly<Record<SoundKindName, string>> = { mp3: 'MP3', wav: 'WAV', flac: 'FLAC', mid: 'MIDI' };
 
 const PLAYER_NAMES = { 'right hand': 'right hand', 'left hand': 'left hand', bass: 'bass', drums: 'drums' } as const;
+
+/** A part is called one, whoever it is for: its file's name says that. */
+function nameOfFile(file: LessonFileName): string {
+  if (file === 'sheet.pdf') return 'One page';
+  return file in PAGES_FILE_NAMES ? PAGES_FILE_NAMES[file as PackFileName] : 'Part';
+}
 
 const PAGES_FILE_NAMES: Readonly<Record<PackFileName, string>> = {
   'study.pdf': 'Study page',

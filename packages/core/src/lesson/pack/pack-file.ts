@@ -6,6 +6,12 @@ import { folderOfKey, folderOfTitle } from './folder-name.ts';
 export const PACK_FILES = ['study.pdf', 'play.pdf', 'lesson.musicxml', 'lesson.mid'] as const;
 export type PackFileName = (typeof PACK_FILES)[number];
 
+/** Both views on one page: made where it is asked for, beside the pack. */
+export const SHEET_FILE = 'sheet.pdf';
+
+/** Everything that can be made of a lesson in one key. */
+export type LessonFileName = PackFileName | PartFileName | typeof SHEET_FILE;
+
 /** The lesson itself, beside the keys' folders. */
 export const LESSON_FILE = 'lesson.json';
 
@@ -21,6 +27,6 @@ export function packPath(key: Key, file: PackFileName | PartFileName): string {
  * A file's name where it may lie among those of other tunes and keys: by itself, or in a zip.
  * @example packFileName('Lantern Street', parseKey('Eb major')!, 'study.pdf') // → 'lantern-street-E-flat-major-study.pdf'
  */
-export function packFileName(title: string, key: Key, file: PackFileName): string {
+export function packFileName(title: string, key: Key, file: LessonFileName): string {
   return [folderOfTitle(title), folderOfKey(key), file].join('-');
 }

@@ -17,3 +17,8 @@ export type PartFileName = `part-${string}.${(typeof PART_ENDINGS)[number]}`;
 export function partFileName(reader: PartReader, ending: (typeof PART_ENDINGS)[number]): PartFileName {
   return `part-${reader.replace(/^([BE])b$/u, '$1-flat')}.${ending}`;
 }
+
+/** Who a part's file is for; undefined where it is no part's. */
+export function readerOfFile(file: string): PartReader | undefined {
+  return PART_READERS.find((reader) => PART_ENDINGS.some((ending) => partFileName(reader, ending) === file));
+}
