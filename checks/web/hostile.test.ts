@@ -82,7 +82,7 @@ async function visitShelf(): Promise<{ page: Page; errors: string[]; close: () =
 async function refusalOf(page: Page): Promise<string> {
   const told = page.getByRole('status').filter({ hasText: 'could not be used' });
   await told.waitFor();
-  expect(await page.locator('main li > a').allTextContents()).toEqual(['Lantern Street']);
+  expect(await page.locator('main a[data-title]').allTextContents()).toEqual(['Lantern Street']);
   const text = (await told.textContent()) ?? '';
   await page.getByRole('button', { name: 'Done' }).click();
   return text;

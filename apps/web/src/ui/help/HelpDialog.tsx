@@ -33,6 +33,7 @@ export default function HelpDialog({ word, screen }: HelpDialogProps) {
           {sought !== '' && <Button className="plain">{help.clear}</Button>}
         </div>
       </SearchField>
+      {sought === '' && <Here screen={screen} />}
       {sought === '' && screen !== undefined && (
         <button
           type="button"
@@ -77,6 +78,22 @@ export default function HelpDialog({ word, screen }: HelpDialogProps) {
         </>
       )}
     </div>
+  );
+}
+
+/** What the screen one is on is for, before anything else. */
+function Here({ screen }: { readonly screen: Screen | undefined }) {
+  const place = screen ?? 'lessons';
+  const { help, shell } = words;
+  return (
+    <section className={styles.here}>
+      <h2>{screen === undefined ? shell.lessons : shell.screens[screen]}</h2>
+      <ol>
+        {help.begin[place].map((each) => (
+          <li key={each}>{each}</li>
+        ))}
+      </ol>
+    </section>
   );
 }
 

@@ -3,6 +3,7 @@ import { OverlayArrow, Popover } from 'react-aria-components';
 import { endTour, TOUR_STEPS, turnTour, type TourStep } from '../../features/tour/index.ts';
 import { words } from '../words/index.ts';
 import styles from './Tour.module.css';
+import { TwoBars } from './TwoBars.tsx';
 
 /** Once, when a step comes: the same function each time, or every change of the lesson would take the focus from who works. */
 function takeFocus(step: HTMLElement | null): void {
@@ -30,6 +31,13 @@ export default function Tour({ step }: { readonly step: TourStep }) {
       back?.focus({ preventScroll: true });
     };
   }, [frame]);
+  useEffect(() => {
+    const pointed = target.current;
+    if (pointed === null || pointed === frame) return undefined;
+    // what is spoken of is framed: on a phone the words lie at the window's foot, away from it
+    pointed.setAttribute('data-pointed', '');
+    return () => pointed.removeAttribute('data-pointed');
+  }, [target, frame]);
   const onFocus = ({ relatedTarget, currentTarget }: FocusEvent<HTMLElement>): void => {
     if (relatedTarget instanceof HTMLElement && !currentTarget.contains(relatedTarget)) from.current = relatedTarget;
   };
@@ -73,6 +81,7 @@ export default function Tour({ step }: { readonly step: TourStep }) {
               {tour.title}, {tour.place(number, TOUR_STEPS.length)}
             </p>
             <p>{tour.steps[step]}</p>
+            {step === 'lesson' && <TwoBars />}
             <div className={styles.ways}>
               <button type="button" className="plain" onClick={endTour}>
                 {tour.skip}

@@ -296,6 +296,34 @@ export const KEYS: Readonly<Record<'everywhere' | Screen, readonly (readonly [ke
 
 export const HELP_WORDS = {
   title: 'Help',
+  /** What one does on each screen, in its order. */
+  begin: {
+    lessons: [
+      'Practise goes on with the lesson you opened last.',
+      'The three points on a cover hold the rest: other screens, rename, folder, order, remove.',
+      'Back up everything now and then: lessons lie on this machine only.',
+    ],
+    chart: [
+      'Press a bar and type its chords; | goes on to the next.',
+      'Press a field of the sentence above to change key, metre, tempo or feel.',
+      'What cannot be read is marked where it stands, with what would be right.',
+    ],
+    study: [
+      'Press a chord. Its scales run from inside to outside.',
+      'Look at a scale or a thumb before you pin it.',
+      'H sounds whatever has the focus.',
+    ],
+    play: [
+      'Lay your thumb on the key shown, then Start.',
+      'The large letter is the thumb now; the smaller one is next.',
+      'Tap a bar of the chart to go there; drag over bars to loop them.',
+    ],
+    pages: [
+      'Choose a page; what you see is what is printed.',
+      'One page is for handing out; a part is for one of the band.',
+      'Keys, sound and other files are beside it.',
+    ],
+  } satisfies Record<Screen | 'lessons', readonly string[]>,
   search: 'Find a word',
   clear: 'Clear',
   here: (screen: string) => `Words on ${screen}`,
@@ -307,9 +335,9 @@ export const HELP_WORDS = {
   everywhere: 'Everywhere',
   care: 'Care',
   careText:
-    'Practice can strain a hand, and loud practice harms hearing. Rest five minutes in every half hour, raise the daily amount slowly, never play in pain, and see a clinician if pain comes back. Keep the loudness moderate. Nothing here is medical advice.',
+    'Practice can strain a hand; loud practice harms hearing. Rest five minutes in every half hour, add time slowly, stop on pain, and see a clinician if it comes back. Keep the loudness moderate. This is not medical advice.',
   about: 'About',
-  aboutText: 'Fivespan runs in your browser and keeps your lessons on this machine. Nothing is sent anywhere.',
+  aboutText: 'Fivespan runs in your browser. Your lessons stay on this machine; nothing is sent.',
   licence: 'Licence',
   notices: 'What it is built with',
 } as const;
