@@ -1,8 +1,10 @@
 import {
   barsOf,
-  planLesson,
+  groundOf,
+  planRoute,
   readChart,
   readLessonDocument,
+  routeOptionsOf,
   type Midi,
   type NoteName,
   type PlannedSlot,
@@ -30,7 +32,8 @@ export function coverOf(document: string): Cover | null {
   const chart = lesson.ok ? readChart(lesson.value.chartText) : lesson;
   if (!lesson.ok || !chart.ok) return null;
   const { choices } = lesson.value;
-  const { chart: shown, plan } = planLesson(chart.value, choices);
+  const { chart: shown, analysis, pins } = groundOf(chart.value, choices, null);
+  const plan = planRoute(analysis, routeOptionsOf(analysis, choices, pins));
   const placed = plan.slots.filter((slot): slot is PlannedSlot & { position: Position; thumbMidi: Midi } => {
     return slot.position !== null && slot.thumbMidi !== null;
   });
