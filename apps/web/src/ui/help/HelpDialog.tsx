@@ -26,6 +26,7 @@ export default function HelpDialog({ word, screen }: HelpDialogProps) {
   const { help, shell } = words;
   return (
     <div className={styles.help}>
+      <Here screen={screen} />
       <SearchField className={styles.search ?? ''} value={sought} onChange={setSought}>
         <Label>{help.search}</Label>
         <div className={styles.field}>
@@ -33,7 +34,6 @@ export default function HelpDialog({ word, screen }: HelpDialogProps) {
           {sought !== '' && <Button className="plain">{help.clear}</Button>}
         </div>
       </SearchField>
-      {sought === '' && <Here screen={screen} />}
       {sought === '' && screen !== undefined && (
         <button
           type="button"

@@ -14,6 +14,7 @@ import { words } from '../words/index.ts';
 import { damageText } from './damage-text.ts';
 import { DropPlace } from './DropPlace.tsx';
 import { faultText } from './fault-text.ts';
+import { StateNote } from '../shell/StatePicture.tsx';
 import styles from './LessonTold.module.css';
 
 /** Goes on as a lesson of its own, on the screen one is on. */
@@ -35,7 +36,7 @@ export function LessonTold() {
   if (open === null) {
     if (notOpened === null) return null;
     return (
-      <div className={styles.told} role="alert">
+      <StateNote state={notOpened.kind === 'newer' ? 'closed' : 'stopped'} role="alert">
         <p>
           {notOpened.kind === 'damaged'
             ? words.lessons.notOpened.damaged(damageText(notOpened.damage))
@@ -46,7 +47,7 @@ export function LessonTold() {
                 : faultText(notOpened.fault)}
         </p>
         <ToLessons />
-      </div>
+      </StateNote>
     );
   }
   return (

@@ -12,8 +12,14 @@ import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
 import { damageText } from './damage-text.ts';
 import { faultText } from './fault-text.ts';
+import { StatePicture, type PlaceState } from '../shell/StatePicture.tsx';
 import styles from './Lessons.module.css';
 import { momentText } from './moment-text.ts';
+
+/** A newer version's things are closed to this one; else nothing lasts. */
+function stateOf({ kind }: NonNullable<ShelfState['fault']>): PlaceState {
+  return kind === 'newer' ? 'closed' : 'not kept';
+}
 
 /** What is to be told of the place where lessons are kept: that nothing lasts, what is damaged, newer, or not kept. */
 export function ShelfTold() {
@@ -23,6 +29,7 @@ export function ShelfTold() {
     <>
       {fault !== null && (
         <div className={styles.fault} role="alert">
+          <StatePicture state={stateOf(fault)} />
           <p>{faultText(fault)}</p>
           {fault.kind === 'newer' && (
             <button onClick={() => void saveNewerAsFound(words.lessons.asFoundName)}>
@@ -33,6 +40,7 @@ export function ShelfTold() {
       )}
       {unkept.length > 0 && (
         <section className={styles.fault}>
+          <StatePicture state="not kept" />
           <h2>{words.lessons.unkept}</h2>
           <p>{words.lessons.unkeptHelp}</p>
           <ul className={styles.aside}>
@@ -49,6 +57,7 @@ export function ShelfTold() {
       )}
       {newer.length > 0 && (
         <section className={styles.fault}>
+          <StatePicture state="closed" />
           <h2>{words.lessons.newer}</h2>
           <p>{words.lessons.newerHelp}</p>
           <ul className={styles.aside}>
@@ -63,6 +72,7 @@ export function ShelfTold() {
       )}
       {setAside.length > 0 && (
         <section className={styles.fault}>
+          <StatePicture state="stopped" />
           <h2>{words.lessons.setAside}</h2>
           <p>{words.lessons.setAsideHelp}</p>
           <ul className={styles.aside}>

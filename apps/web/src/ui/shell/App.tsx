@@ -6,6 +6,7 @@ import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
 import { Fault } from './Fault.tsx';
 import { Frame } from './Frame.tsx';
+import { StateNote } from './StatePicture.tsx';
 
 const LessonsScreen = lazy(() => import('../lessons/LessonsScreen.tsx'));
 // conflicts and files that are dropped: nothing that the first screen waits for
@@ -45,7 +46,11 @@ function IsThere() {
 }
 
 function Opening() {
-  return <p role="status">{words.shell.opening}</p>;
+  return (
+    <StateNote state="opening" role="status">
+      <p>{words.shell.opening}</p>
+    </StateNote>
+  );
 }
 
 function LessonFrame({ id, screen }: { readonly id: string; readonly screen: Screen }) {
@@ -68,9 +73,11 @@ function LessonFrame({ id, screen }: { readonly id: string; readonly screen: Scr
         <LessonTold />
       </Suspense>
       {fault !== null ? (
-        <p role="alert">
-          {fault} <a href={hrefOf({ kind: 'lessons' })}>{words.shell.toLessons}</a>
-        </p>
+        <StateNote state="not kept" role="alert">
+          <p>
+            {fault} <a href={hrefOf({ kind: 'lessons' })}>{words.shell.toLessons}</a>
+          </p>
+        </StateNote>
       ) : open?.id === id ? (
         <Fault key={screen}>
           <Suspense fallback={<Opening />}>

@@ -4,6 +4,7 @@ import { closeDialog, type OpenDialog, type Screen } from '../../features/naviga
 import { words } from '../words/index.ts';
 import styles from './Dialogs.module.css';
 import SettingsDialog from './SettingsDialog.tsx';
+import { StateNote } from './StatePicture.tsx';
 
 const HelpDialog = lazy(() => import('../help/HelpDialog.tsx'));
 
@@ -32,7 +33,13 @@ export default function Dialogs({ dialog, screen }: DialogsProps) {
               {words.shell.close}
             </button>
           </header>
-          <Suspense fallback={<p role="status">{words.shell.opening}</p>}>
+          <Suspense
+            fallback={
+              <StateNote state="opening" role="status">
+                <p>{words.shell.opening}</p>
+              </StateNote>
+            }
+          >
             {dialog.kind === 'settings' ? (
               <SettingsDialog />
             ) : (

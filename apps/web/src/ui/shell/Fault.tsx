@@ -3,6 +3,7 @@ import { noteMishap, saveDiagnostics } from '../../features/diagnostics/index.ts
 import { hrefOf, loadAnew } from '../../features/navigation/index.ts';
 import { words } from '../words/index.ts';
 import styles from './Fault.module.css';
+import { StatePicture } from './StatePicture.tsx';
 
 interface Props {
   readonly children: ReactNode;
@@ -34,6 +35,7 @@ export class Fault extends Component<Props, State> {
     const { fault } = words.shell;
     return (
       <div role="alert" className={styles.fault}>
+        <StatePicture state={NOT_LOADED.test(message) ? 'offline' : 'stopped'} />
         <h1>{fault.title}</h1>
         <p>{fault.kept}</p>
         {message !== '' && <p className={styles.message}>{message}</p>}

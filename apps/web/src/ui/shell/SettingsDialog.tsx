@@ -5,6 +5,7 @@ import { $settings, changeSettings, type Settings } from '../../features/setting
 import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
 import styles from './SettingsDialog.module.css';
+import { StatePicture, type PlaceState } from './StatePicture.tsx';
 
 const { preferences, offline } = words.shell;
 
@@ -107,6 +108,12 @@ function offlineText(state: Offline): string {
   }
 }
 
+/** What is kept here, as a picture: nothing, on its way, or all a page needs. */
+function pictureOf(state: Offline): PlaceState {
+  if (state.kind === 'impossible' || state.kind === 'failed') return 'offline';
+  return state.kind === 'ready' ? 'nothing' : 'opening';
+}
+
 function OfflineSection() {
   const state = useStore($offline);
   useEffect(() => void countKept(), []);
@@ -128,7 +135,10 @@ function OfflineSection() {
           <p aria-hidden="true">{offlineText(state)}</p>
         </>
       ) : (
-        <p role="status">{offlineText(state)}</p>
+        <div className={styles.offline}>
+          <StatePicture state={pictureOf(state)} />
+          <p role="status">{offlineText(state)}</p>
+        </div>
       )}
       {isKeeping && (
         <button type="button" onClick={stopKeeping}>

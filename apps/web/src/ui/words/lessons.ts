@@ -67,8 +67,7 @@ export const LESSONS_WORDS = {
   demo: 'Put the demo lesson back',
 
   pasteTitle: 'Paste a chart',
-  pasteHelp:
-    'Chords between bar lines. A title, key and tempo may stand above; the words below the field say what is read.',
+  pasteHelp: 'Chords between bar lines; title, key and tempo may stand above. Below the field you see what is read.',
   pasteLabel: 'Chart text',
   pasteExample: 'title: My tune\nkey: Eb major\ntempo: 132\n\n| Fm7 | Bb7 | Ebmaj7 | % |',
   pasteMake: 'Make the lesson',
@@ -188,11 +187,10 @@ export const LESSONS_WORDS = {
     unknown: 'it could not be read then',
   },
   setAside: 'Set aside',
-  setAsideHelp:
-    'These were damaged when they were read. They are kept as they were found, apart from the others; save them as files, perhaps someone can mend them.',
+  setAsideHelp: 'Damaged when they were read, and kept as found. Save them as files; perhaps someone can mend them.',
   setAsideFound: (when: string, reason: string) => `found ${when}: ${reason}`,
   newer: 'Made by a newer Fivespan',
-  newerHelp: 'This version cannot read them and leaves them as they are. Reload the page to get the newest version.',
+  newerHelp: 'This version leaves them alone. Reload to get the newest.',
   unreadable: (count: number) =>
     `${many(count, 'lesson', 'lessons')} cannot be given by the browser’s own database. They are left where they are.`,
   saveAsFile: 'Save as a file',
@@ -201,22 +199,22 @@ export const LESSONS_WORDS = {
   asFoundName: 'fivespan-as-found',
 
   unkept: 'Not kept',
-  unkeptHelp: 'These have changes that are not on the disk. They last as long as this page is open.',
+  unkeptHelp: 'Changes that are not on the disk: they last as long as this page.',
   open: 'Open',
 
   fault: {
     refused:
-      'This browser allows nothing to be kept here: a private window perhaps, or storage is switched off. You can work, but it lasts only as long as this page: save what you make as files.',
-    full: 'There is no room left on this machine’s disk, or the browser gives no more. Save the lesson as a file, make room, then try again.',
+      'This browser allows nothing to be kept here; perhaps it is a private window. What you make lasts as long as this page: save it as files.',
+    full: 'There is no room left for this browser. Save the lesson as a file, make room, then try again.',
     unproved:
       'The disk was full, and this browser may lose what it says it has written since. It is being looked for on the disk; until it is found, save the lesson as a file.',
     newer:
-      'A newer Fivespan has written what is kept here, and this one leaves it as it is. Reload the page to get the newest version; what you make until then lasts only as long as this page.',
+      'A newer Fivespan has written what is kept here; this one leaves it alone. Reload to get the newest. What you make until then lasts as long as this page.',
     'too-large': 'The lesson is longer than a lesson can be: two million characters.',
     unreadable: (issues: string) =>
       `It cannot be kept like this, it could not be read back: ${issues}. Take the last change back.`,
     slow: (seconds: number) =>
-      `This browser has not opened its storage in ${seconds} seconds. You can work, but it lasts only as long as this page: save what you make as files, then reload the page.`,
+      `This browser has not opened its storage in ${seconds} seconds. What you make lasts as long as this page: save it as files, then reload.`,
     failed: (message: string) => `The browser could not keep it: ${message}`,
   },
   saveEverythingFound: 'Save what lies here as a file',
@@ -229,9 +227,9 @@ export const LESSONS_WORDS = {
   saveLesson: 'Save the lesson as a file',
 
   notMade:
-    'The music of this lesson could not be computed. The chart and your choices are not touched; taking the last change back may help.',
+    'The music of this lesson could not be computed. Chart and choices are safe; taking the last change back may help.',
   notMadeWhy: (message: string) => `What stands in the way: ${message}`,
-  held: 'This lesson was made by another version of the music engine. The chart and your choices stay; the notes of its chorus may come out otherwise. If you teach from the old ones, keep the printed pages.',
+  held: 'This lesson was made by another version of the music engine. Chart and choices stay; its chorus may come out otherwise. If you teach from the old notes, keep the printed pages.',
   goOn: 'Go on',
   conflictChanged:
     'This lesson was changed in another tab while you changed it here. Nothing is lost: both are still there.',

@@ -20,11 +20,10 @@ export const SHELL_WORDS = {
 
   fault: {
     title: 'This screen has stopped',
-    kept: 'What you changed is kept. Try the screen again; if it stops again, go to another one and come back.',
+    kept: 'What you changed is kept. Try again, or go to another screen and come back.',
     again: 'Try again',
     diagnostics: 'Save a diagnostics file',
-    diagnosticsHint:
-      'It says what went wrong and on what machine, for whoever helps you. It holds no lesson, and nothing is sent anywhere.',
+    diagnosticsHint: 'It says what went wrong, and on what machine. It holds no lesson, and nothing is sent.',
   },
 
   newVersion: {
@@ -33,14 +32,14 @@ export const SHELL_WORDS = {
     taken: 'A newer version was put in place from another window.',
     takenHint: 'Load this page anew when it suits you; until then some screens may not open.',
     load: 'Load it now',
-    hint: 'Otherwise it opens the next time, when no window of the workbench is left open.',
+    hint: 'Or it opens next time, once every window of the workbench is closed.',
   },
 
   preferences: {
     theme: 'Light or dark',
-    themes: { system: 'As the system has it', light: 'Light', dark: 'Dark' },
+    themes: { system: 'Like the system', light: 'Light', dark: 'Dark' },
     noteNames: 'Names of notes',
-    noteNamesHint: 'On keys, tabs and in texts. Chord symbols stay as they are written.',
+    noteNamesHint: 'On keys, tabs and in texts; chord symbols stay as written.',
     noteLanguages: { english: 'C, B♭, B', german: 'C, B, H', 'do re mi': 'Do, Si♭, Si' },
     noteLanguageNames: { english: 'English', german: 'German', 'do re mi': 'Do re mi' },
     paper: 'Paper',
@@ -56,7 +55,7 @@ export const SHELL_WORDS = {
     kept: (kept: string, all: string) => `The screens are kept. Of everything, ${kept} of ${all} is kept.`,
     all: (all: string) => `Everything is kept, ${all}: the workbench opens, sounds and prints without a network.`,
     keepEverything: 'Keep everything for offline use',
-    hint: 'Engraver, sounds and encoders are kept as they are first used; this fetches the rest.',
+    hint: 'Engraver, sounds and encoders are kept as first used; this fetches the rest.',
     keeping: (kept: string, all: string) => `Keeping: ${kept} of ${all}`,
     stop: 'Stop',
     failed: (kept: string, all: string) =>
