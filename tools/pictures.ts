@@ -1,6 +1,6 @@
 /**
- * Makes the pictures of the README anew: `npx tsx tools/pictures.ts`. Needs pdftoppm. Run it when the look of a page
- * changes, and look at what came out.
+ * Makes the pictures of the README anew: `npx tsx tools/pictures.ts`. Needs pdftoppm and Chromium. Run it when the look of a
+ * page or a screen changes, and look at what came out.
  */
 import { spawnSync } from 'node:child_process';
 import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
@@ -8,6 +8,8 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { DEFAULT_CHOICES, makeLesson, midi, readChart, type Chart } from '@fivespan/core';
 import { degreeLabels, drawKeyboard, thumbsWithin } from '@fivespan/formats/diagram';
+import { openWorkbench } from '../checks/workbench.ts';
+import { outlined } from './outlined.ts';
 
 const root = join(import.meta.dirname, '..');
 const pictures = join(root, 'docs', 'pictures');
@@ -50,6 +52,52 @@ function studyPage(): void {
   rmSync(folder, { recursive: true });
 }
 
+/** Study, Play and the shelf as a teacher sees them on a laptop. */
+async function screens(): Promise<void> {
+  const workbench = await openWorkbench();
+  const { page } = await workbench.visit({
+    viewport: { width: 1280, height: 800 },
+    colorScheme: 'light',
+    reducedMotion: 'reduce',
+  });
+  await page.waitForURL(/study$/u);
+  const study = page.url();
+  const shoot = async (name: string): Promise<void> => {
+    await page.evaluate(() => document.fonts.ready);
+    await page.waitForTimeout(1500);
+    await page.screenshot({ path: join(pictures, `${name}.png`) });
+  };
+  await page
+    .getByRole('img', { name: /^Thumb on/u })
+    .first()
+    .waitFor();
+  await shoot('study-view');
+  await page.goto(study.replace(/study$/u, 'play'));
+  await page.getByText(/^Ready/u).waitFor();
+  await page.getByRole('button', { name: 'Start', exact: true }).click();
+  await page.getByRole('alertdialog').getByRole('button', { name: 'Start' }).click();
+  await page.getByText('count-in').first().waitFor();
+  await page.waitForTimeout(6000);
+  await shoot('play-view');
+  await page.getByRole('button', { name: 'Stop', exact: true }).click();
+  await page.goto(`${workbench.url}#/lessons`);
+  await page.getByRole('button', { name: 'New chart' }).waitFor();
+  const [chooser] = await Promise.all([
+    page.waitForEvent('filechooser'),
+    page.getByRole('button', { name: 'Open a file' }).click(),
+  ]);
+  await chooser.setFiles(
+    ['harbour-blues', 'copper-wheel', 'three-lamps', 'winter-platform'].map((each) =>
+      join(root, 'examples', `${each}.chart`),
+    ),
+  );
+  await page.getByText('4 lessons were made:').waitFor();
+  await page.getByRole('button', { name: 'Done', exact: true }).click();
+  await shoot('lessons');
+  await workbench.close();
+}
+
 mkdirSync(pictures, { recursive: true });
-writeFileSync(join(pictures, 'keyboard.svg'), keyboard());
+writeFileSync(join(pictures, 'keyboard.svg'), outlined(keyboard()));
 studyPage();
+await screens();
