@@ -35,6 +35,8 @@ export default function LessonMenu({ of, id, title, screens, acts, act, end }: L
       <Menu
         className={styles.menu ?? ''}
         aria-label={moreOf(title)}
+        // it was opened to be gone through
+        // oxlint-disable-next-line jsx-a11y/no-autofocus
         autoFocus="first"
         onClose={end}
         onAction={(key) => {

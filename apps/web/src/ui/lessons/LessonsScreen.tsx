@@ -127,7 +127,14 @@ function Lessons({ lessons, tell }: { readonly lessons: readonly LessonSummary[]
       tell(outcome.kind === 'written' ? words.lessons.movedByHand : outcomeText(outcome, ''));
     };
     return {
-      focused,
+      askFocus: () => {
+        focused.current = id;
+      },
+      takeFocus: () => {
+        const isIts = focused.current === id;
+        if (isIts) focused.current = null;
+        return isIts;
+      },
       folders,
       folder: arrangement.folders[id] ?? '',
       earlier: place > 0 ? move(ids[place - 1] ?? null) : null,

@@ -48,7 +48,7 @@ export function LineForm({
       {suggestions.length > 0 && (
         <datalist id={id}>
           {suggestions.map((each) => (
-            <option key={each} value={each} />
+            <option key={each}>{each}</option>
           ))}
         </datalist>
       )}

@@ -1,4 +1,4 @@
-import { lazy, Suspense, useEffect, useRef, useState, type ReactNode, type RefObject } from 'react';
+import { lazy, Suspense, useEffect, useRef, useState, type ReactNode } from 'react';
 import {
   duplicateLesson,
   LONGEST_FOLDER_NAME,
@@ -25,8 +25,10 @@ export interface Standing {
   /** Puts it one place earlier or later; null where there is none. */
   readonly earlier: (() => Promise<void>) | null;
   readonly later: (() => Promise<void>) | null;
-  /** The lesson whose sign is to have the focus when it is there: with another title it may stand elsewhere. */
-  readonly focused: RefObject<string | null>;
+  /** Asks that its sign has the focus when it is there: with another title it may stand elsewhere. */
+  readonly askFocus: () => void;
+  /** Whether that was asked; true once. */
+  readonly takeFocus: () => boolean;
 }
 
 const LONGEST_TITLE = 100;
@@ -45,16 +47,14 @@ export function useLessonActs(
   const [asked, setAsked] = useState<'rename' | 'folder' | null>(null);
   const [isOpen, setOpen] = useState(false);
   const button = useRef<HTMLButtonElement>(null);
-  const { focused } = standing;
+  const { askFocus, takeFocus } = standing;
   useEffect(() => {
     // the field that had the focus is gone
-    if (asked !== null || focused.current !== lesson.id) return;
-    focused.current = null;
-    button.current?.focus();
-  }, [asked, focused, lesson.id]);
+    if (asked === null && takeFocus()) button.current?.focus();
+  }, [asked, takeFocus]);
   const title = lesson.title || words.lessons.untitled;
   const end = (): void => {
-    focused.current = lesson.id;
+    askFocus();
     setAsked(null);
   };
 
@@ -124,7 +124,7 @@ export function useLessonActs(
         value={lesson.title}
         longest={LONGEST_TITLE}
         keep={async (text) => {
-          focused.current = lesson.id;
+          askFocus();
           const outcome = await renameLesson(lesson.id, text);
           tell(outcomeText(outcome, words.lessons.renamed(text.trim() || words.lessons.untitled)));
           setAsked(null);
@@ -138,7 +138,7 @@ export function useLessonActs(
         longest={LONGEST_FOLDER_NAME}
         suggestions={standing.folders}
         keep={async (text) => {
-          focused.current = lesson.id;
+          askFocus();
           tell(outcomeText(await putInFolder(lesson.id, text), ''));
           setAsked(null);
         }}

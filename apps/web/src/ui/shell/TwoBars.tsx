@@ -1,6 +1,6 @@
-import { midi } from '@fivespan/core';
+import { midi, type PlannedSlot } from '@fivespan/core';
 import type { KeyboardPicture as Picture } from '@fivespan/formats/diagram';
-import { useEffect, useMemo, useRef, useState } from 'react';
+import { useEffect, useRef, useState } from 'react';
 import { $made } from '../../features/open-lesson/index.ts';
 import { silence, sound, stretchHeard } from '../../features/study/index.ts';
 import { ChordName } from '../chord/ChordName.tsx';
@@ -12,6 +12,20 @@ import { useTheme } from './use-theme.ts';
 
 /** Keys shown round the hand, in semitones. */
 const SEMITONES = 19;
+
+/** The hand on the keys round it. */
+function pictureOf({ position, thumbMidi }: PlannedSlot): Picture | null {
+  if (position === null || thumbMidi === null) return null;
+  let lowest = thumbMidi - 1;
+  while (lowest % 12 !== 0 && lowest % 12 !== 5) lowest--;
+  return {
+    lowest: midi(lowest),
+    highest: midi(lowest + SEMITONES),
+    hand: { position, thumbMidi },
+    otherThumbs: [],
+    degrees: [],
+  };
+}
 
 /** The tune's first two bars: the chords, where the hand lies, and a press to hear them. */
 export function TwoBars() {
@@ -27,18 +41,7 @@ export function TwoBars() {
     return playedBar === first || playedBar === second;
   });
   const held = slots?.find(({ position }) => position !== null);
-  const picture = useMemo((): Picture | null => {
-    if (held?.position == null || held.thumbMidi === null) return null;
-    let lowest = held.thumbMidi - 1;
-    while (lowest % 12 !== 0 && lowest % 12 !== 5) lowest--;
-    return {
-      lowest: midi(lowest),
-      highest: midi(lowest + SEMITONES),
-      hand: { position: held.position, thumbMidi: held.thumbMidi },
-      otherThumbs: [],
-      degrees: [],
-    };
-  }, [held]);
+  const picture = held === undefined ? null : pictureOf(held);
   useEffect(
     () => () => {
       clearTimeout(end.current);
