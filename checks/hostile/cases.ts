@@ -38,6 +38,11 @@ export const HOSTILE_CASES: readonly HostileCase[] = [
     input: '|: Fm7 |1. Bb7 :|2. Ebmaj7 || Cm7 |',
   },
   { kind: 'chart text', did: 'a bar appended made an empty one', input: '| Dbmaj7/G || |\n' },
+  {
+    kind: 'chart text',
+    did: 'a bar appended came before a bar line that stood alone, which closed it as a repeat',
+    input: '|: Gb7sus | F#m7b5 | Gdim7 :|\n:|\n',
+  },
   { kind: 'chart text', did: 'a title was cut inside a character', input: `title: ${'a'.repeat(199)}👍\n| Fm7 |` },
   { kind: 'MusicXML', did: 'a pitch was told as octave NaN', input: score(NOTE.replace('>4</octave>', '>x</octave>')) },
   {

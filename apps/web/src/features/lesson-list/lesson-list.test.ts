@@ -1,6 +1,7 @@
 import 'fake-indexeddb/auto';
 import { readLessonDocument } from '@fivespan/core';
 import { beforeEach, expect, test, vi } from 'vitest';
+import type * as keptModule from '../open-lesson/kept.ts';
 
 vi.mock('../../platform/workers/index.ts', () => ({ runJob: () => new Promise(() => undefined) }));
 
@@ -148,7 +149,7 @@ test('a lesson that is not there, or damaged, is told apart', async () => {
 
 test('a lesson over which something of ours fails is told, not opened for ever', async () => {
   vi.doMock('../open-lesson/kept.ts', async (original) => ({
-    ...(await original<typeof import('../open-lesson/kept.ts')>()),
+    ...(await original<typeof keptModule>()),
     keptOf: (document: { readonly chartText: string }) => {
       if (document.chartText.includes('Torn')) throw new RangeError('Maximum call stack size exceeded');
       return { ...document, pinned: null };

@@ -115,10 +115,16 @@ export function appendBar(text: string, chords: string = NOBODY_PLAYS): string {
   if (last.words.start === last.words.end && last.lineAfter !== null && places.bars.length > 1) {
     return applyEdits(text, [{ start: last.words.start, end: last.lineAfter.end, words: ` ${words} |` }]);
   }
+  const end = last.lineAfter?.end ?? text.length;
+  // bar lines alone after the last bar's, on lines of their own perhaps: they end nothing, and would end the new bar
+  const [stray = ''] = /^[\s|:]*[|:]/u.exec(text.slice(end)) ?? [];
+  if (/[\n\r]/u.test(stray) && text.slice(end + stray.length).trim() === '') {
+    return appendBar(text.slice(0, end) + text.slice(end + stray.length), chords);
+  }
   const inLine = places.bars.filter((bar) => bar.line === last.line).length;
   if (inLine >= BARS_IN_LINE) {
-    const { end } = lineSpanOf(text, places, last);
-    return applyEdits(text, [{ start: end, end, words: `${lineEnd}| ${words} |` }]);
+    const line = lineSpanOf(text, places, last);
+    return applyEdits(text, [{ start: line.end, end: line.end, words: `${lineEnd}| ${words} |` }]);
   }
   const at = last.lineAfter?.end ?? last.words.end;
   // a bar line too many at the end is none after the last bar, and would be an empty bar's after one more
