@@ -37,18 +37,31 @@ const SETTINGS = Object.entries(TRIED).reduce<KeyCosts[]>(
 );
 const ALL: readonly KeyCosts[] = [KEY_COSTS, ...SETTINGS];
 
+type TunedCost = keyof typeof TRIED;
+const TUNED = Object.keys(TRIED) as TunedCost[];
+
+/** The costs in use without those that are tuned, and each of these alone as 1: a home's cost is a sum of them. */
+const NONE = Object.fromEntries(Object.keys(KEY_COSTS).map((name) => [name, 0])) as unknown as KeyCosts;
+const UNTUNED: KeyCosts = { ...KEY_COSTS, ...Object.fromEntries(TUNED.map((name) => [name, 0])) };
+
 /** By setting: by how much the labelled key beats the best other; a tie is lost. */
 function marginsOf({ key, chart }: Tune): number[] {
   const form = unfold(chart);
   const ground = groundOf(eventsOf(form), () => -1, KEY_COSTS, endOfForm(form));
   const tables = costTablesOf(ground);
-  const homes = Array.from({ length: HOME_COUNT }, (_, home) => home);
-  const least = homes.map((home) => leastCost(ground, tables, home));
+  const homes = Array.from({ length: HOME_COUNT }, (_, home) => {
+    const untuned = leastCost(ground, tables, home) + homeCost({ ...ground, costs: UNTUNED }, home);
+    const times = TUNED.map((name) => homeCost({ ...ground, costs: { ...NONE, [name]: 1 } }, home));
+    return { untuned, times, isLabelled: home % 24 === keyIndexOf(key) };
+  });
   return ALL.map((costs) => {
-    const totals = homes.map((home) => (least[home] as number) + homeCost({ ...ground, costs }, home));
-    const isLabelled = (home: number): boolean => home % 24 === keyIndexOf(key);
-    const ours = Math.min(...totals.filter((_, home) => isLabelled(home)));
-    return Math.min(...totals.filter((_, home) => !isLabelled(home))) - ours;
+    let [ours, others] = [Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY];
+    for (const { untuned, times, isLabelled } of homes) {
+      const total = times.reduce((sum, each, index) => sum + each * costs[TUNED[index] as TunedCost], untuned);
+      if (isLabelled) ours = Math.min(ours, total);
+      else others = Math.min(others, total);
+    }
+    return others - ours;
   });
 }
 
@@ -77,13 +90,10 @@ function bestOn(names: readonly string[]): number {
   return merits.indexOf(Math.max(...merits));
 }
 
-const told = (setting: number): string =>
-  Object.keys(TRIED)
-    .map((name) => `${name} ${(ALL[setting] as KeyCosts)[name as keyof typeof TRIED]}`)
-    .join(', ');
+const told = (setting: number): string => TUNED.map((name) => `${name} ${(ALL[setting] as KeyCosts)[name]}`).join(', ');
 
 const TUNED_ON = ['recorded choruses', 'analysed sequences', 'Weimar grids'];
-console.log(`${SETTINGS.length} settings of ${Object.keys(TRIED).join(', ')}`);
+console.log(`${SETTINGS.length} settings of ${TUNED.join(', ')}`);
 for (const [name, tunes] of COLLECTIONS) {
   const own = name.startsWith('…') ? 'recorded choruses' : name;
   const setting = bestOn(TUNED_ON.filter((each) => each !== own));
