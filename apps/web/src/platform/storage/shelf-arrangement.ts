@@ -16,7 +16,12 @@ export const SHELF_ARRANGEMENT = v.object({
   /** The folder of a lesson by its id; a folder is its name, and there as long as something lies in it. */
   folders: v.optional(v.record(id, v.pipe(v.string(), v.trim(), v.minLength(1), v.maxLength(LONGEST_FOLDER_NAME))), {}),
 });
-export type ShelfArrangement = Readonly<v.InferOutput<typeof SHELF_ARRANGEMENT>>;
+type Read = v.InferOutput<typeof SHELF_ARRANGEMENT>;
+export interface ShelfArrangement {
+  readonly order: Read['order'];
+  readonly byHand: readonly string[];
+  readonly folders: Readonly<Record<string, string>>;
+}
 
 export const PLAIN_ARRANGEMENT: ShelfArrangement = { order: 'changed', byHand: [], folders: {} };
 
