@@ -68,6 +68,7 @@ describe.skipIf(NO_CHROMIUM)('under the content policy as it is', () => {
     await page.reload();
     await page.getByRole('link', { name: 'Play', exact: true }).click();
     await page.getByText(/^Ready:/u).waitFor();
+    await page.getByText('Programme, players, keyboard and pedal').click();
     await page.getByRole('button', { name: 'Connect a MIDI keyboard' }).click();
     await page.getByText('Connected: Stage.', { exact: true }).waitFor();
     expect(await peakSince(page)).toBe(0);

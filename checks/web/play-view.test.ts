@@ -152,39 +152,35 @@ describe.skipIf(NO_CHROMIUM)('play view', () => {
     ['a desk at 400 %', 320, 256, '100%'],
     ['a tablet on the stand', 820, 1180, '100%'],
     ['letters of 200 %', 1280, 900, '200%'],
-  ])(
-    'on %s nothing lies beyond the edge, and its control is on the screen',
-    async (_, width, height, letters) => {
-      const { page, errors } = await openPlay({ viewport: { width, height } }, { letters });
-      for (const panel of ['Fill the table', 'How it is played']) await page.getByText(panel, { exact: true }).click();
-      expect(await tooWide(page)).toBe(0);
-      const names = await page.getByRole('checkbox', { name: /^Chorus 1: / }).all();
-      for (const each of names) {
-        const box = await each.boundingBox();
-        expect((box?.x ?? width) + (box?.width ?? 0)).toBeLessThanOrEqual(width);
-      }
-      await control(page, 'Start').click();
-      const seen = async (name: string | RegExp): Promise<void> => {
-        const box = await control(page, name).boundingBox();
-        expect(box?.y ?? -1).toBeGreaterThanOrEqual(0);
-        expect((box?.y ?? height) + (box?.height ?? 0)).toBeLessThanOrEqual(height);
-      };
-      await bar(page, 'bar 1 of 6').waitFor();
-      await seen('Stop');
-      // the control covers neither letters nor keys
-      const stop = await control(page, 'Stop').boundingBox();
-      for (const shown of ['[data-thumb-now]', '[data-thumb-next]', '[data-stage-keys] svg']) {
-        const box = await page.locator(shown).boundingBox();
-        expect(box?.y ?? 0, shown).toBeGreaterThanOrEqual((stop?.y ?? height) + (stop?.height ?? 0) - 1);
-      }
-      expect(await tooWide(page)).toBe(0);
-      await page.keyboard.press('PageDown');
-      await page.locator('[data-rests]').waitFor();
-      expect(await tooWide(page)).toBe(0);
-      await seen(/^Go on from bar/u);
-      expect(errors).toEqual([]);
-      await page.close();
-    },
-    30_000,
-  );
+  ])('on %s nothing lies beyond the edge, and its control is on the screen', async (_, width, height, letters) => {
+    const { page, errors } = await openPlay({ viewport: { width, height } }, { letters });
+    for (const panel of ['Fill the table', 'How it is played']) await page.getByText(panel, { exact: true }).click();
+    expect(await tooWide(page)).toBe(0);
+    const names = await page.getByRole('checkbox', { name: /^Chorus 1: / }).all();
+    for (const each of names) {
+      const box = await each.boundingBox();
+      expect((box?.x ?? width) + (box?.width ?? 0)).toBeLessThanOrEqual(width);
+    }
+    await control(page, 'Start').click();
+    const seen = async (name: string | RegExp): Promise<void> => {
+      const box = await control(page, name).boundingBox();
+      expect(box?.y ?? -1).toBeGreaterThanOrEqual(0);
+      expect((box?.y ?? height) + (box?.height ?? 0)).toBeLessThanOrEqual(height);
+    };
+    await bar(page, 'bar 1 of 6').waitFor();
+    await seen('Stop');
+    // the control covers neither letters nor keys
+    const stop = await control(page, 'Stop').boundingBox();
+    for (const shown of ['[data-thumb-now]', '[data-thumb-next]', '[data-stage-keys] svg']) {
+      const box = await page.locator(shown).boundingBox();
+      expect(box?.y ?? 0, shown).toBeGreaterThanOrEqual((stop?.y ?? height) + (stop?.height ?? 0) - 1);
+    }
+    expect(await tooWide(page)).toBe(0);
+    await page.keyboard.press('PageDown');
+    await page.locator('[data-rests]').waitFor();
+    expect(await tooWide(page)).toBe(0);
+    await seen(/^Go on from bar/u);
+    expect(errors).toEqual([]);
+    await page.close();
+  });
 });
