@@ -41,7 +41,7 @@ test('a fault of a lesson file has line and column, and is said in words', () =>
     return read.issues.map((issue) => `${issue.place.line}:${issue.place.column} ${messageOf(issue)}`).join('\n');
   };
   expect(faultOf('"seed": 1', '"seed": 1e999')).toContain('choices.seed: it takes a whole number');
-  expect(faultOf('"seed": 1', '"seed": 1e999')).toMatch(/^7:13 /u);
+  expect(faultOf('"seed": 1', '"seed": 1e999')).toMatch(/^8:13 /u);
   expect(faultOf('"level": 1', '"level": 9')).toMatch(/choices\.level: it takes 1, 2,? .*or \d/u);
   expect(faultOf(/ {4}"seed": 1,\n/u, '')).toContain('choices.seed: it is missing');
   expect(faultOf('"keys": []', '"keys": ["H major"]')).toContain("it takes a key such as 'Eb major'");
