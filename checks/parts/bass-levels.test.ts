@@ -24,7 +24,7 @@ import {
   type Chart,
 } from '@fivespan/core';
 
-const EXAMPLES = new URL('../examples/', import.meta.url);
+const EXAMPLES = new URL('../../examples/', import.meta.url);
 const OWN = readdirSync(EXAMPLES)
   .filter((name) => name.endsWith('.chart'))
   .map((name) => readFileSync(new URL(name, EXAMPLES), 'utf8'));

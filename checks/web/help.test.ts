@@ -83,6 +83,7 @@ describe.skipIf(NO_CHROMIUM)('the help', () => {
     await page.getByRole('main', { name: 'Study' }).waitFor();
     await help(page);
     const dialog = page.getByRole('dialog', { name: 'Help' });
+    await dialog.getByRole('heading', { level: 2 }).first().waitFor();
     const headings = await dialog.getByRole('heading', { level: 2 }).allTextContents();
     expect(headings[0]).toBe('Study');
     expect(headings.indexOf('Words on Study')).toBeLessThan(headings.indexOf('Other words'));

@@ -226,6 +226,8 @@ describe.skipIf(NO_CHROMIUM)('pages and files', () => {
       expect(await focused()).toMatch(what);
     };
     await goTo(/^Study page/u);
+    // past the one page that has everything
+    await page.keyboard.press('ArrowDown');
     await page.keyboard.press('ArrowDown');
     await page
       .getByRole('group', { name: /printed/u })

@@ -12,6 +12,7 @@ import {
 } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { DEFAULT_CHOICES, ENGINE_VERSION, parseKey, writeLessonDocument, type Key } from '@fivespan/core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { computed, reasonOf, sentenceOfFault } from './fault.ts';
 import { readInput } from './input.ts';
@@ -83,10 +84,8 @@ describe('inputs', () => {
     const { status, stderr } = run('lesson', chart, '--keys', 'F major');
     expect(status).toBe(2);
     expect(stderr).toContain("the tune is in minor, so 'F major' cannot be its key");
-    const pins = { analysis: { regions: [], numerals: [] }, plan: { chordScales: [], positions: [] } };
-    const bass = { feel: null, range: 'left hand' };
-    const choices = { keys: ['F major'], seed: 1, level: 1, bass, hand: 'medium', programme: null, pins };
-    writeFileSync(place('mode.json'), JSON.stringify({ version: 2, engine: 3, chart, choices }));
+    const choices = { ...DEFAULT_CHOICES, keys: [parseKey('F major') as Key] };
+    writeFileSync(place('mode.json'), writeLessonDocument({ chartText: chart, choices, engine: ENGINE_VERSION }));
     const input = await readInput(place('mode.json'));
     expect(input).toMatchObject({ choices: { keys: [{ mode: 'minor' }] } });
     expect('warnings' in input && input.warnings.map(({ code }) => code)).toContain('lesson.key-mode');

@@ -66,7 +66,8 @@ export type PlaceMark = (position: Position, thumbMidi: Midi | null) => string;
 
 /**
  * What stands behind the thumbs of a lesson's tabs.
- * @example placeMarks(lesson)(position, thumbMidi) // → '′↑' on the second shape's higher place
+ * On the second shape's higher place that is `′↑`.
+ * @example placeMarks(lesson)(lesson.plan.slots[0]!.position!, null) // → ''
  */
 export function placeMarks(lesson: Lesson): PlaceMark {
   const shapes = shapeMarks(lesson);
