@@ -191,7 +191,8 @@ export async function run(call: Call): Promise<ExitCode> {
 
   const input = await readInput(operand);
   if ('issues' in input) return tell(input, asJson);
-  const choices = choicesOf(call, input.choices);
+  // --kind is that of the drill here, which has no voicings of its own
+  const choices = choicesOf({ ...call, options: { ...call.options, kind: undefined } }, input.choices);
   const warnings = [...input.warnings];
   const made = computed(input.chart, (chart) => {
     warnings.push(...pinIssuesOf({ ...input, chart }, choices));
