@@ -396,7 +396,7 @@ describe.skipIf(NO_CHROMIUM)('with the keyboard alone', () => {
       await page.keyboard.press('Tab');
       expect(await dialog.evaluate((element) => element.contains(document.activeElement))).toBe(true);
     }
-    await dialog.getByRole('radio', { name: 'As the system has it' }).focus();
+    await dialog.getByRole('radio', { name: 'Like the system' }).focus();
     await page.keyboard.press('ArrowDown');
     await page.keyboard.press('ArrowDown');
     expect(await page.locator('html').getAttribute('data-theme')).toBe('dark');

@@ -29,7 +29,7 @@ export function NotePanel({ lesson, note, naming }: NotePanelProps) {
     );
   }
   const { name, place, why } = noteTold(lesson, note, naming);
-  const { hand, instrument, group } = partOnStaff(note.role);
+  const { hand, instrument, hasFingers } = partOnStaff(note.role);
   const chord = lesson.plan.slots[note.slotIndex]?.analysed.chord ?? null;
   return (
     <div className={styles.panel}>
@@ -47,7 +47,7 @@ export function NotePanel({ lesson, note, naming }: NotePanelProps) {
           <SoundSign /> {words.study.hearNote}
         </button>
       </div>
-      {hand === 'right' && group !== 'voicings' && <Hand lesson={lesson} slotIndex={note.slotIndex} />}
+      {hand === 'right' && hasFingers && <Hand lesson={lesson} slotIndex={note.slotIndex} />}
     </div>
   );
 }
