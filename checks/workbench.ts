@@ -4,6 +4,8 @@ import type { Browser, BrowserContext, BrowserContextOptions, Page } from 'playw
 import { ensureWorkbench, serveWorkbench } from '../tools/workbench.mjs';
 import { openChromium } from './chromium.ts';
 
+const MOST_WAITING_MS = 90_000;
+
 const root = join(import.meta.dirname, '..');
 
 /** A served workbench and a browser to visit it with. */
@@ -32,6 +34,8 @@ export async function openWorkbench(): Promise<Workbench> {
     browser,
     visit: async ({ tour = false, chartText = false, ...options } = {}) => {
       const context = await browser.newContext(options);
+      // a busy machine may take long over what is right; what never comes still fails within a test's time
+      context.setDefaultTimeout(MOST_WAITING_MS);
       if (!tour) {
         await context.addInitScript(
           (settings) => {

@@ -1,6 +1,7 @@
 /** The pages screen, for checks: getting there, and taking what it saves. */
 import { createHash } from 'node:crypto';
-import { readFileSync } from 'node:fs';
+import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { Worker } from 'node:worker_threads';
 import { DEFAULT_CHOICES, analyse, readChart, usualProgramme, type Chart } from '@fivespan/core';
@@ -60,11 +61,13 @@ export async function soundOfCommandLine(chartText: string, kind: 'wav' | 'mp3' 
   const { folder } = JSON.parse(readFileSync(join(dist, 'current.json'), 'utf8')) as { folder: string };
   const chart = chartOf(chartText);
   const worker = new Worker(join(dist, folder, 'sound-worker.js'));
+  const scratchFolder = mkdtempSync(join(tmpdir(), 'fivespan-identity-'));
   try {
     return await new Promise<Uint8Array>((resolve, reject) => {
-      worker.on('message', (message: { kind: string; bytes: Uint8Array }) => {
-        if (message.kind === 'made') resolve(message.bytes);
-        else if (message.kind !== 'progress') reject(new Error(JSON.stringify(message)));
+      worker.on('message', (message: { kind: string; head: Uint8Array; body: string; tail: Uint8Array }) => {
+        if (message.kind === 'made') {
+          resolve(Buffer.concat([message.head, readFileSync(message.body), message.tail]));
+        } else if (message.kind !== 'progress') reject(new Error(JSON.stringify(message)));
       });
       worker.on('error', reject);
       void bankFiles().then(({ web }) => {
@@ -78,10 +81,12 @@ export async function soundOfCommandLine(chartText: string, kind: 'wav' | 'mp3' 
           bankFile: web,
           sampleRate: 44_100,
           bits: 16,
+          scratchFolder,
         });
       });
     });
   } finally {
     await worker.terminate();
+    rmSync(scratchFolder, { recursive: true, force: true });
   }
 }
