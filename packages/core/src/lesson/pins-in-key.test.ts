@@ -45,7 +45,7 @@ describe('pins of a lesson shown in another key', () => {
   test.each(KEYS.map((each) => [formatKey(each), each] as const))(
     'stay in their bars, and are obeyed there: %s',
     (_, to) => {
-      const { analysis: analysisPins, plan: planPins } = transposePins(pins, own.analysis.key, to);
+      const { analysis: analysisPins, plan: planPins, parts: partPins } = transposePins(pins, own.analysis.key, to);
       const analysis = analyse(transposeChart(chart, to), analysisPins);
       expect(planPinIssues(analysis, planPins, 'medium', analysisPins)).toEqual([]);
       const plan = planRoute(analysis, { pins: planPins, hand: 'medium', level: 1 });
@@ -57,6 +57,9 @@ describe('pins of a lesson shown in another key', () => {
       const up = pitchClassOf(to.tonic) - pitchClassOf(own.analysis.key.tonic);
       expect(modulo((moved?.thumbMidi ?? 0) - (place?.thumbMidi ?? 0), 12)).toBe(modulo(up, 12));
       expect(Math.abs((moved?.thumbMidi ?? 0) - (place?.thumbMidi ?? 0))).toBeLessThanOrEqual(6);
+      // a voicing's keys go with the thumb: as far and the same way
+      const semitones = (moved?.thumbMidi ?? 0) - (place?.thumbMidi ?? 0);
+      expect(partPins.voicings[0]?.keys).toEqual([56, 60, 62, 67].map((each) => each + semitones));
       const bridge = slotAt(slotOfBar(9))?.analysed.reading.key;
       expect(modulo(pitchClassOf(bridge?.tonic ?? to.tonic) - pitchClassOf(to.tonic), 12)).toBe(5);
     },

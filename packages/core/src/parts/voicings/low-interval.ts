@@ -3,7 +3,7 @@ import type { Midi } from '../../theory/index.ts';
 /**
  * The lowest key on which each interval still sounds clear, by semitones: below it two notes are mud. Minor second E3, major
  * second E♭3, minor third C3, major third B2, fourth A2, tritone B1, fifth C♯2, sixths and sevenths F2. Common practice;
- * the values as listed at sweetwater.com/insync/low-interval-limit, which numbers middle C as C3 (R).
+ * lists differ by a key or two.
  */
 export const LOWEST_KEY_OF_INTERVAL: Readonly<Record<number, number>> = {
   1: 52,
