@@ -104,6 +104,16 @@ describe('the lesson document', () => {
     expect({ ...again, choices: { ...choices, pins }, version: 1 }).toEqual(JSON.parse(text));
   });
 
+  // fixtures: what the program of version 2 wrote; what version 3 added is taken off before comparing
+  test.each(['plain', 'full'])('a lesson of version 2 opens as it was chosen: %s', (name) => {
+    const text = readFileSync(new URL(`fixtures/version-2-${name}.json`, import.meta.url), 'utf8');
+    const read = readLessonDocument(text);
+    if (!read.ok) throw new TypeError(JSON.stringify(read.issues));
+    expect(read.warnings.map((issue) => issue.code)).toEqual(['lesson.engine']);
+    const again = JSON.parse(writeLessonDocument(read.value)) as Record<string, unknown>;
+    expect({ ...again, version: 2 }).toEqual(JSON.parse(text));
+  });
+
   test('names the field that is wrong', () => {
     const read = readLessonDocument(changed(['choices', 'level'], 9));
     expect(read.ok ? '' : read.issues.map(messageOf).join()).toContain('choices.level');

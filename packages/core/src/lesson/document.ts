@@ -13,7 +13,7 @@ import { migrated } from './migrations.ts';
 import { FASTEST_BPM, MOST_COUNT_IN_BARS, MOST_PROGRAMME_CHORUSES, SLOWEST_BPM } from './programme/programme.ts';
 
 /** Newest version of the document that this program writes; older ones are migrated, one step at a time. */
-export const DOCUMENT_VERSION = 2;
+export const DOCUMENT_VERSION = 3;
 
 /** Larger than any chart a person types; what is larger is refused before it is looked at. */
 export const LONGEST_DOCUMENT_CHARACTERS = 2_000_000;
@@ -37,8 +37,8 @@ const key = v.pipe(
   v.custom<Key>((value) => value !== undefined, "it takes a key such as 'Eb major'"),
 );
 
-const VERSION_2 = v.strictObject({
-  version: v.literal(2),
+const VERSION_3 = v.strictObject({
+  version: v.literal(3),
   engine: v.pipe(v.number(), v.integer(), v.minValue(1)),
   chart: v.pipe(v.string(), v.maxLength(LONGEST_DOCUMENT_CHARACTERS)),
   choices: v.strictObject({
@@ -217,7 +217,7 @@ export function readLessonDocument(text: string): Result<LessonDocument> {
   if (version.success && version.output.version > DOCUMENT_VERSION) {
     return refuse({ code: 'lesson.newer', args: { version: version.output.version }, place: {} });
   }
-  const parsed = v.safeParse(VERSION_2, migrated(raw));
+  const parsed = v.safeParse(VERSION_3, migrated(raw));
   if (!parsed.success) {
     return {
       ok: false,

@@ -24,6 +24,12 @@ const STEPS: readonly ((document: Raw) => Raw)[] = [
     };
     return { ...document, version: 2, choices: { ...choices, ...added, pins } };
   },
+  /** 3: what each addition is stands in this step, with the value that leaves the lesson as it was chosen. */
+  (document) => {
+    const { choices } = document;
+    if (!isRecord(choices)) return { ...document, version: 3 };
+    return { ...document, version: 3, choices: { ...choices } };
+  },
 ];
 
 /** An older document lifted to the newest version, one step at a time; anything else as it came. */
