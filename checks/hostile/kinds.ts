@@ -298,6 +298,7 @@ const DOCUMENTS = lazily((): readonly string[] =>
           plan: {
             chordScales: [{ slot: 'b1.1' as never, pass: 1, chordScale: 'dorian@1' }],
             positions: [{ slot: 'b1.1' as never, pass: 1, shape: 'minor-pentatonic', thumbMidi: 65 }],
+            secondScales: [{ slot: 'b1.1' as never, pass: 1, chordScale: 'lydian@1' }],
           },
           parts: { voicings: [{ slot: 'b1.1' as never, pass: 1, keys: [53, 57, 60, 64] }] },
         },

@@ -9,3 +9,4 @@ export * from './pentachord.ts';
 export * from './shape-class.ts';
 export * from './cover.ts';
 export * from './reach.ts';
+export * from './move-time.ts';

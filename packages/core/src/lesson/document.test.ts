@@ -36,6 +36,7 @@ const CHOICES: Choices = {
     plan: {
       chordScales: [{ slot: 'b1.1', pass: 1, chordScale: 'lydian@1' }],
       positions: [{ slot: 'b1.1', pass: 1, shape: 'minor-pentatonic', thumbMidi: 60 }],
+      secondScales: [{ slot: 'b1.1', pass: 1, chordScale: 'ionian@1' }],
     },
     parts: { voicings: [{ slot: 'b1.1', pass: 1, keys: [56, 60, 63, 67] }] },
   },
@@ -98,8 +99,10 @@ describe('the lesson document', () => {
     expect(shownIn).toBeNull();
     expect(curve).toEqual([]);
     expect([comping, voicings]).toEqual(['usual', 'rootless']);
-    const { parts, ...pins } = choices['pins'] as Record<string, unknown>;
+    const { parts, ...pins } = choices['pins'] as Record<string, Record<string, unknown>>;
     expect(parts).toEqual({ voicings: [] });
+    expect(pins['plan']?.['secondScales']).toEqual([]);
+    delete pins['plan']?.['secondScales'];
     expect(bass).toEqual({ feel: null, range: 'left hand' });
     expect({ ...again, choices: { ...choices, pins }, version: 1 }).toEqual(JSON.parse(text));
   });
@@ -110,7 +113,12 @@ describe('the lesson document', () => {
     const read = readLessonDocument(text);
     if (!read.ok) throw new TypeError(JSON.stringify(read.issues));
     expect(read.warnings.map((issue) => issue.code)).toEqual(['lesson.engine']);
-    const again = JSON.parse(writeLessonDocument(read.value)) as Record<string, unknown>;
+    const again = JSON.parse(writeLessonDocument(read.value)) as {
+      choices: { pins: { plan: { secondScales?: unknown } } };
+    };
+    const { plan } = again.choices.pins;
+    expect(plan.secondScales).toEqual([]);
+    delete plan.secondScales;
     expect({ ...again, version: 2 }).toEqual(JSON.parse(text));
   });
 

@@ -93,6 +93,7 @@ const VERSION_3 = v.strictObject({
             thumbMidi: midiNumber,
           }),
         ),
+        secondScales: v.array(v.strictObject({ slot, pass, chordScale: v.pipe(v.string(), v.maxLength(100)) })),
       }),
       parts: v.strictObject({
         voicings: v.array(
@@ -137,7 +138,7 @@ export function writeLessonDocument(document: LessonDocument): string {
           regions: analysis.regions.map((pin) => ({ slot: pin.slot, pass: pin.pass, key: formatKey(pin.key) })),
           numerals: analysis.numerals,
         },
-        plan,
+        plan: { chordScales: plan.chordScales, positions: plan.positions, secondScales: plan.secondScales },
         parts,
       },
     },

@@ -41,6 +41,7 @@ describe('a lesson', () => {
           numerals: [],
         },
         plan: {
+          secondScales: [],
           chordScales: [{ slot: third?.analysed.played.slot.id ?? '', pass: 1, chordScale: 'lydian@1' }],
           positions: [
             { slot: first?.analysed.played.slot.id ?? '', pass: 1, shape: 'minor-pentatonic', thumbMidi: 72 },

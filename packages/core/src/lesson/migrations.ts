@@ -28,7 +28,13 @@ const STEPS: readonly ((document: Raw) => Raw)[] = [
   (document) => {
     const { choices } = document;
     if (!isRecord(choices)) return { ...document, version: 3 };
-    return { ...document, version: 3, choices: { ...choices } };
+    const { pins } = choices;
+    const plan = isRecord(pins) && isRecord(pins['plan']) ? { ...pins['plan'], secondScales: [] } : undefined;
+    return {
+      ...document,
+      version: 3,
+      choices: { ...choices, ...(isRecord(pins) && plan !== undefined ? { pins: { ...pins, plan } } : {}) },
+    };
   },
 ];
 

@@ -30,6 +30,7 @@ const pins: Pins = {
   },
   plan: {
     chordScales: [{ slot: slotOfBar(3), pass: 1, chordScale: 'lydian@1' }],
+    secondScales: [{ slot: slotOfBar(4), pass: 1, chordScale: 'lydian@1' }],
     positions: [
       { slot: slotOfBar(6), pass: 1, shape: place?.family?.shape.id ?? '', thumbMidi: place?.thumbMidi ?? 0 },
     ],

@@ -8,3 +8,6 @@ export * from './family-move.ts';
 export * from './shape-demand.ts';
 export * from './shape-search.ts';
 export * from './rubbing-notes.ts';
+export * from './allowed-families.ts';
+export * from './free-thumbs.ts';
+export * from './hand-found.ts';

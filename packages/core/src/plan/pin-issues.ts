@@ -38,7 +38,7 @@ export function planPinIssues(
     const chord = slot.played.slot.chord.symbol;
     add('plan.pin-numeral', { numeral: pin.numeral, chord, known: known.join(', ') }, slot.played.playedBar.bar.number);
   }
-  for (const pin of pins.chordScales) {
+  for (const pin of [...pins.chordScales, ...pins.secondScales]) {
     const slot = slotOf(pin);
     const bar = slot?.played.playedBar.bar.number;
     if (slot === undefined) add('plan.pin-lost', { slot: pin.slot, pass: pin.pass }, bar);

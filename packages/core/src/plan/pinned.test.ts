@@ -29,8 +29,8 @@ describe('a pin that no longer fits', () => {
   it('is told where it lies outside a chord-scale pinned at the same chord', () => {
     const positions = [{ slot: slotId(analysis, 1), pass: 1, shape: 'minor-pentatonic', thumbMidi: 67 }];
     const chordScales = [{ slot: slotId(analysis, 1), pass: 1, chordScale: 'altered@1' }];
-    expect(planPinIssues(analysis, { chordScales: [], positions }, 'medium')).toEqual([]);
-    const both = { chordScales, positions };
+    expect(planPinIssues(analysis, { ...NO_PLAN_PINS, positions }, 'medium')).toEqual([]);
+    const both = { ...NO_PLAN_PINS, chordScales, positions };
     expect(planPinIssues(analysis, both, 'medium')).toMatchObject([{ code: 'plan.pin-fit', args: { thumb: 'G' } }]);
     expect(planRoute(analysis, { ...PLAIN, pins: both }).slots[1]!.chordScale!.name).toBe('altered');
   });

@@ -34,6 +34,8 @@ export interface PlanPins {
     readonly shape: string;
     readonly thumbMidi: number;
   }[];
+  /** A second chord-scale of the slot's ladder, whose family a free hand may go to besides the plan's own. */
+  readonly secondScales: readonly { readonly slot: string; readonly pass: number; readonly chordScale: string }[];
 }
 
-export const NO_PLAN_PINS: PlanPins = { chordScales: [], positions: [] };
+export const NO_PLAN_PINS: PlanPins = { chordScales: [], positions: [], secondScales: [] };

@@ -152,6 +152,7 @@ describe('the route', () => {
   it('obeys pins and lets the rest follow', () => {
     const analysis = inventedAnalysis('Gm7 | C7 | Fmaj7', 'F major');
     const pins = {
+      ...NO_PLAN_PINS,
       chordScales: [{ slot: slotId(analysis, 2), pass: 1, chordScale: 'lydian@1' }],
       positions: [{ slot: slotId(analysis, 0), pass: 1, shape: 'minor-pentatonic', thumbMidi: 74 }],
     };
@@ -200,9 +201,11 @@ describe('the route', () => {
         { slot: ii, pass: 1, shape: 'no shape', thumbMidi: 60 },
         { slot: v, pass: 1, shape: 'minor-six-pentatonic', thumbMidi: 300 },
       ],
+      secondScales: [{ slot: v, pass: 1, chordScale: 'nowhere@1' }],
     };
     expect(planPinIssues(analysis, pins, 'medium').map((each) => each.code)).toEqual([
       'plan.pin-lost',
+      'plan.pin-chord-scale',
       'plan.pin-chord-scale',
       'plan.pin-shape',
       'plan.pin-thumb',

@@ -53,7 +53,11 @@ function pinsCarried(pins: Choices['pins'], before: Chart, after: Chart): Choice
     });
   return {
     analysis: { regions: carried(pins.analysis.regions), numerals: carried(pins.analysis.numerals) },
-    plan: { chordScales: carried(pins.plan.chordScales), positions: carried(pins.plan.positions) },
+    plan: {
+      chordScales: carried(pins.plan.chordScales),
+      positions: carried(pins.plan.positions),
+      secondScales: carried(pins.plan.secondScales),
+    },
     parts: { voicings: carried(pins.parts.voicings) },
   };
 }

@@ -258,7 +258,7 @@ describe('keeping', () => {
 
   test('pins follow their slots through an edit', async () => {
     const pin = { slot: 'b3.1', pass: 1, chordScale: 'Eb lydian' };
-    const pins = { ...DEFAULT_CHOICES.pins, plan: { chordScales: [pin], positions: [] } };
+    const pins = { ...DEFAULT_CHOICES.pins, plan: { chordScales: [pin], positions: [], secondScales: [] } };
     changeLesson({ choices: { pins } as never });
     changeLesson({ chartText: CHART.replace('| Fm7', '| Gm7 | Fm7') });
     expect($open.get()?.choices.pins.plan.chordScales).toMatchObject([{ slot: 'b4.1' }]);

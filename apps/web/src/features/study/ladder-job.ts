@@ -70,7 +70,7 @@ export function studyLadder({ analysis, slotIndex, hand }: LadderOrder): readonl
   const chordScales = rungs.map(({ id }) => ({ slot: id, pass, chordScale: id }));
   const choices = choicesOfAnalysis(
     { ...analysis, slots },
-    { pins: { chordScales, positions: [] }, hand, level: 1, curve: rungs.map(() => 0) },
+    { pins: { chordScales, positions: [], secondScales: [] }, hand, level: 1, curve: rungs.map(() => 0) },
   );
   return rungs.map(({ id, notes }, index) => {
     const family = choices[index]?.[0]?.family ?? null;

@@ -3,7 +3,7 @@ import { beforeEach, describe, expect, it, vi } from 'vitest';
 import type * as OpenLessonFeature from '../open-lesson/index.ts';
 import { $made, $open, changeLesson, type LessonChange, type OpenLesson } from '../open-lesson/index.ts';
 import { lessonOf } from './invented-study.ts';
-import { countPins, isPinned, pinChordScale, pinKey, pinPosition, pinsAt, unpin } from './pins.ts';
+import { allowSecond, countPins, isPinned, pinChordScale, pinKey, pinPosition, pinsAt, unpin } from './pins.ts';
 import { $study, chooseSlot, type Study } from './study.ts';
 
 // what is changed is looked at; keeping it needs a database
@@ -23,10 +23,17 @@ describe('pins at a chord', () => {
     const key = parseKey('Eb major')!;
     const pins = {
       analysis: { regions: [{ ...name, key }], numerals: [{ slot: 'b1.1', pass: 2, numeral: 'V7' }] },
-      plan: { chordScales: [{ slot: 'b2.1', pass: 1, chordScale: 'lydian@1' }], positions: [] },
+      plan: { chordScales: [{ slot: 'b2.1', pass: 1, chordScale: 'lydian@1' }], positions: [], secondScales: [] },
       parts: { voicings: [{ slot: 'b1.1', pass: 2, keys: [53, 57] }] },
     };
-    expect(pinsAt(pins, name)).toEqual({ chordScale: null, position: null, numeral: null, key, voicing: null });
+    expect(pinsAt(pins, name)).toEqual({
+      chordScale: null,
+      position: null,
+      secondScale: null,
+      numeral: null,
+      key,
+      voicing: null,
+    });
     expect(pinsAt(pins, { slot: 'b1.1', pass: 2 }).voicing).toEqual([53, 57]);
     expect(isPinned(pins, name)).toBe(true);
     expect(isPinned(pins, { slot: 'b3.1', pass: 1 })).toBe(false);
@@ -66,6 +73,19 @@ describe('a chord that goes on in the bars after it', () => {
     unpin(at(2), 'chord-scale');
     expect(pinned()).toEqual([null, null, null, null]);
     expect(changeLesson).toHaveBeenCalledTimes(2);
+  });
+
+  it('is given a second family to go to as one, and taken off as one', () => {
+    const seconds = (): (string | null)[] => [1, 2, 3, 4].map((bar) => pinsAt(pins(), slotOf(bar)).secondScale);
+    const { id } = scaleOf(at(1), 'Dorian');
+    allowSecond(at(1), id);
+    expect(seconds()).toEqual([id, id, id, null]);
+    expect(countPins(lesson, pins())).toBe(1);
+    unpin(at(1), 'second-scale');
+    expect(seconds()).toEqual([null, null, null, null]);
+    allowSecond(at(2), id);
+    allowSecond(at(2), null);
+    expect(countPins(lesson, pins())).toBe(0);
   });
 
   it('is pinned from the chosen bar on; what a later bar has of its own stays', () => {

@@ -25,12 +25,14 @@ export interface PinsOfSlot {
   readonly position: { readonly shape: string; readonly thumbMidi: number } | null;
   readonly key: Key | null;
   readonly numeral: string | null;
+  /** Of the ladder: whose family a free hand may go to besides. */
+  readonly secondScale: string | null;
   /** The keys of a voicing, in the chart as written. */
   readonly voicing: readonly number[] | null;
 }
 
 /** The kinds of things a teacher fixes, from the smallest to the largest. */
-export const PIN_KINDS = ['voicing', 'position', 'chord-scale', 'numeral', 'key'] as const;
+export const PIN_KINDS = ['voicing', 'position', 'second-scale', 'chord-scale', 'numeral', 'key'] as const;
 export type PinKind = (typeof PIN_KINDS)[number];
 
 /** What is fixed at a chord, by the choices as they are. */
@@ -42,6 +44,7 @@ export function pinsAt({ analysis, plan, parts }: Pins, name: SlotName): PinsOfS
     position: position === undefined ? null : { shape: position.shape, thumbMidi: position.thumbMidi },
     key: analysis.regions.findLast(at)?.key ?? null,
     numeral: analysis.numerals.findLast(at)?.numeral ?? null,
+    secondScale: plan.secondScales.findLast(at)?.chordScale ?? null,
     voicing: parts.voicings.findLast(at)?.keys ?? null,
   };
 }
@@ -49,7 +52,14 @@ export function pinsAt({ analysis, plan, parts }: Pins, name: SlotName): PinsOfS
 /** Whether anything is fixed at a chord. */
 export function isPinned(pins: Pins, name: SlotName): boolean {
   const { analysis, plan, parts } = pins;
-  const all = [plan.chordScales, plan.positions, analysis.regions, analysis.numerals, parts.voicings].flat();
+  const all = [
+    plan.chordScales,
+    plan.positions,
+    plan.secondScales,
+    analysis.regions,
+    analysis.numerals,
+    parts.voicings,
+  ].flat();
   return all.some((pin) => isSameSlot(pin, name));
 }
 
@@ -99,11 +109,22 @@ export function stretchOfScalePin(slots: readonly PlannedSlot[], pins: Pins, nam
   return stretchFrom(index);
 }
 
+/** Second chord-scales where they begin: one that goes on with its chord is not counted again. */
+function secondsBegun(slots: readonly PlannedSlot[], { plan }: Pins): Pins['plan']['secondScales'] {
+  const goesOn = (pin: Pins['plan']['secondScales'][number]): boolean =>
+    plan.secondScales.some((other) => {
+      const index = slots.findIndex((slot) => isSameSlot(nameOf(slot), other));
+      const isAlike = other !== pin && other.chordScale === pin.chordScale && index >= 0;
+      return isAlike && heldAfter(slots, index).some((slot) => isSameSlot(nameOf(slot), pin));
+    });
+  return plan.secondScales.filter((pin) => !goesOn(pin));
+}
+
 /** How many things are pinned: a chord-scale that is held over several bars is one. */
 export function countPins({ plan: { slots } }: Study['lesson'], pins: Pins): number {
   const { analysis, plan, parts } = pins;
   const stretches = new Set(plan.chordScales.map((pin) => stretchOfScalePin(slots, pins, pin)[0] ?? pin));
-  const single = [analysis.regions, analysis.numerals, plan.positions, parts.voicings];
+  const single = [analysis.regions, analysis.numerals, plan.positions, secondsBegun(slots, pins), parts.voicings];
   return single.reduce((sum, { length }) => sum + length, stretches.size);
 }
 
@@ -138,6 +159,7 @@ function withScale(
   return {
     ...pins,
     plan: {
+      ...plan,
       chordScales: [
         ...without(plan.chordScales, ...names),
         ...names.map((name) => ({ ...name, chordScale: scale.id })),
@@ -159,6 +181,21 @@ export function pinPosition(study: Study, chordScale: ChordScale, shape: string,
     const { plan, ...others } = withScale(lesson.plan, slotIndex, pins, chordScale);
     const positions = [...without(plan.positions, name), { ...name, shape, thumbMidi }];
     return { ...others, plan: { ...plan, positions } };
+  });
+}
+
+/** The chosen chord, and where it only goes on after it. */
+function namesFrom({ lesson, slotIndex, planned }: Study): readonly SlotName[] {
+  return [planned, ...heldAfter(lesson.plan.slots, slotIndex)].map(nameOf);
+}
+
+/** Allows a free hand a second family at the chosen chord, and where it goes on, by its chord-scale; null allows the plan's own only. */
+export function allowSecond(study: Study, chordScale: string | null): void {
+  const names = namesFrom(study);
+  changePins(({ plan, ...others }) => {
+    const secondScales = without(plan.secondScales, ...names);
+    const added = chordScale === null ? [] : names.map((name) => ({ ...name, chordScale }));
+    return { ...others, plan: { ...plan, secondScales: [...secondScales, ...added] } };
   });
 }
 
@@ -187,7 +224,8 @@ export function pinVoicing(name: SlotName, keys: readonly number[]): void {
 }
 
 /** Takes a pin off the chosen chord: a chord-scale's off the whole stretch it is held over. */
-export function unpin({ lesson, name }: Study, kind: PinKind): void {
+export function unpin(study: Study, kind: PinKind): void {
+  const { lesson, name } = study;
   changePins((pins) => {
     const { analysis, plan, parts } = pins;
     const held = stretchOfScalePin(lesson.plan.slots, pins, name).map(nameOf);
@@ -199,6 +237,7 @@ export function unpin({ lesson, name }: Study, kind: PinKind): void {
       plan: {
         chordScales: kind === 'chord-scale' ? without(plan.chordScales, ...held, name) : plan.chordScales,
         positions: kind === 'position' ? without(plan.positions, name) : plan.positions,
+        secondScales: kind === 'second-scale' ? without(plan.secondScales, ...namesFrom(study)) : plan.secondScales,
       },
       parts: { voicings: kind === 'voicing' ? without(parts.voicings, name) : parts.voicings },
     };

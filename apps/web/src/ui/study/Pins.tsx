@@ -72,6 +72,12 @@ export function usePinsHere({ lesson, choices, name, planned, slotIndex }: Study
           thumb === undefined ? String(key) : pitchText(noteText(thumb), pitchAt(thumb, key).octave),
         );
       }
+      case 'second-scale': {
+        const second = planned.analysed.chordScales.find((each) => each.id === pinned.secondScale);
+        return pinned.secondScale === null
+          ? null
+          : words.study.pin[kind](typeset(second?.name ?? pinned.secondScale));
+      }
       case 'numeral':
         return pinned.numeral === null ? null : words.study.pin[kind](numeralText(pinned.numeral));
       case 'key':

@@ -191,6 +191,7 @@ export const STUDY_WORDS = {
     'chord-scale': (name: string, from: number, to: number) =>
       `chord-scale ${name}${from === to ? '' : `, bars ${from} to ${to}`}`,
     position: (thumb: string) => `thumb on ${thumb}`,
+    'second-scale': (name: string) => `a free hand may go to ${name} too`,
     voicing: (notes: string) => `voicing ${notes}`,
     numeral: (numeral: string) => `read as ${numeral}`,
     key: (key: string) => `${key} from here on`,

@@ -1,6 +1,6 @@
 import type { Reason } from '../../analysis/index.ts';
 import { beatTicksOf } from '../../chart/index.ts';
-import { distanceMm, isBlack, OCTAVE_MM, WHITE_KEY_WIDTH_MM } from '../../hand/index.ts';
+import { distanceMm, moveHundredths } from '../../hand/index.ts';
 import type { ChorusNote } from '../../parts/index.ts';
 import { midi, midiOf, formatKey } from '../../theory/index.ts';
 import type { Lesson } from '../lesson.ts';
@@ -23,27 +23,6 @@ export type TempiAsked = { readonly fromBpm: number; readonly toBpm: number } | 
  * (docs/sources.md, 5; C). A drill asks for no more.
  */
 const MOST_NOTES_TENTHS = 62;
-
-/**
- * Time for a hand to find a key, in hundredths of a second: a tenth of a second for each bit of log₂(2 · way / width of the key).
- * Source: Fitts 1954, Journal of Experimental Psychology 47:381–391, about ten bits a second (from memory). The thumb's key is the
- * target.
- */
-const HUNDREDTHS_A_TENTH_BIT = 1;
-
-/** How wide a black key is to a thumb that looks for it: a twelfth of the octave (docs/sources.md, 1: 13.7 mm in the mean). */
-const BLACK_TARGET_MM = OCTAVE_MM / 12;
-
-/** 2^(n/10) in ten-thousandths, so that the ladder is the same on every machine. */
-const TENTH_POWERS = [10000, 10718, 11487, 12311, 13195, 14142, 15157, 16245, 17411, 18661] as const;
-
-/** log₂ of a ratio in tenths, rounded up; 0 for 1 and less. */
-function tenthsOfBits(ratio: number): number {
-  for (let tenths = 0; ; tenths++) {
-    const power = ((TENTH_POWERS[tenths % 10] as number) / 10000) * 2 ** Math.floor(tenths / 10);
-    if (power >= ratio) return tenths;
-  }
-}
 
 /** Where the hand lies when it plays a note: the thumb's key in the position, or the key itself where it keeps to none. */
 function handAt({ pitch, position, finger }: ChorusNote, inPositions: boolean): number {
@@ -76,8 +55,7 @@ function limitOf({ chorus, chart, analysis }: Lesson, inPositions: boolean): Lim
     const [from, to] = [handAt(before, inPositions), handAt(note, inPositions)];
     if (from === to || (!inPositions && ticks >= beatTicks)) continue;
     const wayMm = distanceMm(midi(from), midi(to));
-    const hundredths =
-      HUNDREDTHS_A_TENTH_BIT * tenthsOfBits((2 * wayMm) / (isBlack(to) ? BLACK_TARGET_MM : WHITE_KEY_WIDTH_MM));
+    const hundredths = moveHundredths(midi(from), midi(to));
     if (hundredths === 0) continue;
     take(Math.floor((ticks * 6000) / (beatTicks * hundredths)), () => ({
       code: 'drill.limit-way',
