@@ -39,7 +39,9 @@ export function allowedFamilies(pins: PlanPins, hand: HandSize): (slot: PlannedS
       positions: positionsInReach(of, fit),
     });
     const first = allowed('first', chordScale, family);
-    const pin = pins.secondScales.findLast((each) => each.slot === played.slot.id && each.pass === played.playedBar.pass);
+    const pin = pins.secondScales.findLast(
+      (each) => each.slot === played.slot.id && each.pass === played.playedBar.pass,
+    );
     const scale = chordScales.find(({ id }) => id === pin?.chordScale);
     if (scale === undefined) return [first];
     const guideTones = setOfNotes(guideTonesOf(chord).map((each) => noteAbove(chord.root, each)));

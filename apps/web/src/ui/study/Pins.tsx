@@ -74,9 +74,7 @@ export function usePinsHere({ lesson, choices, name, planned, slotIndex }: Study
       }
       case 'second-scale': {
         const second = planned.analysed.chordScales.find((each) => each.id === pinned.secondScale);
-        return pinned.secondScale === null
-          ? null
-          : words.study.pin[kind](typeset(second?.name ?? pinned.secondScale));
+        return pinned.secondScale === null ? null : words.study.pin[kind](typeset(second?.name ?? pinned.secondScale));
       }
       case 'numeral':
         return pinned.numeral === null ? null : words.study.pin[kind](numeralText(pinned.numeral));
