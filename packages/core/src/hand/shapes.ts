@@ -12,6 +12,9 @@ function named(name: string, spelled: string): Shape {
   };
 }
 
+/** A blues scale under five fingers on its root, its flat fifth with it: 0 3 5 6 7. */
+export const BLUES_FIVE_FINGER: Shape = named('blues five-finger', '1 b3 4 b5 5');
+
 /**
  * Shapes with a trade name, each spelled above its thumb. A new one is one row here. The first row of a transposition
  * class leads it: the class's other rotations are named after it. Common practice; the last four names are those jazz
@@ -37,7 +40,7 @@ export const NAMED_SHAPES: readonly Shape[] = [
   named('Lydian five-finger', '1 2 3 #4 5'),
   named('diminished five-finger', '1 2 b3 4 b5'),
   named('whole-tone five-finger', '1 2 3 #4 #5'),
-  named('blues five-finger', '1 b3 4 b5 5'),
+  BLUES_FIVE_FINGER,
   named('in-sen', '1 b2 4 5 b7'),
   named('in', '1 b2 4 5 b6'),
   named('hirajoshi', '1 2 b3 5 b6'),

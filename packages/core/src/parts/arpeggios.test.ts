@@ -30,6 +30,17 @@ describe('the arpeggio study', () => {
     expect(lineOver(notes, 2)).toBe('F4:2 A4:4 C5:5 E5:1 G5:2 B5:4 D6:5 B5:4');
   });
 
+  // common practice: the blues scale is for lines; its chord stays the chord, F A C E flat G B flat D F
+  it('stacks the chord itself where the route has taken the blues scale', () => {
+    const twelve = 'F7 | Bb7 | F7 | F7 | Bb7 | Bb7 | F7 | F7 | C7 | Bb7 | F7 | C7';
+    const plan = planOf(twelve, 'F major', [[0, 'blues@1']]);
+    expect(plan.slots[0]!.chordScale!.name).toBe('blues');
+    const classes = arpeggioStudy(plan)
+      .filter(({ slotIndex }) => slotIndex === 0)
+      .map(({ pitch }) => pitchClassOf(pitch.name));
+    expect(classes).toEqual([5, 9, 0, 3, 7, 10, 2, 5]);
+  });
+
   it('lets an avoid note pass off the beat, on its way up and down, and never ends on it', () => {
     const analysis = inventedAnalysis('Fmaj7 | Fmaj7 C7 | Fmaj7 C7 Fmaj7 Fmaj7', 'F major');
     const notes = arpeggioStudy(planRoute(analysis, { pins: NO_PLAN_PINS, hand: 'medium', level: 1 }));

@@ -3,8 +3,10 @@ import { beatTicksOf, TICKS_PER_QUARTER, type PlayedSlot } from '../chart/index.
 import {
   ALL_SHAPES,
   classOfShape,
+  coverOf,
   familyIn,
   keysOf,
+  MINOR_PENTATONIC,
   positionMasks,
   shapesInReach,
   USUAL_SHAPES,
@@ -174,6 +176,21 @@ function walk(line: readonly LineNote[], { analysed }: PlannedSlot, chord: Chord
 }
 
 /**
+ * The chord-scale a slot's chord is stacked in, and its family: the plan's own; where that is a blues scale, which holds no chord
+ * in thirds, the chord's own first rung.
+ */
+function chordScaleStacked({ analysed, chordScale, family }: PlannedSlot): {
+  readonly chordScale: ChordScale;
+  readonly family: Family;
+} | null {
+  if (chordScale === null || family === null) return null;
+  const [first] = analysed.chordScales;
+  if (chordScale.scale.kind.family !== 'blues' || first === undefined) return { chordScale, family };
+  const covering = USUAL_SHAPES.find((shape) => coverOf(shape, first.set) === first.set) ?? MINOR_PENTATONIC;
+  return { chordScale: first, family: familyIn(covering, first.notes, first.kept) };
+}
+
+/**
  * The arpeggio study: over each slot its chord in thirds up to the 13th and down again, in eighths, position by position, moving up a
  * position where the fingers end, and back down the same way where the slot has time. As much of the stack as the slot holds. An avoid note passes off
  * the beat or is left out.
@@ -185,9 +202,11 @@ function walk(line: readonly LineNote[], { analysed }: PlannedSlot, chord: Chord
 export function arpeggioStudy(plan: Plan, hand: HandSize = 'medium'): HandNote[] {
   const stackedBefore = new Map<string, StackedChord | undefined>();
   return plan.slots.flatMap((slot) => {
-    const { analysed, chordScale, family, position, thumbMidi } = slot;
-    const { chord } = analysed;
-    if (chord === null || chordScale === null || family === null || position === null || thumbMidi === null) return [];
+    const { position, thumbMidi } = slot;
+    const { chord } = slot.analysed;
+    const stackedIn = chordScaleStacked(slot);
+    if (chord === null || stackedIn === null || position === null || thumbMidi === null) return [];
+    const { chordScale, family } = stackedIn;
     const key = `${chord.symbol}/${chordScale.id}/${chordScale.notes.join(' ')}/${family.shape.id}`;
     if (!stackedBefore.has(key)) stackedBefore.set(key, stackChord(chord, chordScale, family, hand));
     const stacked = stackedBefore.get(key);

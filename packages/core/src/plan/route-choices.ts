@@ -60,8 +60,9 @@ function maySound(chord: Chord, { missing, outsideness }: ChordScale, wish: numb
 
 /**
  * The rungs of the ladder a route may take: the first; where the wish goes outside, also those that a usual shape covers
- * (nobody is asked to learn a new shape to play outside). Not bebop and blues scales, whose passing notes belong to lines;
- * away from dominants not those with more avoid notes than the first.
+ * (nobody is asked to learn a new shape to play outside). Not bebop scales, whose passing notes belong to lines; the blues scale
+ * over I7, IV7 and V7 of a blues, though its positions lack their thirds: it is heard against them. Away from dominants not those
+ * with more avoid notes than the first.
  */
 function rungsOf(slot: AnalysedSlot, chord: Chord, wish: number, { families }: RouteGround): Rung[] {
   const [first] = slot.chordScales;
@@ -70,7 +71,10 @@ function rungsOf(slot: AnalysedSlot, chord: Chord, wish: number, { families }: R
     .filter(({ chordScale, rung }) => {
       if (rung === 0 || first === undefined) return true;
       const { family } = chordScale.scale.kind;
-      if (wish === 0 || family === 'bebop' || family === 'blues' || !families.isUsual(chordScale.set)) return false;
+      if (wish === 0 || family === 'bebop') return false;
+      // it stands second over I7, IV7 and V7 of a blues, far down over any other I7
+      if (family === 'blues') return chord.quality === 'dominant' && rung === 1;
+      if (!families.isUsual(chordScale.set)) return false;
       const isNoRougher = chord.quality === 'dominant' || chordScale.avoid.length <= first.avoid.length;
       return isNoRougher && maySound(chord, chordScale, wish);
     });
@@ -129,11 +133,13 @@ export function routeChoices(
       ? rungsOf(slot, chord, wish, ground)
       : [{ chordScale: pinned.chordScale, rung: slot.chordScales.indexOf(pinned.chordScale) }];
   return rungs.flatMap((rung) => {
-    const family = ground.families.find(rung.chordScale, guideTones);
-    if (family === null) return [];
-    const choices = positionsInReach(family, ground.fit).flatMap((position) =>
-      keysOfThumb(position).map((thumbMidi) => choiceOf(rung, { family, position, thumbMidi })),
-    );
+    const choices = ground.families
+      .findAll(rung.chordScale, guideTones)
+      .flatMap((family) =>
+        positionsInReach(family, ground.fit).flatMap((position) =>
+          keysOfThumb(position).map((thumbMidi) => choiceOf(rung, { family, position, thumbMidi })),
+        ),
+      );
     const resolving = choices.filter((each) => each.hanging === 0);
     if (resolving.length > 0) return resolving;
     const least = Math.min(...choices.map((each) => each.hanging));

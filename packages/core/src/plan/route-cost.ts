@@ -54,11 +54,17 @@ export function stayCost(stays: number): number {
 /** Points of outsideness for a guide tone lost: more than any number of notes outside the key. */
 export const GUIDE_TONE_LOST = 6;
 
+/** A blues scale is heard as a colour of the whole form, as another mode would be, whatever it does to a chord. Our choice. */
+const BLUES_POINTS = 1;
+
+const isBlues = ({ scale }: ChordScale): boolean => scale.kind.family === 'blues';
+
 /**
  * How far outside a chord-scale is, as one number that orders as the pair does: guide tones lost, then notes outside the
- * key. A scale has at most five notes outside a key of seven.
+ * key. A scale has at most five notes outside a key of seven. The blues scale stands apart, as one note outside.
  */
 export function outsidePoints(chordScale: ChordScale): number {
+  if (isBlues(chordScale)) return BLUES_POINTS;
   const { guideTonesLost, notesOutsideKey } = chordScale.outsideness;
   return GUIDE_TONE_LOST * guideTonesLost + notesOutsideKey;
 }
@@ -99,12 +105,14 @@ export function placeCost(
   ground: { readonly guideTones: PitchClassSet; readonly wish: number; readonly fit: HandFit },
 ): number {
   const { chordScale, rung, position, thumbMidi } = place;
+  const missing = (ground.guideTones & ~position.set) as PitchClassSet;
   const isNearLimit = ground.fit.verdict(position.shape, pitchClassOf(position.thumb)) !== 'easy';
   return (
     (isBlack(thumbMidi) ? ROUTE_COST.blackThumb : 0) +
     (isNearLimit ? ROUTE_COST.nearLimit : 0) +
     avoidCost(position, chordScale) +
-    ROUTE_COST.guideToneMissing * sizeOf((ground.guideTones & ~position.set) as PitchClassSet) +
+    // over a blues scale the chord keeps its third to itself
+    (isBlues(chordScale) ? 0 : ROUTE_COST.guideToneMissing * sizeOf(missing)) +
     (thumbMidi < MIDDLE_FROM || thumbMidi > MIDDLE_TO ? ROUTE_COST.offMiddle : 0) +
     ROUTE_COST.offWish * Math.abs(outsidePoints(chordScale) - ground.wish) +
     ROUTE_COST.rung * rung

@@ -1,5 +1,6 @@
 import type { ChordScale } from '../analysis/index.ts';
 import {
+  BLUES_FIVE_FINGER,
   classOfShape,
   coverOf,
   familyIn,
@@ -68,26 +69,42 @@ function shapeFor(chordScale: ChordScale, guideTones: PitchClassSet, fit: HandFi
   return servingInReach(set, guideTones, fit) ?? found ?? leastBad(set, guideTones, fit);
 }
 
+/**
+ * The five fingers that hold a blues scale's flat fifth on its own root, F A♭ B♭ C♭ C: with the minor pentatonic on the same
+ * thumb all of the scale. Common practice. None in other chord-scales.
+ */
+export function bluesFingersIn({ scale, notes, kept }: ChordScale): readonly Family[] {
+  return scale.kind.family === 'blues' ? [familyIn(BLUES_FIVE_FINGER, notes, kept)] : [];
+}
+
 /** Families found during one planning, so that a chord-scale that comes back is looked at once. */
 export interface FamilyFinder {
   /** The family for a chord-scale over a chord with these guide tones; null where no shape has a position in it. */
   find(chordScale: ChordScale, guideTones: PitchClassSet): Family | null;
+  /** That family, and the other ones a hand takes in the same chord-scale: in a blues scale the five fingers with its flat fifth. */
+  findAll(chordScale: ChordScale, guideTones: PitchClassSet): readonly Family[];
   /** Whether one of the usual shapes covers the set. */
   isUsual(set: PitchClassSet): boolean;
 }
 
 export function familyFinder(fit: HandFit): FamilyFinder {
   const found = new Map<string, Family | null>();
+  const find = (chordScale: ChordScale, guideTones: PitchClassSet): Family | null => {
+    const key = `${chordScale.notes.join(' ')}/${chordScale.kept.join(' ')}/${guideTones & chordScale.set}`;
+    let family = found.get(key);
+    if (family === undefined) {
+      const shape = shapeFor(chordScale, guideTones, fit);
+      family = shape === undefined ? null : familyIn(shape, chordScale.notes, chordScale.kept);
+      found.set(key, family);
+    }
+    return family;
+  };
   return {
-    find: (chordScale, guideTones) => {
-      const key = `${chordScale.notes.join(' ')}/${chordScale.kept.join(' ')}/${guideTones & chordScale.set}`;
-      let family = found.get(key);
-      if (family === undefined) {
-        const shape = shapeFor(chordScale, guideTones, fit);
-        family = shape === undefined ? null : familyIn(shape, chordScale.notes, chordScale.kept);
-        found.set(key, family);
-      }
-      return family;
+    find,
+    findAll: (chordScale, guideTones) => {
+      const family = find(chordScale, guideTones);
+      if (family === null) return [];
+      return [family, ...bluesFingersIn(chordScale)];
     },
     isUsual: (set) => USUAL_SHAPES.some((shape) => coverOf(shape, set) === set),
   };

@@ -9,6 +9,7 @@ import {
 } from '../../analysis/index.ts';
 import { barsOf, formatMeter } from '../../chart/index.ts';
 import { familyIn, USUAL_SHAPES, type Family } from '../../hand/index.ts';
+import { bluesFingersIn } from '../../plan/index.ts';
 import { formatKey, formatNoteName, namesOfChord, pitchClassOf, type Key, type NoteName } from '../../theory/index.ts';
 import { beatReported, chordsAsWritten, placeOfSlot, type BarBeat } from './as-written.ts';
 
@@ -92,11 +93,10 @@ const OTHER_KEYS_TOLD = 3;
 
 const names = (notes: readonly NoteName[]): string[] => notes.map(formatNoteName);
 
-/** The families of the usual shapes inside a chord-scale, those with no position left out. */
+/** The families of the usual shapes inside a chord-scale, in a blues scale also the five fingers with its flat fifth; none without a position. */
 export function familiesOf(chordScale: ChordScale): Family[] {
-  return USUAL_SHAPES.map((shape) => familyIn(shape, chordScale.notes, chordScale.kept)).filter(
-    (family) => family.positions.length > 0,
-  );
+  const usual = USUAL_SHAPES.map((shape) => familyIn(shape, chordScale.notes, chordScale.kept));
+  return [...usual, ...bluesFingersIn(chordScale)].filter((family) => family.positions.length > 0);
 }
 
 /** One family as JSON, with the avoid notes each position holds. */
