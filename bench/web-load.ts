@@ -70,7 +70,7 @@ async function main(): Promise<void> {
   };
   const kilobytes = (bytes: number): string => `${(bytes / 1000).toFixed(1)} kB`;
 
-  const { page, context } = await workbench.visit();
+  const { page, context } = await workbench.visit({ serviceWorkers: 'allow' });
   await page.waitForURL(/\/study$/u);
   const chart = page.url().replace(/study$/u, 'chart');
   await page.evaluate(() => navigator.serviceWorker.ready.then(() => undefined));

@@ -15,7 +15,8 @@ export interface Workbench {
   /**
    * A page in a profile of its own, at the workbench's start; `context` for a second tab. Errors in it fail the check that asks
    * `errors`. The look round is not shown unless `tour` asks for it, and the chart's text stands beside its bars where
-   * `chartText` does. What is visited within a test is closed when the test is over, also where it fails; what is visited
+   * `chartText` does. Nothing is kept for use offline unless `serviceWorkers: 'allow'` asks for it: that is two seconds of work a
+   * profile, and nobody but the checks of it looks at it. What is visited within a test is closed when the test is over, also where it fails; what is visited
    * before all of them is closed by whoever did so.
    */
   visit(
@@ -33,7 +34,7 @@ export async function openWorkbench(): Promise<Workbench> {
     url,
     browser,
     visit: async ({ tour = false, chartText = false, ...options } = {}) => {
-      const context = await browser.newContext(options);
+      const context = await browser.newContext({ serviceWorkers: 'block', ...options });
       // a busy machine may take long over what is right; what never comes still fails within a test's time
       context.setDefaultTimeout(MOST_WAITING_MS);
       if (!tour) {

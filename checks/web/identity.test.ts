@@ -140,13 +140,17 @@ describe.skipIf(NO_CHROMIUM)('what the browser saves is what the command line wr
     },
   );
 
-  test.each(['WAV', 'MP3', 'FLAC', 'MIDI'] as const)(
-    'sound as %s, from the same bank',
-    { timeout: 120_000 },
-    async (kind) => {
-      const { page } = await workbench.visit();
+  describe('sound, from the same bank', () => {
+    // one visit: the bank is decoded and the tune composed once, as for whoever saves one kind after another
+    let page: Page;
+    beforeAll(async () => {
+      ({ page } = await workbench.visit());
       await openPages(page, SHORT);
       await panel(page, 'Sound');
+    });
+    afterAll(() => page.context().close());
+
+    test.each(['WAV', 'MP3', 'FLAC', 'MIDI'] as const)('as %s', { timeout: 120_000 }, async (kind) => {
       await page.getByRole('radio', { name: new RegExp(`^${kind}`, 'u') }).check();
       const saved = await save(page, 'Save sound');
       const made = await soundOfCommandLine(
@@ -154,8 +158,8 @@ describe.skipIf(NO_CHROMIUM)('what the browser saves is what the command line wr
         kind === 'MIDI' ? 'mid' : (kind.toLowerCase() as 'wav' | 'mp3' | 'flac'),
       );
       expect({ bytes: saved.length, hash: hashOf(saved) }).toEqual({ bytes: made.length, hash: hashOf(made) });
-    },
-  );
+    });
+  });
 });
 
 /** Source: GNU LGPL 3.0, section 4: the library can be replaced by a modified one; NOTICE says how it is shipped. */

@@ -22,7 +22,7 @@ afterAll(async () => {
 
 /** A visit that waits until the page is answered for without a network. */
 async function visitKept(): Promise<{ page: Page; context: BrowserContext; errors: string[] }> {
-  const visit = await workbench.visit();
+  const visit = await workbench.visit({ serviceWorkers: 'allow' });
   await visit.page.waitForURL(/#\/lesson\/[\w-]+\/study$/u);
   // not waitForFunction: the policy forbids the text it runs
   await visit.page.evaluate(async () => {
@@ -96,7 +96,7 @@ describe.skipIf(NO_CHROMIUM)('without a network', () => {
 
 describe.skipIf(NO_CHROMIUM)('the web manifest', () => {
   test('makes it installable: a name, a start, its own window, icons that are there in the sizes they claim', async () => {
-    const { page, context } = await workbench.visit();
+    const { page, context } = await workbench.visit({ serviceWorkers: 'allow' });
     const href = await page.locator('link[rel="manifest"]').getAttribute('href');
     const address = new URL(href ?? '', workbench.url);
     const manifest = (await (await fetch(address)).json()) as {
