@@ -75,10 +75,17 @@ const STANDING = {
   },
 };
 
+/** What the stages export to one another: an example may use it, though the package does not offer it outside. */
+const houseNames: Promise<Record<string, unknown>> = Promise.all(
+  readdirSync(join(root, 'packages/core/src'), { recursive: true, encoding: 'utf8' })
+    .filter((file) => /(?<!\.test|\.d)\.ts$/u.test(file))
+    .map(async (file) => (await import(join(root, 'packages/core/src', file))) as object),
+).then((modules) => Object.assign({}, ...modules) as Record<string, unknown>);
+
 /** What an expression gives, its names found in its own module first. */
 async function valueOf({ file, code }: Example): Promise<unknown> {
   const own = (await import(join(root, file))) as object;
-  const names: Record<string, unknown> = { ...STANDING, ...core, ...diagram, ...midi, ...musicxml, ...own };
+  const names: Record<string, unknown> = { ...STANDING, ...(await houseNames), ...core, ...diagram, ...midi, ...musicxml, ...own };
   const plain = transformSync(`(${code.replace(/;$/u, '')})`, { loader: 'ts' })
     .code.trim()
     .replace(/;$/u, '');
