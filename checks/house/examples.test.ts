@@ -85,7 +85,15 @@ const houseNames: Promise<Record<string, unknown>> = Promise.all(
 /** What an expression gives, its names found in its own module first. */
 async function valueOf({ file, code }: Example): Promise<unknown> {
   const own = (await import(join(root, file))) as object;
-  const names: Record<string, unknown> = { ...STANDING, ...(await houseNames), ...core, ...diagram, ...midi, ...musicxml, ...own };
+  const names: Record<string, unknown> = {
+    ...STANDING,
+    ...(await houseNames),
+    ...core,
+    ...diagram,
+    ...midi,
+    ...musicxml,
+    ...own,
+  };
   const plain = transformSync(`(${code.replace(/;$/u, '')})`, { loader: 'ts' })
     .code.trim()
     .replace(/;$/u, '');
