@@ -3,8 +3,8 @@
  * without a line elsewhere. Our own rule (CONTRIBUTING.md).
  */
 import { readdirSync, readFileSync } from 'node:fs';
-import { PARTS } from '@fivespan/core';
-import { expect, test } from 'vitest';
+import { DEFAULT_CHOICES, makeLesson, partFaults, PARTS, readChart } from '@fivespan/core';
+import { describe, expect, test } from 'vitest';
 
 const ROOT = new URL('../..', import.meta.url);
 const NAMES = PARTS.flatMap(({ id, staff }) => [id, staff]).join('|');
@@ -46,4 +46,29 @@ test.each(['packages/core/src', 'packages/formats/src', 'apps/cli/src', 'apps/we
 
 test.each(["if (staff.role === 'left hand')", "'chorus' !== id", "case 'bass':"])('would find %s', (line) => {
   expect(DECIDES.test(line)).toBe(true);
+});
+
+describe('every row keeps its own rules', () => {
+  const examples = readdirSync(new URL('examples', ROOT)).filter((file) => file.endsWith('.chart'));
+
+  test.each(examples.flatMap((file) => ([1, 2, 3, 4] as const).map((level) => [file, level] as const)))(
+    'in %s at level %i',
+    (file, level) => {
+      const read = readChart(readFileSync(new URL(`examples/${file}`, ROOT), 'utf8'));
+      if (!read.ok) throw new TypeError(`${file} must be readable`);
+      const lesson = makeLesson(read.value, { ...DEFAULT_CHOICES, level });
+      const faults = partFaults(lesson, lesson);
+      expect(Object.keys(faults).toSorted()).toEqual(PARTS.map(({ id }) => id).toSorted());
+      expect(Object.values(faults).flat()).toEqual([]);
+    },
+  );
+
+  test('and would tell a bass that is played backwards', () => {
+    const read = readChart('key: C major\n\n| Dm7 | G7 | Cmaj7 | % |\n');
+    if (!read.ok) throw new TypeError('a plain chart must be readable');
+    const lesson = makeLesson(read.value, DEFAULT_CHOICES);
+    const pitches = lesson.bass.map(({ pitch }) => pitch).toReversed();
+    const backwards = lesson.bass.map((note, index) => ({ ...note, pitch: pitches[index] ?? note.pitch }));
+    expect(partFaults(lesson, { ...lesson, bass: backwards }).bass).not.toEqual([]);
+  });
 });
