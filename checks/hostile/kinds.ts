@@ -15,6 +15,7 @@ import {
   makeLesson,
   parseKey,
   placesOf,
+  notePinIssues,
   planPinIssues,
   playProgramme,
   readAround,
@@ -300,7 +301,22 @@ const DOCUMENTS = lazily((): readonly string[] =>
             positions: [{ slot: 'b1.1' as never, pass: 1, shape: 'minor-pentatonic', thumbMidi: 65 }],
             secondScales: [{ slot: 'b1.1' as never, pass: 1, chordScale: 'lydian@1' }],
           },
-          parts: { voicings: [{ slot: 'b1.1' as never, pass: 1, keys: [53, 57, 60, 64] }] },
+          parts: {
+            voicings: [{ slot: 'b1.1' as never, pass: 1, keys: [53, 57, 60, 64] }],
+            notes: [
+              {
+                part: 'chorus',
+                slot: 'b1.1',
+                pass: 1,
+                over: 'Fm7',
+                notes: [
+                  { onsetTicks: 0, durationTicks: 480, key: 68 },
+                  { onsetTicks: 480, durationTicks: 960, key: 71 },
+                ],
+              },
+              { part: 'bass', slot: 'b2.1', pass: 1, over: 'Bb7', notes: [] },
+            ],
+          },
         },
       },
     });
@@ -353,6 +369,7 @@ function judgeDocument(text: string, chance: Chance): void {
     planPinIssues(lesson.analysis, document.choices.pins.plan, document.choices.hand, document.choices.pins.analysis),
     text,
   );
+  judgeIssues(notePinIssues(lesson.plan, lesson.choices.pins.parts.notes), text);
 }
 
 const BACKUPS = lazily((): readonly string[] =>

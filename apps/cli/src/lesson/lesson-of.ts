@@ -1,6 +1,7 @@
 import {
   analyse,
   makeLesson,
+  notePinIssues,
   planPinIssues,
   planRoute,
   routeOptionsOf,
@@ -25,7 +26,11 @@ export function pinIssuesOf(input: Input, choices: Choices): readonly Issue[] {
   const { analysis, plan, parts } = choices.pins;
   const analysed = analyse(input.chart, analysis);
   const issues = planPinIssues(analysed, plan, choices.hand, analysis);
-  if (parts.voicings.length === 0) return issues;
+  if (parts.voicings.length === 0 && parts.notes.length === 0) return issues;
   const route = planRoute(analysed, routeOptionsOf(analysed, choices, choices.pins));
-  return [...issues, ...voicingPinIssues(analysed, route, choices.voicings, parts.voicings)];
+  return [
+    ...issues,
+    ...voicingPinIssues(analysed, route, choices.voicings, parts.voicings),
+    ...notePinIssues(route, parts.notes),
+  ];
 }

@@ -1,5 +1,10 @@
 import type { IssueEntry } from './issue-entry.ts';
 
+/** Which time through, where it is not the first. */
+function timeOf(pass: string | number | undefined): string {
+  return pass === 1 || pass === undefined ? '' : ` (time ${pass})`;
+}
+
 /** What can be wrong with shapes, pins and files to be fingered. One entry a code. */
 export const HAND_ISSUES = {
   'shape.not-five-notes': {
@@ -48,6 +53,29 @@ export const HAND_ISSUES = {
     message: ({ chord, pass }) =>
       `the voicing chosen here${pass === 1 ? '' : ` (time ${pass})`} is none that ${chord} has as it stands`,
     remedy: () => 'it is passed over and the voices go their shortest way; choose another one',
+  },
+  'parts.notes-room': {
+    severity: 'warning',
+    message: ({ part, chord, pass }) =>
+      `your own notes of the ${part} over ${chord}${timeOf(pass)} no longer have room there, or overlap`,
+    remedy: () => 'they are kept and passed over; write them again over the chord as it is',
+  },
+  'parts.notes-keyboard': {
+    severity: 'warning',
+    message: ({ part, chord, pass }) =>
+      `your own notes of the ${part} over ${chord}${timeOf(pass)} leave the keyboard in this key`,
+    remedy: () => 'they are passed over in this key; write them an octave nearer to the middle',
+  },
+  'parts.notes-hand': {
+    severity: 'warning',
+    message: ({ chord, pass }) => `over ${chord}${timeOf(pass)} no shape gives the hand a place to play your own notes`,
+    remedy: () => 'they are kept and passed over; choose a position for a chord of the chart',
+  },
+  'parts.notes-chord': {
+    severity: 'warning',
+    message: ({ part, chord, over, note, pass }) =>
+      `your own notes of the ${part}${timeOf(pass)} were written over ${over}; the chord is ${chord} now, where ${note} rubs`,
+    remedy: () => 'they are kept and passed over; write them again over the new chord, or let go of them',
   },
   'plan.pin-reach': {
     severity: 'warning',

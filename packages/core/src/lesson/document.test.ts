@@ -38,7 +38,13 @@ const CHOICES: Choices = {
       positions: [{ slot: 'b1.1', pass: 1, shape: 'minor-pentatonic', thumbMidi: 60 }],
       secondScales: [{ slot: 'b1.1', pass: 1, chordScale: 'ionian@1' }],
     },
-    parts: { voicings: [{ slot: 'b1.1', pass: 1, keys: [56, 60, 63, 67] }] },
+    parts: {
+      voicings: [{ slot: 'b1.1', pass: 1, keys: [56, 60, 63, 67] }],
+      notes: [
+        { part: 'chorus', slot: 'b2.1', pass: 1, over: 'Bb7', notes: [{ onsetTicks: 0, durationTicks: 960, key: 74 }] },
+        { part: 'bass', slot: 'b1.1', pass: 2, over: 'Fm7', notes: [] },
+      ],
+    },
   },
 };
 
@@ -74,6 +80,11 @@ describe('the lesson document', () => {
       changed(['choices', 'pins', 'plan', 'positions'], [{ slot: 'a', pass: 1, shape: 'x', thumbMidi: 200 }]),
       'lesson.field',
     ],
+    [
+      'notes of a part that nobody writes',
+      changed(['choices', 'pins', 'parts', 'notes'], [{ part: 'drums', slot: 'a', pass: 1, over: '', notes: [] }]),
+      'lesson.field',
+    ],
     ['a programme nobody plays', changed(['choices', 'programme', 'choruses'], []), 'lesson.field'],
     ['a field of its own', changed(['choices', 'colour'], 'red'), 'lesson.field'],
   ])('is refused with a reason: %s', (_, text, code) => {
@@ -100,7 +111,7 @@ describe('the lesson document', () => {
     expect(curve).toEqual([]);
     expect([comping, voicings]).toEqual(['usual', 'rootless']);
     const { parts, ...pins } = choices['pins'] as Record<string, Record<string, unknown>>;
-    expect(parts).toEqual({ voicings: [] });
+    expect(parts).toEqual({ voicings: [], notes: [] });
     expect(pins['plan']?.['secondScales']).toEqual([]);
     delete pins['plan']?.['secondScales'];
     expect(bass).toEqual({ feel: null, range: 'left hand' });
@@ -114,11 +125,12 @@ describe('the lesson document', () => {
     if (!read.ok) throw new TypeError(JSON.stringify(read.issues));
     expect(read.warnings.map((issue) => issue.code)).toEqual(['lesson.engine']);
     const again = JSON.parse(writeLessonDocument(read.value)) as {
-      choices: { pins: { plan: { secondScales?: unknown } } };
+      choices: { pins: { plan: { secondScales?: unknown }; parts: { notes?: unknown } } };
     };
-    const { plan } = again.choices.pins;
-    expect(plan.secondScales).toEqual([]);
+    const { plan, parts } = again.choices.pins;
+    expect([plan.secondScales, parts.notes]).toEqual([[], []]);
     delete plan.secondScales;
+    delete parts.notes;
     expect({ ...again, version: 2 }).toEqual(JSON.parse(text));
   });
 

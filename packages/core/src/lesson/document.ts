@@ -1,7 +1,17 @@
 import * as v from 'valibot';
 import type { Issue, Result } from '../issue/index.ts';
 import { WIDEST_SPAN_MM, NAMED_HANDS, NARROWEST_SPAN_MM } from '../hand/index.ts';
-import { BASS_FEELS, BASS_RANGES, COMP_DENSITIES, MOST_PINNED_KEYS, VOICING_KINDS } from '../parts/index.ts';
+import {
+  BASS_FEELS,
+  BASS_RANGES,
+  COMP_DENSITIES,
+  LINES,
+  LONGEST_PIN_TICKS,
+  MOST_NOTES_OF_PIN,
+  MOST_PINNED_KEYS,
+  SHORTEST_PINNED_TICKS,
+  VOICING_KINDS,
+} from '../parts/index.ts';
 import { FURTHEST_WISH, MOST_WISHES } from '../plan/index.ts';
 import { TRIO_PLAYERS } from '../performance/index.ts';
 import { formatKey, parseKey, type Key } from '../theory/index.ts';
@@ -36,6 +46,13 @@ const key = v.pipe(
   v.transform((text) => parseKey(text)),
   v.custom<Key>((value) => value !== undefined, "it takes a key such as 'Eb major'"),
 );
+
+const ticks = (least: number) => v.pipe(v.number(), v.integer(), v.minValue(least), v.maxValue(LONGEST_PIN_TICKS));
+const pinnedNote = v.strictObject({
+  onsetTicks: ticks(0),
+  durationTicks: ticks(SHORTEST_PINNED_TICKS),
+  key: midiNumber,
+});
 
 const VERSION_3 = v.strictObject({
   version: v.literal(3),
@@ -101,6 +118,15 @@ const VERSION_3 = v.strictObject({
             slot,
             pass,
             keys: v.pipe(v.array(midiNumber), v.minLength(1), v.maxLength(MOST_PINNED_KEYS)),
+          }),
+        ),
+        notes: v.array(
+          v.strictObject({
+            part: v.picklist(LINES),
+            slot,
+            pass,
+            over: v.pipe(v.string(), v.maxLength(100)),
+            notes: v.pipe(v.array(pinnedNote), v.maxLength(MOST_NOTES_OF_PIN)),
           }),
         ),
       }),

@@ -47,7 +47,10 @@ describe('a lesson', () => {
             { slot: first?.analysed.played.slot.id ?? '', pass: 1, shape: 'minor-pentatonic', thumbMidi: 72 },
           ],
         },
-        parts: { voicings: [{ slot: first?.analysed.played.slot.id ?? '', pass: 1, keys: [51, 55, 56, 60] }] },
+        parts: {
+          notes: [],
+          voicings: [{ slot: first?.analysed.played.slot.id ?? '', pass: 1, keys: [51, 55, 56, 60] }],
+        },
       },
     };
     const lesson = makeLesson(stated, choices, key('F major'));

@@ -29,12 +29,13 @@ const STEPS: readonly ((document: Raw) => Raw)[] = [
     const { choices } = document;
     if (!isRecord(choices)) return { ...document, version: 3 };
     const { pins } = choices;
-    const plan = isRecord(pins) && isRecord(pins['plan']) ? { ...pins['plan'], secondScales: [] } : undefined;
-    return {
-      ...document,
-      version: 3,
-      choices: { ...choices, ...(isRecord(pins) && plan !== undefined ? { pins: { ...pins, plan } } : {}) },
-    };
+    // added: a second chord-scale at a chord, and the teacher's own notes
+    const added = (stage: string, fields: Raw): Raw =>
+      isRecord(pins) && isRecord(pins[stage]) ? { [stage]: { ...pins[stage], ...fields } } : {};
+    const lifted = isRecord(pins)
+      ? { ...pins, ...added('plan', { secondScales: [] }), ...added('parts', { notes: [] }) }
+      : pins;
+    return { ...document, version: 3, choices: { ...choices, ...(isRecord(pins) ? { pins: lifted } : {}) } };
   },
 ];
 

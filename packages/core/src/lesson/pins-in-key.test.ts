@@ -35,7 +35,18 @@ const pins: Pins = {
       { slot: slotOfBar(6), pass: 1, shape: place?.family?.shape.id ?? '', thumbMidi: place?.thumbMidi ?? 0 },
     ],
   },
-  parts: { voicings: [{ slot: slotOfBar(2), pass: 1, keys: [56, 60, 62, 67] }] },
+  parts: {
+    voicings: [{ slot: slotOfBar(2), pass: 1, keys: [56, 60, 62, 67] }],
+    notes: [
+      {
+        part: 'bass',
+        slot: slotOfBar(2),
+        pass: 1,
+        over: 'Bb7',
+        notes: [{ onsetTicks: 0, durationTicks: 960, key: 46 }],
+      },
+    ],
+  },
 };
 const choices: Choices = { ...DEFAULT_CHOICES, pins };
 

@@ -1,3 +1,4 @@
+import { movedSymbol } from '../parts/index.ts';
 import { modulo, pitchClass, pitchClassOf, usualKey, type Key } from '../theory/index.ts';
 import type { Choices } from './lesson.ts';
 
@@ -5,6 +6,7 @@ type Pins = Choices['pins'];
 type RegionPin = Pins['analysis']['regions'][number];
 type PositionPin = Pins['plan']['positions'][number];
 type VoicingPin = Pins['parts']['voicings'][number];
+type NotePin = Pins['parts']['notes'][number];
 
 /** Semitones up or down from one tonic to another, the nearer way: −5 to 6. */
 export function nearestSemitones(from: Key, to: Key): number {
@@ -26,11 +28,21 @@ const movedVoicing = (pin: VoicingPin, semitones: number): VoicingPin => ({
   keys: pin.keys.map((each) => each + semitones),
 });
 
+const movedNotes = (pin: NotePin, semitones: number): NotePin => ({
+  ...pin,
+  over: movedSymbol(pin.over, semitones),
+  notes: pin.notes.map((note) => ({ ...note, key: note.key + semitones })),
+});
+
 function movedPins({ analysis, plan, parts }: Pins, semitones: number): Pins {
   return {
     analysis: { ...analysis, regions: analysis.regions.map((pin) => movedRegion(pin, semitones)) },
     plan: { ...plan, positions: plan.positions.map((pin) => movedPosition(pin, semitones)) },
-    parts: { ...parts, voicings: parts.voicings.map((pin) => movedVoicing(pin, semitones)) },
+    parts: {
+      ...parts,
+      voicings: parts.voicings.map((pin) => movedVoicing(pin, semitones)),
+      notes: parts.notes.map((pin) => movedNotes(pin, semitones)),
+    },
   };
 }
 
@@ -53,6 +65,7 @@ export function changePinsInKey(kept: Pins, from: Key, to: Key, change: (seen: P
   const regions = new Map(seen.analysis.regions.map((pin, index) => [pin, kept.analysis.regions[index]]));
   const positions = new Map(seen.plan.positions.map((pin, index) => [pin, kept.plan.positions[index]]));
   const voicings = new Map(seen.parts.voicings.map((pin, index) => [pin, kept.parts.voicings[index]]));
+  const notes = new Map(seen.parts.notes.map((pin, index) => [pin, kept.parts.notes[index]]));
   const { analysis, plan, parts } = change(seen);
   return {
     analysis: {
@@ -66,6 +79,7 @@ export function changePinsInKey(kept: Pins, from: Key, to: Key, change: (seen: P
     parts: {
       ...parts,
       voicings: parts.voicings.map((pin) => voicings.get(pin) ?? movedVoicing(pin, -semitones)),
+      notes: parts.notes.map((pin) => notes.get(pin) ?? movedNotes(pin, -semitones)),
     },
   };
 }

@@ -9,6 +9,7 @@ export type { BassLevel } from './walking-tones.ts';
 export * from './arpeggios-stack.ts';
 export * from './arpeggios.ts';
 export * from './chorus/index.ts';
+export * from './own/index.ts';
 export * from './voicings/index.ts';
 export * from './comping/index.ts';
 export * from './drums/index.ts';

@@ -10,6 +10,8 @@ export interface PartNote {
   /** Index of the played slot it belongs to (an anticipation belongs to the coming one). */
   readonly slotIndex: number;
   readonly why: Reason;
+  /** Written by the teacher; left out where it is composed. */
+  readonly own?: true;
 }
 
 /** How the bass moves: two notes a bar or a note a beat, the straight eighths of an even feel, a ballad's or a waltz's way. */

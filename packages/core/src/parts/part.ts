@@ -15,6 +15,7 @@ import {
   type ChorusNote,
 } from './chorus/index.ts';
 import type { BassChoice, BassNote, HandNote, PartNote } from './note.ts';
+import { isOwnReasonCode, withOwnBass, withOwnChorus, wordsOfOwnReason } from './own/index.ts';
 import type { PartPins } from './part-pins.ts';
 import {
   voicingFaults,
@@ -127,9 +128,10 @@ const TABLE: { readonly [Id in PartId]: Part<PartNotes[Id][number]> } = {
     hasFingers: true,
     hasThumbs: true,
     hasPhrases: true,
-    search: ({ plan, level, random }) => improviseChorus(plan, { level, random: random('chorus') }),
+    search: ({ plan, level, hand, pins, random }) =>
+      withOwnChorus(plan, improviseChorus(plan, { level, random: random('chorus') }), pins.notes, hand),
     faults: ({ plan }, notes) => chorusFaults(plan, notes).map(wordsOfChorusFault),
-    words: wordsOfChorusReason,
+    words: (reason) => (isOwnReasonCode(reason.code) ? wordsOfOwnReason(reason) : wordsOfChorusReason(reason)),
   },
   bass: {
     staff: 'left hand',
@@ -145,9 +147,10 @@ const TABLE: { readonly [Id in PartId]: Part<PartNotes[Id][number]> } = {
     hasFingers: false,
     hasThumbs: false,
     hasPhrases: false,
-    search: ({ analysis, level, bass, random }) => walkBass(analysis, random('bass'), { level, ...bass }),
+    search: ({ analysis, plan, level, bass, pins, random }) =>
+      withOwnBass({ analysis, plan }, walkBass(analysis, random('bass'), { level, ...bass }), pins.notes, bass.range),
     faults: ({ analysis }, notes) => bassFaults(analysis, notes),
-    words: wordsOfBassReason,
+    words: (reason) => (isOwnReasonCode(reason.code) ? wordsOfOwnReason(reason) : wordsOfBassReason(reason)),
   },
   arpeggios: {
     staff: 'arpeggio study',

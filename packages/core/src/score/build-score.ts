@@ -2,7 +2,7 @@ import type { Analysis } from '../analysis/index.ts';
 import { barsOf, type Chart } from '../chart/index.ts';
 import { PARTS, phrasesOf, type ChorusNote, type HandNote, type PartNote, type PartNotes } from '../parts/index.ts';
 import type { Plan } from '../plan/index.ts';
-import { midiOf, type Key } from '../theory/index.ts';
+import { midiOf, pitchClassOf, type Key } from '../theory/index.ts';
 import type { Score, ScoreBar, ScoreChord, ScoreNote, ScorePhrase, ScoreThumb } from './score.ts';
 
 /** Beats a minute where the chart states none. */
@@ -71,6 +71,8 @@ function thumbsOf(notes: readonly ChorusNote[]): ScoreThumb[] {
   for (const { position, startTicks, pitch, finger, neighbour } of notes) {
     if (neighbour !== null) continue;
     const thumbMidi = midiOf(pitch) - (position.shape.steps[finger - 1] as number);
+    // a note of the teacher's that lies outside the position
+    if ((thumbMidi - pitchClassOf(position.thumb)) % 12 !== 0) continue;
     const place = `${position.shape.id}@${position.thumb}@${thumbMidi}`;
     if (place !== before) thumbs.push({ startTicks, thumb: position.thumb });
     before = place;

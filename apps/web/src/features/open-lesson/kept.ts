@@ -58,7 +58,7 @@ function pinsCarried(pins: Choices['pins'], before: Chart, after: Chart): Choice
       positions: carried(pins.plan.positions),
       secondScales: carried(pins.plan.secondScales),
     },
-    parts: { voicings: carried(pins.parts.voicings) },
+    parts: { voicings: carried(pins.parts.voicings), notes: carried(pins.parts.notes) },
   };
 }
 

@@ -24,7 +24,10 @@ describe('pins at a chord', () => {
     const pins = {
       analysis: { regions: [{ ...name, key }], numerals: [{ slot: 'b1.1', pass: 2, numeral: 'V7' }] },
       plan: { chordScales: [{ slot: 'b2.1', pass: 1, chordScale: 'lydian@1' }], positions: [], secondScales: [] },
-      parts: { voicings: [{ slot: 'b1.1', pass: 2, keys: [53, 57] }] },
+      parts: {
+        voicings: [{ slot: 'b1.1', pass: 2, keys: [53, 57] }],
+        notes: [{ part: 'bass' as const, slot: 'b4.1', pass: 1, over: 'F', notes: [] }],
+      },
     };
     expect(pinsAt(pins, name)).toEqual({
       chordScale: null,
@@ -33,7 +36,9 @@ describe('pins at a chord', () => {
       numeral: null,
       key,
       voicing: null,
+      notes: { chorus: null, bass: null },
     });
+    expect(pinsAt(pins, { slot: 'b4.1', pass: 1 })).toMatchObject({ notes: { chorus: null, bass: 0 } });
     expect(pinsAt(pins, { slot: 'b1.1', pass: 2 }).voicing).toEqual([53, 57]);
     expect(isPinned(pins, name)).toBe(true);
     expect(isPinned(pins, { slot: 'b3.1', pass: 1 })).toBe(false);

@@ -3,7 +3,9 @@ import {
   changePinsInKey,
   containsSet,
   findShape,
+  LINES,
   maskOf,
+  notePinIssues,
   planPinIssues,
   transposeSet,
   voicingPinIssues,
@@ -11,6 +13,7 @@ import {
   type ChordScale,
   type Issue,
   type Key,
+  type LineId,
   type PlannedSlot,
 } from '@fivespan/core';
 import { $made, $open, changeLesson } from '../open-lesson/index.ts';
@@ -29,16 +32,20 @@ export interface PinsOfSlot {
   readonly secondScale: string | null;
   /** The keys of a voicing, in the chart as written. */
   readonly voicing: readonly number[] | null;
+  /** How many notes of their own the teacher wrote in each line there; null where it is composed. */
+  readonly notes: Readonly<Record<LineId, number | null>>;
 }
 
 /** The kinds of things a teacher fixes, from the smallest to the largest. */
-export const PIN_KINDS = ['voicing', 'position', 'second-scale', 'chord-scale', 'numeral', 'key'] as const;
+export const PIN_KINDS = [...LINES, 'voicing', 'position', 'second-scale', 'chord-scale', 'numeral', 'key'] as const;
 export type PinKind = (typeof PIN_KINDS)[number];
 
 /** What is fixed at a chord, by the choices as they are. */
 export function pinsAt({ analysis, plan, parts }: Pins, name: SlotName): PinsOfSlot {
   const at = (pin: SlotName): boolean => isSameSlot(pin, name);
   const position = plan.positions.findLast(at);
+  const written = (line: LineId): number | null =>
+    parts.notes.findLast(({ part, ...pin }) => part === line && at(pin))?.notes.length ?? null;
   return {
     chordScale: plan.chordScales.findLast(at)?.chordScale ?? null,
     position: position === undefined ? null : { shape: position.shape, thumbMidi: position.thumbMidi },
@@ -46,6 +53,7 @@ export function pinsAt({ analysis, plan, parts }: Pins, name: SlotName): PinsOfS
     numeral: analysis.numerals.findLast(at)?.numeral ?? null,
     secondScale: plan.secondScales.findLast(at)?.chordScale ?? null,
     voicing: parts.voicings.findLast(at)?.keys ?? null,
+    notes: { chorus: written('chorus'), bass: written('bass') },
   };
 }
 
@@ -59,6 +67,7 @@ export function isPinned(pins: Pins, name: SlotName): boolean {
     analysis.regions,
     analysis.numerals,
     parts.voicings,
+    parts.notes,
   ].flat();
   return all.some((pin) => isSameSlot(pin, name));
 }
@@ -124,7 +133,14 @@ function secondsBegun(slots: readonly PlannedSlot[], { plan }: Pins): Pins['plan
 export function countPins({ plan: { slots } }: Study['lesson'], pins: Pins): number {
   const { analysis, plan, parts } = pins;
   const stretches = new Set(plan.chordScales.map((pin) => stretchOfScalePin(slots, pins, pin)[0] ?? pin));
-  const single = [analysis.regions, analysis.numerals, plan.positions, secondsBegun(slots, pins), parts.voicings];
+  const single = [
+    analysis.regions,
+    analysis.numerals,
+    plan.positions,
+    secondsBegun(slots, pins),
+    parts.voicings,
+    parts.notes,
+  ];
   return single.reduce((sum, { length }) => sum + length, stretches.size);
 }
 
@@ -239,7 +255,10 @@ export function unpin(study: Study, kind: PinKind): void {
         positions: kind === 'position' ? without(plan.positions, name) : plan.positions,
         secondScales: kind === 'second-scale' ? without(plan.secondScales, ...namesFrom(study)) : plan.secondScales,
       },
-      parts: { voicings: kind === 'voicing' ? without(parts.voicings, name) : parts.voicings },
+      parts: {
+        voicings: kind === 'voicing' ? without(parts.voicings, name) : parts.voicings,
+        notes: parts.notes.filter((pin) => pin.part !== kind || !isSameSlot(pin, name)),
+      },
     };
   });
 }
@@ -255,5 +274,6 @@ export function issuesOfPins({ lesson }: Study): readonly Issue[] {
   return [
     ...planPinIssues(analysis, choices.pins.plan, choices.hand, choices.pins.analysis),
     ...voicingPinIssues(analysis, plan, choices.voicings, choices.pins.parts.voicings),
+    ...notePinIssues(plan, choices.pins.parts.notes),
   ];
 }

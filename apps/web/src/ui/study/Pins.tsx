@@ -82,8 +82,10 @@ export function usePinsHere({ lesson, choices, name, planned, slotIndex }: Study
         return pinned.key === null ? null : words.study.pin[kind](keyText(pinned.key));
       case 'voicing':
         return pinned.voicing === null ? null : words.study.pin[kind](voicingText(pinned.voicing, pitchText));
-      default:
-        return kind satisfies never;
+      default: {
+        const count = pinned.notes[kind];
+        return count === null ? null : words.study.pin[kind](count);
+      }
     }
   };
   return PIN_KINDS.flatMap((kind) => {

@@ -193,6 +193,8 @@ export const STUDY_WORDS = {
     position: (thumb: string) => `thumb on ${thumb}`,
     'second-scale': (name: string) => `a free hand may go to ${name} too`,
     voicing: (notes: string) => `voicing ${notes}`,
+    chorus: (count: number) => `chorus: ${count === 0 ? 'no notes' : counted(count, 'note', 'notes')} of yours`,
+    bass: (count: number) => `bass: ${count === 0 ? 'no notes' : counted(count, 'note', 'notes')} of yours`,
     numeral: (numeral: string) => `read as ${numeral}`,
     key: (key: string) => `${key} from here on`,
   },

@@ -14,6 +14,9 @@ export interface BassReport {
     readonly name: string;
     readonly midi: number;
     readonly function: string;
+    readonly why: { readonly code: string; readonly args: Readonly<Record<string, string>> };
+    /** Whether the teacher wrote it. */
+    readonly own: boolean;
   }[];
 }
 
@@ -40,6 +43,8 @@ export interface ChorusReport {
     /** The finger motive it belongs to, from 1, and what is done with it; null between motives. */
     readonly motive: { readonly number: number; readonly form: string; readonly statement: number } | null;
     readonly why: { readonly code: string; readonly args: Readonly<Record<string, string>> };
+    /** Whether the teacher wrote it. */
+    readonly own: boolean;
   }[];
 }
 
@@ -55,6 +60,8 @@ export function reportBass({ bass, analysis }: Lesson): BassReport {
         name: formatNoteName(note.pitch.name),
         midi: midiOf(note.pitch),
         function: note.function,
+        why: note.why,
+        own: note.own === true,
       };
     }),
   };
@@ -85,6 +92,7 @@ export function reportChorus({
       neighbour: note.neighbour,
       motive: note.motive,
       why: note.why,
+      own: note.own === true,
     })),
   };
 }

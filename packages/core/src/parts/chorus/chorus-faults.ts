@@ -120,6 +120,8 @@ export function chorusFaults(plan: Plan, chorus: readonly ChorusNote[]): ChorusF
   const formStart = plan.slots[0]?.analysed.played.startTicks ?? 0;
   const formEnd = plan.slots.at(-1)?.analysed.played.endTicks ?? 0;
   return chorus.flatMap((note, index): ChorusFault[] => {
+    // a teacher keeps their own rules
+    if (note.own === true) return [];
     const codes: ChorusFaultCode[] = [];
     const slot = plan.slots[note.slotIndex];
     if (slot === undefined) return [{ code: 'no-slot', note: index }];

@@ -36,7 +36,7 @@ export interface KeyPlace {
 }
 
 /** Degrees where the spelling does not tell them, by semitones above the root. Common practice. */
-const DEGREES_BY_SOUND = ['1', 'b9', '9', '#9', '3', '11', '#11', '5', 'b13', '13', 'b7', '7'] as const;
+export const DEGREES_BY_SOUND = ['1', 'b9', '9', '#9', '3', '11', '#11', '5', 'b13', '13', 'b7', '7'] as const;
 
 /** A note's degree over a chord: the chord's own name for it, else its spelling's, else the sound's. */
 export function degreeOver(chord: Chord, name: NoteName): string {
@@ -53,7 +53,8 @@ export function degreeOver(chord: Chord, name: NoteName): string {
   return /^[b#]?(?:9|11|13|[3579])$/u.test(spelled) && !['#3', 'b3', 'b11', '#13'].includes(spelled) ? spelled : usual;
 }
 
-function standingOf(sound: PitchClass, chord: Chord, { tensions, avoid, chordTones }: ChordScale): Standing {
+/** What a sound does over a chord, in a chord-scale. */
+export function standingOf(sound: PitchClass, chord: Chord, { tensions, avoid, chordTones }: ChordScale): Standing {
   const holds = (notes: readonly NoteName[]): boolean => notes.some((note) => pitchClassOf(note) === sound);
   if (holds(avoid.map(({ note }) => note))) return 'avoid note';
   // by the symbol: a chord that is read over its bass (G♭/A as an A7) still sounds as it is written

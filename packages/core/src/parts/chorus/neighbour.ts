@@ -19,7 +19,11 @@ const MINOR_SECOND = degree('b2');
  * A chromatic neighbour's name: as the scale in use has it, else the letter beside its goal's (E into F, A♭ into G), else a name
  * with one accidental at most. Common practice.
  */
-function nameOf(key: number, goal: KeyPlace, scale: readonly NoteName[]): NoteName {
+export function neighbourName(
+  key: number,
+  goal: Pick<KeyPlace, 'midi' | 'name'>,
+  scale: readonly NoteName[],
+): NoteName {
   const sound = pitchClass(((key % 12) + 12) % 12);
   const own = scale.find((each) => pitchClassOf(each) === sound && Math.abs(accidentalsOf(each)) <= 1);
   if (own !== undefined) return own;
@@ -47,7 +51,7 @@ export function neighboursOf(plan: Plan, here: readonly KeyPlace[], next: readon
       const [goal] = goals;
       if (goal === undefined) return [];
       const finger: Finger = key < goal.midi ? lower.finger : upper.finger;
-      const name = nameOf(key, goal, scale);
+      const name = neighbourName(key, goal, scale);
       return [
         {
           slotIndex: lower.slotIndex,
