@@ -16,7 +16,7 @@ import {
   type NotePin,
   type PartNote,
 } from '../parts/index.ts';
-import { formatKey, formatNoteName, midiOf, parseKey, usualKeys, type Key } from '../theory/index.ts';
+import { formatKey, formatNoteName, parseKey, usualKeys, type Key } from '../theory/index.ts';
 import { DEFAULT_CHOICES, type Choices, type Lesson } from './lesson.ts';
 import { makeLesson } from './make-lesson.ts';
 import { nearestSemitones } from './pins-in-key.ts';

@@ -8,6 +8,7 @@ import {
   remedyOf,
   spellingsOf,
   typeset,
+  type LineId,
 } from '@fivespan/core';
 import { numeralText } from '@fivespan/formats/diagram';
 import { useId, useRef, useState } from 'react';
@@ -55,7 +56,12 @@ export function usePinsHere({ lesson, choices, name, planned, slotIndex }: Study
       })
       .join(' ');
   };
+  const isLine = (kind: PinKind): kind is LineId => Object.hasOwn(pinned.notes, kind);
   const wordsOf = (kind: PinKind, pitchText: (name: string, octave: number) => string): string | null => {
+    if (isLine(kind)) {
+      const count = pinned.notes[kind];
+      return count === null ? null : words.study.pin[kind](count);
+    }
     switch (kind) {
       case 'chord-scale': {
         const scale = planned.analysed.chordScales.find((each) => each.id === pinned.chordScale);
@@ -82,10 +88,8 @@ export function usePinsHere({ lesson, choices, name, planned, slotIndex }: Study
         return pinned.key === null ? null : words.study.pin[kind](keyText(pinned.key));
       case 'voicing':
         return pinned.voicing === null ? null : words.study.pin[kind](voicingText(pinned.voicing, pitchText));
-      default: {
-        const count = pinned.notes[kind];
-        return count === null ? null : words.study.pin[kind](count);
-      }
+      default:
+        return kind satisfies never;
     }
   };
   return PIN_KINDS.flatMap((kind) => {
