@@ -122,12 +122,14 @@ export function wantedOver(ground: Ground, sound: number): Wanted | undefined {
   // a written bass is as written, D under A♯7
   if (chord.bass !== null && soundOf(formatNoteName(chord.bass)) === sound) return undefined;
   const interval = mod(sound - soundOf(root), 12);
-  if (interval === 3 && written.includes('3')) {
+  // in a scale on another root only a dominant has a ♯9, and the tritone is that scale's own note
+  const isElsewhere = scale !== null && scale !== undefined && formatNoteName(scale.scale.root) !== root;
+  if (interval === 3 && written.includes('3') && !(isElsewhere && chord.quality !== 'dominant')) {
     const [sharp, minor] = [above(root, '#2'), above(root, 'b3')];
     const isSaid = written.includes('#2') && !isAlt;
     return { rule: 'b sharp ninth', name: isSaid ? firstPlain(sharp, minor) : firstPlain(minor, sharp) };
   }
-  if (interval === 6 && scale !== null && scale !== undefined && formatNoteName(scale.scale.root) === root) {
+  if (interval === 6 && scale !== null && scale !== undefined && !isElsewhere) {
     const onFifth = /altered|locrian|blues/iu.test(scale.name) || written.includes('b5');
     const [fifth, fourth] = [above(root, 'b5'), above(root, '#4')];
     return { rule: 'b tritone', name: onFifth ? firstPlain(fifth, fourth) : firstPlain(fourth, fifth) };

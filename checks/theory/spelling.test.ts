@@ -174,3 +174,23 @@ test('the way taken does not matter, and home is the identity', () => {
   expect(otherwise).toBeLessThanOrEqual(OTHERWISE_AFTER_TWO_MOVES);
   expect(otherwiseAtHome).toBeLessThanOrEqual(OTHERWISE_AT_HOME);
 });
+
+test('into another key by way of a third is the same chart: every example, by way of each of fifteen keys', () => {
+  const chordsOf = (chart: Chart): string =>
+    barsOf(chart)
+      .map(({ slots }) => slots.map(({ chord }) => chord.symbol).join(' '))
+      .join(' | ');
+  const differing: string[] = [];
+  for (const chart of EXAMPLE_CHARTS) {
+    const own = keyOf(chart);
+    const keys = fifteenKeys(own.mode);
+    const once = keys.map((to) => transposeChart(chart, to, own));
+    for (const [index, way] of once.entries()) {
+      for (const [at, to] of keys.entries()) {
+        const twice = chordsOf(transposeChart(way, to, keys[index] as Key));
+        if (twice !== chordsOf(once[at] as Chart)) differing.push(`${chart.title}: ${twice}`);
+      }
+    }
+  }
+  expect(differing).toEqual([]);
+});

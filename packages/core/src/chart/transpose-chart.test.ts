@@ -122,6 +122,30 @@ describe('transposing a chart', () => {
     expect(transposeChart(chart, key('F'))).toEqual(chart);
   });
 
+  // by hand: a stretch that states no key of its own, a half step up; flats where the key has them
+  const HALF_STEP_UP =
+    'key: Db\n| Dbmaj7 | Ebm7 Ab7 | Dbmaj7 | C#7 |\nB:\n| Em7 | A7 | Dmaj7 | B7 |\n| F#m7 B7 | Em7 A7 |\nC:\n| Ebm7 Ab7 | Dbmaj7 |';
+
+  test.each([
+    ['C', 'Cmaj7 Dm7 G7 Cmaj7 C7 Ebm7 Ab7 Dbmaj7 Bb7 Fm7 Bb7 Ebm7 Ab7 Dm7 G7 Cmaj7'],
+    ['E', 'Emaj7 F#m7 B7 Emaj7 E7 Gm7 C7 Fmaj7 D7 Am7 D7 Gm7 C7 F#m7 B7 Emaj7'],
+    ['B', 'Bmaj7 C#m7 F#7 Bmaj7 B7 Dm7 G7 Cmaj7 A7 Em7 A7 Dm7 G7 C#m7 F#7 Bmaj7'],
+  ])('a bridge in D of a tune in D flat, put into %s', (to, expected) => {
+    expect(symbols(transposeChart(read(HALF_STEP_UP), key(to)))).toBe(expected);
+  });
+
+  // common practice: what one key forces on a chart stays in that key
+  test.each([
+    ['Eb', 'Abm7 Db7 | Ebmaj7', ['Gb', 'C'], 'Fm7 Bb7 Cmaj7'], // in G flat Bm7 E7
+    ['G', 'Ab7 | Gmaj7', ['Bb', 'C'], 'Db7 Cmaj7'], // in B flat B7
+    ['G', 'Bm7 | Bbdim7 | Am7', ['Db', 'Eb'], 'Gm7 Gbdim7 Fm7'], // in D flat Edim7
+    ['F', 'Bb7 | Bdim7 | F7', ['C#', 'G'], 'C7 C#dim7 G7'], // in C sharp Gdim7
+    ['Eb', 'Am7b5 | D7alt | Gm6', ['F#', 'G'], 'C#m7b5 F#7alt Bm6'], // in F sharp Cm7b5 F7alt Bbm6
+  ])('from %s: %s by way of %s', (from, bars, way, expected) => {
+    const moved = way.reduce((chart, to) => transposeChart(chart, key(to)), read(`key: ${from}\n| ${bars} |`));
+    expect(symbols(moved)).toBe(expected);
+  });
+
   test('without a stated key the one found is given', () => {
     const chart = read('| Dm7 | G7 | Cmaj7 |');
     expect(() => transposeChart(chart, key('F'))).toThrow(TypeError);
@@ -189,12 +213,13 @@ describe('laws', () => {
     );
   });
 
-  test('there and back is the same chart where no root was spelled the other way', () => {
+  test('there and back is the same chart where it is written as its key has it and no root moved to another name', () => {
     let exact = 0;
     fc.assert(
       fc.property(inKey, fc.nat(14), ([{ text }, from], choice) => {
-        const chart = withKey(text, from);
         const to = fifteenKeys(from.mode)[choice] as Key;
+        // names that no key has are left behind with the first move
+        const chart = transposeChart(transposeChart(withKey(text, from), to), from);
         const moved = transposeChart(chart, to);
         const interval = degreeAbove(from.tonic, to.tonic);
         const [before, after] = [chordsOf(chart), chordsOf(moved)];
@@ -209,7 +234,7 @@ describe('laws', () => {
       }),
       { seed: 2, numRuns: 300 },
     );
-    expect(exact).toBeGreaterThan(100);
+    expect(exact).toBeGreaterThan(80);
   });
 
   test('twelve keys agree: each made from any other sounds the same, and where exact is spelled the same', () => {

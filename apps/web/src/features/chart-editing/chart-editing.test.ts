@@ -174,7 +174,7 @@ describe('what is pinned, while a bar is typed', () => {
   type Pins = (typeof DEFAULT_CHOICES)['pins'];
   const pinsAt = (...slots: string[]): Pins => {
     const positions = slots.map((slot) => ({ slot, pass: 1, shape: 'minor pentatonic', thumbMidi: 60 }));
-    return { ...DEFAULT_CHOICES.pins, plan: { chordScales: [], positions } } as unknown as Pins;
+    return { ...DEFAULT_CHOICES.pins, plan: { ...DEFAULT_CHOICES.pins.plan, positions } } as unknown as Pins;
   };
   const pinned = (): unknown => $open.get()?.choices.pins.plan.positions.map(({ slot }) => slot);
 

@@ -10,6 +10,7 @@ import {
   noteAbove,
   keptNames,
   namesOfChord,
+  ownNames,
   pitchClassOf,
   SCALE_KINDS,
   setOfNotes,
@@ -161,7 +162,10 @@ export function ownRootScale(ground: Ground, kind: ScaleKind, claim: Claim): Cho
   );
 }
 
-/** A scale on another root than the chord's: always outside. */
+/**
+ * A scale on another root than the chord's: always outside. The chord keeps its own 1, 3, 5, 6 and 7 over it, a dominant its ♯9; no
+ * other chord has one.
+ */
 export function movedScale(
   ground: Ground,
   kind: ScaleKind,
@@ -169,7 +173,8 @@ export function movedScale(
   move: string,
   code: LadderReasonCode,
 ): ChordScale {
-  const kept = keptNames(ground.chord, ground.reading.key, null);
+  const { chord, reading } = ground;
+  const kept = chord.quality === 'dominant' ? keptNames(chord, reading.key, null) : ownNames(chord, reading.key);
   const notes = spellElsewhere(root, kind.degrees);
   return chordScaleOn(ground, { kind, root, notes, kept }, { inside: false, move, code });
 }
