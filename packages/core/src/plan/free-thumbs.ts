@@ -59,11 +59,16 @@ export function isSameFreedom(a: readonly Placed[], b: readonly Placed[]): boole
  * a tab that goes, none past another, so that together they go the shortest way and as many slide as can.
  * @param from places before, ascending
  * @param to places after, ascending
+ * @param isSame whether what is on a key stays there
  * @returns for each place after the index of the one before; null where a tab is new
  */
-export function slidesOf(from: readonly FreeThumb[], to: readonly FreeThumb[]): readonly (number | null)[] {
+export function slidesOf<Each extends Pick<FreeThumb, 'thumbMidi'>>(
+  from: readonly Each[],
+  to: readonly Each[],
+  isSame: (before: Each, after: Each) => boolean,
+): readonly (number | null)[] {
   const comesFrom: (number | null)[] = to.map((each) => {
-    const stays = from.findIndex((before) => isSameThumb(before, each));
+    const stays = from.findIndex((before) => isSame(before, each));
     return stays < 0 ? null : stays;
   });
   const stayed = new Set(comesFrom);
@@ -72,7 +77,7 @@ export function slidesOf(from: readonly FreeThumb[], to: readonly FreeThumb[]): 
   // the shorter list is used up; of the longer one some are passed over, which costs nothing
   const [few, many, isArriving] =
     arriving.length <= leaving.length ? [arriving, leaving, true] : [leaving, arriving, false];
-  const keyAt = (list: readonly FreeThumb[], index: number): Midi => (list[index] as FreeThumb).thumbMidi;
+  const keyAt = (list: readonly Each[], index: number): Midi => (list[index] as Each).thumbMidi;
   const [fewKeys, manyKeys] = isArriving
     ? [few.map((each) => keyAt(to, each)), many.map((each) => keyAt(from, each))]
     : [few.map((each) => keyAt(from, each)), many.map((each) => keyAt(to, each))];

@@ -21,10 +21,14 @@ export function shapesOfRoute(lesson: Pick<Lesson, 'plan'>): Shape[] {
   return [...uses.values()].sort((a, b) => b.count - a.count).map(({ shape }) => shape);
 }
 
-/** A sign for each shape of the route; from the fifth on they share the last, and captions tell them apart. */
-export function shapeMarks(lesson: Pick<Lesson, 'plan'>): ShapeMarks {
+/**
+ * A sign for each shape of the route; from the fifth on they share the last, and captions tell them apart.
+ * @param others shapes that a hand may take besides: their signs come after the route's
+ */
+export function shapeMarks(lesson: Pick<Lesson, 'plan'>, others: readonly Shape[] = []): ShapeMarks {
+  const shapes = new Map([...shapesOfRoute(lesson), ...others].map((shape) => [shape.id, shape]));
   return new Map(
-    shapesOfRoute(lesson).map((shape, index) => [shape.id, SIGNS[Math.min(index, SIGNS.length - 1)] as string]),
+    [...shapes.values()].map((shape, index) => [shape.id, SIGNS[Math.min(index, SIGNS.length - 1)] as string]),
   );
 }
 

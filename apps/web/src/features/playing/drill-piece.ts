@@ -40,7 +40,7 @@ export function drillFormOf(inKey: DrillInKey, inPositions: boolean): FormView {
   const form = formViewOf(inKey.lesson);
   const slots = inPositions
     ? form.slots.flatMap((slot, index) => placesIn(slot, inKey, index))
-    : form.slots.map((slot) => ({ ...slot, hand: null }));
+    : form.slots.map((slot) => ({ ...slot, hand: null, families: [] }));
   return { ...form, slots };
 }
 

@@ -1,5 +1,16 @@
-import { type ChordSymbol, type Key, type Lesson, type Midi, type Position } from '@fivespan/core';
-import { placeMarks } from '@fivespan/formats/diagram';
+import {
+  allowedFamilies,
+  setOfNotes,
+  unionOf,
+  type AllowedFamily,
+  type ChordSymbol,
+  type Key,
+  type Lesson,
+  type Midi,
+  type PitchClassSet,
+  type Position,
+} from '@fivespan/core';
+import { markOf, placeMarks, shapeMarks } from '@fivespan/formats/diagram';
 
 /** Where the hand lies: what play view shows. */
 export interface HandPlace {
@@ -27,12 +38,24 @@ export interface FormBar {
   readonly isAsBefore: boolean;
 }
 
+/** A family that a free hand may go to. */
+export interface FormFamily extends Pick<AllowedFamily, 'which' | 'positions'> {
+  /** Behind its thumbs' names, to tell shapes apart. */
+  readonly mark: string;
+  /** All notes of its positions. */
+  readonly inside: PitchClassSet;
+  /** Notes in it that must not stay. */
+  readonly avoid: PitchClassSet;
+}
+
 export interface FormSlot {
   readonly startTicks: number;
   readonly endTicks: number;
   readonly chord: ChordSymbol;
   /** Null where nothing is to be played. */
   readonly hand: HandPlace | null;
+  /** Where a free hand may go: none where nothing is to be played. */
+  readonly families: readonly FormFamily[];
 }
 
 /** One time through the tune in one key, as play view needs it. Ticks from the first full bar; a pickup is left out. */
@@ -49,7 +72,21 @@ export function formViewOf(lesson: Lesson): FormView {
   const bars = form.bars.filter(({ startTicks }) => startTicks >= 0);
   const passes = new Map<string, number>();
   for (const { bar } of bars) passes.set(bar.id, (passes.get(bar.id) ?? 0) + 1);
-  const markOf = placeMarks(lesson);
+  const markOfPlace = placeMarks(lesson);
+  const { pins, hand } = lesson.choices;
+  const allowed = plan.slots.map(allowedFamilies(pins.plan, hand));
+  const marks = shapeMarks(
+    lesson,
+    allowed.flatMap((each) => each.map(({ family }) => family.shape)),
+  );
+  const familiesAt = (index: number): FormFamily[] =>
+    (allowed[index] ?? []).map(({ which, positions, family, chordScale }) => ({
+      which,
+      positions,
+      mark: markOf(marks, family.shape),
+      inside: positions.reduce((union, { set }) => unionOf(union, set), 0 as PitchClassSet),
+      avoid: setOfNotes(chordScale.avoid.map(({ note }) => note)),
+    }));
   const chordsIn = ({ startTicks, bar: { durationTicks } }: (typeof bars)[number]): ChordSymbol[] =>
     plan.slots.flatMap(({ analysed: { played } }) =>
       played.startTicks >= startTicks && played.startTicks < startTicks + durationTicks ? [played.slot.chord] : [],
@@ -72,13 +109,17 @@ export function formViewOf(lesson: Lesson): FormView {
       isAsBefore: isAsBefore(index),
     })),
     slots: plan.slots
+      .map((slot, index) => ({ ...slot, families: familiesAt(index) }))
       .filter(({ analysed }) => analysed.played.startTicks >= 0)
-      .map(({ analysed: { played }, position, thumbMidi }) => ({
+      .map(({ analysed: { played }, position, thumbMidi, families }) => ({
         startTicks: played.startTicks,
         endTicks: played.endTicks,
         chord: played.slot.chord,
         hand:
-          position === null || thumbMidi === null ? null : { position, thumbMidi, mark: markOf(position, thumbMidi) },
+          position === null || thumbMidi === null
+            ? null
+            : { position, thumbMidi, mark: markOfPlace(position, thumbMidi) },
+        families,
       })),
   };
 }

@@ -1,5 +1,7 @@
 export type { LoopBars } from './course.ts';
-export { isSamePlace, type FormBar, type HandPlace } from './form-view.ts';
+export { isSamePlace, type FormBar, type FormFamily, type HandPlace } from './form-view.ts';
+export { $found, followHand, touchThumb } from './found.ts';
+export { $heardKeys, followKeys } from './heard-keys.ts';
 export type { Moment } from './moment.ts';
 export { nextSaid, type Said } from './next-said.ts';
 export { $isAssigning, listenToPedals, type Pedal } from './pedal.ts';

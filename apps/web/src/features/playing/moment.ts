@@ -1,6 +1,21 @@
-import { beatsOf, beatTicksOf, formatKey, type ChordSymbol, type Key, type ProgrammeSegment } from '@fivespan/core';
+import {
+  beatsOf,
+  beatTicksOf,
+  formatKey,
+  isSameFreedom,
+  type ChordSymbol,
+  type Key,
+  type ProgrammeSegment,
+} from '@fivespan/core';
 import { lineSeconds, turnSeconds, type Course, type Turn } from './course.ts';
-import { isSamePlace, type FormBar, type FormSlot, type FormView, type HandPlace } from './form-view.ts';
+import {
+  isSamePlace,
+  type FormBar,
+  type FormFamily,
+  type FormSlot,
+  type FormView,
+  type HandPlace,
+} from './form-view.ts';
 import { beatSecondsOf, type Piece } from './piece.ts';
 
 /** What is to be seen at a moment of playing. Two moments of a course with the same `id` look the same. */
@@ -24,6 +39,10 @@ export interface Moment {
   readonly next: { readonly hand: HandPlace; readonly beats: number } | null;
   /** The next chord that is another one, and in how many beats; in a count-in the first one. Null where none comes. */
   readonly comingChord: { readonly chord: ChordSymbol; readonly beats: number } | null;
+  /** Where a free hand may go now; in a count-in where it may begin, in the ending where it might last. */
+  readonly families: readonly FormFamily[];
+  /** What it may do next that is something else, and in how many beats; null where that stays to the end. */
+  readonly comingFamilies: { readonly families: readonly FormFamily[]; readonly beats: number } | null;
   /** The key of the next bar where it is another one: a change is announced a bar ahead. */
   readonly comingKey: Key | null;
   /** As the programme has it. */
@@ -104,7 +123,7 @@ export function momentAt(piece: Piece, course: Course, positionSeconds: number, 
   if (segment.kind === 'count-in') {
     const enter = course.jump?.leave.segment === index ? course.jump.enter : { segment: index + 1, ticks: 0 };
     const target = segmentAt(piece, enter.segment);
-    const { hand, chord } = slotAt(target.form, enter.ticks);
+    const { hand, chord, families } = slotAt(target.form, enter.ticks);
     const beats = Math.round((segment.durationTicks - beatStart) / beatTicks);
     return {
       ...inBar,
@@ -118,6 +137,8 @@ export function momentAt(piece: Piece, course: Course, positionSeconds: number, 
       hand,
       next: hand === null ? null : { hand, beats },
       comingChord: { chord, beats },
+      families,
+      comingFamilies: null,
       comingKey: null,
       tempoBpm: segment.tempoBpm,
     };
@@ -130,7 +151,8 @@ export function momentAt(piece: Piece, course: Course, positionSeconds: number, 
     bars: form.bars,
   };
   if (segment.kind === 'ending') {
-    const hand = form.slots.findLast((each) => each.hand !== null)?.hand ?? null;
+    const last = form.slots.findLast((each) => each.hand !== null);
+    const hand = last?.hand ?? null;
     return {
       ...about,
       id,
@@ -140,6 +162,8 @@ export function momentAt(piece: Piece, course: Course, positionSeconds: number, 
       hand,
       next: null,
       comingChord: null,
+      families: last?.families ?? [],
+      comingFamilies: null,
       comingKey: null,
     };
   }
@@ -155,6 +179,8 @@ export function momentAt(piece: Piece, course: Course, positionSeconds: number, 
     hand: slot.hand,
     next: nextPlace(piece, course, from),
     comingChord: nextChord(piece, course, from),
+    families: slot.families,
+    comingFamilies: nextFamilies(piece, course, from, slot.families),
     comingKey: barIndex < segment.bars.length - 1 ? null : keyAfter(piece, course, index),
   };
 }
@@ -178,6 +204,17 @@ function nextChord(piece: Piece, course: Course, from: LookingFrom): Moment['com
   const now = JSON.stringify(slotAt(segmentAt(piece, from.segment).form, from.ticks).chord);
   const found = firstAhead(piece, course, from, ({ chord }) => JSON.stringify(chord) !== now);
   return found === null ? null : { chord: found.slot.chord, beats: found.beats };
+}
+
+/** What a free hand may do next that is not what it may do now. */
+function nextFamilies(
+  piece: Piece,
+  course: Course,
+  from: LookingFrom,
+  now: readonly FormFamily[],
+): Moment['comingFamilies'] {
+  const found = firstAhead(piece, course, from, ({ families }) => families.length > 0 && !isSameFreedom(families, now));
+  return found === null ? null : { families: found.slot.families, beats: found.beats };
 }
 
 /** The key of the chorus that follows a segment, where it is another one. */

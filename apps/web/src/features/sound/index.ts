@@ -8,6 +8,7 @@ export {
   connectKeyboard,
   connectKnownKeyboard,
   onMidi,
+  onStrike,
   takeController,
 } from './keyboard.ts';
 export { sourceFor, soundOut } from './sound-out.ts';

@@ -15,6 +15,14 @@ export const $pressed = atom<ReadonlySet<number>>(new Set());
 /** Whether a key that is struck sounds already. */
 export const $keyboardSound = atom<'silent' | 'opening' | 'sounds' | 'failed'>('silent');
 
+const strikes = new Set<(midi: number) => void>();
+
+/** Told of each key as it is struck, on whatever keyboard. @returns how to stop */
+export function onStrike(listener: (midi: number) => void): () => void {
+  strikes.add(listener);
+  return () => strikes.delete(listener);
+}
+
 /** The damper pedal, by its number as a MIDI controller. */
 const DAMPER = 64;
 
@@ -74,7 +82,10 @@ async function giveRecordings(out: AudioOut): Promise<void> {
 }
 
 async function play(message: MidiMessage): Promise<void> {
-  if (message.kind === 'note on') $pressed.set(new Set([...$pressed.get(), message.midi]));
+  if (message.kind === 'note on') {
+    $pressed.set(new Set([...$pressed.get(), message.midi]));
+    for (const listener of strikes) listener(message.midi);
+  }
   if (message.kind === 'note off') $pressed.set(new Set([...$pressed.get()].filter((key) => key !== message.midi)));
   const out = await soundOut();
   if (message.kind === 'note on') {

@@ -28,6 +28,7 @@ export {
   pinChordScale,
   pinKey,
   pinNumeral,
+  allowSecond,
   pinPosition,
   pinVoicing,
   PIN_KINDS,

@@ -20,6 +20,8 @@ const SETTINGS = v.object({
     ]),
     { kind: 'key', key: 'PageDown' },
   ),
+  /** What play view shows: the route's one way, or all that a free hand may do. */
+  way: v.optional(v.picklist(['one way', 'free hand']), 'one way'),
   /** Whether the chart's text stands beside its bars. */
   chartText: v.optional(v.boolean(), false),
   /** The lesson that was opened last: the one that is gone on with. Empty where none was. */

@@ -39,6 +39,7 @@ function First({ piece }: { readonly piece: Piece }) {
         content={{
           hand: keysOf(position, thumbMidi),
           tabs: [{ midi: thumbMidi, name, role: 'now' }],
+          everyFreeSet: null,
           travels,
           label: words.play.keyboardLabel(texts.thumb.said(position.thumb, mark), texts.note(hand)),
         }}

@@ -4,6 +4,8 @@ import { setImmersed } from '../../features/navigation/index.ts';
 import { $open } from '../../features/open-lesson/index.ts';
 import {
   $moment,
+  followHand,
+  followKeys,
   $playing,
   leavePlaying,
   listenToPedals,
@@ -32,9 +34,9 @@ export default function PlayScreen() {
   );
   useEffect(() => {
     void connectKnownKeyboard();
-    const end = listenToPedals();
+    const ends = [listenToPedals(), followHand(), followKeys()];
     return () => {
-      end();
+      for (const end of ends) end();
       leavePlaying();
     };
   }, []);

@@ -1,5 +1,7 @@
 import { useId, useMemo, useState } from 'react';
 import {
+  $found,
+  $heardKeys,
   $moment,
   $piece,
   $playing,
@@ -11,11 +13,13 @@ import {
   nextSaid,
   putDown,
   startOrPause,
+  touchThumb,
   type Moment,
   type Playing,
   type Said,
 } from '../../features/playing/index.ts';
-import { $pressed } from '../../features/sound/index.ts';
+import { $settings, changeSettings } from '../../features/settings/index.ts';
+import { OneOf } from '../controls/OneOf.tsx';
 import { FormChart, type FormCell } from '../stage/FormChart.tsx';
 import { Stage } from '../stage/Stage.tsx';
 import { useStore } from '../use-store.ts';
@@ -25,6 +29,7 @@ import { barName } from './bar-name.ts';
 import styles from './PlayView.module.css';
 import { PlayersPanel } from './PlayersPanel.tsx';
 import { PracticePanel } from './PracticePanel.tsx';
+import { everyFreeSet, freeStageOf } from './free-stage.ts';
 import { stageOf, travelsOf, useStageTexts } from './stage-of-moment.ts';
 
 const NOWHERE = { forms: [] };
@@ -97,6 +102,7 @@ export function PlayView() {
         {rests ?? ''}
       </p>
       <div className={styles.foot}>
+        <Ways />
         {moment !== null && <About moment={moment} />}
         <button
           className={`plain ${styles.adjust}`}
@@ -136,11 +142,16 @@ interface NowProps {
 
 function Now({ moment, rests, control }: NowProps) {
   const piece = useStore($piece);
-  const pressed = useStore($pressed);
+  const marks = useStore($heardKeys);
+  const found = useStore($found);
+  const { way } = useStore($settings);
   const { rate, loop } = useStore($practice);
   const texts = useStageTexts();
   const travels = useMemo(() => travelsOf(piece ?? NOWHERE), [piece]);
+  const everySet = useMemo(() => everyFreeSet(piece ?? NOWHERE, texts), [piece, texts]);
   const { bars, bar, chorus } = moment;
+  const isFree = way === 'free hand' && everySet.length > 0;
+  const options = { travels, rate, rests, texts };
   const cells = useMemo(
     () =>
       bars.map((each): FormCell => ({
@@ -154,7 +165,12 @@ function Now({ moment, rests, control }: NowProps) {
   );
   return (
     <>
-      <Stage content={stageOf(moment, { travels, rate, rests, texts })} control={control} pressed={pressed} />
+      <Stage
+        content={isFree ? freeStageOf(moment, { ...options, found, everySet }) : stageOf(moment, options)}
+        control={control}
+        marks={marks}
+        onTab={({ midi, isSecond }) => touchThumb(midi, isSecond === true ? 'second' : 'first')}
+      />
       <FormChart
         cells={cells}
         now={bar}
@@ -164,6 +180,20 @@ function Now({ moment, rests, control }: NowProps) {
       />
       <NextThumbSaid moment={moment} />
     </>
+  );
+}
+
+/** One way or a free hand: one switch, at once. */
+function Ways() {
+  const { way } = useStore($settings);
+  return (
+    <OneOf
+      label={words.play.ways}
+      choices={['one way', 'free hand']}
+      textOf={(each) => words.play.way[each]}
+      value={way}
+      onChange={(each) => changeSettings({ way: each })}
+    />
   );
 }
 

@@ -35,7 +35,7 @@ export interface StageTexts {
   readonly note: (hand: HandPlace) => string;
 }
 
-interface StageOptions {
+export interface StageOptions {
   readonly travels: StageContent['keyboard']['travels'];
   /** Of the programme's tempi. */
   readonly rate: number;
@@ -79,12 +79,14 @@ export function stageOf(moment: Moment, { travels, rate, rests, texts }: StageOp
     next: {
       chord: comingChord?.chord ?? null,
       hand: next === null ? null : { name: printed(next.hand), keys: keysOf(next.hand.position, next.hand.thumbMidi) },
+      thumbs: null,
       when,
       isWithChord: next !== null && next.beats === comingChord?.beats,
     },
     keyboard: {
       hand: hand === null ? [] : keysOf(hand.position, hand.thumbMidi),
       tabs,
+      everyFreeSet: null,
       travels,
       label:
         hand === null

@@ -5,7 +5,7 @@ import { ChordName } from '../chord/ChordName.tsx';
 import { words } from '../words/index.ts';
 import { NextHand } from './NextHand.tsx';
 import { Slashes } from './Slashes.tsx';
-import type { StageContent, StageLine } from './stage-content.ts';
+import type { StageContent, StageLine, StageMark, StageTab } from './stage-content.ts';
 import { StageKeyboard } from './StageKeyboard.tsx';
 import styles from './Stage.module.css';
 
@@ -15,25 +15,30 @@ interface StageProps {
   readonly content: StageContent;
   /** What stands at the end of the line: what stops. */
   readonly control: ReactNode;
-  readonly pressed?: ReadonlySet<number>;
+  /** Keys that are down on a connected keyboard. */
+  readonly marks?: readonly StageMark[];
+  /** A tab is touched with a finger or mouse. */
+  readonly onTab?: (tab: StageTab) => void;
 }
 
 /**
  * A hand at the keyboard, readable from the bench: where one is; chord and hand now, a barline, chord and hand next; the keys. All
  * it shows comes from outside; its parts keep their places and sizes whatever that is.
  */
-export function Stage({ content: { line, thumb, now, beats, next, keyboard }, control, pressed }: StageProps) {
+export function Stage({ content: { line, thumb, now, beats, next, keyboard }, control, marks, onTab }: StageProps) {
   const fits = (text: string): CSSProperties => ({ '--ems': lettersEm(text) }) as CSSProperties;
   return (
     <>
       <Line line={line} control={control} />
-      <div className={styles.two}>
-        <p className={styles.thumb}>
-          <span className="unseen">{thumb.label} </span>
-          <span className={styles.letter} style={fits(thumb.name)} data-thumb-now>
-            {thumb.name}
-          </span>
-        </p>
+      <div className={thumb === null ? `${styles.two} ${styles.free}` : styles.two}>
+        {thumb !== null && (
+          <p className={styles.thumb}>
+            <span className="unseen">{thumb.label} </span>
+            <span className={styles.letter} style={fits(thumb.name)} data-thumb-now>
+              {thumb.name}
+            </span>
+          </p>
+        )}
         <p className={styles.now}>
           <Symbol chord={now} name="now" />
         </p>
@@ -50,7 +55,18 @@ export function Stage({ content: { line, thumb, now, beats, next, keyboard }, co
           <span className="unseen">{w.nextChord} </span>
           {next?.chord != null && <Symbol chord={next.chord} name="next" />}
         </p>
-        <div className={styles.hand}>
+        {next?.thumbs != null && (
+          <div className={styles.thumbs}>
+            <span className="unseen">{w.nextThumbs} </span>
+            {next.thumbs.map((names, family) => (
+              <p key={family} style={fits(names.join(' '))} data-thumbs-next>
+                {family > 0 && <span className={styles.or}>{w.orThumbs} </span>}
+                {names.join(' ')}
+              </p>
+            ))}
+          </div>
+        )}
+        <div className={styles.hand} hidden={thumb === null}>
           <p className={styles.nextThumb}>
             <span className="unseen">{w.next} </span>
             <span data-thumb-next>{next?.hand?.name ?? '\u00A0'}</span>
@@ -61,7 +77,11 @@ export function Stage({ content: { line, thumb, now, beats, next, keyboard }, co
           <div className={styles.picture}>{next?.hand != null && <NextHand keys={next.hand.keys} />}</div>
         </div>
       </div>
-      <StageKeyboard content={keyboard} {...(pressed === undefined ? {} : { pressed })} />
+      <StageKeyboard
+        content={keyboard}
+        {...(marks === undefined ? {} : { marks })}
+        {...(onTab === undefined ? {} : { onTab })}
+      />
     </>
   );
 }

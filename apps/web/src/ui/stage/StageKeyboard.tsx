@@ -1,16 +1,18 @@
-import type { Midi } from '@fivespan/core';
+import { isBlack, type Midi } from '@fivespan/core';
 import { useMemo, useRef } from 'react';
-import { keyOutline } from '../keyboard/key-outline.ts';
 import { useRoom } from '../keyboard/use-room.ts';
+import { freeRows, type FreeRoom, type FreeRows } from './free-tabs.ts';
+import { FreeTabs, freeTabsHeightPx } from './FreeTabs.tsx';
 import { keyRects, type KeyRect } from './key-rects.ts';
+import { KeyMarks } from './KeyMarks.tsx';
 import { placeInRow, tabWidthPx } from './place-tabs.ts';
-import type { StageKeys, StageTab } from './stage-content.ts';
-import { BENCH_FROM_PX, stageStretch } from './stage-stretch.ts';
+import type { StageKeys, StageMark, StageTab } from './stage-content.ts';
+import { BENCH_FROM_PX, freeStretch, stageStretch } from './stage-stretch.ts';
 import styles from './StageKeyboard.module.css';
 
-/** Read from the bench: 57 px is 16.2′ on a tablet, 61 px on a phone; a phone's fingers are for near reading. */
-const BENCH = { tab: 57, finger: 57 };
-const PHONE = { tab: 61, finger: 32 };
+/** Read from the bench: 57 px is 16.2′ on a tablet, 63 px on a phone; a phone's fingers are for near reading. */
+const BENCH = { tab: 57, finger: 57, coming: 40 };
+const PHONE = { tab: 63, finger: 32, coming: 34 };
 
 const FELT_PX = 7;
 const LIP_PX = 9;
@@ -18,6 +20,8 @@ const LIP_PX = 9;
 const TAB_HEIGHT = 1.13;
 const TAB_OVER_PX = 6;
 const SHORTEST_KEY_PX = 110;
+/** A free hand's keys are narrower; their fingers are read from the bench all the same. */
+const SHORTEST_FREE_KEY_PX = 150;
 /** Keys longer than so many of their widths look like boards. */
 const LONGEST_KEY_WIDTHS = 4.5;
 /** Of a letter's size: a capital's height, in the sans. */
@@ -29,56 +33,92 @@ const MOST_OF_FRONT = 0.8;
 
 interface StageKeyboardProps {
   readonly content: StageKeys;
-  /** Keys that are pressed on a connected keyboard. */
-  readonly pressed?: ReadonlySet<number>;
+  /** Keys that are down on a connected keyboard. */
+  readonly marks?: readonly StageMark[];
+  /** A free hand's tab is touched. */
+  readonly onTab?: (tab: StageTab) => void;
 }
 
 /**
  * The keys, from edge to edge, with the hand on them and tabs below. Its box has the room that its parent gives it: what is drawn
  * never changes its size.
  */
-export function StageKeyboard({ content, pressed }: StageKeyboardProps) {
+export function StageKeyboard({ content, marks = [], onTab }: StageKeyboardProps) {
   const box = useRef<HTMLDivElement>(null);
   const room = useRoom(box);
+  const widthPx = room?.widthPx ?? 0;
+  const { everyFreeSet } = content;
+  const free = useMemo(
+    () => (everyFreeSet === null || widthPx === 0 ? null : freeRoomFor(everyFreeSet, widthPx)),
+    [everyFreeSet, widthPx],
+  );
   return (
-    <div ref={box} className={styles.keys} data-stage-keys>
-      {room !== null && room.widthPx > 0 && (
-        <Keys content={content} pressed={pressed} widthPx={room.widthPx} heightPx={room.heightPx} />
+    <div
+      ref={box}
+      className={styles.keys}
+      data-stage-keys
+      data-free={everyFreeSet === null ? undefined : ''}
+      style={free === null ? {} : { minHeight: FELT_PX + free.shortestKeyPx + free.heightPx }}
+    >
+      {room !== null && widthPx > 0 && (
+        <Keys content={content} free={free} marks={marks} onTab={onTab} widthPx={widthPx} heightPx={room.heightPx} />
       )}
     </div>
   );
 }
 
+/** The room that a free hand's tabs take, whatever is shown of a piece. */
+interface FreeTabsRoom {
+  readonly room: FreeRoom;
+  readonly rows: FreeRows;
+  readonly heightPx: number;
+  readonly shortestKeyPx: number;
+}
+
+function freeRoomFor(sets: NonNullable<StageKeys['everyFreeSet']>, widthPx: number): FreeTabsRoom {
+  const isPhone = widthPx < BENCH_FROM_PX;
+  const size = isPhone ? PHONE : BENCH;
+  const { lowest, highest } = freeStretch(widthPx);
+  const keys = new Map(keyRects(lowest, highest, widthPx, 1).map((key) => [key.midi as number, key]));
+  const room: FreeRoom = {
+    widthPx,
+    whitePx: keys.get(lowest)?.width ?? 1,
+    tabPx: size.tab,
+    comingPx: size.coming,
+    centreOf: (key) => keys.get(key)?.centre,
+  };
+  const rows = freeRows(sets, room);
+  const shortestKeyPx = isPhone ? SHORTEST_KEY_PX : SHORTEST_FREE_KEY_PX;
+  return { room, rows, heightPx: freeTabsHeightPx(rows, room), shortestKeyPx };
+}
+
 interface KeysProps {
   readonly content: StageKeys;
-  readonly pressed: ReadonlySet<number> | undefined;
+  readonly free: FreeTabsRoom | null;
+  readonly marks: readonly StageMark[];
+  readonly onTab: ((tab: StageTab) => void) | undefined;
   readonly widthPx: number;
   readonly heightPx: number;
 }
 
-function Keys({ content: { hand, tabs, travels, label }, pressed, widthPx, heightPx }: KeysProps) {
+function Keys({ content: { hand, tabs, travels, label }, free, marks, onTab, widthPx, heightPx }: KeysProps) {
   const size = widthPx < BENCH_FROM_PX ? PHONE : BENCH;
   const seen = [...hand, ...tabs.map(({ midi }) => midi)];
-  const { lowest, highest } = stageStretch(widthPx, travels, seen);
-  const tabHeight = size.tab * TAB_HEIGHT;
+  const { lowest, highest } = free === null ? stageStretch(widthPx, travels, seen) : freeStretch(widthPx);
+  const tabHeight = free?.heightPx ?? size.tab * TAB_HEIGHT;
+  const shortest = free?.shortestKeyPx ?? SHORTEST_KEY_PX;
   const rects = useMemo(() => {
     const room = heightPx - FELT_PX - tabHeight - 4;
     const white = keyRects(lowest, highest, widthPx, 1).find(({ black }) => !black)?.width ?? 1;
-    const length = Math.max(SHORTEST_KEY_PX, Math.min(room, LONGEST_KEY_WIDTHS * white));
+    const length = Math.max(shortest, Math.min(room, LONGEST_KEY_WIDTHS * white));
     return keyRects(lowest, highest, widthPx, Math.round(length));
-  }, [lowest, highest, widthPx, heightPx, tabHeight]);
+  }, [lowest, highest, widthPx, heightPx, tabHeight, shortest]);
   const whites = rects.filter(({ black }) => !black);
   const blacks = rects.filter(({ black }) => black);
   const length = whites[0]?.length ?? 0;
   const blackLength = blacks[0]?.length ?? 0;
   const at = new Map(rects.map((key) => [key.midi, key]));
   const held = new Set(hand);
-  const outlined = (keys: readonly KeyRect[]) =>
-    keys
-      .filter(({ midi }) => pressed?.has(midi) === true)
-      .map((key) => (
-        <path key={key.midi} data-pressed={key.midi} className={styles.pressed} d={keyOutline(key, rects, 2.5)} />
-      ));
   return (
     <svg
       className={styles.picture}
@@ -101,7 +141,6 @@ function Keys({ content: { hand, tabs, travels, label }, pressed, widthPx, heigh
           <rect className={styles.lip} x={key.x} y={length - LIP_PX} width={key.width} height={LIP_PX} />
         </g>
       ))}
-      {outlined(whites)}
       {blacks.map((key) => (
         <g key={key.midi}>
           <rect className={styles.black} x={key.x} y={-0.5} width={key.width} height={key.length + 0.5} rx={2} />
@@ -117,10 +156,20 @@ function Keys({ content: { hand, tabs, travels, label }, pressed, widthPx, heigh
           )}
         </g>
       ))}
-      {outlined(blacks)}
       <path className={styles.frame} d={`M0.75 0V${length}H${widthPx - 0.75}V0`} />
       <rect className={styles.felt} x={0} y={-FELT_PX} width={widthPx} height={FELT_PX} />
-      <Tabs tabs={tabs} at={at} widthPx={widthPx} lengthPx={length} sizePx={size.tab} />
+      {free === null ? (
+        <Tabs tabs={tabs} at={at} widthPx={widthPx} lengthPx={length} sizePx={size.tab} />
+      ) : (
+        <FreeTabs
+          tabs={tabs}
+          rows={free.rows}
+          room={free.room}
+          lengthPx={length}
+          frontOf={(key) => (isBlack(key) ? blackLength - 6 : length - LIP_PX - 1)}
+          onTab={onTab}
+        />
+      )}
       {hand.map((midi, finger) => {
         const key = at.get(midi);
         if (key === undefined) return null;
@@ -143,6 +192,7 @@ function Keys({ content: { hand, tabs, travels, label }, pressed, widthPx, heigh
           </text>
         );
       })}
+      <KeyMarks marks={marks} rects={rects} widthPx={widthPx} blackLengthPx={blackLength} />
     </svg>
   );
 }

@@ -10,6 +10,16 @@ export interface StageTab {
   /** As printed, with the sign of its shape. */
   readonly name: string;
   readonly role: 'now' | 'may' | 'next';
+  /** Of the second family that a chord allows: another outline. */
+  readonly isSecond?: boolean;
+}
+
+/**
+ * A key that is down on a connected keyboard: inside what the hand may play, outside, or a note that must not stay and does.
+ */
+export interface StageMark {
+  readonly midi: number;
+  readonly sign: 'inside' | 'outside' | 'stays';
 }
 
 export interface StageBeats {
@@ -33,7 +43,8 @@ export interface StageLine {
 /** Left of the barline what is now, right of it what is next. */
 export interface StageContent {
   readonly line: StageLine;
-  readonly thumb: { readonly label: string; readonly name: string };
+  /** Null for a free hand: the chord takes its place. */
+  readonly thumb: { readonly label: string; readonly name: string } | null;
   /** A chord, or words where none sounds. */
   readonly now: ChordSymbol | string;
   /** Slashes, or what is to be read while nothing sounds. */
@@ -42,6 +53,8 @@ export interface StageContent {
     readonly chord: ChordSymbol | null;
     /** Where the hand goes; null where it stays to the end. */
     readonly hand: { readonly name: string; readonly keys: HandKeys } | null;
+    /** Where a free hand may go then, a list of names for each family; null in one way. */
+    readonly thumbs: readonly (readonly string[])[] | null;
     /** When it goes there. */
     readonly when: string;
     /** Whether it goes there with the chord beside it: then nobody needs to read when. */
@@ -53,6 +66,11 @@ export interface StageContent {
 export interface StageKeys {
   readonly hand: HandKeys;
   readonly tabs: readonly StageTab[];
+  /**
+   * For a free hand, all sets of tabs that the piece will ever show, as what hangs and as what comes: their rows are kept, so that
+   * nothing changes its size. Null in one way.
+   */
+  readonly everyFreeSet: readonly (readonly StageTab[])[] | null;
   /** Every key the hand will lie on: the picture holds them all where there is room, and stays as it is. */
   readonly travels: { readonly lowest: Midi; readonly highest: Midi };
   /** What a screen reader hears. */

@@ -30,6 +30,26 @@ export function mostWhites(widthPx: number): number {
   return Math.floor(widthPx / (widthPx < BENCH_FROM_PX ? NARROWEST_WHITE_PHONE_PX : NARROWEST_WHITE_PX));
 }
 
+/** White keys of a free hand's picture are at least so wide: three tabs of an octave stand side by side then. */
+const FREE_WHITE_PX = 33;
+const FREE_WHITE_PHONE_PX = 29.5;
+/** C to G, an octave higher: an octave and a half. */
+const OCTAVE_AND_A_HALF = 12;
+
+/**
+ * The keys a free hand is shown: whole octaves from a C, as many as letters read from the bench leave room for; an octave and a half
+ * on a phone. They depend on the width alone.
+ * @example freeStretch(968) // → C3 to C7: four octaves on a tablet
+ */
+export function freeStretch(widthPx: number): KeyboardStretch {
+  const whites = Math.floor(widthPx / (widthPx < BENCH_FROM_PX ? FREE_WHITE_PHONE_PX : FREE_WHITE_PX));
+  const octaves = Math.max(1, Math.min(7, Math.floor((whites - 1) / 7)));
+  if (octaves === 1) return stretchFrom(60, whites >= OCTAVE_AND_A_HALF ? OCTAVE_AND_A_HALF : 8);
+  // C4 for two, C3 for three and four, C2 from five on: what is added lies where hands play
+  const lowest = octaves === 2 ? 60 : octaves <= 4 ? 48 : octaves <= 6 ? 36 : 24;
+  return { lowest: midi(lowest), highest: midi(lowest + 12 * octaves) };
+}
+
 /** A stretch of so many white keys from a white key on, within 88 keys. */
 function stretchFrom(start: number, whites: number): KeyboardStretch {
   let lowest = start;

@@ -3,6 +3,7 @@ import { Drawn } from '../controls/Drawn.tsx';
 import { OneOf } from '../controls/OneOf.tsx';
 import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
+import { FreeHere } from './FreeHere.tsx';
 import { HandHere } from './HandHere.tsx';
 import styles from './HandView.module.css';
 import { OutsideCurve } from './OutsideCurve.tsx';
@@ -31,6 +32,7 @@ export function HandView({ study, view }: { readonly study: Study; readonly view
         ) : (
           <HandHere study={study} view={view} />
         ))}
+      {part === 'free' && <FreeHere study={study} />}
       {part === 'way' && <WayOfHand />}
       {part === 'voicing' && <VoicingPicture study={study} />}
       {part === 'curve' && <OutsideCurve study={study} />}

@@ -118,6 +118,11 @@ export const PLAY_WORDS = {
   section: (name: string): string => `section ${name}`,
   keyboardLabel: (thumb: string, notes: string): string => `Keyboard, thumb on ${thumb}: ${notes}`,
   keyboardEmpty: 'Keyboard',
+  freeKeyboardLabel: (thumbs: string): string => `Keyboard, the thumb may go to ${thumbs}, in every octave`,
+  nextThumbs: 'then the thumb may go to',
+  orThumbs: 'or',
+  ways: 'What is shown',
+  way: { 'one way': 'one way', 'free hand': 'free hand' },
   pressed: (notes: string): string => `pressed: ${notes}`,
 
   // the one big control
