@@ -42,48 +42,45 @@ const secondEverywhere = (slots: ReturnType<typeof analyse>['slots']): PlanPins 
 });
 
 describe('the thumbs of a free hand', () => {
-  test.each(examples)(
-    'are those that lie in the chord-scale, found by trying every key: %s',
-    (_, chart) => {
-      let seconds = 0;
-      const hand: HandSize = 'medium';
-      const reached = new Map<string, boolean>();
-      const isReached = (shape: Shape, thumb: number): boolean => {
-        const name = `${shape.id} ${thumb % 12}`;
-        const known = reached.get(name) ?? reachOf(shape, pitchClass(thumb % 12), hand).verdict !== 'out of reach';
-        reached.set(name, known);
-        return known;
-      };
-      const wrong: string[] = [];
-      const home = analyse(chart, NO_ANALYSIS_PINS).key;
-      // the document's own check (apps/web, free-dom.test.ts) goes through all twelve
+  test.each(examples)('are those that lie in the chord-scale, found by trying every key: %s', (_, chart) => {
+    let seconds = 0;
+    const hand: HandSize = 'medium';
+    const reached = new Map<string, boolean>();
+    const isReached = (shape: Shape, thumb: number): boolean => {
+      const name = `${shape.id} ${thumb % 12}`;
+      const known = reached.get(name) ?? reachOf(shape, pitchClass(thumb % 12), hand).verdict !== 'out of reach';
+      reached.set(name, known);
+      return known;
+    };
+    const wrong: string[] = [];
+    const home = analyse(chart, NO_ANALYSIS_PINS).key;
+    // the document's own check (apps/web, free-dom.test.ts) goes through all twelve
     for (const [index, key] of usualKeys(home.mode).slice(0, 3).entries()) {
-        const analysis = analyse(transposeChart(chart, key, home), NO_ANALYSIS_PINS);
-        // a second family is looked for as the first is: once says enough
-        const pins = index === 0 ? secondEverywhere(analysis.slots) : NO_PLAN_PINS;
-        const allowed = allowedFamilies(pins, hand);
-        for (const slot of planRoute(analysis, { pins, hand, level: 1 }).slots) {
-          const families = allowed(slot);
-          if (families.length > 0 !== (slot.family !== null)) wrong.push(`${key.tonic}: none`);
-          if (families[1] !== undefined) seconds++;
-          for (const { which, chordScale, family } of families) {
-            if ((which === 'first' ? slot.chordScale : slot.analysed.chordScales[1]) !== chordScale) wrong.push(which);
-            const { shape } = family;
-            const expected: number[] = [];
-            for (let thumb = 21; thumb + shape.steps[4] <= 108; thumb++) {
-              const isInside = containsSet(chordScale.set, transposeSet(maskOf(shape), thumb));
-              if (isInside && isReached(shape, thumb)) expected.push(thumb);
-            }
-            const shown = freeThumbs(families, PIANO).filter((each) => each.which === which);
-            const found = shown.map(({ thumbMidi }) => thumbMidi).join();
-            if (found !== expected.join()) wrong.push(`${chordScale.id}: ${found}, not ${expected.join()}`);
+      const analysis = analyse(transposeChart(chart, key, home), NO_ANALYSIS_PINS);
+      // a second family is looked for as the first is: once says enough
+      const pins = index === 0 ? secondEverywhere(analysis.slots) : NO_PLAN_PINS;
+      const allowed = allowedFamilies(pins, hand);
+      for (const slot of planRoute(analysis, { pins, hand, level: 1 }).slots) {
+        const families = allowed(slot);
+        if (families.length > 0 !== (slot.family !== null)) wrong.push(`${key.tonic}: none`);
+        if (families[1] !== undefined) seconds++;
+        for (const { which, chordScale, family } of families) {
+          if ((which === 'first' ? slot.chordScale : slot.analysed.chordScales[1]) !== chordScale) wrong.push(which);
+          const { shape } = family;
+          const expected: number[] = [];
+          for (let thumb = 21; thumb + shape.steps[4] <= 108; thumb++) {
+            const isInside = containsSet(chordScale.set, transposeSet(maskOf(shape), thumb));
+            if (isInside && isReached(shape, thumb)) expected.push(thumb);
           }
+          const shown = freeThumbs(families, PIANO).filter((each) => each.which === which);
+          const found = shown.map(({ thumbMidi }) => thumbMidi).join();
+          if (found !== expected.join()) wrong.push(`${chordScale.id}: ${found}, not ${expected.join()}`);
         }
       }
-      expect(wrong).toEqual([]);
-      expect(seconds).toBeGreaterThan(0);
-    },
-  );
+    }
+    expect(wrong).toEqual([]);
+    expect(seconds).toBeGreaterThan(0);
+  });
 
   test('are in every octave shown, and nowhere else', () => {
     const positions = ['G', 'D', 'A'].map((name) => positionAt(MINOR_PENTATONIC, noteName(name)));
