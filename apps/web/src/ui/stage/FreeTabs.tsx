@@ -1,4 +1,4 @@
-import { midi, slidesOf } from '@fivespan/core';
+import { slidesOf, type Midi } from '@fivespan/core';
 import { useState } from 'react';
 import { hangFreeTabs, type FreeRoom, type FreeRows, type HangingTab } from './free-tabs.ts';
 import type { StageTab } from './stage-content.ts';
@@ -16,7 +16,7 @@ export function freeTabsHeightPx({ first, second, coming }: FreeRows, { tabPx, c
 }
 
 interface Placed {
-  readonly thumbMidi: ReturnType<typeof midi>;
+  readonly thumbMidi: Midi;
   readonly name: string;
   readonly isSecond: boolean;
 }
