@@ -54,7 +54,7 @@ describe('the thumbs of a free hand', () => {
     };
     const wrong: string[] = [];
     const home = analyse(chart, NO_ANALYSIS_PINS).key;
-    // the document's own check (apps/web, free-dom.test.ts) goes through all twelve
+    // the document's own check (apps/web, free-dom.test.tsx) goes through all twelve
     for (const [index, key] of usualKeys(home.mode).slice(0, 3).entries()) {
       const analysis = analyse(transposeChart(chart, key, home), NO_ANALYSIS_PINS);
       // a second family is looked for as the first is: once says enough

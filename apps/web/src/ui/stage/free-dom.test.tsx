@@ -15,7 +15,6 @@ import {
   usualKeys,
 } from '@fivespan/core';
 import { noteText } from '@fivespan/formats/diagram';
-import { createElement } from 'react';
 import { renderToStaticMarkup } from 'react-dom/server';
 import { expect, test } from 'vitest';
 import { freeTabs } from './free-content.ts';
@@ -61,7 +60,7 @@ test('the tabs in the document are those of the families, and of all keys shown,
         const tabs = freeTabs([{ ...family, mark: '' }], thumbText, { isComing: false, place: null });
         const rows = freeRows([tabs], room);
         const markup = renderToStaticMarkup(
-          createElement(FreeTabs, { tabs, rows, room, lengthPx: 200, frontOf: () => 190, onTab: undefined }),
+          <FreeTabs tabs={tabs} rows={rows} room={room} lengthPx={200} frontOf={() => 190} onTab={undefined} />,
         );
         const found = [...markup.matchAll(/data-key-of-tab="(\d+)".*?<text[^>]*>([^<]*)<\/text>/gu)].map(
           ([, midi = '', text = '']) => `${midi} ${text}`,
