@@ -14,6 +14,7 @@ export const CORE_STAGES = [
   'score',
   'performance',
   'take',
+  'film',
   'lesson',
 ];
 

@@ -18,6 +18,10 @@ const CHOICES: Choices = {
   comping: 'sparse',
   voicings: 'quartal',
   hand: { spanMm: 190 },
+  film: [
+    { kind: 'title', words: 'Listen first.', seconds: 6, slot: null, key: null, isDemonstrated: true },
+    { kind: 'play', words: null, seconds: null, slot: null, key: key('Eb major'), isDemonstrated: false },
+  ],
   programme: {
     setUp: 'trio',
     swing: 'measured',
@@ -106,7 +110,8 @@ describe('the lesson document', () => {
     if (!read.ok) throw new TypeError(JSON.stringify(read.issues));
     expect(read.warnings.map((issue) => issue.code)).toEqual(['lesson.engine']);
     const again = JSON.parse(writeLessonDocument(read.value)) as { choices: Record<string, unknown> };
-    const { bass, curve, shownIn, comping, voicings, ...choices } = again.choices;
+    const { bass, curve, shownIn, comping, voicings, film, ...choices } = again.choices;
+    expect(film).toBeNull();
     expect(shownIn).toBeNull();
     expect(curve).toEqual([]);
     expect([comping, voicings]).toEqual(['usual', 'rootless']);
@@ -125,10 +130,12 @@ describe('the lesson document', () => {
     if (!read.ok) throw new TypeError(JSON.stringify(read.issues));
     expect(read.warnings.map((issue) => issue.code)).toEqual(['lesson.engine']);
     const again = JSON.parse(writeLessonDocument(read.value)) as {
-      choices: { pins: { plan: { secondScales?: unknown }; parts: { notes?: unknown } } };
+      choices: { film?: unknown; pins: { plan: { secondScales?: unknown }; parts: { notes?: unknown } } };
     };
     const { plan, parts } = again.choices.pins;
     expect([plan.secondScales, parts.notes]).toEqual([[], []]);
+    expect(again.choices.film).toBeNull();
+    delete again.choices.film;
     delete plan.secondScales;
     delete parts.notes;
     expect({ ...again, version: 2 }).toEqual(JSON.parse(text));

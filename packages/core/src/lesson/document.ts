@@ -1,5 +1,6 @@
 import * as v from 'valibot';
 import type { Issue, Result } from '../issue/index.ts';
+import { LONGEST_SCENE_SECONDS, LONGEST_WORDS, MOST_SCENES, SCENE_KINDS } from '../film/index.ts';
 import { WIDEST_SPAN_MM, NAMED_HANDS, NARROWEST_SPAN_MM } from '../hand/index.ts';
 import {
   BASS_FEELS,
@@ -95,6 +96,22 @@ const VERSION_3 = v.strictObject({
         ),
       }),
     ),
+    film: v.nullable(
+      v.pipe(
+        v.array(
+          v.strictObject({
+            kind: v.picklist(SCENE_KINDS),
+            words: v.nullable(v.pipe(v.string(), v.maxLength(LONGEST_WORDS))),
+            seconds: v.nullable(v.pipe(v.number(), v.minValue(0), v.maxValue(LONGEST_SCENE_SECONDS))),
+            slot: v.nullable(slot),
+            key: v.nullable(key),
+            isDemonstrated: v.boolean(),
+          }),
+        ),
+        v.minLength(1),
+        v.maxLength(MOST_SCENES),
+      ),
+    ),
     pins: v.strictObject({
       analysis: v.strictObject({
         regions: v.array(v.strictObject({ slot, pass, key })),
@@ -159,6 +176,7 @@ export function writeLessonDocument(document: LessonDocument): string {
               ...choices.programme,
               choruses: choices.programme.choruses.map((chorus) => ({ ...chorus, key: formatKey(chorus.key) })),
             },
+      film: choices.film?.map((scene) => ({ ...scene, key: scene.key === null ? null : formatKey(scene.key) })) ?? null,
       pins: {
         analysis: {
           regions: analysis.regions.map((pin) => ({ slot: pin.slot, pass: pin.pass, key: formatKey(pin.key) })),

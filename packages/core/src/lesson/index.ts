@@ -10,3 +10,4 @@ export * from './pack/index.ts';
 export * from './report/index.ts';
 export * from './programme/index.ts';
 export * from './drill/index.ts';
+export * from './film/index.ts';

@@ -1,5 +1,6 @@
 import { NO_ANALYSIS_PINS, type Analysis, type AnalysisPins } from '../analysis/index.ts';
 import type { Chart } from '../chart/index.ts';
+import type { Scene } from '../film/index.ts';
 import type { HandSize } from '../hand/index.ts';
 import {
   NO_PART_PINS,
@@ -35,6 +36,8 @@ export interface Choices {
   readonly hand: HandSize;
   /** What is played, chorus after chorus; null where no table was kept. */
   readonly programme: Programme | null;
+  /** The scenes of its film, in order; null for the usual ones. */
+  readonly film: readonly Scene[] | null;
   readonly pins: { readonly analysis: AnalysisPins; readonly plan: PlanPins; readonly parts: PartPins };
 }
 
@@ -58,6 +61,7 @@ export const DEFAULT_CHOICES: Choices = {
   voicings: 'rootless',
   hand: 'medium',
   programme: null,
+  film: null,
   pins: { analysis: NO_ANALYSIS_PINS, plan: NO_PLAN_PINS, parts: NO_PART_PINS },
 };
 

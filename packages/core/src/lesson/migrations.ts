@@ -35,7 +35,11 @@ const STEPS: readonly ((document: Raw) => Raw)[] = [
     const lifted = isRecord(pins)
       ? { ...pins, ...added('plan', { secondScales: [] }), ...added('parts', { notes: [] }) }
       : pins;
-    return { ...document, version: 3, choices: { ...choices, ...(isRecord(pins) ? { pins: lifted } : {}) } };
+    return {
+      ...document,
+      version: 3,
+      choices: { ...choices, film: null, ...(isRecord(pins) ? { pins: lifted } : {}) },
+    };
   },
 ];
 

@@ -14,6 +14,7 @@ import { LoudnessMeter } from './loudness.ts';
 import { mp3Encoder, type Mp3Bitrate } from './mp3.ts';
 import type { BitDepth } from './pcm.ts';
 import type { SoundTags } from './tags.ts';
+import { samplesEncoder } from './samples.ts';
 import { wavEncoder } from './wav.ts';
 
 /** A kind of sound file. */
@@ -25,7 +26,9 @@ export type SoundFormat =
       readonly bitrate: Mp3Bitrate;
       /** The encoder's WebAssembly (wasm-media-encoders/wasm/mp3), where a content policy forbids it to fetch the one inside it. */
       readonly program?: Uint8Array;
-    };
+    }
+  /** No file: the samples themselves, left and right in turn as 32-bit floats of this machine's order, for another encoder. */
+  | { readonly kind: 'samples' };
 
 /** How loud every file is. From memory: what streaming services bring music to lies between −14 and −16 LUFS. */
 export const TARGET_LUFS = -16;
@@ -58,6 +61,13 @@ export interface Keeping {
   readonly inMemorySeconds?: number;
   /** Takes the file's bytes as they are made, all but its beginning and its end: `parts` has those two then. */
   readonly onPart?: (part: Uint8Array) => void;
+}
+
+/** How loud a file is, where it is not as every other. */
+export interface Levels {
+  readonly lufs?: number;
+  /** No sample gets louder, in dB below full scale. */
+  readonly ceilingDb?: number;
 }
 
 /** What was measured, waiting to be written. */
@@ -135,6 +145,8 @@ async function encoderOf(format: SoundFormat, sampleRate: number, tags: SoundTag
       return await flacEncoder(sampleRate, format.bits, tags);
     case 'mp3':
       return await mp3Encoder(sampleRate, format.bitrate, tags, format.program);
+    case 'samples':
+      return samplesEncoder();
   }
 }
 
@@ -151,6 +163,7 @@ export async function soundFileSteps(
   tags: SoundTags,
   options: RenderOptions = {},
   { scratch, inMemorySeconds = KEPT_SECONDS, onPart }: Keeping = {},
+  levels: Levels = {},
 ): Promise<Generator<RenderStep, SoundFile, undefined>> {
   const waiting =
     schedule.endSeconds <= inMemorySeconds
@@ -158,7 +171,7 @@ export async function soundFileSteps(
       : scratch === undefined
         ? MIXED_TWICE
         : waitingIn(scratch);
-  return stepsWith(await encoderOf(format, store.sampleRate, tags), store, schedule, options, waiting, onPart);
+  return stepsWith(await encoderOf(format, store.sampleRate, tags), store, schedule, options, waiting, onPart, levels);
 }
 
 function* stepsWith(
@@ -168,8 +181,10 @@ function* stepsWith(
   options: RenderOptions,
   waiting: Waiting,
   onPart: Keeping['onPart'],
+  { lufs = TARGET_LUFS, ceilingDb }: Levels,
 ): Generator<RenderStep, SoundFile, undefined> {
   const { sampleRate } = store;
+  const ceiling = ceilingDb === undefined ? CEILING : 10 ** (ceilingDb / 20);
   const meter = new LoudnessMeter(sampleRate);
   const measure: SoundSink = (left, right, count) => {
     meter.add(left, right, count);
@@ -177,12 +192,12 @@ function* stepsWith(
   };
   const frames = yield* pass(0, renderSteps(store, schedule, measure, options));
   const playedLufs = meter.integratedLufs;
-  const wanted = playedLufs === undefined ? 1 : 10 ** ((TARGET_LUFS - playedLufs) / 20);
+  const wanted = playedLufs === undefined ? 1 : 10 ** ((lufs - playedLufs) / 20);
   // A limiter would act differently before and after a loop's seam: a loop is turned down as a whole instead.
-  const most = options.isLoop === true && meter.peak > 0 ? CEILING / meter.peak : HIGHEST_GAIN;
+  const most = options.isLoop === true && meter.peak > 0 ? ceiling / meter.peak : HIGHEST_GAIN;
   const gain = Math.min(most, Math.max(LOWEST_GAIN, Math.min(HIGHEST_GAIN, wanted)));
 
-  const limiter = new Limiter(sampleRate, CEILING);
+  const limiter = new Limiter(sampleRate, ceiling);
   const parts: Uint8Array[] = [];
   let skip = limiter.delayFrames;
   const add = (left: Float32Array, right: Float32Array, count: number): void => {

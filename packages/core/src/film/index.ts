@@ -1,0 +1,5 @@
+export * from './scene.ts';
+export * from './said.ts';
+export * from './picture.ts';
+export * from './film.ts';
+export * from './captions.ts';

@@ -1,0 +1,46 @@
+import type { ChordScale } from '../analysis/index.ts';
+import type { Finger, Position } from '../hand/index.ts';
+import type { Chord, ChordSymbol, Key, NoteName } from '../theory/index.ts';
+
+/** What is said at a time of a film: codes and arguments. Words are made where they are drawn or written. */
+export type Said =
+  | { readonly code: 'own'; readonly text: string }
+  | { readonly code: 'title'; readonly title: string; readonly key: Key; readonly tempoBpm: number }
+  | { readonly code: 'idea.chord'; readonly chord: Chord }
+  | { readonly code: 'idea.scale'; readonly chord: Chord; readonly chordScale: ChordScale }
+  | {
+      readonly code: 'idea.family';
+      readonly chord: Chord;
+      readonly shape: string;
+      readonly thumbs: readonly NoteName[];
+    }
+  | {
+      readonly code: 'idea.rubs';
+      readonly chord: Chord;
+      readonly chordScale: ChordScale;
+      readonly note: NoteName;
+      readonly target: NoteName;
+      readonly semitones: number;
+    }
+  | { readonly code: 'position.thumb'; readonly chord: Chord; readonly position: Position }
+  | { readonly code: 'position.fingers'; readonly position: Position }
+  | { readonly code: 'position.thirds'; readonly pairs: readonly (readonly [Finger, Finger])[] }
+  | { readonly code: 'play.listen'; readonly tempoBpm: number }
+  | { readonly code: 'play.turn'; readonly tempoBpm: number }
+  | {
+      readonly code: 'play.thumb';
+      readonly chord: Chord;
+      readonly chordScale: ChordScale | null;
+      readonly position: Position;
+    }
+  | { readonly code: 'play.chord'; readonly chord: ChordSymbol }
+  | { readonly code: 'play.ending' }
+  | { readonly code: 'key'; readonly key: Key }
+  | { readonly code: 'end'; readonly key: Key };
+
+/** Something said, and for how long it is read. Cues follow each other and never overlap. */
+export interface Cue {
+  readonly startSeconds: number;
+  readonly endSeconds: number;
+  readonly said: Said;
+}

@@ -1,0 +1,117 @@
+import { describe, expect, it } from 'vitest';
+import { readChart } from '../../chart/index.ts';
+import { sceneOf } from '../../film/index.ts';
+import { formatKey, parseKey, type Key } from '../../theory/index.ts';
+import { DEFAULT_CHOICES } from '../lesson.ts';
+import { lineBars } from './line-bars.ts';
+import { makeFilm, type Film } from './make-film.ts';
+
+function chartOf(text: string) {
+  const read = readChart(text);
+  if (!read.ok) throw new TypeError(JSON.stringify(read.issues));
+  return read.value;
+}
+
+const TUNE = `title: A tune
+key: Eb major
+tempo: 120
+A:
+| Fm7 | Bb7 | Ebmaj7 | % |
+B:
+| Am7b5 | D7alt | Gm6 | Abm7 Db7 |
+`;
+
+const filmOf = (
+  text: string,
+  ...more: Parameters<typeof makeFilm> extends [unknown, unknown, ...infer Rest] ? Rest : never
+): Film => makeFilm(chartOf(text), DEFAULT_CHOICES, ...more) as Film;
+
+/** What every film is: stills and cues in order, within it, cues never over one another. */
+function expectWhole({ stills, cues, scenes, endSeconds, sound }: Film): void {
+  expect(stills[0]?.startSeconds).toBe(0);
+  for (const [index, still] of stills.entries()) {
+    if (index > 0) expect(still.startSeconds).toBeGreaterThan(stills[index - 1]?.startSeconds ?? 0);
+    expect(still.startSeconds).toBeLessThan(endSeconds);
+  }
+  for (const [index, cue] of cues.entries()) {
+    expect(cue.endSeconds).toBeGreaterThan(cue.startSeconds);
+    expect(cue.startSeconds).toBeGreaterThanOrEqual((cues[index - 1]?.endSeconds ?? 0) - 1e-9);
+  }
+  expect(scenes.at(-1)?.endSeconds).toBe(endSeconds);
+  for (const event of sound.events) expect(sound.players[event.player]).toBeDefined();
+}
+
+describe('a lesson as a film', () => {
+  const film = filmOf(TUNE);
+
+  it('has every usual scene without a choice, each filled', () => {
+    expect(film.scenes.map(({ kind }) => kind)).toEqual(['title', 'idea', 'position', 'play', 'play', 'end']);
+    expectWhole(film);
+    const codes = new Set(film.cues.map(({ said }) => said.code));
+    for (const code of ['title', 'idea.chord', 'idea.scale', 'idea.family', 'idea.rubs', 'position.thumb'] as const) {
+      expect(codes).toContain(code);
+    }
+  });
+
+  it('moves the thumb on the beat that the chart has it on', () => {
+    // at 120 a bar lasts two seconds; one bar is counted before
+    const play = film.scenes.find(({ kind }) => kind === 'play');
+    const chords = film.cues
+      .filter(({ said, startSeconds }) => said.code === 'play.thumb' && startSeconds < (play?.endSeconds ?? 0))
+      .map(({ startSeconds }) => Math.round((startSeconds - (play?.startSeconds ?? 0)) * 1000) / 1000);
+    expect(chords).toEqual([2, 4, 6, 8, 10, 12, 14, 16, 17]);
+  });
+
+  it('plays a stretch of bars alone, led in by its count', () => {
+    const cut = filmOf(TUNE, { bars: { from: 5, to: 6 }, playOnly: true });
+    expectWhole(cut);
+    expect(cut.scenes.map(({ endSeconds }) => endSeconds)).toEqual([6, 14]);
+    expect(new Set(cut.stills.map(({ picture }) => picture.bar))).toEqual(new Set([null, 4, 5]));
+    const early = cut.sound.events.filter(({ startSeconds }) => startSeconds < 1.9);
+    expect(early.every(({ player }) => cut.sound.players[player]?.plays === 'drums')).toBe(true);
+    const bass = cut.sound.events.filter(({ player }) => cut.sound.players[player]?.plays === 'bass');
+    expect(bass[0]?.startSeconds).toBeCloseTo(2, 1);
+  });
+
+  it("says the teacher's words in place of its own, in the picture too", () => {
+    const scenes = [sceneOf('position', { words: 'Let the wrist float.' }), sceneOf('play', { words: 'Now we play.' })];
+    const own = makeFilm(chartOf(TUNE), { ...DEFAULT_CHOICES, film: scenes }) as Film;
+    expectWhole(own);
+    expect(own.cues[0]?.said).toEqual({ code: 'own', text: 'Let the wrist float.' });
+    expect(own.stills[0]?.picture.caption).toEqual({ code: 'own', text: 'Let the wrist float.' });
+    expect(own.cues[1]?.said).toEqual({ code: 'own', text: 'Now we play.' });
+    expect(own.cues[2]?.said.code).toBe('play.thumb');
+  });
+
+  it('goes on in another key from a change of key', () => {
+    const key = parseKey('A major') as Key;
+    const scenes = [sceneOf('play'), sceneOf('key change', { key }), sceneOf('play')];
+    const two = makeFilm(chartOf(TUNE), { ...DEFAULT_CHOICES, film: scenes }) as Film;
+    expectWhole(two);
+    expect(two.scenes.map((scene) => formatKey(scene.key))).toEqual(['Eb major', 'A major', 'A major']);
+    expect(two.lessons).toHaveLength(2);
+  });
+
+  it.each([
+    ['a pickup', 'key: C major\npickup: 2\nA:\n| G7 |\n| Cmaj7 | Dm7 | G7 | Cmaj7 |\n'],
+    ['no chord at all', 'key: C major\n| N.C. | N.C. |\n'],
+    ['one bar of three', 'key: C major\nmeter: 3/4\n| Cmaj7 |\n'],
+    ['repeats', 'key: F major\n|: Gm7 | C7 :| Fmaj7 | % |\n'],
+  ])('is whole whatever the chart: %s', (_what, text) => {
+    expectWhole(filmOf(text));
+  });
+});
+
+it('reads a score in lines of up to four bars, begun anew with each section', () => {
+  const bars = (...sections: number[]) =>
+    sections.flatMap((count, at) =>
+      Array.from({ length: count }, (_, index) => ({ section: index === 0 ? `${at}` : null, isPickup: false })),
+    );
+  expect(lineBars(bars(8, 4)).map(({ from, to }) => [from, to])).toEqual([
+    [0, 4],
+    [4, 8],
+    [8, 12],
+  ]);
+  expect(lineBars(bars(6)).map(({ from, to }) => to - from)).toEqual([3, 3]);
+  expect(lineBars([{ section: null, isPickup: true }, ...bars(4)]).map(({ from, to }) => [from, to])).toEqual([[0, 5]]);
+});

@@ -1,0 +1,38 @@
+import { formatKey, type FilmTimeline } from '@fivespan/core';
+import { ENGLISH_FILM_WORDS, type FilmWords } from './words.ts';
+
+/** A place in a film that one may begin from. */
+export interface FilmChapter {
+  readonly startSeconds: number;
+  readonly title: string;
+}
+
+/** A chapter for every scene. */
+export function filmChapters(film: Pick<FilmTimeline, 'scenes'>, words: FilmWords = ENGLISH_FILM_WORDS): FilmChapter[] {
+  return film.scenes.map(({ kind, isDemonstrated, key, startSeconds }) => ({
+    startSeconds,
+    title: words.scene(kind, isDemonstrated, key),
+  }));
+}
+
+function clockText(seconds: number): string {
+  const whole = Math.floor(seconds + 1e-6);
+  return `${Math.floor(whole / 60)}:${String(whole % 60).padStart(2, '0')}`;
+}
+
+/** What stands beside a film where it is shown: title, chapters with their times, keys. */
+export function filmDescription(film: FilmTimeline, words: FilmWords = ENGLISH_FILM_WORDS): string {
+  const keys = film.scenes.map(({ key }) => key);
+  const once = keys.filter((key, index) => keys.findIndex((other) => formatKey(other) === formatKey(key)) === index);
+  const chapters = filmChapters(film, words).map(({ startSeconds, title }) => `${clockText(startSeconds)} ${title}`);
+  return [film.title, '', ...chapters, '', words.keys(once), words.care, ''].join('\n');
+}
+
+/** A cue sheet to speak from: when, and what is said. */
+export function cueSheet(film: FilmTimeline, words: FilmWords = ENGLISH_FILM_WORDS): string {
+  const lines = film.cues.flatMap(({ startSeconds, said }) => {
+    const text = words.caption(said);
+    return text === '' ? [] : [`${clockText(startSeconds)}  ${text}`];
+  });
+  return [film.title, '', ...lines, ''].join('\n');
+}

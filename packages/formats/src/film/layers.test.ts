@@ -1,0 +1,73 @@
+import { makeFilm, DEFAULT_CHOICES, readChart, type Film } from '@fivespan/core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { createEngraver, type Engraver } from '../engraving/index.ts';
+import { cueSheet, filmDescription } from './description.ts';
+import { filmDrawing, type FilmLook } from './layers.ts';
+import { FILM_SHAPES } from './layout.ts';
+
+let engraver: Engraver;
+let film: Film;
+beforeAll(async () => {
+  engraver = await createEngraver();
+  const read = readChart('title: A & <tune>\nkey: Eb major\n| Fm7 | Bb7 | Ebmaj7 | % |\n');
+  if (!read.ok) throw new TypeError('the chart must be right');
+  film = makeFilm(read.value, DEFAULT_CHOICES) as Film;
+});
+afterAll(() => engraver.close());
+
+const look = (more: Partial<FilmLook>): FilmLook => ({
+  shape: 'wide',
+  theme: 'light',
+  ground: 'paper',
+  hasNotes: true,
+  hasCaptions: true,
+  ...more,
+});
+
+describe('the layers of a film', () => {
+  it('look the same where their key is the same, and lie inside the frame', () => {
+    const drawing = filmDrawing(film, look({}), engraver);
+    const { width, height } = drawing.layout;
+    const seen = new Map<string, string>();
+    for (const { picture } of film.stills) {
+      for (const { key, box, svg } of drawing.layersOf(picture)) {
+        const drawn = svg();
+        expect(seen.get(key) ?? drawn).toBe(drawn);
+        seen.set(key, drawn);
+        expect(box.x >= 0 && box.y >= 0 && box.x + box.width <= width && box.y + box.height <= height).toBe(true);
+      }
+    }
+    expect([...seen.values()].some((svg) => svg.includes('A &amp; &lt;tune&gt;'))).toBe(true);
+  });
+
+  it('draw a line once however many beats it lasts: only its stroke and the chord change within a bar', () => {
+    const drawing = filmDrawing(film, look({}), engraver);
+    const played = film.stills.filter(({ picture }) => picture.bar === 2);
+    const lines = new Set(played.map(({ picture }) => drawing.layersOf(picture).find(({ id }) => id === 'line')?.key));
+    const beats = new Set(played.map(({ picture }) => drawing.layersOf(picture).find(({ id }) => id === 'now')?.key));
+    expect(lines.size).toBe(1);
+    expect(beats.size).toBe(4);
+  });
+
+  it('leave a camera its picture: nothing but one sheet where no notes are asked for', () => {
+    for (const shape of FILM_SHAPES) {
+      const drawing = filmDrawing(film, look({ shape, ground: 'clear', hasNotes: false }), engraver);
+      expect(drawing.ground).toBeNull();
+      const { sheet, width } = drawing.layout;
+      const play = film.stills.find(({ picture }) => picture.bar === 1)?.picture;
+      if (play === undefined || sheet === null) throw new TypeError('must be there');
+      for (const { id, box } of drawing.layersOf(play)) {
+        expect(['sheet', 'now', 'keyboard', 'caption']).toContain(id);
+        expect(box.x >= sheet.x && box.y >= sheet.y && box.x + box.width <= sheet.x + sheet.width).toBe(true);
+      }
+      expect(sheet.width).toBeLessThan(width);
+    }
+  });
+});
+
+it('a description has every scene with its time, and the keys', () => {
+  expect(filmDescription(film)).toMatch(
+    /^A & <tune>\n\n0:00 Title\n0:05 The idea\n(?:\d+:\d\d .*\n)+\nKey: E♭ major\n/u,
+  );
+  expect(cueSheet(film)).toContain('Listen to');
+});
