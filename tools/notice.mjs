@@ -22,6 +22,11 @@ const REMARKS = {
     'MIT for the package itself. Its WebAssembly contains the LAME encoder (LGPL-2.0-or-later), which alone is used here;\n' +
     '  beside it lie libogg and libvorbis (BSD-3-Clause). Used as the unmodified package, outside our own bundle, so that\n' +
     '  it can be replaced by another build. Source: the arseneyr/wasm-media-encoders repository, and lame.sourceforge.io.',
+  mediabunny: 'MPL-2.0. Used unmodified. Source: the Vanilagy/mediabunny repository.',
+  '@mediabunny/aac-encoder':
+    'MPL-2.0. Used unmodified, in a file of its own that is loaded where a browser has no AAC encoder. It contains the AAC\n' +
+    '  encoder of libavcodec (LGPL-2.1-or-later). Source: the Vanilagy/mediabunny repository, packages/aac-encoder, with how\n' +
+    '  it is built; and ffmpeg.org.',
   libflacjs:
     'MIT for the package itself. It contains libFLAC 1.3 and libogg 1.3 (BSD-3-Clause, Xiph.Org Foundation, Josh Coalson).',
 };
@@ -43,6 +48,11 @@ const INSIDE = [
     name: 'LAME, inside wasm-media-encoders',
     licence: 'LGPL-2.0-or-later',
     notice: 'tools/licences/lgpl-2.0.txt',
+  },
+  {
+    name: 'libavcodec of FFmpeg, inside @mediabunny/aac-encoder',
+    licence: 'LGPL-2.1-or-later',
+    notice: 'tools/licences/lgpl-2.1.txt',
   },
   {
     name: 'libFLAC and libogg, inside libflacjs',

@@ -9,6 +9,7 @@ const JUDGES = [
   { here: '/usr/bin/fluidsynth', package: 'fluidsynth' },
   { here: '/usr/share/sounds/sf2/TimGM6mb.sf2', package: 'timgm6mb-soundfont' },
   { here: '/usr/bin/chromium', package: 'chromium' },
+  { here: '/usr/bin/ffmpeg', package: 'ffmpeg' },
 ];
 
 /** Installs what is missing where apt-get can; elsewhere says what the checks will go without. */

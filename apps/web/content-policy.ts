@@ -19,7 +19,8 @@ const DIRECTIVES: Readonly<Record<string, readonly string[]>> = {
   'default-src': ["'none'"],
   // WebAssembly may be compiled (the engraver, the encoders); text may not be run as script
   'script-src': ["'self'", "'wasm-unsafe-eval'"],
-  'worker-src': ["'self'"],
+  // the AAC encoder starts its own worker from its own text; nobody else's can be there
+  'worker-src': ["'self'", 'blob:'],
   'style-src': ["'self'", ...STYLES_OF_REACT_ARIA.map(hashOf)],
   // pictures that were made here: pages, keyboards
   'img-src': ["'self'", 'blob:', 'data:'],

@@ -105,5 +105,7 @@ export default defineConfig({
     target: 'es2023',
     // fonts, bank and pictures stay files of their own: nothing is put into scripts as text
     assetsInlineLimit: 0,
+    // the workbench, and the page the command line makes films in
+    rolldownOptions: { input: ['index.html', 'film.html'].map((page) => join(import.meta.dirname, page)) },
   },
 });

@@ -49,8 +49,8 @@ export function makeFile(
   paper: Paper,
   options: { readonly urgency: 'soon' | 'later'; readonly signal: AbortSignal; readonly press?: string },
 ): Promise<Uint8Array> {
-  // keys and programme are not printed: without them the worker sees that it has the lesson already
-  const printed: Choices = { ...choices, shownIn: null, keys: [], programme: null };
+  // keys, programme and film are not printed: without them the worker sees that it has the lesson already
+  const printed: Choices = { ...choices, shownIn: null, keys: [], programme: null, film: null };
   const asked: PackFileOrder = { chart, choices: printed, key, file, paper };
   const { press = PRESS, ...rest } = options;
   return makeInPieces<PackFileOrder>('pack file', asked, { ...rest, home: press });

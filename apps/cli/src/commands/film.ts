@@ -1,0 +1,226 @@
+import { mkdir, rename, rm, writeFile } from 'node:fs/promises';
+import { createRequire } from 'node:module';
+import { dirname, extname, join } from 'node:path';
+import { pathToFileURL } from 'node:url';
+import {
+  analyse,
+  barsOf,
+  folderOfKey,
+  folderOfTitle,
+  formatKey,
+  FRAME_RATES,
+  type Chart,
+  type FrameRate,
+  type Key,
+} from '@fivespan/core';
+import { FILM_SHAPES, type FilmHeight } from '@fivespan/formats/film';
+import { EXIT, UsageError, type Call, type ExitCode } from '../command.ts';
+import { computed, isFromSystem, isSameFile, reasonOf } from '../fault.ts';
+import { filmInBrowser, FilmFault } from '../film/film-browser.ts';
+import type { FilmOrder, FilmStage, MadeFilm } from '../film/film-order.ts';
+import { findChromium } from '../film/find-chromium.ts';
+import { lineOfIssue, readInput, titleOf } from '../input.ts';
+import { interruptible } from '../interrupt.ts';
+import { choiceOf, choicesOf, keysOf, textOf } from '../options.ts';
+
+/** What is being done, in words. */
+const STAGE_WORDS: Readonly<Record<FilmStage, string>> = {
+  composing: 'composing',
+  measuring: 'measuring the sound',
+  filming: 'filming',
+};
+
+/** A film's folder of numbered pictures, or a film, by the name's ending. */
+function formatOf(call: Call, out: string): FilmOrder['format'] {
+  if (call.options['png'] === true) return 'png';
+  const ending = extname(out).slice(1).toLowerCase();
+  if (ending === 'mp4' || ending === 'webm') return ending;
+  throw new UsageError(`--out takes a name that ends in .mp4 or .webm (or a folder with --png), not '${out}'`);
+}
+
+/** Bars as they are counted on paper: `1-8`, or one of them. */
+function barsOption(call: Call, chart: Chart): FilmOrder['bars'] {
+  const text = textOf(call, 'bars');
+  if (text === undefined) return null;
+  const [, first, last = first] = /^\s*(\d+)(?:\s*[-–]\s*(\d+))?\s*$/u.exec(text) ?? [];
+  const [from, to] = [Number(first), Number(last)];
+  const most = Math.max(0, ...barsOf(chart).map(({ number }) => number));
+  if (first === undefined || from < 1 || to < from || to > most) {
+    throw new UsageError(`--bars takes bars of the chart from 1 to ${most}, such as 1-8, not '${text}'`);
+  }
+  return { from, to };
+}
+
+function lookOf(call: Call): FilmOrder['look'] {
+  const isClear = call.options['transparent'] === true;
+  return {
+    shape: choiceOf(call, 'shape', [...FILM_SHAPES], 'wide'),
+    theme: choiceOf(call, 'theme', ['light', 'dark'], 'light'),
+    ground: isClear ? 'clear' : 'paper',
+    hasNotes: !isClear || call.options['notes'] === true,
+    hasCaptions: call.options['no-captions'] !== true,
+  };
+}
+
+/** The workbench's built files, built now where they are older than their sources. */
+async function builtWorkbench(): Promise<string> {
+  const root = join(dirname(createRequire(import.meta.url).resolve('@fivespan/formats/film')), '..', '..', '..', '..');
+  // a build script in plain JavaScript, which says what it does
+  const { ensureWorkbench } = (await import(pathToFileURL(join(root, 'tools', 'workbench.mjs')).href)) as {
+    readonly ensureWorkbench: (root: string) => Promise<string>;
+  };
+  return await ensureWorkbench(root);
+}
+
+/** One line that grows on a terminal; elsewhere a short line each quarter. */
+function progressTeller(title: string) {
+  let before = '';
+  const started = performance.now();
+  return (stage: FilmStage, done: number, total: number): void => {
+    const share = total === 0 ? 1 : done / total;
+    const spent = (performance.now() - started) / 1000;
+    const left = stage === 'filming' && share > 0.05 ? `, ${Math.ceil((spent * (1 - share)) / share)} s left` : '';
+    const text = `${title}: ${STAGE_WORDS[stage]} ${Math.floor(share * 100)} %${left}`;
+    if (process.stderr.isTTY) process.stderr.write(`\r\u001b[K${text}`);
+    else if (`${stage} ${Math.floor(share * 4)}` !== before) process.stderr.write(`${text}\n`);
+    before = `${stage} ${Math.floor(share * 4)}`;
+  };
+}
+
+const clockText = (seconds: number): string =>
+  `${Math.floor(seconds / 60)}:${String(Math.floor(seconds % 60)).padStart(2, '0')}`;
+
+/** A film's own name where several are made: the key behind it. */
+function nameFor(out: string, key: Key, isOneOfSeveral: boolean): string {
+  if (!isOneOfSeveral) return out;
+  const ending = extname(out);
+  return `${out.slice(0, out.length - ending.length)}-${folderOfKey(key)}${ending}`;
+}
+
+/** What stands beside a film, by what its name ends in. */
+function besides(made: MadeFilm): Readonly<Record<string, string>> {
+  return {
+    '.vtt': made.captionsVtt,
+    '.srt': made.captionsSrt,
+    '.txt': made.description,
+    '-cues.txt': made.cueSheet,
+  };
+}
+
+/** Makes one film: beside its place first, then into it. */
+async function makeOne(
+  order: FilmOrder,
+  out: string,
+  title: string,
+  { chromium, root }: { readonly chromium: string; readonly root: string },
+): Promise<{ readonly made: MadeFilm; readonly tookSeconds: number }> {
+  return await interruptible(async (signal) => {
+    const isFolder = order.format === 'png';
+    const folder = dirname(out);
+    const staging = join(folder, `.unfinished-${process.pid}`);
+    const started = performance.now();
+    await mkdir(staging, { recursive: true });
+    try {
+      const report = progressTeller(title);
+      const made = await filmInBrowser(order, { chromium, root, folder: staging, report, signal });
+      if (process.stderr.isTTY) process.stderr.write('\r\u001b[K');
+      const stem = isFolder ? out : out.slice(0, out.length - extname(out).length);
+      const beside = besides(made);
+      if (isFolder) {
+        await rm(join(staging, 'film'), { force: true });
+        signal.throwIfAborted();
+        await rm(out, { recursive: true, force: true });
+        await rename(staging, out);
+        for (const [ending, text] of Object.entries(beside)) await writeFile(stem + ending, text);
+      } else {
+        for (const [ending, text] of Object.entries(beside)) await writeFile(join(staging, `beside${ending}`), text);
+        signal.throwIfAborted();
+        await rename(join(staging, 'film'), out);
+        for (const ending of Object.keys(beside)) await rename(join(staging, `beside${ending}`), stem + ending);
+      }
+      return { made, tookSeconds: (performance.now() - started) / 1000 };
+    } finally {
+      await rm(staging, { recursive: true, force: true });
+    }
+  });
+}
+
+/** Makes a lesson's film, one for each key that is asked for. */
+export async function run(call: Call): Promise<ExitCode> {
+  const [operand, ...more] = call.operands;
+  if (operand === undefined || more.length > 0) throw new UsageError('takes one chart');
+  const input = await readInput(operand);
+  if ('issues' in input) {
+    process.stderr.write(input.issues.map((issue) => `${lineOfIssue(input.file, issue)}\n`).join(''));
+    process.stderr.write('Nothing was written.\n');
+    return EXIT.faults;
+  }
+  for (const warning of input.warnings) process.stderr.write(`${lineOfIssue(input.file, warning)}\n`);
+  const title = titleOf(input);
+  const out =
+    textOf(call, 'out') ?? join('out', `${folderOfTitle(title)}${call.options['png'] === true ? '' : '.mp4'}`);
+  const look = lookOf(call);
+  const format = formatOf(call, out);
+  if (look.ground === 'clear' && format === 'mp4') {
+    throw new UsageError('--transparent takes a name that ends in .webm, or --png: MP4 holds no transparency');
+  }
+  const height = Number(choiceOf(call, 'height', ['1080', '720', '480', '360'], '1080')) as FilmHeight;
+  const rates = FRAME_RATES.map(String) as [string, ...string[]];
+  const fps = Number(choiceOf(call, 'fps', rates, '30')) as FrameRate;
+  const bars = barsOption(call, input.chart);
+  const choices = choicesOf(call, input.choices);
+  const analysed = computed(input.chart, (chart) => analyse(chart, choices.pins.analysis));
+  if (!analysed.ok) {
+    process.stderr.write(analysed.issues.map((issue) => `${lineOfIssue(input.file, issue)}\n`).join(''));
+    return EXIT.faults;
+  }
+  const own = choices.shownIn ?? analysed.value.key;
+  const keys = keysOf(call, own.mode, [own]);
+  for (const key of keys) {
+    if (await isSameFile(operand, nameFor(out, key, keys.length > 1))) {
+      throw new UsageError(`--out is the input itself, which stays as it is: take another name than '${out}'`);
+    }
+  }
+  const chromium = findChromium();
+  if ('fault' in chromium) {
+    process.stderr.write(`fivespan film: ${chromium.fault}\n`);
+    return EXIT.faults;
+  }
+  const root = await builtWorkbench();
+  const isJson = call.options['json'] === true;
+  const playOnly = call.options['no-titles'] === true;
+  for (const key of keys) {
+    const file = nameFor(out, key, keys.length > 1);
+    const chart = { ...input.chart, title };
+    const order = { chart, choices, key, bars, playOnly, look, height, fps, format, isHashed: isJson };
+    try {
+      const { made, tookSeconds } = await makeOne(order, file, `${title}, ${formatKey(key)}`, {
+        chromium: chromium.path,
+        root,
+      });
+      process.stdout.write(isJson ? jsonLine(file, key, fps, made, tookSeconds) : textLines(file, made, tookSeconds));
+    } catch (error) {
+      if (!(error instanceof FilmFault) && !isFromSystem(error)) throw error;
+      const reason = error instanceof FilmFault ? error.message : reasonOf(error);
+      process.stderr.write(`fivespan film: '${file}' was not made: ${reason}\n`);
+      return EXIT.faults;
+    }
+  }
+  if (!isJson) process.stdout.write('Keep the level moderate when it is played loud to a class.\n');
+  return EXIT.done;
+}
+
+const tenths = (value: number): number => Math.round(value * 10) / 10;
+
+function jsonLine(file: string, key: Key, fps: number, made: MadeFilm, tookSeconds: number): string {
+  const { frames, seconds, width, height, pictures, codecs, hash } = made;
+  const about = { file, key: formatKey(key), frames, seconds, fps, width, height, pictures, codecs, hash };
+  return `${JSON.stringify({ ...about, tookSeconds: tenths(tookSeconds), speed: tenths(seconds / tookSeconds) })}\n`;
+}
+
+function textLines(file: string, { seconds, width, height, codecs }: MadeFilm, tookSeconds: number): string {
+  const names = { avc: 'H.264', vp9: 'VP9', aac: 'AAC', opus: 'Opus' } as Readonly<Record<string, string>>;
+  const sound = codecs?.audio == null ? '' : ` and ${names[codecs.audio] ?? codecs.audio}`;
+  const kind = codecs === null ? 'PNG' : `${names[codecs.video] ?? codecs.video}${sound}`;
+  return `${file}  ${clockText(seconds)}  ${width} × ${height}  ${kind}  ${tenths(seconds / tookSeconds)} × real time\n`;
+}

@@ -1,0 +1,2 @@
+export { FilmFault, FilmMaker, type FilmAsking } from './film-maker.ts';
+export type { FilmOrder, FilmSource, FilmStage, MadeFilm, MadeStill, SceneSpan, StillOrder } from './film-order.ts';

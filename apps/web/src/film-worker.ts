@@ -1,0 +1,74 @@
+/** The file a film's worker runs: it answers its page, which draws for it. */
+import { filmJob, makeStill, type FilmWatch } from './features/film/film-job.ts';
+import type { FromFilmWorker, ToFilmWorker } from './features/film/film-order.ts';
+
+interface Scope {
+  addEventListener(type: 'message', listener: (event: MessageEvent<ToFilmWorker>) => void): void;
+  postMessage(message: FromFilmWorker): void;
+}
+
+const scope = globalThis as unknown as Scope;
+const drawing = new Map<number, { resolve: (bitmap: ImageBitmap) => void; reject: (error: Error) => void }>();
+let drawn = 0;
+let isCancelled = false;
+
+const watch: FilmWatch = {
+  report: (stage, done, total) => scope.postMessage({ kind: 'progress', stage, done, total }),
+  cancelled: () => isCancelled,
+  breathe: () =>
+    new Promise((resolve) => {
+      const { port1, port2 } = new MessageChannel();
+      port1.addEventListener('message', () => {
+        port1.close();
+        resolve();
+      });
+      port1.start();
+      port2.postMessage(null);
+    }),
+  draw: (svg, width, height) =>
+    new Promise((resolve, reject) => {
+      const number = ++drawn;
+      drawing.set(number, { resolve, reject });
+      scope.postMessage({ kind: 'draw', number, svg, width, height });
+    }),
+};
+
+async function answer(work: () => Promise<FromFilmWorker | undefined>): Promise<void> {
+  try {
+    scope.postMessage((await work()) ?? { kind: 'cancelled' });
+  } catch (error) {
+    const message = error instanceof Error ? error.message : String(error);
+    const isDiskFull = error instanceof DOMException && error.name === 'QuotaExceededError';
+    scope.postMessage(isCancelled ? { kind: 'cancelled' } : { kind: 'failed', message, isDiskFull });
+  }
+}
+
+scope.addEventListener('message', ({ data }) => {
+  switch (data.kind) {
+    case 'make':
+      isCancelled = false;
+      void answer(async () => {
+        const film = await filmJob(data.order, watch);
+        return film === undefined ? undefined : { kind: 'made', film };
+      });
+      break;
+    case 'still':
+      isCancelled = false;
+      void answer(async () => {
+        const still = await makeStill(data.order, watch);
+        return still === undefined ? undefined : { kind: 'made still', still };
+      });
+      break;
+    case 'drawn':
+      drawing.get(data.number)?.resolve(data.bitmap);
+      drawing.delete(data.number);
+      break;
+    case 'not drawn':
+      drawing.get(data.number)?.reject(new Error(data.message));
+      drawing.delete(data.number);
+      break;
+    case 'cancel':
+      isCancelled = true;
+      break;
+  }
+});

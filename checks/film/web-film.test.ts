@@ -1,0 +1,142 @@
+/**
+ * Films as the command makes them, judged by Debian's ffmpeg and by the W3C's WebVTT parser (webvtt-parser, CC0): containers, codecs,
+ * frames, colour flags, chapters, loudness (EBU R 128), transparency; and whether the tab moves when the music does.
+ */
+import { execFile } from 'node:child_process';
+import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { promisify } from 'node:util';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { WebVTTParser } from 'webvtt-parser';
+import { NO_CHROMIUM } from '../chromium.ts';
+import { framesThatMove, onsetsOf } from './picture-and-sound.ts';
+
+const run = promisify(execFile);
+const fivespan = join(import.meta.dirname, '../..', 'apps/cli/bin/fivespan.mjs');
+const demo = join(import.meta.dirname, '../..', 'examples/DEMO.chart');
+const NO_FFMPEG = existsSync('/usr/bin/ffmpeg') ? undefined : 'no ffmpeg here (Debian package ffmpeg)';
+
+interface Told {
+  readonly frames: number;
+  readonly seconds: number;
+  readonly hash: string;
+}
+
+interface Probed {
+  readonly streams: readonly Record<string, string | number>[];
+  readonly chapters: readonly { readonly start_time: string; readonly tags: { readonly title: string } }[];
+}
+
+const folder = mkdtempSync(join(tmpdir(), 'fivespan-film-'));
+afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+async function film(name: string, ...more: string[]): Promise<Told> {
+  const asked = ['film', demo, '-o', join(folder, name), '--height', '360', '--no-titles', '--json', ...more];
+  const { stdout } = await run(process.execPath, [fivespan, ...asked], { maxBuffer: 1e8 });
+  return JSON.parse(stdout) as Told;
+}
+
+async function probe(name: string): Promise<Probed> {
+  const asked = ['-v', 'error', '-show_streams', '-show_chapters', '-count_packets', '-of', 'json', join(folder, name)];
+  return JSON.parse((await run('ffprobe', asked)).stdout) as Probed;
+}
+
+async function decoded(name: string, ...filters: string[]): Promise<Buffer> {
+  const asked = ['-v', 'error', '-i', join(folder, name), ...filters, '-'];
+  return (await run('ffmpeg', asked, { encoding: 'buffer', maxBuffer: 1e9 })).stdout;
+}
+
+describe.skipIf(NO_CHROMIUM ?? NO_FFMPEG)('a film by the command', () => {
+  let told: Told;
+  beforeAll(async () => {
+    told = await film('a.mp4', '--bars', '1-4');
+  });
+
+  it('is H.264 and AAC with every frame, as long as its frames, flagged BT.709, its head first, with chapters', async () => {
+    const { streams, chapters } = await probe('a.mp4');
+    const [video, audio] = streams;
+    expect(video).toMatchObject({
+      codec_name: 'h264',
+      width: 640,
+      height: 360,
+      r_frame_rate: '30/1',
+      avg_frame_rate: '30/1',
+      color_space: 'bt709',
+      color_primaries: 'bt709',
+      color_transfer: 'bt709',
+      color_range: 'tv',
+    });
+    expect(Number(video?.['nb_read_packets'])).toBe(told.frames);
+    expect(Number(video?.['duration'])).toBeCloseTo(told.frames / 30, 3);
+    expect(audio).toMatchObject({ codec_name: 'aac', channels: 2, sample_rate: '48000' });
+    // one packet of sound may go beyond the last frame
+    expect(Math.abs(Number(audio?.['duration']) - told.seconds)).toBeLessThan(1024 / 48_000 + 0.001);
+    // count-in, four bars of four beats at 132: twice, and what rings
+    expect(told.seconds).toBeCloseTo((2 * 5 * 4 * 60) / 132 + 2, 1);
+    expect(chapters.map(({ tags }) => tags.title)).toEqual(['Played, E♭ major', 'Your turn, E♭ major']);
+    expect(Number(chapters[1]?.start_time)).toBeCloseTo((5 * 4 * 60) / 132, 3);
+    const bytes = readFileSync(join(folder, 'a.mp4'));
+    expect(bytes.indexOf('moov')).toBeLessThan(bytes.indexOf('mdat'));
+  });
+
+  it('moves the tab within a frame of the note that is heard', async () => {
+    // where the tabs hang at this size (packages/formats/src/film/layout.ts): nothing else moves there
+    const strip = { width: 640, height: 18 };
+    const frames = await decoded('a.mp4', '-vf', 'crop=640:18:0:306,format=gray', '-f', 'rawvideo');
+    const samples = await decoded('a.mp4', '-ac', '1', '-ar', '8000', '-af', 'lowpass=f=180', '-f', 'f32le');
+    const moves = framesThatMove(frames, strip);
+    const onsets = onsetsOf(
+      new Float32Array(samples.buffer.slice(samples.byteOffset, samples.byteOffset + samples.length)),
+      8000,
+    );
+    // F, B♭ on one thumb, E♭ on another, in both scenes; and the first scene's end
+    expect(moves.length).toBeGreaterThanOrEqual(4);
+    const bars = moves.filter((frame) => Math.abs(frame / 30 - (5 * 4 * 60) / 132) > 0.1);
+    for (const frame of bars) {
+      const nearest = Math.min(...onsets.map((onset) => Math.abs(onset - frame / 30)));
+      expect(nearest).toBeLessThanOrEqual(1 / 30 + 0.005);
+    }
+  });
+
+  it('is as loud as films are, and never clips', async () => {
+    const asked = ['-hide_banner', '-nostats', '-i', join(folder, 'a.mp4'), '-af', 'ebur128=peak=true'];
+    const { stderr } = await run('ffmpeg', [...asked, '-f', 'null', '-'], { maxBuffer: 1e8 });
+    const summary = stderr.slice(stderr.lastIndexOf('Summary'));
+    const loudness = Number(/I:\s+(-?[\d.]+) LUFS/u.exec(summary)?.[1]);
+    const peak = Number(/Peak:\s+(-?[\d.]+) dBFS/u.exec(summary)?.[1]);
+    expect(loudness).toBeGreaterThanOrEqual(-16);
+    expect(loudness).toBeLessThanOrEqual(-14);
+    expect(peak).toBeLessThanOrEqual(-1);
+  });
+
+  it('has captions that a parser reads, none over another', () => {
+    const { cues, errors } = new WebVTTParser().parse(readFileSync(join(folder, 'a.vtt'), 'utf8'), 'captions');
+    expect(errors).toEqual([]);
+    expect(cues.length).toBeGreaterThan(8);
+    for (const [index, cue] of cues.entries()) {
+      expect(cue.startTime).toBeGreaterThanOrEqual((cues[index - 1]?.endTime ?? 0) - 1e-9);
+      expect(cue.endTime).toBeLessThanOrEqual(told.seconds);
+    }
+    expect(readFileSync(join(folder, 'a.txt'), 'utf8')).toContain('Key: E♭ major');
+    expect(readdirSync(folder).filter((name) => name.startsWith('.'))).toEqual([]);
+  });
+
+  it('has the same frames again, in another container; a clear one keeps its transparency', async () => {
+    const again = await film('b.webm', '--bars', '1-4');
+    expect(again.hash).toBe(told.hash);
+    await film('c.webm', '--bars', '1', '--transparent');
+    const { streams } = await probe('c.webm');
+    expect(streams[0]).toMatchObject({ codec_name: 'vp9', color_space: 'bt709' });
+    expect(streams[1]).toMatchObject({ codec_name: 'opus' });
+    const asked = ['-v', 'error', '-c:v', 'libvpx-vp9', '-ss', '3', '-i', join(folder, 'c.webm'), '-frames:v', '1'];
+    const { stdout } = await run('ffmpeg', [...asked, '-f', 'rawvideo', '-pix_fmt', 'rgba', '-'], {
+      encoding: 'buffer',
+      maxBuffer: 1e8,
+    });
+    const alphaAt = (x: number, y: number): number => stdout[(y * 640 + x) * 4 + 3] ?? 0;
+    // the free frame, and the sheet
+    expect(Math.max(alphaAt(20, 20), alphaAt(320, 60), alphaAt(620, 340))).toBeLessThan(8);
+    expect(alphaAt(150, 190)).toBeGreaterThan(247);
+  });
+});
