@@ -17,4 +17,3 @@ export class FrameHash {
     return await hexOf(new TextEncoder().encode(this.#text));
   }
 }
-
