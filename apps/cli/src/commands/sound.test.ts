@@ -1,7 +1,8 @@
 import { spawn, spawnSync } from 'node:child_process';
-import { mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs';
+import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { DEFAULT_CHOICES, ENGINE_VERSION, parseKey, writeLessonDocument } from '@fivespan/core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 
 const bin = join(import.meta.dirname, '../../bin/fivespan.mjs');
@@ -39,6 +40,20 @@ describe('fivespan sound', () => {
     expect(bytes.length / 176_400).toBeGreaterThan(6);
     expect(bytes.length / 176_400).toBeLessThan(10.1);
     expect(readdirSync(join(folder, 'sub'))).toEqual(['a.wav']);
+  });
+
+  test('a lesson shown in another key sounds in it, unless keys are asked for', () => {
+    const soundOf = (shownIn: string | null, ...words: string[]): string => {
+      const choices = { ...DEFAULT_CHOICES, shownIn: parseKey(shownIn ?? '') ?? null };
+      const document = writeLessonDocument({ chartText: `| ${CHANGES} |`, choices, engine: ENGINE_VERSION });
+      writeFileSync(join(folder, 'lesson.json'), document);
+      const { status, stderr } = run('lesson.json', '-o', 'shown.mid', '--choruses', '1', ...words);
+      expect(status, stderr).toBe(0);
+      return readFileSync(join(folder, 'shown.mid'), 'latin1');
+    };
+    const inF = soundOf('F major');
+    expect(inF).toBe(soundOf(null, '--keys', 'F'));
+    expect(soundOf('F major', '--keys', 'Eb')).not.toBe(inF);
   });
 
   test('counts the choruses of a cycle', () => {

@@ -21,6 +21,7 @@ import {
   writeLessonDocument,
   type Analysis,
   type Chart,
+  type Choices,
   type Key,
   type Programme,
   type TrioPlayer,
@@ -84,7 +85,7 @@ function tempiOf(call: Call, own: number): number[] {
   });
 }
 
-/** A cycle from the tune's own key, keys by name, or the tune's own. */
+/** A cycle from the tune's key, keys by name, or the tune's. */
 function programmeKeys(call: Call, own: Key): readonly Key[] {
   const text = textOf(call, 'keys')?.trim();
   const cycle = KEY_CYCLES.find((each) => each.replaceAll(' ', '-') === text);
@@ -105,8 +106,8 @@ function playersOf(call: Call): readonly TrioPlayer[] {
   return TRIO_PLAYERS.filter((player) => asked.includes(player));
 }
 
-/** The programme the options describe. */
-function describedProgramme(call: Call, chart: Chart, analysis: Analysis): Programme {
+/** The programme the options describe, in the key the lesson is shown in where they name none. */
+function describedProgramme(call: Call, chart: Chart, shown: Key): Programme {
   const setUp = choiceOf(call, 'set-up', ['trio', 'solo'], 'trio');
   const asked = playersOf(call);
   const players = asked.filter((player) => PLAYERS_IN[setUp].includes(player));
@@ -118,7 +119,7 @@ function describedProgramme(call: Call, chart: Chart, analysis: Analysis): Progr
     voicings: choiceOf(call, 'voicings', ['rootless', 'shells'], 'rootless'),
     countInBars: countOf(call, 'count-in', 2, 0, MOST_COUNT_IN_BARS),
     choruses: inTurn({
-      keys: programmeKeys(call, analysis.key),
+      keys: programmeKeys(call, shown),
       tempi: tempiOf(call, chart.tempoBpm ?? DEFAULT_TEMPO_BPM),
       choruses: countOf(call, 'choruses', USUAL_CHORUSES, 1, MOST_CHORUSES),
       players,
@@ -127,9 +128,14 @@ function describedProgramme(call: Call, chart: Chart, analysis: Analysis): Progr
 }
 
 /** The programme kept in a lesson file, or the one the options describe; one that is too long for a file is refused. */
-function programmeOf(call: Call, chart: Chart, analysis: Analysis, kept: Programme | null): Programme {
+function programmeOf(
+  call: Call,
+  chart: Chart,
+  analysis: Analysis,
+  { programme: kept, shownIn }: Pick<Choices, 'programme' | 'shownIn'>,
+): Programme {
   const isDescribed = PROGRAMME_OPTIONS.some((name) => call.options[name] !== undefined);
-  const programme = kept !== null && !isDescribed ? kept : describedProgramme(call, chart, analysis);
+  const programme = kept !== null && !isDescribed ? kept : describedProgramme(call, chart, shownIn ?? analysis.key);
   const minutes = programmeMinutes(chart, analysis.form, programme);
   if (minutes > LONGEST_PROGRAMME_MINUTES) {
     throw new UsageError(
@@ -186,7 +192,7 @@ export async function run(call: Call): Promise<ExitCode> {
     return EXIT.faults;
   }
   const analysis = analysed.value;
-  const programme = programmeOf(call, input.chart, analysis, chosen.programme);
+  const programme = programmeOf(call, input.chart, analysis, chosen);
   const choices = { ...chosen, programme };
   const keep = textOf(call, 'keep');
   for (const [option, file] of Object.entries({ out, keep })) {
