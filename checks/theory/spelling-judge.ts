@@ -209,9 +209,12 @@ export function judgeSpelling({ analysis, plan, chorus, bass, arpeggios }: Judge
       for (const rung of chordScales) {
         const own = formatNoteName(rung.scale.root);
         const where = `scale ${rung.id}`;
-        if (soundOf(own) === soundOf(root)) {
+        // an upper chord over its bass, D♭m7/G♭, is heard on the bass, which is named as written
+        const written = [root, ...(chord.bass === null ? [] : [formatNoteName(chord.bass)])];
+        const standsOn = written.find((each) => soundOf(each) === soundOf(own));
+        if (standsOn !== undefined) {
           judged['c root']++;
-          if (own !== root) tell(index, 'c root', own, where, root);
+          if (own !== standsOn) tell(index, 'c root', own, where, standsOn);
           continue;
         }
         judged['c rung']++;

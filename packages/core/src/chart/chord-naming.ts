@@ -49,7 +49,7 @@ const COST = {
 /** The names of a root: where the interval puts it, and twelve or twenty-four fifths either way. */
 const TURNS = [0, -12, 12, -24, 24] as const;
 
-const isDominant = (chord: Chord): boolean => chord.quality === 'dominant' || chord.quality === 'suspended';
+const isDominant = ({ quality }: Pick<Chord, 'quality'>): boolean => quality === 'dominant' || quality === 'suspended';
 
 /** G flat and A sharp: the furthest roots that are neither C♭ nor F♭, neither E♯ nor B♯. */
 const LOWEST_EASY = -6;
@@ -86,12 +86,16 @@ function anchorOf({ chord, interval, key }: MovingChord & { readonly chord: Chor
   return root;
 }
 
+/** Whether a chord on the tonic is the tonic's: in major also as a seventh chord; a minor chord there is on its way. */
+const isAtHome = ({ quality }: Chord, { mode }: Key): boolean =>
+  quality === mode || (mode === 'major' && isDominant({ quality }));
+
 /** What it costs to write a chord of the key, the tonic before all, by another name than the key's. */
 function foreignCost(chord: Chord, root: number, key: Key): number {
   const scale = notesOfKey(key);
   if (scale.includes(root as NoteName)) return 0;
   const sound = pitchClassOf(root as NoteName);
-  if (sound === pitchClassOf(key.tonic) && !chord.quality.endsWith('diminished')) return COST.foreignTonic;
+  if (sound === pitchClassOf(key.tonic) && isAtHome(chord, key)) return COST.foreignTonic;
   const name = scale.find((each) => pitchClassOf(each) === sound);
   if (name === undefined) return 0;
   const isOfKey = chord.degrees.every((each) => scale.includes((name + each) as NoteName));
