@@ -209,12 +209,11 @@ export function judgeSpelling({ analysis, plan, chorus, bass, arpeggios }: Judge
       for (const rung of chordScales) {
         const own = formatNoteName(rung.scale.root);
         const where = `scale ${rung.id}`;
-        // an upper chord over its bass, D♭m7/G♭, is heard on the bass, which is named as written
-        const written = [root, ...(chord.bass === null ? [] : [formatNoteName(chord.bass)])];
-        const standsOn = written.find((each) => soundOf(each) === soundOf(own));
-        if (standsOn !== undefined) {
+        // an upper chord over its bass, D♭m7/G♭, may be heard on the bass, which is named as written
+        const isOnBass = chord.bass !== null && own === formatNoteName(chord.bass);
+        if (soundOf(own) === soundOf(root) || isOnBass) {
           judged['c root']++;
-          if (own !== standsOn) tell(index, 'c root', own, where, standsOn);
+          if (own !== root && !isOnBass) tell(index, 'c root', own, where, root);
           continue;
         }
         judged['c rung']++;
@@ -224,7 +223,10 @@ export function judgeSpelling({ analysis, plan, chorus, bass, arpeggios }: Judge
           if (own !== tonic) tell(index, 'c rung', own, where, tonic);
           continue;
         }
-        const others = [...LETTERS].map((letter) => onLetter(letter, soundOf(own))).filter((each) => !isDouble(each));
+        // never C♭, F♭, E♯ or B♯ (docs/chord-scales.md)
+        const others = [...LETTERS]
+          .map((letter) => onLetter(letter, soundOf(own)))
+          .filter((each) => !isDouble(each) && !/^(?:[CF]b|[EB]#)$/u.test(each));
         const least = others.reduce((a, b) => (accidentalsOn(b, rung) < accidentalsOn(a, rung) ? b : a), own);
         if (accidentalsOn(least, rung) < accidentalsOn(own, rung)) tell(index, 'c rung', own, where, least);
       }
