@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { readChart } from '../chart/index.ts';
-import { formatKey, formatNoteName } from '../theory/index.ts';
+import { accidentalsOf, formatKey, formatNoteName, namesOfChord, pitchClassOf, type Chord } from '../theory/index.ts';
 import { analyse } from './analyse.ts';
 import { NO_ANALYSIS_PINS, type Analysis } from './analysis.ts';
 
@@ -60,6 +60,41 @@ describe('modes', () => {
     expect(figures('Dm7 | Ebm7 | Dm7 | Ebm7')).not.toContain('constant structure in D minor');
     expect(figures('Cm11 | Ebm11 | Gbm11 | Am11')).toContain('constant structure in C minor');
   });
+});
+
+test('a major seventh over a minor ninth is read', () => {
+  expect(numerals('Cm9(maj7)')).toBe('im(maj9)');
+  expect(scales('Cm9(maj7)')).toBe('C melodic minor');
+});
+
+describe('names', () => {
+  const overIn = (text: string, index: number): string => {
+    const { chord, reading } = read(text).slots[index] as Analysis['slots'][number];
+    return namesOfChord(chord as Chord, reading.key)
+      .map(formatNoteName)
+      .join(' ');
+  };
+
+  test('a diminished seventh in the key it stands in', () => {
+    expect(overIn('key: G major\n| Bm7 | Bbdim7 | Am7 | D7 |', 1)).toBe('Bb Db E G');
+  });
+
+  test.each([
+    ['key: C# minor\n| D#m7b5 | G#7alt | C#m6 |', 1],
+    ['key: Db major\n| Ebm7 | Ab7 | Dbmaj7 |', 2],
+    ['key: C# major\n| D#m7 | G#7 | C#maj7 |', 2],
+    ['key: F major\n| Db7 | C7 | Fmaj7 |', 0],
+  ])(
+    '%s: every scale on its own root has its name, no listed note a double accidental outside the chord',
+    (text, index) => {
+      const { chord, chordScales } = read(text).slots[index] as Analysis['slots'][number];
+      for (const { scale, notes, kept } of chordScales) {
+        if (pitchClassOf(scale.root) === pitchClassOf(chord!.root)) expect(scale.root).toBe(chord!.root);
+        const doubles = notes.filter((each) => Math.abs(accidentalsOf(each)) > 1 && !kept.includes(each));
+        expect(doubles).toEqual([]);
+      }
+    },
+  );
 });
 
 describe('root and upper chord as one sonority', () => {

@@ -88,6 +88,15 @@ describe('playProgramme', () => {
     );
   });
 
+  it('walks at its level in every chorus, not the first alone', () => {
+    const secondBass = (level: 1 | 3): number[] => {
+      const played = play(TUNE, {}, { ...DEFAULT_CHOICES, level });
+      const from = played.segments[2]!.startSeconds - 0.1;
+      return by(played, 'bass').flatMap(({ startSeconds, midi }) => (startSeconds >= from ? [midi] : []));
+    };
+    expect(secondBass(3)).not.toEqual(secondBass(1));
+  });
+
   it('grows louder from chorus to chorus', () => {
     const choruses = inTurn({ keys: [E_FLAT], tempi: [120], choruses: 4, players: TRIO_PLAYERS });
     const played = play(TUNE, { choruses });
