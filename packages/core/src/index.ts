@@ -10,5 +10,6 @@ export * from './plan/index.ts';
 export * from './parts/index.ts';
 export * from './score/index.ts';
 export * from './performance/index.ts';
+export * from './take/index.ts';
 export * from './film/index.ts';
 export * from './lesson/index.ts';

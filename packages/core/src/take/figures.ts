@@ -1,0 +1,69 @@
+/** A quantile between the values it falls between; NaN of none. */
+export function quantile(values: readonly number[], share: number): number {
+  const sorted = values.toSorted((a, b) => a - b);
+  const at = share * (sorted.length - 1);
+  const low = sorted[Math.floor(at)] ?? Number.NaN;
+  return low + (at - Math.floor(at)) * ((sorted[Math.ceil(at)] ?? low) - low);
+}
+
+export const median = (values: readonly number[]): number => quantile(values, 0.5);
+
+/** The mean; NaN of no values. */
+export function mean(values: readonly number[]): number {
+  return values.reduce((sum, each) => sum + each, 0) / values.length;
+}
+
+/** The standard deviation about the mean. */
+export function deviation(values: readonly number[]): number {
+  const middle = mean(values);
+  return Math.sqrt(mean(values.map((each) => (each - middle) ** 2)));
+}
+
+/** A standard deviation that a few far values do not move: 1.4826 times the median distance from the median (Hampel 1974, from memory). */
+export function sturdyDeviation(values: readonly number[]): number {
+  const middle = median(values);
+  return 1.4826 * median(values.map((each) => Math.abs(each - middle)));
+}
+
+/** The mean of what is left without the outer fifth on either side. */
+export function trimmedMean(values: readonly number[]): number {
+  const sorted = values.toSorted((a, b) => a - b);
+  const cut = Math.floor(sorted.length / 5);
+  return mean(sorted.slice(cut, sorted.length - cut));
+}
+
+/** A straight line through points by least squares, with the standard error of its slope; null of fewer than three places. */
+export function lineThrough(
+  points: readonly { readonly at: number; readonly value: number }[],
+): { readonly slope: number; readonly error: number } | null {
+  if (new Set(points.map(({ at }) => at)).size < 3) return null;
+  const middleAt = mean(points.map(({ at }) => at));
+  const middle = mean(points.map(({ value }) => value));
+  let spread = 0;
+  let along = 0;
+  for (const { at, value } of points) {
+    spread += (at - middleAt) ** 2;
+    along += (at - middleAt) * (value - middle);
+  }
+  const slope = along / spread;
+  let rest = 0;
+  for (const { at, value } of points) rest += (value - middle - slope * (at - middleAt)) ** 2;
+  return { slope, error: Math.sqrt(rest / (points.length - 2) / spread) };
+}
+
+/** How sure a figure is that lies this many standard errors from where it would say something else: 0 to 1. */
+export function sureOf(errors: number): number {
+  const sure = 1 - Math.exp(-0.4 * Math.max(0, errors));
+  return Math.round(sure * 100) / 100;
+}
+
+/** The chance of at most `hits` in `tries` where each has this chance. */
+export function chanceOfAtMost(hits: number, tries: number, chance: number): number {
+  let term = (1 - chance) ** tries;
+  let sum = term;
+  for (let k = 1; k <= hits; k++) {
+    term *= ((tries - k + 1) / k) * (chance / (1 - chance));
+    sum += term;
+  }
+  return Math.min(1, sum);
+}

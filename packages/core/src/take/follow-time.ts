@@ -1,0 +1,169 @@
+/**
+ * Where a hand's time lies against the click, bar by bar: strokes fall about beats, swung off-beats, triplets and sixteenths, and
+ * the player's own pulse wanders slowly against the click. The likeliest way of that offset through the take is found by
+ * dynamic programming over offsets within one beat, for several swing ratios; a pulse that runs away is followed round as far as it goes.
+ * After beat tracking by dynamic programming (Ellis 2007, from memory), with the click as the prior.
+ */
+
+/** What is known of the pulse. */
+export interface PulseGrid {
+  readonly pulseSeconds: number;
+  /** Length of the stretches in which the offset stays: a bar. */
+  readonly windowSeconds: number;
+  readonly swings: boolean;
+  readonly isCompound: boolean;
+}
+
+/** A hand's own time. */
+export interface FollowedTime {
+  /** How far behind the click the hand's pulse is, for each window from `firstWindow` on, in seconds. */
+  readonly offsets: readonly number[];
+  readonly firstWindow: number;
+  /** The ratio of long to short that the strokes lie at best. */
+  readonly ratio: number;
+}
+
+/** Steps in which offsets are tried. */
+const STEP_SECONDS = 0.004;
+
+/** Ratios tried: even to a dotted eighth. Recordings lie between (docs/sound.md). */
+const RATIOS = [1, 1.2, 1.4, 1.65, 1.95, 2.3, 2.75, 3.3] as const;
+
+/** Widths as standard deviations, in seconds: a stroke about its place, the pulse from bar to bar, its first place about the click. */
+const WIDTH = { stroke: 0.022, wander: 0.018, start: 0.06 } as const;
+
+/** The most that a pulse wanders in a bar. */
+const FURTHEST_WANDER_SECONDS = 0.048;
+
+/** A stroke that belongs to no place of the grid is not impossible. */
+const ANYWHERE = 0.04;
+
+/** Places within a pulse with how often strokes fall there, in parts; roughly as choruses and bass lines are written. */
+function placesOf({ swings, isCompound }: PulseGrid, ratio: number): readonly (readonly [place: number, weight: number])[] {
+  if (isCompound) {
+    return [
+      [0, 1],
+      [1 / 3, 0.6],
+      [2 / 3, 0.6],
+      [1 / 6, 0.1],
+      [1 / 2, 0.1],
+      [5 / 6, 0.1],
+    ];
+  }
+  const off = swings ? ratio / (ratio + 1) : 0.5;
+  const finer = swings ? 0.04 : 0.12;
+  return [
+    [0, 1],
+    [off, 0.8],
+    [1 / 3, 0.08],
+    [2 / 3, 0.08],
+    [off / 2, finer],
+    [(1 + off) / 2, finer],
+  ];
+}
+
+/** The logarithm of how likely a stroke is at each phase of the pulse. */
+function kernelOf(grid: PulseGrid, ratio: number, bins: number): Float64Array {
+  const places = placesOf(grid, ratio);
+  const total = places.reduce((sum, [, weight]) => sum + weight, 0);
+  const width = WIDTH.stroke + 0.015 * grid.pulseSeconds;
+  const kernel = new Float64Array(bins);
+  for (let bin = 0; bin < bins; bin++) {
+    let density = ANYWHERE / grid.pulseSeconds;
+    for (const [place, weight] of places) {
+      let apart = Math.abs(bin / bins - place);
+      apart = Math.min(apart, 1 - apart) * grid.pulseSeconds;
+      density += ((weight / total) * Math.exp(-0.5 * (apart / width) ** 2)) / (width * 2.5066);
+    }
+    kernel[bin] = Math.log(density);
+  }
+  return kernel;
+}
+
+interface Path {
+  readonly offsets: number[];
+  readonly score: number;
+}
+
+/** The likeliest way with one ratio. */
+function bestPath(windows: readonly (readonly number[])[], kernel: Float64Array, grid: PulseGrid): Path {
+  const bins = kernel.length;
+  const binSeconds = grid.pulseSeconds / bins;
+  const reach = Math.max(1, Math.floor(Math.min(FURTHEST_WANDER_SECONDS, grid.pulseSeconds * 0.14) / binSeconds));
+  const wander = Array.from({ length: 2 * reach + 1 }, (_, at) => 0.5 * (((at - reach) * binSeconds) / WIDTH.wander) ** 2);
+  let scores = new Float64Array(bins);
+  for (let bin = 0; bin < bins; bin++) {
+    const offset = (bin < bins / 2 ? bin : bin - bins) * binSeconds;
+    scores[bin] = -0.5 * (offset / WIDTH.start) ** 2;
+  }
+  const moves = windows.map(() => new Int16Array(bins));
+  for (const [index, phases] of windows.entries()) {
+    const next = new Float64Array(bins);
+    const move = moves[index] as Int16Array;
+    for (let bin = 0; bin < bins; bin++) {
+      let best = Number.NEGATIVE_INFINITY;
+      let way = 0;
+      if (index === 0 || phases.length === 0) best = scores[bin] as number;
+      else {
+        for (let at = -reach; at <= reach; at++) {
+          const from = (bin - at + bins) % bins;
+          const score = (scores[from] as number) - (wander[at + reach] as number);
+          if (score > best) {
+            best = score;
+            way = at;
+          }
+        }
+      }
+      for (const phase of phases) best += kernel[(phase - bin + bins) % bins] as number;
+      next[bin] = best;
+      move[bin] = way;
+    }
+    scores = next;
+  }
+  let bin = scores.indexOf(Math.max(...scores));
+  const score = scores[bin] as number;
+  const steps: number[] = [];
+  for (let index = windows.length - 1; index >= 0; index--) {
+    const way = moves[index]?.[bin] ?? 0;
+    steps.push(way);
+    bin = (bin - way + bins) % bins;
+  }
+  // round from the first place: offsets go on beyond one pulse
+  let offset = bin < bins / 2 ? bin : bin - bins;
+  const offsets = steps.reverse().map((way) => (offset += way) * binSeconds);
+  return { offsets, score };
+}
+
+/**
+ * Follows a hand's pulse.
+ * @param strokes seconds from bar 1, in order
+ */
+export function followTime(strokes: readonly number[], grid: PulseGrid): FollowedTime {
+  const [first] = strokes;
+  const last = strokes.at(-1);
+  if (first === undefined || last === undefined) return { offsets: [0], firstWindow: 0, ratio: 1 };
+  const bins = Math.max(24, Math.round(grid.pulseSeconds / STEP_SECONDS));
+  const windowOf = (seconds: number): number => Math.floor(seconds / grid.windowSeconds);
+  const firstWindow = windowOf(first);
+  const windows: number[][] = Array.from({ length: windowOf(last) - firstWindow + 1 }, () => []);
+  for (const stroke of strokes) {
+    const phase = stroke / grid.pulseSeconds - Math.floor(stroke / grid.pulseSeconds);
+    windows[windowOf(stroke) - firstWindow]?.push(Math.round(phase * bins) % bins);
+  }
+  const ratios: readonly number[] = grid.swings ? RATIOS : [1];
+  let best: { readonly path: Path; readonly ratio: number } | null = null;
+  for (const ratio of ratios) {
+    const path = bestPath(windows, kernelOf(grid, ratio, bins), grid);
+    if (best === null || path.score > best.path.score) best = { path, ratio };
+  }
+  return { offsets: best?.path.offsets ?? [0], firstWindow, ratio: best?.ratio ?? 1 };
+}
+
+/** The offset at a moment: on a line between the middles of the bars. */
+export function offsetAt({ offsets, firstWindow }: FollowedTime, seconds: number, windowSeconds: number): number {
+  const place = seconds / windowSeconds - 0.5 - firstWindow;
+  const low = Math.max(0, Math.min(offsets.length - 1, Math.floor(place)));
+  const high = Math.min(offsets.length - 1, low + 1);
+  const share = Math.max(0, Math.min(1, place - low));
+  return (offsets[low] ?? 0) + share * ((offsets[high] ?? 0) - (offsets[low] ?? 0));
+}

@@ -1,0 +1,161 @@
+/** A hand's time: how late, how it drifts against the click, how it swings. */
+import { indexAt, type Course } from './course.ts';
+import { lineThrough, mean, median, sturdyDeviation, sureOf, trimmedMean } from './figures.ts';
+import type { HeardLine, PlacedNote } from './heard-line.ts';
+import type { Measured } from './take.ts';
+
+/** A stretch in which the hand's time runs away, by bars of the course. */
+export interface Drift {
+  readonly fromBar: number;
+  readonly toBar: number;
+  /** Milliseconds a bar: below 0 it rushes. */
+  readonly msABar: number;
+  readonly errors: number;
+}
+
+export interface HandTime {
+  /** How far behind the click the beats lie, in ms. */
+  readonly late: Measured | null;
+  /** The same where it is so for some bars only: the stretch of bars that lies furthest off. */
+  readonly stretches: readonly { readonly fromBar: number; readonly toBar: number; readonly ms: number; readonly errors: number }[];
+  readonly drifts: readonly Drift[];
+  /** Long part to short part of the beat. */
+  readonly swing: Measured | null;
+  /** How much single strokes stray from the hand's own pulse, as a standard deviation in ms. */
+  readonly stray: Measured | null;
+  /** By bar of the course: ms late, and swing; null where there is too little to say. */
+  readonly byBar: readonly { readonly lateMs: number | null; readonly swing: number | null }[];
+}
+
+interface Beat {
+  readonly bar: number;
+  /** In bars, for slopes. */
+  readonly at: number;
+  readonly ms: number;
+}
+
+function beatsOf(notes: readonly PlacedNote[], course: Course): Beat[] {
+  const beats: Beat[] = [];
+  let last = Number.NEGATIVE_INFINITY;
+  for (const { ticks, lateSeconds } of notes) {
+    if (lateSeconds === null || ticks === last) continue;
+    last = ticks;
+    beats.push({ bar: indexAt(course.bars, ticks), at: ticks / course.barTicks, ms: lateSeconds * 1000 });
+  }
+  return beats;
+}
+
+/** Lengths of stretches looked at for drift, in bars. */
+const STRETCHES = [5, 6, 8, 12, 16, 24, 32, 48, 64];
+
+/** A drift is told from here: slower ones are heard by nobody within a chorus. Our own. */
+const LEAST_MS_A_BAR = 7;
+const LEAST_MS = 45;
+const LEAST_ERRORS = 4.5;
+
+/** The stretches with the clearest drift, longest first; none overlaps another. */
+function driftsOf(beats: readonly Beat[], bars: number): Drift[] {
+  const found: Drift[] = [];
+  const lengths = [...STRETCHES.filter((each) => each < bars), bars].filter((each) => each >= 4);
+  for (const length of lengths) {
+    for (let from = 0; from + length <= bars; from += Math.max(1, Math.floor(length / 8))) {
+      const inside = beats.filter(({ bar }) => bar >= from && bar < from + length);
+      if (inside.length < 7) continue;
+      const line = lineThrough(inside.map(({ at, ms }) => ({ at, value: ms })));
+      if (line === null) continue;
+      const reach = (inside.at(-1) as Beat).at - (inside[0] as Beat).at;
+      // strokes placed by a machine have no spread of their own: a person's is taken
+      const error = Math.max(line.error, (10 / Math.sqrt(inside.length) / Math.max(1, reach)) * 3.4641);
+      const errors = Math.abs(line.slope) / error;
+      if (Math.abs(line.slope) < LEAST_MS_A_BAR || Math.abs(line.slope) * reach < LEAST_MS || errors < LEAST_ERRORS)
+        continue;
+      found.push({ fromBar: from, toBar: from + length - 1, msABar: line.slope, errors });
+    }
+  }
+  found.sort((a, b) => b.errors - a.errors);
+  const kept: Drift[] = [];
+  for (const drift of found) {
+    if (!kept.some((each) => each.fromBar <= drift.toBar && drift.fromBar <= each.toBar)) kept.push(drift);
+  }
+  return kept;
+}
+
+/** Ratio of a divided beat from where its off-beat lies between the beats that the hand itself keeps. */
+function swingsOf(notes: readonly PlacedNote[], course: Course, beats: readonly Beat[]): { bar: number; ratio: number }[] {
+  const own = new Map<number, number>();
+  for (const { ticks, startSeconds, part } of notes) if (part === 'beat' && !own.has(ticks)) own.set(ticks, startSeconds);
+  const usual = beats.length === 0 ? 0 : median(beats.map(({ ms }) => ms)) / 1000;
+  const { pulseTicks, pulseSeconds } = course;
+  return notes.flatMap(({ ticks, part, startSeconds }) => {
+    if (part !== 'off-beat') return [];
+    const beat = Math.floor(ticks / pulseTicks) * pulseTicks;
+    const on = own.get(beat);
+    const next = own.get(beat + pulseTicks);
+    // one of both beats struck is enough; the other lies a pulse away
+    if (on === undefined && next === undefined && beats.length < 8) return [];
+    const from = on ?? (next === undefined ? (beat / pulseTicks) * pulseSeconds + usual : next - pulseSeconds);
+    const to = next ?? from + pulseSeconds;
+    const ratio = (startSeconds - from) / (to - startSeconds);
+    return ratio >= 0.5 && ratio <= 4 ? [{ bar: indexAt(course.bars, ticks), ratio }] : [];
+  });
+}
+
+/** Where the beats of some bars lie, against the rest of the take: stretches of four bars and more. */
+function stretchesOf(beats: readonly Beat[], bars: number): HandTime['stretches'] {
+  const found: { fromBar: number; toBar: number; ms: number; errors: number }[] = [];
+  for (const length of [4, 8, 16]) {
+    for (let from = 0; from + length <= bars; from++) {
+      const inside = beats.filter(({ bar }) => bar >= from && bar < from + length).map(({ ms }) => ms);
+      if (inside.length < 8) continue;
+      const spread = Math.max(12, sturdyDeviation(inside));
+      found.push({
+        fromBar: from,
+        toBar: from + length - 1,
+        ms: trimmedMean(inside),
+        errors: Math.sqrt(inside.length) / spread,
+      });
+    }
+  }
+  return found;
+}
+
+/** How single strokes stray from the hand's own pulse, which is the middle of the strokes about each. */
+function strayOf(beats: readonly Beat[]): Measured | null {
+  if (beats.length < 16) return null;
+  const rests = beats.map(({ ms }, index) => {
+    const around = beats.slice(Math.max(0, index - 4), index + 5).map((each) => each.ms);
+    return ms - median(around);
+  });
+  // the middle of nine is itself uncertain: the rest is a little smaller than the stroke's own deviation
+  const value = Math.sqrt(mean(rests.map((each) => Math.min(120, Math.abs(each)) ** 2)));
+  return { value: Math.round(value * 10) / 10, sure: sureOf(Math.sqrt(beats.length)) };
+}
+
+/** Everything about a hand's time. */
+export function handTime({ notes }: HeardLine, course: Course): HandTime {
+  const beats = beatsOf(notes, course);
+  const swings = course.swings ? swingsOf(notes, course, beats) : [];
+  const ms = beats.map((each) => each.ms);
+  const error = Math.max(8, sturdyDeviation(ms)) / Math.sqrt(Math.max(1, ms.length));
+  return {
+    late: ms.length < 6 ? null : { value: Math.round(trimmedMean(ms) * 10) / 10, sure: sureOf(20 / error) },
+    stretches: stretchesOf(beats, course.bars.length),
+    drifts: driftsOf(beats, course.bars.length),
+    swing:
+      swings.length < 6
+        ? null
+        : {
+            value: Math.round(median(swings.map(({ ratio }) => ratio)) * 100) / 100,
+            sure: sureOf(Math.sqrt(swings.length)),
+          },
+    stray: strayOf(beats),
+    byBar: course.bars.map((_, bar) => {
+      const own = beats.filter((each) => each.bar === bar).map((each) => each.ms);
+      const ratios = swings.filter((each) => each.bar === bar).map(({ ratio }) => ratio);
+      return {
+        lateMs: own.length < 2 ? null : Math.round(mean(own)),
+        swing: ratios.length < 2 ? null : Math.round(median(ratios) * 100) / 100,
+      };
+    }),
+  };
+}

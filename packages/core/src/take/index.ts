@@ -1,0 +1,5 @@
+export * from './take.ts';
+export * from './finding.ts';
+export * from './hands.ts';
+export * from './align.ts';
+export * from './judge.ts';

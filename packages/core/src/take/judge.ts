@@ -1,0 +1,255 @@
+import type { Course, CourseBar, TakeGround } from './course.ts';
+import { courseOf } from './course.ts';
+import { deviation, sureOf } from './figures.ts';
+import { toWorkOn, type Finding, type PraiseCode } from './finding.ts';
+import { handTime, type HandTime } from './hand-time.ts';
+import { heardLine, type HeardLine } from './heard-line.ts';
+import { judgeLeftHand, type LeftHand } from './left-hand.ts';
+import { avoidNotes, guideTones, topLine, type GuideTones } from './over-chords.ts';
+import { phrasesOf, type HeardPhrase } from './phrases.ts';
+import { judgePositions, type SlotVerdict } from './positions.ts';
+import type { HeardNote, Measured } from './take.ts';
+import { timeFindings } from './time-findings.ts';
+
+/** A bar of the take as a picture needs it. */
+export interface JudgedBar {
+  readonly bar: CourseBar;
+  readonly slots: readonly SlotVerdict[];
+  /** Avoid notes left hanging in it. */
+  readonly hanging: number;
+  /** How late the right hand's beats lie, the left's where the right has too few. */
+  readonly lateMs: number | null;
+  readonly swing: number | null;
+}
+
+/** All that a take tells. Nothing here is a mark or a grade. */
+export interface JudgedTake {
+  readonly course: Course;
+  readonly bars: readonly JudgedBar[];
+  readonly findings: readonly Finding[];
+  readonly wentWell: readonly PraiseCode[];
+  /** At most two of the findings. */
+  readonly workOn: readonly Finding[];
+  readonly right: { readonly notes: number; readonly time: HandTime; readonly dynamics: Measured | null };
+  readonly left: { readonly notes: number; readonly time: HandTime; readonly dynamics: Measured | null };
+  readonly leftHand: LeftHand | null;
+  readonly phrases: readonly HeardPhrase[];
+  readonly guideTones: GuideTones;
+}
+
+/** Velocities that stray less than this are all the same to the ear; strokes of people stray by 7 and more (docs/takes.md). */
+const FLAT = { right: 2.6, left: 1 } as const;
+const FEWEST_NOTES = 16;
+
+/** A line without a breath for so many bars has none; players' phrases are 1 to 6 bars long (docs/sources.md, 5). */
+const BREATHLESS_BARS = 7.4;
+const FEWEST_BREATHLESS_BARS = 5;
+
+const once = (bars: readonly number[]): number[] => [...new Set(bars)].sort((a, b) => a - b);
+
+function dynamicsOf({ notes }: HeardLine): Measured | null {
+  if (notes.length < FEWEST_NOTES) return null;
+  const value = Math.round(deviation(notes.map(({ velocity }) => velocity)) * 10) / 10;
+  return { value, sure: sureOf(Math.sqrt(notes.length)) };
+}
+
+/** Where in the bar a stroke lies is what our own bass line accents: without such strokes its even velocities say nothing. */
+function isLeftFlat(line: HeardLine, course: Course, spread: Measured): boolean {
+  const perBar = Math.round(course.barTicks / course.pulseTicks);
+  const places = line.notes.map(({ ticks }) => Math.round(ticks / course.pulseTicks) % perBar);
+  const offOnes = places.filter((place) => place % 2 === 1).length;
+  return spread.value < FLAT.left && offOnes >= 8 && places.length - offOnes >= 8;
+}
+
+function positionFindings(verdicts: readonly SlotVerdict[]): Finding[] {
+  const of = (kind: 'outside' | 'other move', code: Finding['code']): Finding[] => {
+    const own = verdicts.filter((each) => each.kind === kind);
+    if (own.length === 0) return [];
+    const notes = own.reduce((sum, each) => sum + (kind === 'outside' ? each.outside : each.notes).length, 0);
+    const sure = Math.max(...own.map((each) => each.sure ?? 0));
+    const bars = once(own.map(({ slot }) => slot.bar.number));
+    return [{ code, bars, hand: 'right', value: notes, unit: 'notes', sure }];
+  };
+  return [...of('outside', 'position.wrong'), ...of('other move', 'position.other-move')];
+}
+
+function leftFindings(left: LeftHand | null): Finding[] {
+  if (left === null) return [];
+  const { dropped, wrong, shifted, changes } = left;
+  const findings: Finding[] = [];
+  if (shifted !== null) {
+    const sure = sureOf(shifted.slots);
+    findings.push({
+      code: 'left.dropped',
+      bars: [shifted.bar],
+      hand: 'left',
+      value: Math.abs(shifted.pulses),
+      unit: 'beats',
+      sure,
+    });
+  } else if (dropped.length > 0) {
+    const bars = once(dropped.map(({ bar }) => bar));
+    findings.push({ code: 'left.dropped', bars, hand: 'left', value: dropped.length, unit: 'beats', sure: sureOf(4) });
+  }
+  if (wrong.length > 0) {
+    const bars = once(wrong.map(({ bar }) => bar));
+    const sure = sureOf(Math.sqrt(changes));
+    findings.push({ code: 'left.root-wrong', bars, hand: 'left', value: wrong.length, unit: 'roots', sure });
+  }
+  return findings;
+}
+
+/** The longest phrase without a breath, where it is too long. */
+function breathless(phrases: readonly HeardPhrase[], course: Course): Finding[] {
+  const long = phrases
+    .map((phrase) => ({ phrase, bars: (phrase.endTicks - phrase.startTicks) / course.barTicks }))
+    .sort((a, b) => b.bars - a.bars)[0];
+  if (long === undefined) return [];
+  const { phrase, bars } = long;
+  const first = phrases[0] as HeardPhrase;
+  const wholeBars = ((phrases.at(-1) as HeardPhrase).endTicks - first.startTicks) / course.barTicks;
+  // a short take without any breath says it, too
+  const limit = Math.max(FEWEST_BREATHLESS_BARS, Math.min(BREATHLESS_BARS, wholeBars * 0.96));
+  const perBar = phrase.notes.length / bars;
+  if (bars < limit || perBar < 0.8) return [];
+  const inside = course.bars.filter(
+    (bar) => bar.endTicks > phrase.startTicks + 1 && bar.startTicks < phrase.endTicks - 1,
+  );
+  return [
+    {
+      code: 'phrase.no-rests',
+      bars: once(inside.map(({ number }) => number)),
+      hand: 'right',
+      value: Math.round(bars * 10) / 10,
+      unit: 'bars',
+      sure: sureOf(bars / 2),
+    },
+  ];
+}
+
+/** So unlikely a miss of guide tones is told. */
+const TELLING_CHANCE = 0.004;
+
+function praiseOf(judged: Omit<JudgedTake, 'wentWell' | 'workOn'>, avoided: { all: number; hanging: number }): PraiseCode[] {
+  const { findings, bars, right, left, leftHand, phrases } = judged;
+  const has = (start: string): boolean => findings.some(({ code }) => code.startsWith(start));
+  const verdicts = bars.flatMap(({ slots }) => slots).filter(({ slot, notes }) => slot.chord !== null && notes.length > 1);
+  const praise: PraiseCode[] = [];
+  const add = (code: PraiseCode, isEarned: boolean): void => {
+    if (isEarned) praise.push(code);
+  };
+  add('position.found', verdicts.length >= 4 && !has('position.wrong'));
+  add('time.steady', right.time.late !== null && !has('time.'));
+  add('left.goes-on', leftHand !== null && leftHand.style === 'line' && !has('left.dropped'));
+  add('left.roots', leftHand !== null && leftHand.changes >= 4 && leftHand.roots === leftHand.changes);
+  add('phrase.breathes', phrases.length >= 3 && !has('phrase.'));
+  add('guide-tones.met', judged.guideTones.changes >= 6 && judged.guideTones.first / judged.guideTones.changes >= 0.5);
+  add('avoid.resolved', avoided.all >= 2 && avoided.hanging === 0);
+  add('left.steady', left.time.stray !== null && left.time.stray.value < 20 && !has('left.uneven'));
+  add('phrase.lands', phrases.length >= 3 && phrases.every((each) => each.landsOnChordTone));
+  add('phrase.motive', phrases.some(({ comesBackFrom }) => comesBackFrom !== null));
+  add('time.swings', right.time.swing !== null && right.time.swing.value >= 1.3);
+  add('dynamics.alive', right.dynamics !== null && right.dynamics.value >= 8);
+  return praise;
+}
+
+/**
+ * Judges a take: what the hands did, bar by bar, against the lesson it was played from.
+ * @param notes in order of time, seconds from bar 1; each with its hand
+ * @param tempoBpm beats a minute of the chart's metre, as it was played to
+ * @param isToClick false where there was no click: then late and early are not told
+ * @returns for a take without notes a report without findings
+ * @example judgeTake(lesson, notes, 132).workOn.map(({ code }) => code) // → ['time.rushing']
+ */
+export function judgeTake(
+  ground: TakeGround,
+  notes: readonly HeardNote[],
+  tempoBpm: number,
+  isToClick = true,
+): JudgedTake {
+  const course = courseOf(ground, tempoBpm, notes.at(-1)?.startSeconds ?? 0);
+  if (course.slots.length === 0) throw new RangeError('ground must have at least one chord or N.C.');
+  const right = heardLine(
+    notes.filter(({ hand }) => hand === 'right'),
+    course,
+  );
+  const left = heardLine(
+    notes.filter(({ hand }) => hand === 'left'),
+    course,
+  );
+  const verdicts = judgePositions(right.notes);
+  const line = topLine(right.notes);
+  const avoided = avoidNotes(line, verdicts, course.slots, course.pulseTicks);
+  const phrases = phrasesOf(line, course.pulseTicks, course.pulseSeconds);
+  const tones = guideTones(line, course.pulseTicks);
+  const [rightTime, leftTime] = [handTime(right, course), handTime(left, course)];
+  const lastTicks = line.at(-1)?.ticks ?? 0;
+  const leftHand = judgeLeftHand(left, course, ground.score, lastTicks);
+  const [rightDynamics, leftDynamics] = [dynamicsOf(right), dynamicsOf(left)];
+
+  const findings: Finding[] = [
+    ...positionFindings(verdicts),
+    ...timeFindings({ right: rightTime, left: leftTime, course, leftStyle: leftHand?.style ?? null, isToClick }),
+    ...leftFindings(leftHand),
+    ...breathless(phrases, course),
+  ];
+  if (avoided.hanging.length > 0) {
+    findings.push({
+      code: 'avoid.hanging',
+      bars: once(avoided.hanging.map(({ slot }) => slot.bar.number)),
+      hand: 'right',
+      value: avoided.hanging.length,
+      unit: 'notes',
+      sure: sureOf(3 + avoided.hanging.length),
+    });
+  }
+  const isRightFlat = rightDynamics !== null && rightDynamics.value < FLAT.right;
+  const isLeftToo = leftDynamics !== null && isLeftFlat(left, course, leftDynamics);
+  if (isRightFlat || isLeftToo) {
+    const flat = isRightFlat ? rightDynamics : leftDynamics;
+    findings.push({
+      code: 'dynamics.flat',
+      bars: once(course.bars.map(({ number }) => number)),
+      hand: isRightFlat && isLeftToo ? 'both' : isRightFlat ? 'right' : 'left',
+      value: flat?.value ?? 0,
+      unit: 'velocity',
+      sure: flat?.sure ?? 0,
+    });
+  }
+  if (tones.chance < TELLING_CHANCE) {
+    findings.push({
+      code: 'guide-tones.missed',
+      bars: once(tones.without),
+      hand: 'right',
+      value: Math.round((100 * tones.first) / Math.max(1, tones.changes)) / 100,
+      unit: 'share',
+      sure: Math.round((1 - tones.chance) * 100) / 100,
+    });
+  }
+
+  const bars = course.bars.map((bar, index): JudgedBar => {
+    const [ofRight, ofLeft] = [rightTime.byBar[index], leftTime.byBar[index]];
+    return {
+      bar,
+      slots: verdicts.filter(({ slot }) => slot.bar === bar),
+      hanging: avoided.hanging.filter(({ slot }) => slot.bar === bar).length,
+      lateMs: isToClick ? (ofRight?.lateMs ?? ofLeft?.lateMs ?? null) : null,
+      swing: ofRight?.swing ?? ofLeft?.swing ?? null,
+    };
+  });
+  const judged = {
+    course,
+    bars,
+    findings,
+    right: { notes: right.notes.length, time: rightTime, dynamics: rightDynamics },
+    left: { notes: left.notes.length, time: leftTime, dynamics: leftDynamics },
+    leftHand,
+    phrases,
+    guideTones: tones,
+  };
+  return {
+    ...judged,
+    wentWell: praiseOf(judged, { all: avoided.all.length, hanging: avoided.hanging.length }),
+    workOn: toWorkOn(findings),
+  };
+}

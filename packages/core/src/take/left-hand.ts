@@ -1,0 +1,180 @@
+/** The left hand: whether it keeps going, and whether the roots are where chords change. */
+import type { Score } from '../score/index.ts';
+import { midiOf } from '../theory/index.ts';
+import { indexAt, sounds, type Course, type CourseSlot } from './course.ts';
+import type { HeardLine, PlacedNote } from './heard-line.ts';
+
+export interface LeftHand {
+  /** One key at a time, or chords. */
+  readonly style: 'line' | 'chords';
+  /** Beats it left out, as bars on paper; of a line only. */
+  readonly dropped: readonly { readonly bar: number; readonly ticks: number }[];
+  /** Changes at which it struck something, those with the root or written bass, and those with neither. */
+  readonly changes: number;
+  readonly roots: number;
+  readonly wrong: readonly { readonly bar: number; readonly key: number }[];
+  /** Where the line went on a beat early or late after one was lost; null where it did not. */
+  readonly shifted: { readonly bar: number; readonly pulses: number; readonly slots: number } | null;
+}
+
+/** From this share of strokes with more than one key on, the hand plays chords. */
+const CHORDS_SHARE = 0.35;
+
+/** A beat of the bar that the hand strikes so often is one it means to strike. */
+const KEPT_SHARE = 0.9;
+const FEWEST_BARS = 4;
+
+/** From this share of strokes off the beat on, a line breaks its time on purpose, and one beat left out is no slip. */
+const FREE_SHARE = 0.025;
+
+/** From this share of the lesson's own bass line on, the take is that line. */
+const OWN_SHARE = 0.85;
+
+interface Stroke {
+  readonly ticks: number;
+  readonly lowest: PlacedNote;
+  readonly keys: number;
+}
+
+function strokesOf(notes: readonly PlacedNote[]): Stroke[] {
+  const strokes: { ticks: number; lowest: PlacedNote; keys: number }[] = [];
+  for (const note of notes) {
+    const last = strokes.at(-1);
+    if (last !== undefined && note.startSeconds - last.lowest.startSeconds <= 0.05) {
+      last.keys++;
+      if (note.key < last.lowest.key) last.lowest = note;
+    } else strokes.push({ ticks: note.ticks, lowest: note, keys: 1 });
+  }
+  return strokes;
+}
+
+/** The lesson's bass line by tick within the form, as pitch classes. */
+function ownLine(score: Score): ReadonlyMap<number, number> {
+  const staff = score.staves.find(({ role }) => role === 'left hand');
+  return new Map((staff?.notes ?? []).map((note) => [note.startTicks, midiOf(note.pitch) % 12]));
+}
+
+/** Bars in which a beat that the hand keeps elsewhere is left out. */
+function droppedBeats(
+  strokes: readonly Stroke[],
+  course: Course,
+  own: ReadonlyMap<number, number>,
+  untilTicks: number,
+): LeftHand['dropped'] {
+  const { bars, slots, pulseTicks, chorusTicks } = course;
+  const [first] = strokes;
+  const last = strokes.at(-1);
+  if (first === undefined || last === undefined) return [];
+  const struck = new Set(strokes.map(({ ticks }) => ticks));
+  const nearTicks = strokes.map(({ ticks }) => ticks);
+  const offBeat = nearTicks.filter((ticks) => ticks % pulseTicks !== 0).length / strokes.length;
+  const inLine = strokes.filter(({ ticks, lowest }) => own.get(ticks % chorusTicks) === lowest.key % 12).length;
+  const isOwn = inLine / strokes.length >= OWN_SHARE;
+  const isFree = offBeat >= FREE_SHARE && !isOwn;
+  const pulses = bars.flatMap((bar) => {
+    const count = Math.round((bar.endTicks - bar.startTicks) / pulseTicks);
+    return Array.from({ length: count }, (_, place) => ({ bar, place, ticks: bar.startTicks + place * pulseTicks }));
+  });
+  const inside = pulses.filter(({ ticks }) => ticks >= first.ticks && ticks <= Math.max(last.ticks, untilTicks));
+  const silent = (ticks: number): boolean => slots[indexAt(slots, ticks)]?.chord === null;
+  /** Of the bars of one length, how many have a stroke on this beat. */
+  const kept = new Map<string, { bars: number; struck: number }>();
+  const nameOf = ({ bar, place }: (typeof pulses)[number]): string => `${bar.endTicks - bar.startTicks} ${place}`;
+  for (const pulse of inside) {
+    if (silent(pulse.ticks)) continue;
+    const tally = kept.get(nameOf(pulse)) ?? { bars: 0, struck: 0 };
+    tally.bars++;
+    if (struck.has(pulse.ticks)) tally.struck++;
+    kept.set(nameOf(pulse), tally);
+  }
+  const isNear = (ticks: number): boolean => nearTicks.some((each) => Math.abs(each - ticks) <= 0.55 * pulseTicks);
+  const missing = inside.filter((pulse) => {
+    const { ticks } = pulse;
+    if (struck.has(ticks) || silent(ticks) || isNear(ticks)) return false;
+    if (isOwn) return own.has(ticks % chorusTicks);
+    const tally = kept.get(nameOf(pulse));
+    // one bar that misses it may not take the beat's own share down
+    return tally !== undefined && tally.bars >= FEWEST_BARS && (tally.struck + 1) / tally.bars >= KEPT_SHARE;
+  });
+  const isLong = ({ ticks }: (typeof pulses)[number]): boolean =>
+    missing.some((other) => Math.abs(other.ticks - ticks) === pulseTicks);
+  return missing.filter((each) => !isFree || isLong(each)).map(({ bar, ticks }) => ({ bar: bar.number, ticks }));
+}
+
+/** How many pulses a line may have slipped, either way. */
+const SLIPS = [0, -1, 1, -2, 2, -3, 3] as const;
+
+/** What a change of slip costs, in roots met or missed. */
+const SLIP_COST = 3;
+
+/**
+ * Whether the roots come a beat early or late from some chord on: a beat lost (or put in) rather than many wrong notes.
+ * The likeliest slip for each chord by dynamic programming.
+ */
+function slipOf(slots: readonly CourseSlot[], at: ReadonlyMap<number, PlacedNote>, pulseTicks: number): readonly number[] {
+  const gain = (slot: CourseSlot, slip: number): number => {
+    const note = at.get(slot.startTicks + slip * pulseTicks);
+    return note === undefined ? 0 : sounds(slot.grounds, note.key) ? 1 : -1;
+  };
+  let scores: number[] = SLIPS.map((slip) => (slip === 0 ? 0 : -SLIP_COST));
+  const came: number[][] = [];
+  for (const slot of slots) {
+    const best = scores.indexOf(Math.max(...scores));
+    const way = SLIPS.map((_, place) =>
+      (scores[best] as number) - SLIP_COST > (scores[place] as number) ? best : place,
+    );
+    scores = SLIPS.map((slip, place) => {
+      const from = way[place] as number;
+      return (scores[from] as number) - (from === place ? 0 : SLIP_COST) + gain(slot, slip);
+    });
+    came.push(way);
+  }
+  let place = scores.indexOf(Math.max(...scores));
+  const slips: number[] = [];
+  for (let index = slots.length - 1; index >= 0; index--) {
+    slips.push(SLIPS[place] as number);
+    place = came[index]?.[place] ?? 0;
+  }
+  return slips.reverse();
+}
+
+/** Everything about what the left hand strikes; null where it strikes too little to say. */
+export function judgeLeftHand({ notes }: HeardLine, course: Course, score: Score, untilTicks: number): LeftHand | null {
+  const strokes = strokesOf(notes);
+  if (strokes.length < 8) return null;
+  const style = strokes.filter(({ keys }) => keys > 1).length / strokes.length > CHORDS_SHARE ? 'chords' : 'line';
+  const own = ownLine(score);
+  const at = new Map(strokes.map(({ ticks, lowest }) => [ticks, lowest]));
+  const changing = course.slots.filter(({ changes, chord }) => changes && chord !== null);
+  const slips = style === 'line' ? slipOf(changing, at, course.pulseTicks) : changing.map(() => 0);
+  const slipped = changing.filter((_, index) => slips[index] !== 0);
+  const [firstSlip] = slipped;
+  const shifted =
+    firstSlip === undefined || slipped.length < 3
+      ? null
+      : { bar: firstSlip.bar.number, pulses: slips[changing.indexOf(firstSlip)] ?? 0, slots: slipped.length };
+  let [changes, roots] = [0, 0];
+  const strange: { bar: number; key: number; isChordTone: boolean }[] = [];
+  for (const [index, slot] of changing.entries()) {
+    const note = at.get(slot.startTicks);
+    if (note === undefined || (shifted !== null && slips[index] !== 0)) continue;
+    changes++;
+    const isOwn = own.get(slot.startTicks % course.chorusTicks) === note.key % 12;
+    if (isOwn || sounds(slot.grounds, note.key)) roots++;
+    else {
+      strange.push({ bar: slot.bar.number, key: note.key, isChordTone: sounds(slot.chordTones, note.key) });
+    }
+  }
+  // who nearly always plays the root means it; another chord tone may be meant where roots are not the rule
+  const isRooted = changes >= 4 && (roots + 1) / changes >= 0.75;
+  const isStrictlyRooted = changes >= 8 && (roots + 2) / changes >= 0.97;
+  const wrong = isRooted ? strange.filter(({ isChordTone }) => !isChordTone || isStrictlyRooted) : [];
+  return {
+    style,
+    dropped: style === 'line' && shifted === null ? droppedBeats(strokes, course, own, untilTicks) : [],
+    changes,
+    roots,
+    wrong: style === 'line' ? wrong : [],
+    shifted,
+  };
+}

@@ -1,0 +1,218 @@
+/**
+ * Which position the right hand was in. For every note the likeliest of: the lesson's family here, another move of it (positions
+ * of the ladder's other chord-scales), or a place that nobody allowed (the family's shape on any other thumb); changing costs, a note
+ * that no position holds costs, an approach costs little. The cheapest way through all notes is found exactly (Viterbi 1967).
+ */
+import { positionMasks, type Position } from '../hand/index.ts';
+import { classesOf, sizeOf, transposeSet, type PitchClass, type PitchClassSet } from '../theory/index.ts';
+import { sounds, type CourseSlot } from './course.ts';
+import { sureOf } from './figures.ts';
+import type { PlacedNote } from './heard-line.ts';
+
+/** Where a position comes from. */
+export type PositionKind = 'family' | 'other move' | 'outside';
+
+/** A share of a chord's notes that lay in one position. */
+export interface FoundPosition {
+  readonly thumb: PitchClass;
+  readonly shape: string;
+  /** As the lesson spells it; null where the lesson has no such position. */
+  readonly position: Position | null;
+  readonly kind: PositionKind;
+  /** Of the chord's notes, 0 to 1. */
+  readonly share: number;
+}
+
+/** What the right hand did over one chord. */
+export interface SlotVerdict {
+  readonly slot: CourseSlot;
+  readonly notes: readonly PlacedNote[];
+  readonly positions: readonly FoundPosition[];
+  readonly kind: PositionKind;
+  /** Notes that no chord-scale of the lesson holds and that approach nothing. */
+  readonly outside: readonly PlacedNote[];
+  /** The rung the notes belong to, where it is another move. */
+  readonly rung: CourseSlot['others'][number] | null;
+  /** 0 to 1; null where there are too few notes to say. */
+  readonly sure: number | null;
+}
+
+const COST = {
+  /** A note that the position does not hold: by approach, inside the lesson's chord-scale, elsewhere. */
+  approach: 2,
+  inScale: 5,
+  foreign: 8,
+  /** To begin in, or change to, a position of each kind. */
+  enter: { family: 3, 'other move': 8, outside: 11 },
+} as const satisfies Record<string, number | Readonly<Record<PositionKind, number>>>;
+
+interface State {
+  readonly mask: PitchClassSet;
+  readonly thumb: PitchClass;
+  readonly shape: string;
+  readonly kind: PositionKind;
+  readonly position: Position | null;
+}
+
+const knownStates = new WeakMap<CourseSlot['planned'], readonly State[]>();
+
+/** All that the hand may be in over a chord, the lesson's own first; no two hold the same notes. */
+function statesOf({ planned, family, others }: CourseSlot): readonly State[] {
+  const known = knownStates.get(planned);
+  if (known !== undefined) return known;
+  const states: State[] = [];
+  const seen = new Set<number>();
+  const add = (state: State): void => {
+    if (seen.has(state.mask)) return;
+    seen.add(state.mask);
+    states.push(state);
+  };
+  const ofPosition = (position: Position, kind: PositionKind): State => ({
+    mask: position.set,
+    thumb: (classesOf(position.set).find((each) => positionMasks(position.shape)[each] === position.set) ??
+      0) as PitchClass,
+    shape: position.shape.id,
+    kind,
+    position,
+  });
+  for (const position of family) add(ofPosition(position, 'family'));
+  for (const other of others) for (const position of other.positions) add(ofPosition(position, 'other move'));
+  const shape = planned.family?.shape;
+  if (shape !== undefined) {
+    for (const [thumb, mask] of positionMasks(shape).entries()) {
+      add({ mask, thumb: thumb as PitchClass, shape: shape.id, kind: 'outside', position: null });
+    }
+  }
+  knownStates.set(planned, states);
+  return states;
+}
+
+/** Whether a note leads by half step, or round the goal, into a note of the lesson's chord-scale, shortly and not from a long beat. */
+export function isApproach(notes: readonly PlacedNote[], index: number): boolean {
+  const note = notes[index] as PlacedNote;
+  if (note.toNextPulses > 1.3 || (note.part === 'beat' && note.toNextPulses > 0.8)) return false;
+  for (const [ahead, widest] of [
+    [1, 1],
+    [2, 2],
+  ] as const) {
+    const goal = notes[index + ahead];
+    if (goal === undefined || (goal.ticks - note.ticks) / 960 > 1.6) return false;
+    const step = Math.abs(goal.key - note.key);
+    if (step > 0 && step <= widest && sounds(goal.slot.scale, goal.key)) return true;
+  }
+  return false;
+}
+
+/** The state of each note, and what it costs. */
+function walk(notes: readonly PlacedNote[], approaches: readonly boolean[]): (State | null)[] {
+  let costs: number[] = [];
+  let before: readonly State[] = [];
+  const came: Int16Array[] = [];
+  for (const [index, note] of notes.entries()) {
+    const states = statesOf(note.slot);
+    let cheapest = 0;
+    for (let at = 1; at < costs.length; at++) if ((costs[at] as number) < (costs[cheapest] as number)) cheapest = at;
+    const base = costs[cheapest] ?? 0;
+    const way = new Int16Array(Math.max(1, states.length)).fill(costs.length === 0 ? -1 : cheapest);
+    const next = states.map((state, at) => {
+      let cost = base + COST.enter[state.kind];
+      const same =
+        before === states ? at : before.findIndex((each) => each.mask === state.mask && each.kind === state.kind);
+      if (same >= 0 && costs.length > 0 && (costs[same] as number) <= cost) {
+        cost = costs[same] as number;
+        way[at] = same;
+      }
+      if (sounds(state.mask, note.key)) return cost;
+      if (approaches[index]) return cost + COST.approach;
+      return cost + (sounds(note.slot.scale, note.key) ? COST.inScale : COST.foreign);
+    });
+    came.push(way);
+    costs = next.length === 0 ? [base] : next;
+    before = states;
+  }
+  const found: (State | null)[] = notes.map(() => null);
+  let at = costs.indexOf(Math.min(...costs));
+  for (let index = notes.length - 1; index >= 0; index--) {
+    found[index] = statesOf((notes[index] as PlacedNote).slot)[at] ?? null;
+    at = came[index]?.[at] ?? 0;
+  }
+  return found;
+}
+
+function classesIn(notes: readonly PlacedNote[]): PitchClassSet {
+  return notes.reduce((set, { key }) => set | (1 << key % 12), 0) as PitchClassSet;
+}
+
+/** Fewer than this say little: one strange note among many is a slip of the finger. */
+const FOREIGN_SHARE = 0.24;
+
+/** Whether a set is the lesson's position here, moved by a half step: a side-slip. */
+function isSlip(slot: CourseSlot, played: PitchClassSet): boolean {
+  const own = slot.planned.position;
+  if (own === null || slot.planned.chordScale?.inside === false) return false;
+  return [1, 11].some((by) => (played & ~transposeSet(own.set, by)) === 0);
+}
+
+/** Whether a set is the lesson's scale here moved by a half step, with notes that no single position of the rung holds. */
+function isWideSlip(slot: CourseSlot, played: PitchClassSet, rung: CourseSlot['others'][number]): boolean {
+  if (slot.planned.chordScale?.inside === false) return false;
+  if (rung.positions.some(({ set }) => (played & ~set) === 0)) return false;
+  return [1, 11].some((by) => (played & ~transposeSet(slot.scale, by)) === 0);
+}
+
+type Judged = Pick<SlotVerdict, 'kind' | 'outside' | 'rung' | 'sure'>;
+
+/** What the notes over a chord say: at home, another move, or outside all that the lesson allows. */
+function judgeSlot(slot: CourseSlot, notes: readonly PlacedNote[], approaches: ReadonlySet<PlacedNote>): Judged {
+  const telling = notes.filter((each) => !approaches.has(each));
+  const foreign = telling.filter(({ key }) => !sounds(slot.scale, key));
+  const enough = (few: number): boolean => few >= 2 || (few === 1 && few / telling.length >= FOREIGN_SHARE);
+  const sureOfNotes = telling.length < 2 ? null : sureOf(telling.length);
+  if (!enough(foreign.length)) return { kind: 'family', outside: foreign, rung: null, sure: sureOfNotes };
+  const played = classesIn(telling);
+  const rung = slot.others.find(({ chordScale, positions }) => {
+    if ((played & ~chordScale.set) !== 0) return false;
+    // a scale that no usual shape makes must show itself with more of its notes
+    return positions.length > 0 || sizeOf(played) >= 4;
+  });
+  const sure = sureOf(foreign.length * 1.5);
+  if (rung !== undefined && !isSlip(slot, played) && !isWideSlip(slot, played, rung)) {
+    return { kind: 'other move', outside: [], rung, sure };
+  }
+  return { kind: 'outside', outside: foreign, rung: null, sure };
+}
+
+function sharesOf(states: readonly (State | null)[]): FoundPosition[] {
+  const counts = new Map<State, number>();
+  for (const state of states) if (state !== null) counts.set(state, (counts.get(state) ?? 0) + 1);
+  return [...counts]
+    .map(([{ thumb, shape, kind, position }, count]) => ({
+      thumb,
+      shape,
+      kind,
+      position,
+      share: Math.round((100 * count) / states.length) / 100,
+    }))
+    .sort((a, b) => b.share - a.share);
+}
+
+/**
+ * What the right hand did over each chord that it played over, in order.
+ * @param notes the right hand's, in order of time
+ */
+export function judgePositions(notes: readonly PlacedNote[]): SlotVerdict[] {
+  const approaches = notes.map((note, index) => !sounds(note.slot.scale, note.key) && isApproach(notes, index));
+  const leading = new Set(notes.filter((_, index) => approaches[index]));
+  const states = walk(notes, approaches);
+  const bySlot = new Map<CourseSlot, number[]>();
+  notes.forEach(({ slot }, index) => bySlot.set(slot, [...(bySlot.get(slot) ?? []), index]));
+  return [...bySlot].map(([slot, indices]) => {
+    const own = indices.map((index) => notes[index] as PlacedNote);
+    return {
+      slot,
+      notes: own,
+      positions: slot.chord === null ? [] : sharesOf(indices.map((index) => states[index] ?? null)),
+      ...judgeSlot(slot, own, leading),
+    };
+  });
+}
