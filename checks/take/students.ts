@@ -12,10 +12,12 @@ import {
   randomSource,
   readChart,
   setOfChord,
+  transposeSet,
   usualKeys,
   type HeardNote,
   type Key,
   type Lesson,
+  type PlannedSlot,
   type RandomSource,
 } from '@fivespan/core';
 
@@ -127,7 +129,7 @@ function freeLine(chances: Chances): Written[] {
     const near = Array.from({ length: 25 }, (_, index) => key - 12 + index)
       .filter((each) => each >= 57 && each <= 86 && fits(each))
       .sort((a, b) => Math.abs(a - key) - Math.abs(b - key));
-    const next = near[random.integer(Math.min(3, near.length))];
+    const next = near[random.integer(Math.max(1, Math.min(3, near.length)))];
     if (next === undefined) {
       at += 480;
       continue;
@@ -215,6 +217,9 @@ function spoiled(fault: Fault, notes: readonly Written[], chances: Chances, chor
   const right = notes.filter(({ hand }) => hand === 'right');
   const slotAt = (ticks: number) =>
     lesson.plan.slots.findLast(({ analysed }) => analysed.played.startTicks <= ticks % lesson.analysis.form.endTicks);
+  const slotsIn = (bar: { from: number; to: number }) => [
+    ...new Set(right.filter((note) => inBar(note, bar)).map((note) => slotAt(note.startTicks) as PlannedSlot)),
+  ];
   const all = bars.map(({ number }) => number);
   const pick = <Value>(values: readonly Value[]): Value | null => values[random.integer(Math.max(1, values.length))] ?? null;
   const shifted = (by: (note: Written) => number): Faulty => ({
@@ -226,6 +231,25 @@ function spoiled(fault: Fault, notes: readonly Written[], chances: Chances, chor
       const bar = pick(bars.filter((each) => right.filter((note) => inBar(note, each)).length >= 4));
       if (bar === null) return null;
       const by = [1, -1][random.integer(2)] as number;
+      // what lands within something that the lesson allows is not wrong
+      const strange = right.filter((note) => {
+        const slot = slotAt(note.startTicks);
+        const lands = (slot?.chordScale?.set ?? 0xfff) & (1 << (note.key + by) % 12);
+        return inBar(note, bar) && lands === 0;
+      });
+      const allowed = slotsIn(bar).every((slot) => {
+        const moved = right
+          .filter((note) => inBar(note, bar) && slotAt(note.startTicks) === slot)
+          .reduce((set, note) => set | (1 << (note.key + by) % 12), 0);
+        const isSlip = [1, 11].some(
+          (each) => slot.position !== null && (moved & ~transposeSet(slot.position.set, each)) === 0,
+        );
+        const isAllowed = slot.analysed.chordScales.some(
+          (scale) => !scale.reason.code.startsWith('scale.side-slip') && (moved & ~scale.set) === 0,
+        );
+        return isAllowed && !(isSlip && slot.chordScale?.inside === true);
+      });
+      if (strange.length < 2 || allowed) return null;
       return {
         notes: notes.map((note) => (note.hand === 'right' && inBar(note, bar) ? { ...note, key: note.key + by } : note)),
         bars: [bar.number],
@@ -243,7 +267,8 @@ function spoiled(fault: Fault, notes: readonly Written[], chances: Chances, chor
           up !== undefined &&
           slot?.chordScale !== up &&
           own.length >= 4 &&
-          own.some(({ key }) => ((slot?.chordScale?.set ?? 0) & (1 << (key + 7) % 12)) === 0)
+          own.some(({ key }) => ((slot?.chordScale?.set ?? 0) & (1 << (key + 7) % 12)) === 0) &&
+          own.every(({ key }) => (up.set & (1 << (key + 7) % 12)) !== 0)
         );
       });
       const bar = pick(raised);
@@ -268,7 +293,10 @@ function spoiled(fault: Fault, notes: readonly Written[], chances: Chances, chor
       });
       const end = pick(ends);
       const note = slotAt(end?.startTicks ?? 0)?.chordScale?.avoid[0]?.note;
-      if (end === null || note === undefined) return null;
+      const ending = slotAt(end?.startTicks ?? 0)?.analysed.played.endTicks ?? 0;
+      const ends1 = end === null ? 0 : (end.startTicks % lesson.analysis.form.endTicks) + end.durationSeconds / tick;
+      // held into the next chord it may be taken in
+      if (end === null || note === undefined || ends1 > ending) return null;
       let key = end.key - 6;
       while (key % 12 !== pitchClassOf(note)) key++;
       return {

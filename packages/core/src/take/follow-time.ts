@@ -30,7 +30,7 @@ const STEP_SECONDS = 0.004;
 const RATIOS = [1, 1.2, 1.4, 1.65, 1.95, 2.3, 2.75, 3.3] as const;
 
 /** Widths as standard deviations, in seconds: a stroke about its place, the pulse from bar to bar, its first place about the click. */
-const WIDTH = { stroke: 0.022, wander: 0.018, start: 0.06 } as const;
+const WIDTH = { stroke: 0.022, wander: 0.018, start: 0.05 } as const;
 
 /** The most that a pulse wanders in a bar. */
 const FURTHEST_WANDER_SECONDS = 0.048;
@@ -54,7 +54,8 @@ function placesOf({ swings, isCompound }: PulseGrid, ratio: number): readonly (r
   const finer = swings ? 0.04 : 0.12;
   return [
     [0, 1],
-    [off, 0.8],
+    // even eighths are told apart by where the click is alone
+    [off, swings ? 0.8 : 0.97],
     [1 / 3, 0.08],
     [2 / 3, 0.08],
     [off / 2, finer],

@@ -52,6 +52,7 @@ const STRETCHES = [5, 6, 8, 12, 16, 24, 32, 48, 64];
 const LEAST_MS_A_BAR = 7;
 const LEAST_MS = 45;
 const LEAST_ERRORS = 4.5;
+const SHORT_ERRORS = 6;
 
 /** The stretches with the clearest drift, longest first; none overlaps another. */
 function driftsOf(beats: readonly Beat[], bars: number): Drift[] {
@@ -60,14 +61,14 @@ function driftsOf(beats: readonly Beat[], bars: number): Drift[] {
   for (const length of lengths) {
     for (let from = 0; from + length <= bars; from += Math.max(1, Math.floor(length / 8))) {
       const inside = beats.filter(({ bar }) => bar >= from && bar < from + length);
-      if (inside.length < 7) continue;
+      if (inside.length < (length < 8 ? 9 : 7)) continue;
       const line = lineThrough(inside.map(({ at, ms }) => ({ at, value: ms })));
       if (line === null) continue;
       const reach = (inside.at(-1) as Beat).at - (inside[0] as Beat).at;
       // strokes placed by a machine have no spread of their own: a person's is taken
       const error = Math.max(line.error, (10 / Math.sqrt(inside.length) / Math.max(1, reach)) * 3.4641);
       const errors = Math.abs(line.slope) / error;
-      if (Math.abs(line.slope) < LEAST_MS_A_BAR || Math.abs(line.slope) * reach < LEAST_MS || errors < LEAST_ERRORS)
+      if (Math.abs(line.slope) < LEAST_MS_A_BAR || Math.abs(line.slope) * reach < LEAST_MS || errors < (length < 8 ? SHORT_ERRORS : LEAST_ERRORS))
         continue;
       found.push({ fromBar: from, toBar: from + length - 1, msABar: line.slope, errors });
     }

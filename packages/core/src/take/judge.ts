@@ -1,3 +1,4 @@
+import { midiOf } from '../theory/index.ts';
 import type { Course, CourseBar, TakeGround } from './course.ts';
 import { courseOf } from './course.ts';
 import { deviation, sureOf } from './figures.ts';
@@ -53,6 +54,16 @@ function dynamicsOf({ notes }: HeardLine): Measured | null {
   return { value, sure: sureOf(Math.sqrt(notes.length)) };
 }
 
+/** From this share of the notes on a line is the lesson's own chorus: other lines meet it by chance in some tenths. */
+const OWN_SHARE = 0.6;
+
+function playsOwnChorus({ notes }: HeardLine, { chorusTicks }: Course, { score }: TakeGround): boolean {
+  const staff = score.staves.find(({ role }) => role === 'right hand');
+  const own = new Set(staff?.notes.map(({ startTicks, pitch }) => `${startTicks} ${midiOf(pitch)}`));
+  const met = notes.filter(({ ticks, key }) => own.has(`${ticks % chorusTicks} ${key}`));
+  return notes.length >= 8 && met.length / notes.length >= OWN_SHARE;
+}
+
 /** Where in the bar a stroke lies is what our own bass line accents: without such strokes its even velocities say nothing. */
 function isLeftFlat(line: HeardLine, course: Course, spread: Measured): boolean {
   const perBar = Math.round(course.barTicks / course.pulseTicks);
@@ -81,7 +92,7 @@ function leftFindings(left: LeftHand | null): Finding[] {
     const sure = sureOf(shifted.slots);
     findings.push({
       code: 'left.dropped',
-      bars: [shifted.bar],
+      bars: shifted.bars,
       hand: 'left',
       value: Math.abs(shifted.pulses),
       unit: 'beats',
@@ -185,11 +196,12 @@ export function judgeTake(
   const [rightTime, leftTime] = [handTime(right, course), handTime(left, course)];
   const lastTicks = line.at(-1)?.ticks ?? 0;
   const leftHand = judgeLeftHand(left, course, ground.score, lastTicks);
+  const isOwnChorus = playsOwnChorus(right, course, ground);
   const [rightDynamics, leftDynamics] = [dynamicsOf(right), dynamicsOf(left)];
 
   const findings: Finding[] = [
     ...positionFindings(verdicts),
-    ...timeFindings({ right: rightTime, left: leftTime, course, leftStyle: leftHand?.style ?? null, isToClick }),
+    ...timeFindings({ right: rightTime, left: leftTime, course, leftStyle: leftHand?.style ?? null, isToClick, isOwnChorus }),
     ...leftFindings(leftHand),
     ...breathless(phrases, course),
   ];

@@ -14,7 +14,7 @@ export interface LeftHand {
   readonly roots: number;
   readonly wrong: readonly { readonly bar: number; readonly key: number }[];
   /** Where the line went on a beat early or late after one was lost; null where it did not. */
-  readonly shifted: { readonly bar: number; readonly pulses: number; readonly slots: number } | null;
+  readonly shifted: { readonly bars: readonly number[]; readonly pulses: number; readonly slots: number } | null;
 }
 
 /** From this share of strokes with more than one key on, the hand plays chords. */
@@ -24,7 +24,7 @@ const CHORDS_SHARE = 0.35;
 const KEPT_SHARE = 0.9;
 const FEWEST_BARS = 4;
 
-/** From this share of strokes off the beat on, a line breaks its time on purpose, and one beat left out is no slip. */
+/** From this share of strokes in unusual places on, a line breaks its time on purpose, and one beat left out is no slip. */
 const FREE_SHARE = 0.025;
 
 /** From this share of the lesson's own bass line on, the take is that line. */
@@ -54,6 +54,15 @@ function ownLine(score: Score): ReadonlyMap<number, number> {
   return new Map((staff?.notes ?? []).map((note) => [note.startTicks, midiOf(note.pitch) % 12]));
 }
 
+/** The share of strokes where in most bars there is none: what a line does to its time on purpose. */
+function irregularShare(strokes: readonly Stroke[], { bars }: Course): number {
+  const places = strokes.map(({ ticks }) => ticks - (bars[indexAt(bars, ticks)] as { startTicks: number }).startTicks);
+  const counts = new Map<number, number>();
+  for (const place of places) counts.set(place, (counts.get(place) ?? 0) + 1);
+  const most = Math.max(...counts.values());
+  return places.filter((place) => (counts.get(place) ?? 0) < most / 3).length / places.length;
+}
+
 /** Bars in which a beat that the hand keeps elsewhere is left out. */
 function droppedBeats(
   strokes: readonly Stroke[],
@@ -67,15 +76,17 @@ function droppedBeats(
   if (first === undefined || last === undefined) return [];
   const struck = new Set(strokes.map(({ ticks }) => ticks));
   const nearTicks = strokes.map(({ ticks }) => ticks);
-  const offBeat = nearTicks.filter((ticks) => ticks % pulseTicks !== 0).length / strokes.length;
   const inLine = strokes.filter(({ ticks, lowest }) => own.get(ticks % chorusTicks) === lowest.key % 12).length;
   const isOwn = inLine / strokes.length >= OWN_SHARE;
-  const isFree = offBeat >= FREE_SHARE && !isOwn;
   const pulses = bars.flatMap((bar) => {
     const count = Math.round((bar.endTicks - bar.startTicks) / pulseTicks);
     return Array.from({ length: count }, (_, place) => ({ bar, place, ticks: bar.startTicks + place * pulseTicks }));
   });
-  const inside = pulses.filter(({ ticks }) => ticks >= first.ticks && ticks <= Math.max(last.ticks, untilTicks));
+  // a line that ends a beat before the double bar has lost one
+  const [final] = pulses.slice(-1);
+  const isShort = final !== undefined && last.ticks === final.ticks - pulseTicks;
+  const end = isShort ? final.ticks : Math.max(last.ticks, untilTicks);
+  const inside = pulses.filter(({ ticks }) => ticks >= first.ticks && ticks <= end);
   const silent = (ticks: number): boolean => slots[indexAt(slots, ticks)]?.chord === null;
   /** Of the bars of one length, how many have a stroke on this beat. */
   const kept = new Map<string, { bars: number; struck: number }>();
@@ -87,7 +98,8 @@ function droppedBeats(
     if (struck.has(pulse.ticks)) tally.struck++;
     kept.set(nameOf(pulse), tally);
   }
-  const isNear = (ticks: number): boolean => nearTicks.some((each) => Math.abs(each - ticks) <= 0.55 * pulseTicks);
+  const isFree = !isOwn && irregularShare(strokes, course) >= FREE_SHARE;
+  const isNear = (ticks: number): boolean => nearTicks.some((each) => Math.abs(each - ticks) <= 0.34 * pulseTicks);
   const missing = inside.filter((pulse) => {
     const { ticks } = pulse;
     if (struck.has(ticks) || silent(ticks) || isNear(ticks)) return false;
@@ -138,6 +150,19 @@ function slipOf(slots: readonly CourseSlot[], at: ReadonlyMap<number, PlacedNote
   return slips.reverse();
 }
 
+/** The bars between the last root in its place and the first that is not: there the beat was lost. */
+function shiftOf(changing: readonly CourseSlot[], slips: readonly number[], { bars }: Course): LeftHand['shifted'] {
+  const first = slips.findIndex((slip) => slip !== 0);
+  const to = changing[first] as CourseSlot;
+  const from = first === 0 ? to : (changing[first - 1] as CourseSlot);
+  const between = bars.filter(({ startTicks }) => startTicks >= from.bar.startTicks && startTicks <= to.bar.startTicks);
+  return {
+    bars: [...new Set(between.map(({ number }) => number))].sort((a, b) => a - b),
+    pulses: slips[first] ?? 0,
+    slots: slips.filter((slip) => slip !== 0).length,
+  };
+}
+
 /** Everything about what the left hand strikes; null where it strikes too little to say. */
 export function judgeLeftHand({ notes }: HeardLine, course: Course, score: Score, untilTicks: number): LeftHand | null {
   const strokes = strokesOf(notes);
@@ -148,11 +173,9 @@ export function judgeLeftHand({ notes }: HeardLine, course: Course, score: Score
   const changing = course.slots.filter(({ changes, chord }) => changes && chord !== null);
   const slips = style === 'line' ? slipOf(changing, at, course.pulseTicks) : changing.map(() => 0);
   const slipped = changing.filter((_, index) => slips[index] !== 0);
-  const [firstSlip] = slipped;
-  const shifted =
-    firstSlip === undefined || slipped.length < 3
-      ? null
-      : { bar: firstSlip.bar.number, pulses: slips[changing.indexOf(firstSlip)] ?? 0, slots: slipped.length };
+  const final = course.bars.at(-1)?.endTicks ?? 0;
+  const isShort = strokes.at(-1)?.ticks === final - 2 * course.pulseTicks;
+  const shifted = slipped.length < (isShort ? 1 : 2) ? null : shiftOf(changing, slips, course);
   let [changes, roots] = [0, 0];
   const strange: { bar: number; key: number; isChordTone: boolean }[] = [];
   for (const [index, slot] of changing.entries()) {

@@ -33,10 +33,9 @@ function hangs(
   const takesIn = after !== undefined && sounds(after.chordTones, note.key);
   if (takesIn && end > note.slot.endTicks + 0.08 * pulseTicks) return false;
   if (next === undefined) return length >= 0.4;
-  const isRestruck = takesIn && next.slot === after && next.key === note.key;
-  if (isRestruck) return false;
   const step = Math.abs(next.key - note.key);
   const rest = note.toNextPulses - length;
+  if (takesIn && next.slot === after && step === 0 && rest <= AT_ONCE_PULSES) return false;
   if (step >= 1 && step <= 2 && rest <= AT_ONCE_PULSES) return false;
   if (step === 0 && rest <= AT_ONCE_PULSES && length < HEARD_PULSES) return false;
   if (note.toNextPulses >= HEARD_PULSES) return true;
@@ -80,15 +79,19 @@ export interface GuideTones {
 }
 
 /** How often a line that goes anywhere in the family would do so, at the least. Measured on free lines (docs/takes.md). */
-const BY_CHANCE = { first: 0.24, heard: 0.42 } as const;
+const BY_CHANCE = { first: 0.24, heard: 0.42, any: 0.16 } as const;
 
 export function guideTones(line: readonly PlacedNote[], pulseTicks: number): GuideTones {
   const bySlot = new Map<CourseSlot, PlacedNote[]>();
   for (const note of line) bySlot.set(note.slot, [...(bySlot.get(note.slot) ?? []), note]);
-  let [changes, first, heard, full] = [0, 0, 0, 0];
+  let [changes, first, heard, full, all, guides] = [0, 0, 0, 0, 0, 0];
   const without: number[] = [];
   for (const [slot, notes] of bySlot) {
     const [opening] = notes;
+    if (slot.guideTones !== 0) {
+      all += notes.length;
+      guides += notes.filter(({ key }) => sounds(slot.guideTones, key)).length;
+    }
     if (!slot.changes || slot.chord === null || slot.guideTones === 0 || opening === undefined) continue;
     const isAny = notes.some(({ key }) => sounds(slot.guideTones, key));
     if (notes.length >= 2) {
@@ -103,6 +106,7 @@ export function guideTones(line: readonly PlacedNote[], pulseTicks: number): Gui
   const chance = Math.min(
     changes < 6 ? 1 : chanceOfAtMost(first, changes, BY_CHANCE.first),
     full < 5 ? 1 : chanceOfAtMost(heard, full, BY_CHANCE.heard),
+    changes < 4 || all < 20 ? 1 : chanceOfAtMost(guides, all, BY_CHANCE.any),
   );
   return { changes, first, heard, without, chance };
 }

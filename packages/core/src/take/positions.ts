@@ -3,6 +3,7 @@
  * of the ladder's other chord-scales), or a place that nobody allowed (the family's shape on any other thumb); changing costs, a note
  * that no position holds costs, an approach costs little. The cheapest way through all notes is found exactly (Viterbi 1967).
  */
+import type { ChordScale } from '../analysis/index.ts';
 import { positionMasks, type Position } from '../hand/index.ts';
 import { classesOf, sizeOf, transposeSet, type PitchClass, type PitchClassSet } from '../theory/index.ts';
 import { sounds, type CourseSlot } from './course.ts';
@@ -160,6 +161,9 @@ function isWideSlip(slot: CourseSlot, played: PitchClassSet, rung: CourseSlot['o
   return [1, 11].some((by) => (played & ~transposeSet(slot.scale, by)) === 0);
 }
 
+/** Inside, or the tonic's raised row. */
+const isNear = ({ inside, reason }: ChordScale): boolean => inside || reason.code === 'scale.raised-tonic';
+
 type Judged = Pick<SlotVerdict, 'kind' | 'outside' | 'rung' | 'sure'>;
 
 /** What the notes over a chord say: at home, another move, or outside all that the lesson allows. */
@@ -168,8 +172,16 @@ function judgeSlot(slot: CourseSlot, notes: readonly PlacedNote[], approaches: R
   const foreign = telling.filter(({ key }) => !sounds(slot.scale, key));
   const enough = (few: number): boolean => few >= 2 || (few === 1 && few / telling.length >= FOREIGN_SHARE);
   const sureOfNotes = telling.length < 2 ? null : sureOf(telling.length);
-  if (!enough(foreign.length)) return { kind: 'family', outside: foreign, rung: null, sure: sureOfNotes };
   const played = classesIn(telling);
+  // the raised row differs in one note, which tells; another row where all lie in one of its positions
+  const row = slot.others.find(
+    ({ chordScale, positions }) =>
+      positions.some(({ set }) => (played & ~set) === 0) ||
+      (isNear(chordScale) && positions.length > 0 && (played & ~chordScale.set) === 0),
+  );
+  const isRow = foreign.length > 0 && telling.length >= 3 && row !== undefined && !isSlip(slot, played);
+  if (isRow) return { kind: 'other move', outside: [], rung: row, sure: sureOf(telling.length * 0.6) };
+  if (!enough(foreign.length)) return { kind: 'family', outside: foreign, rung: null, sure: sureOfNotes };
   const rung = slot.others.find(({ chordScale, positions }) => {
     if ((played & ~chordScale.set) !== 0) return false;
     // a scale that no usual shape makes must show itself with more of its notes

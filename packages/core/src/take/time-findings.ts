@@ -1,3 +1,4 @@
+import { soloistSwing } from '../performance/index.ts';
 import type { Course } from './course.ts';
 import { sureOf } from './figures.ts';
 import type { Finding } from './finding.ts';
@@ -9,20 +10,31 @@ interface Times {
   readonly course: Course;
   readonly leftStyle: 'line' | 'chords' | null;
   readonly isToClick: boolean;
+  /** Whether the right hand plays the lesson's own chorus. */
+  readonly isOwnChorus: boolean;
 }
 
 /**
- * From how many ms on a hand is told to be late. A soloist's beats lie behind by up to 30 to 40 ms at medium and slow tempi,
- * less when faster (Nelias and others 2022; docs/sound.md), a bass line's by some 5: told is what lies beyond that.
+ * Between which ms a hand is neither early nor late. A soloist's beats lie behind by up to 30 to 40 ms at medium and slow tempi,
+ * less when faster (Nelias and others 2022; docs/sound.md), a bass line's by some 5: told is what lies beyond that. Where the
+ * right hand plays the lesson's own chorus, the lateness it is written with is known.
  */
-function lateFrom(side: 'right' | 'left', pulseSeconds: number): number {
-  if (side === 'left') return 36;
-  return 12 + Math.min(40, Math.max(24, (30 * pulseSeconds) / 0.4));
+function placeLimits(
+  side: 'right' | 'left',
+  { pulseSeconds, swings }: Course,
+  isOwnChorus: boolean,
+): { readonly late: number; readonly early: number } {
+  if (side === 'left') return { late: 36, early: -30 };
+  const usual = swings ? soloistSwing(pulseSeconds).delaySeconds * 1000 : 0;
+  if (isOwnChorus) return { late: usual + 33, early: usual - 33 };
+  return { late: 38 + 0.4 * usual, early: -30 + 0.4 * usual };
 }
-const EARLY_FROM = -32;
 
 /** Beyond this the strokes of a walking line are uneven to the ear; recorded bass players stray by some 20 ms (docs/takes.md). */
-const UNEVEN_FROM_MS = 33;
+const UNEVEN_FROM_MS = 26;
+/** Where beats are short, strokes that stray further are taken for other parts of the beat. */
+const UNEVEN_SHORT_MS = 23;
+const SHORT_PULSE_SECONDS = 0.3;
 
 function barsBetween({ bars }: Course, from: number, to: number): number[] {
   return [...new Set(bars.slice(from, to + 1).map(({ number }) => number))].sort((a, b) => a - b);
@@ -51,19 +63,19 @@ function driftFindings(time: HandTime, course: Course, hand: 'right' | 'left'): 
   });
 }
 
-function placeFindings(time: HandTime, course: Course, hand: 'right' | 'left'): HandFinding[] {
+function placeFindings(time: HandTime, course: Course, hand: 'right' | 'left', isOwnChorus: boolean): HandFinding[] {
   const { late, stretches } = time;
   if (late === null) return [];
   const whole = barsBetween(course, 0, course.bars.length - 1);
-  const limit = lateFrom(hand, course.pulseSeconds);
+  const limits = placeLimits(hand, course, isOwnChorus);
   const finding = (code: Finding['code'], ms: number, bars: number[], sure: number): HandFinding[] => [
     { code, bars, hand, value: Math.round(ms), unit: 'ms', sure },
   ];
-  if (late.value >= limit) return finding('time.late', late.value, whole, late.sure);
-  if (late.value <= EARLY_FROM) return finding('time.early', late.value, whole, late.sure);
+  if (late.value >= limits.late) return finding('time.late', late.value, whole, late.sure);
+  if (late.value <= limits.early) return finding('time.early', late.value, whole, late.sure);
   // some bars only: further off, so that chance does not speak
   const beyond = stretches
-    .map((each) => ({ ...each, by: each.ms > 0 ? each.ms - limit - 8 : EARLY_FROM - 8 - each.ms }))
+    .map((each) => ({ ...each, by: each.ms > 0 ? each.ms - limits.late - 8 : limits.early - 8 - each.ms }))
     .filter(({ by, errors }) => by > 0 && by * errors > 1.5)
     .sort((a, b) => b.by * b.errors - a.by * a.errors)[0];
   if (beyond === undefined) return [];
@@ -83,18 +95,18 @@ function together(right: readonly HandFinding[], left: readonly HandFinding[]): 
 }
 
 /** What a take's time shows: rushing and dragging, late and early, and how even a walking left hand is. */
-export function timeFindings({ right, left, course, leftStyle, isToClick }: Times): Finding[] {
+export function timeFindings({ right, left, course, leftStyle, isToClick, isOwnChorus }: Times): Finding[] {
   const drifts = together(driftFindings(right, course, 'right'), driftFindings(left, course, 'left'));
   const drifting = (hand: 'right' | 'left'): boolean => drifts.some((each) => each.hand === hand || each.hand === 'both');
   const places = isToClick
     ? together(
-        drifting('right') ? [] : placeFindings(right, course, 'right'),
-        drifting('left') ? [] : placeFindings(left, course, 'left'),
+        drifting('right') ? [] : placeFindings(right, course, 'right', isOwnChorus),
+        drifting('left') ? [] : placeFindings(left, course, 'left', false),
       )
     : [];
   const { stray } = left;
   const uneven: Finding[] =
-    leftStyle === 'line' && stray !== null && stray.value >= UNEVEN_FROM_MS
+    leftStyle === 'line' && stray !== null && stray.value >= (course.pulseSeconds < SHORT_PULSE_SECONDS ? UNEVEN_SHORT_MS : UNEVEN_FROM_MS)
       ? [
           {
             code: 'left.uneven',
