@@ -220,6 +220,32 @@ export const COMMANDS: readonly Command[] = [
     load: () => import('./commands/fingering.ts'),
   },
   {
+    name: 'take',
+    summary: 'hear a recorded take (.mid) of a chart: what went well, and at most two things to work on',
+    operands: 'TAKE',
+    options: {
+      chart: { type: 'string', value: 'CHART', text: 'the chart or lesson file that was played (always needed)' },
+      key,
+      tempo: {
+        type: 'string',
+        value: 'BPM',
+        text: "what it was played at (default: as the file states it, else the chart's)",
+      },
+      'count-in': {
+        type: 'string',
+        value: 'BARS',
+        text: 'bars before bar 1 (default: as markers say, else bar 1 is the start of the file)',
+      },
+      seed,
+      level,
+      curve,
+      hand,
+      json,
+    },
+    example: 'fivespan take take.mid --chart examples/DEMO.chart --tempo 132',
+    load: () => import('./commands/take.ts'),
+  },
+  {
     name: 'sound',
     summary: 'play it: a trio to practise with, or the demonstration, as WAV, FLAC, MP3 or MIDI',
     operands: 'CHART',

@@ -146,6 +146,31 @@ export const HAND_ISSUES = {
     message: ({ what }) => `the MIDI file ${what}, which is not read`,
     remedy: () => 'a Standard MIDI File of format 0 or 1, timed in ticks to the quarter note',
   },
+  'take.no-notes': {
+    severity: 'error',
+    message: () => 'the MIDI file has no notes of a piano: nothing but drums, a click or a bass player',
+    remedy: () => 'a recording of the hands, on any channel but 10',
+  },
+  'take.too-long': {
+    severity: 'error',
+    message: ({ what }) => `the take is longer than can be judged at once: ${what}`,
+    remedy: () => 'a take of at most an hour and 100000 notes',
+  },
+  'take.tempi': {
+    severity: 'warning',
+    message: ({ tempo }) => `the MIDI file changes its tempo: it is judged by its beats, as at ${tempo}`,
+    remedy: () => 'one file for each tempo tells more',
+  },
+  'take.damaged': {
+    severity: 'error',
+    message: ({ field, rule }) => `the take cannot be used: ${field}: ${rule}`,
+    remedy: () => 'a take that Fivespan kept, unchanged',
+  },
+  'take.newer': {
+    severity: 'error',
+    message: ({ version }) => `the take has version ${version}, made by a newer Fivespan`,
+    remedy: () => 'update Fivespan, then open it again',
+  },
   'fingering.hand-taken': {
     severity: 'warning',
     message: ({ side, where }) => `${where} is taken for the ${side} hand`,

@@ -30,10 +30,13 @@ const STEP_SECONDS = 0.004;
 const RATIOS = [1, 1.2, 1.4, 1.65, 1.95, 2.3, 2.75, 3.3] as const;
 
 /** Widths as standard deviations, in seconds: a stroke about its place, the pulse from bar to bar, its first place about the click. */
-const WIDTH = { stroke: 0.022, wander: 0.018, start: 0.05 } as const;
+const WIDTH = { stroke: 0.022, wander: 0.019, start: 0.065 } as const;
 
 /** The most that a pulse wanders in a bar. */
 const FURTHEST_WANDER_SECONDS = 0.048;
+
+/** Every bar leans a little to the click, so that a line of off-beats is not taken for beats: up to this much, in nats. */
+const LEAN = { most: 0.9, width: 0.07 } as const;
 
 /** A stroke that belongs to no place of the grid is not impossible. */
 const ANYWHERE = 0.04;
@@ -92,6 +95,10 @@ function bestPath(windows: readonly (readonly number[])[], kernel: Float64Array,
   const binSeconds = grid.pulseSeconds / bins;
   const reach = Math.max(1, Math.floor(Math.min(FURTHEST_WANDER_SECONDS, grid.pulseSeconds * 0.14) / binSeconds));
   const wander = Array.from({ length: 2 * reach + 1 }, (_, at) => 0.5 * (((at - reach) * binSeconds) / WIDTH.wander) ** 2);
+  const lean = Float64Array.from({ length: bins }, (_, bin) => {
+    const offset = (bin < bins / 2 ? bin : bin - bins) * binSeconds;
+    return Math.min(LEAN.most, 0.5 * (offset / LEAN.width) ** 2);
+  });
   let scores = new Float64Array(bins);
   for (let bin = 0; bin < bins; bin++) {
     const offset = (bin < bins / 2 ? bin : bin - bins) * binSeconds;
@@ -116,7 +123,7 @@ function bestPath(windows: readonly (readonly number[])[], kernel: Float64Array,
         }
       }
       for (const phase of phases) best += kernel[(phase - bin + bins) % bins] as number;
-      next[bin] = best;
+      next[bin] = best - (phases.length === 0 ? 0 : (lean[bin] as number));
       move[bin] = way;
     }
     scores = next;

@@ -46,13 +46,17 @@ function beatsOf(notes: readonly PlacedNote[], course: Course): Beat[] {
 }
 
 /** Lengths of stretches looked at for drift, in bars. */
-const STRETCHES = [5, 6, 8, 12, 16, 24, 32, 48, 64];
+const STRETCHES = [6, 8, 12, 16, 24, 32, 48, 64];
 
-/** A drift is told from here: slower ones are heard by nobody within a chorus. Our own. */
-const LEAST_MS_A_BAR = 7;
-const LEAST_MS = 45;
-const LEAST_ERRORS = 4.5;
-const SHORT_ERRORS = 6;
+/**
+ * A drift is told from here: recorded soloists float by some 100 ms about the beat and come back, with 5 to 10 ms a bar for a
+ * while (Jazz Trio Database, docs/takes.md). So it must be clear, go far, and run away from the click.
+ */
+const LEAST_MS_A_BAR = 10;
+const LEAST_MS = 85;
+const AWAY_MS = 75;
+const LEAST_ERRORS = 5;
+const SHORT_ERRORS = 7;
 
 /** The stretches with the clearest drift, longest first; none overlaps another. */
 function driftsOf(beats: readonly Beat[], bars: number): Drift[] {
@@ -70,6 +74,8 @@ function driftsOf(beats: readonly Beat[], bars: number): Drift[] {
       const errors = Math.abs(line.slope) / error;
       if (Math.abs(line.slope) < LEAST_MS_A_BAR || Math.abs(line.slope) * reach < LEAST_MS || errors < (length < 8 ? SHORT_ERRORS : LEAST_ERRORS))
         continue;
+      const tail = median(inside.slice(-Math.max(3, Math.floor(inside.length / 5))).map(({ ms }) => ms));
+      if (Math.sign(tail) !== Math.sign(line.slope) || Math.abs(tail) < AWAY_MS) continue;
       found.push({ fromBar: from, toBar: from + length - 1, msABar: line.slope, errors });
     }
   }

@@ -27,9 +27,10 @@ export interface HeardLine {
 
 const AT_ONCE_SECONDS = 0.035;
 
-/** How far from a place of the grid a stroke is still of that place, as a share of the pulse. */
-const BEAT_FROM = -0.24;
-const BEAT_TO = 0.24;
+/** How far from a beat a stroke is still of that beat, as a share of the pulse; before slow beats less: their off-beats come late. */
+const OF_BEAT = 0.24;
+const BEFORE_SLOW_BEAT = 0.185;
+const SLOW_PULSE_SECONDS = 0.4;
 
 export function gridOf(course: Course): PulseGrid {
   const { pulseSeconds, pulseTicks, barTicks, swings, isCompound } = course;
@@ -66,7 +67,8 @@ function placed(note: HeardNote, at: number, line: FollowedTime, course: Course,
   const own = (at - offsetAt(line, at, grid.windowSeconds)) / pulseSeconds;
   const beat = Math.round(own);
   const fromBeat = own - beat;
-  if (fromBeat >= BEAT_FROM && fromBeat <= BEAT_TO) {
+  const before = pulseSeconds >= SLOW_PULSE_SECONDS ? BEFORE_SLOW_BEAT : OF_BEAT;
+  if (fromBeat >= -before && fromBeat <= OF_BEAT) {
     return { note, ticks: beat * pulseTicks, part: 'beat', lateSeconds: note.startSeconds - beat * pulseSeconds };
   }
   const floor = Math.floor(own);

@@ -3,3 +3,5 @@ export * from './finding.ts';
 export * from './hands.ts';
 export * from './align.ts';
 export * from './judge.ts';
+export * from './words.ts';
+export { barOneSeconds, type StartSigns } from './start.ts';

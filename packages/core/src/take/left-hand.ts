@@ -1,6 +1,6 @@
 /** The left hand: whether it keeps going, and whether the roots are where chords change. */
 import type { Score } from '../score/index.ts';
-import { midiOf } from '../theory/index.ts';
+import { midiOf, pitchClassOf } from '../theory/index.ts';
 import { indexAt, sounds, type Course, type CourseSlot } from './course.ts';
 import type { HeardLine, PlacedNote } from './heard-line.ts';
 
@@ -150,6 +150,12 @@ function slipOf(slots: readonly CourseSlot[], at: ReadonlyMap<number, PlacedNote
   return slips.reverse();
 }
 
+/** Whether two chords are a ii and its V, by their roots. */
+function isFourthBelow({ chord }: CourseSlot, next: CourseSlot): boolean {
+  if (chord === null || next.chord?.quality !== 'dominant') return false;
+  return (pitchClassOf(next.chord.root) - pitchClassOf(chord.root) + 12) % 12 === 5;
+}
+
 /** The bars between the last root in its place and the first that is not: there the beat was lost. */
 function shiftOf(changing: readonly CourseSlot[], slips: readonly number[], { bars }: Course): LeftHand['shifted'] {
   const first = slips.findIndex((slip) => slip !== 0);
@@ -183,7 +189,11 @@ export function judgeLeftHand({ notes }: HeardLine, course: Course, score: Score
     if (note === undefined || (shifted !== null && slips[index] !== 0)) continue;
     changes++;
     const isOwn = own.get(slot.startTicks % course.chorusTicks) === note.key % 12;
-    if (isOwn || sounds(slot.grounds, note.key)) roots++;
+    const next = changing[index + 1];
+    const atNext = next === undefined ? undefined : at.get(next.startTicks);
+    // a pedal point under ii and V: the coming root already, and again when it comes
+    const isPedal = next !== undefined && isFourthBelow(slot, next) && atNext?.key === note.key && sounds(next.grounds, note.key);
+    if (isOwn || isPedal || sounds(slot.grounds, note.key)) roots++;
     else {
       strange.push({ bar: slot.bar.number, key: note.key, isChordTone: sounds(slot.chordTones, note.key) });
     }

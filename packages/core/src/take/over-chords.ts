@@ -32,6 +32,8 @@ function hangs(
   const end = note.ticks + length * pulseTicks;
   const takesIn = after !== undefined && sounds(after.chordTones, note.key);
   if (takesIn && end > note.slot.endTicks + 0.08 * pulseTicks) return false;
+  // on the last off-beat it is the coming chord's already
+  if (takesIn && note.slot.endTicks - note.ticks <= pulseTicks / 2) return false;
   if (next === undefined) return length >= 0.4;
   const step = Math.abs(next.key - note.key);
   const rest = note.toNextPulses - length;

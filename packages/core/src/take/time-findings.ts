@@ -27,7 +27,7 @@ function placeLimits(
   if (side === 'left') return { late: 36, early: -30 };
   const usual = swings ? soloistSwing(pulseSeconds).delaySeconds * 1000 : 0;
   if (isOwnChorus) return { late: usual + 33, early: usual - 33 };
-  return { late: 38 + 0.4 * usual, early: -30 + 0.4 * usual };
+  return { late: 38 + 0.4 * usual, early: -27 };
 }
 
 /** Beyond this the strokes of a walking line are uneven to the ear; recorded bass players stray by some 20 ms (docs/takes.md). */

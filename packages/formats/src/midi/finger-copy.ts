@@ -34,7 +34,7 @@ export interface MidiHand {
 const AT_ONCE_SECONDS = 0.03;
 
 /** The channel of the drums, counted from 0. Source: General MIDI, channel 10. */
-const DRUM_CHANNEL = 9;
+export const DRUM_CHANNEL = 9;
 
 const MIDDLE_C = 60;
 
@@ -43,7 +43,7 @@ const USUAL_TEMPO = 500_000;
 const USUAL_METER = { count: 4, unit: 4 };
 
 /** How a track's name tells its hand. Common practice. */
-const HAND_NAMES: Readonly<Record<HandSide, RegExp>> = {
+export const HAND_NAMES: Readonly<Record<HandSide, RegExp>> = {
   right: /\bright\b|\br\.?\s?h\b|\btreble\b|\bupper\b/iu,
   left: /\bleft\b|\bl\.?\s?h\b|\bbass clef\b|\blower\b/iu,
 };
@@ -62,7 +62,7 @@ function downs(track: ScannedTrack): KeyEvent[] {
 }
 
 /** A name in one line; UTF-8 where it is, else Latin-1. */
-function nameOf({ name }: ScannedTrack): string {
+export function nameOf({ name }: Pick<ScannedTrack, 'name'>): string {
   const bytes = Uint8Array.from(name, (each) => each.charCodeAt(0));
   const plain = new TextDecoder('utf-8').decode(bytes).replaceAll(/[\p{Cc}\s\uFFFD]+/gu, ' ');
   return cutText(plain.trim(), 60);
@@ -143,7 +143,7 @@ function timekeeping({ ticksAQuarter, tempi, meters }: ScannedFile) {
 }
 
 /** For each key that goes down, when it comes up or is struck again; the track's end where it never does. */
-function releases(track: ScannedTrack): Map<KeyEvent, number> {
+export function releases(track: ScannedTrack): Map<KeyEvent, number> {
   const ends = new Map<KeyEvent, number>();
   const down = new Map<number, KeyEvent>();
   for (const each of track.keys) {

@@ -16,6 +16,8 @@ export interface KeyEvent extends Placed {
   readonly kind: 'down' | 'up';
   readonly channel: number;
   readonly key: number;
+  /** How hard it goes down, 1 to 127; of a key that comes up it says nothing. */
+  readonly velocity: number;
   /** Just after the event's delta time: where an event of the same moment can be put in before it. */
   readonly at: number;
   /** Its status byte where the file leaves it out (running status), which a meta event put in before it would end. */
@@ -33,6 +35,8 @@ export interface ScannedTrack {
   readonly keys: readonly KeyEvent[];
   /** Whether it has lyrics that are no fingers. */
   readonly hasLyrics: boolean;
+  /** The sustain pedal, 0 to 127. Source: MIDI 1.0, controller 64. */
+  readonly pedals: readonly (Placed & { readonly channel: number; readonly value: number })[];
 }
 
 export interface ScannedFile {
@@ -41,6 +45,8 @@ export interface ScannedFile {
   /** In time order, of all tracks. */
   readonly tempi: readonly (Placed & { readonly microsecondsAQuarter: number })[];
   readonly meters: readonly (Placed & { readonly count: number; readonly unit: number })[];
+  /** Bytes as Latin-1, cut to 200. */
+  readonly markers: readonly (Placed & { readonly text: string })[];
 }
 
 /** Thrown and caught here: a file that breaks off does so anywhere. */
@@ -107,13 +113,19 @@ const DATA_BYTES = [2, 2, 2, 2, 1, 1, 2];
 interface Timeline {
   readonly tempi: { readonly ticks: number; readonly microsecondsAQuarter: number }[];
   readonly meters: { readonly ticks: number; readonly count: number; readonly unit: number }[];
+  readonly markers: { readonly ticks: number; readonly text: string }[];
 }
+
+/** More markers than this are no form of a tune. */
+const MOST_MARKERS = 10_000;
+const SUSTAIN = 64;
 
 /** One track, event by event. Source: Standard MIDI Files 1.1, track chunks. */
 function scanTrack(bytes: Uint8Array, lengthAt: number, timeline: Timeline): ScannedTrack {
   const length = number32(bytes, lengthAt);
   const reading = byteReading(bytes, lengthAt + 4, lengthAt + 4 + length);
   const keys: KeyEvent[] = [];
+  const pedals: { ticks: number; channel: number; value: number }[] = [];
   let name = '';
   let hasLyrics = false;
   let ticks = 0;
@@ -133,6 +145,11 @@ function scanTrack(bytes: Uint8Array, lengthAt: number, timeline: Timeline): Sca
       fingerBefore = fingerIn(type, bytes.subarray(start, start + size));
       if (type === 0x03 && name === '') {
         name = String.fromCharCode(...bytes.subarray(start, start + Math.min(size, 200)));
+      } else if (type === 0x06 && timeline.markers.length < MOST_MARKERS) {
+        timeline.markers.push({
+          ticks,
+          text: String.fromCharCode(...bytes.subarray(start, start + Math.min(size, 200))),
+        });
       } else if (type === 0x05) hasLyrics ||= fingerBefore === null;
       else if (type === 0x51 && size === 3) {
         timeline.tempi.push({ ticks, microsecondsAQuarter: number32(bytes, start - 1) & 0xffffff });
@@ -153,12 +170,13 @@ function scanTrack(bytes: Uint8Array, lengthAt: number, timeline: Timeline): Sca
     const data = [reading.byte(), size === 2 ? reading.byte() : 0] as const;
     if (data[0] > 0x7f || data[1] > 0x7f) throw new Damaged('an event holds a number above 127');
     const command = running >> 4;
+    if (command === 0xb && data[0] === SUSTAIN) pedals.push({ ticks, channel: running & 0xf, value: data[1] });
     if (command !== 8 && command !== 9) continue;
     const kind = command === 9 && data[1] > 0 ? 'down' : 'up';
     const leftOutStatus = first >= 0x80 ? null : running;
-    keys.push({ ticks, kind, channel: running & 0xf, key: data[0], at, leftOutStatus, finger });
+    keys.push({ ticks, kind, channel: running & 0xf, key: data[0], velocity: data[1], at, leftOutStatus, finger });
   }
-  return { name, lengthAt, length, keys, hasLyrics };
+  return { name, lengthAt, length, keys, hasLyrics, pedals };
 }
 
 function fault(code: Issue['code'], args: Issue['args']): Result<never> {
@@ -183,7 +201,7 @@ export function scanMidi(bytes: Uint8Array): Result<ScannedFile> {
   if (format > 1) return fault('fingering.midi-kind', { what: `is of format ${format}` });
   if (division === 0 || division >= 0x8000) return fault('fingering.midi-kind', { what: 'is timed in film frames' });
   if (trackCount > MOST_TRACKS) return fault('fingering.midi-kind', { what: `has more than ${MOST_TRACKS} tracks` });
-  const timeline: Timeline = { tempi: [], meters: [] };
+  const timeline: Timeline = { tempi: [], meters: [], markers: [] };
   const tracks: ScannedTrack[] = [];
   try {
     let at = 8 + number32(bytes, 4);
@@ -201,5 +219,6 @@ export function scanMidi(bytes: Uint8Array): Result<ScannedFile> {
   }
   const tempi = timeline.tempi.filter((each) => each.microsecondsAQuarter > 0).sort((a, b) => a.ticks - b.ticks);
   const meters = timeline.meters.filter(({ count, unit }) => count > 0 && unit <= 64).sort((a, b) => a.ticks - b.ticks);
-  return { ok: true, value: { ticksAQuarter: division, tracks, tempi, meters }, warnings: [] };
+  const markers = timeline.markers.sort((a, b) => a.ticks - b.ticks);
+  return { ok: true, value: { ticksAQuarter: division, tracks, tempi, meters, markers }, warnings: [] };
 }

@@ -6,3 +6,4 @@ export * from './own-shape-report.ts';
 export * from './positions-report.ts';
 export * from './route-report.ts';
 export * from './shapes-report.ts';
+export * from './take-report.ts';

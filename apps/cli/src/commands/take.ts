@@ -1,0 +1,172 @@
+import { readFile, stat } from 'node:fs/promises';
+import { basename } from 'node:path';
+import {
+  barOneSeconds,
+  beatTicksOf,
+  formatNoteName,
+  judgeTake,
+  PRAISE_WORDS,
+  reportTake,
+  TICKS_PER_QUARTER,
+  typeset,
+  wordsOfFinding,
+  type Issue,
+  type JudgedTake,
+  type Lesson,
+  type Result,
+} from '@fivespan/core';
+import type { MidiTake } from '@fivespan/formats/midi';
+import { EXIT, UsageError, type Call, type ExitCode } from '../command.ts';
+import { computed, isFromSystem, reasonOf } from '../fault.ts';
+import { lineOfIssue, readInput, reportIssue, titleOf, type Input } from '../input.ts';
+import { lessonOf } from '../lesson/lesson-of.ts';
+import { textOf } from '../options.ts';
+import { table } from '../table.ts';
+
+/** Larger than any hour of piano. */
+const LARGEST_BYTES = 8 * 1024 * 1024;
+
+const SLOWEST_BPM = 20;
+const FASTEST_BPM = 400;
+const MOST_COUNT_IN_BARS = 64;
+
+/** Where a file states this and the chart another, nobody chose it. Source: Standard MIDI Files 1.1, the tempo of a file without one. */
+const UNCHOSEN_TEMPO = 120;
+
+function tempoOption(call: Call): number | null {
+  const text = textOf(call, 'tempo');
+  if (text === undefined) return null;
+  const tempo = Number(text);
+  if (!/^\d+(\.\d+)?$/u.test(text) || tempo < SLOWEST_BPM || tempo > FASTEST_BPM) {
+    throw new UsageError(`--tempo takes beats a minute from ${SLOWEST_BPM} to ${FASTEST_BPM}, not '${text}'`);
+  }
+  return tempo;
+}
+
+function countInOption(call: Call): number | null {
+  const text = textOf(call, 'count-in');
+  if (text === undefined) return null;
+  const bars = Number(text);
+  if (!/^\d+$/u.test(text) || bars > MOST_COUNT_IN_BARS) {
+    throw new UsageError(`--count-in takes whole bars from 0 to ${MOST_COUNT_IN_BARS}, not '${text}'`);
+  }
+  return bars;
+}
+
+async function readTake(file: string): Promise<Result<MidiTake>> {
+  const refuse = (code: 'file.missing' | 'file.too-large'): Result<never> => ({
+    ok: false,
+    issues: [{ code, args: { file, limit: LARGEST_BYTES }, place: {} }],
+  });
+  const about = await stat(file).catch(() => null);
+  if (about === null || !about.isFile()) return refuse('file.missing');
+  if (about.size > LARGEST_BYTES) return refuse('file.too-large');
+  const { readTakeMidi } = await import('@fivespan/formats/midi');
+  try {
+    return readTakeMidi(await readFile(file));
+  } catch (error) {
+    if (!isFromSystem(error)) throw error;
+    const issue: Issue = { code: 'file.unreadable', args: { file, reason: reasonOf(error) }, place: {} };
+    return { ok: false, issues: [issue] };
+  }
+}
+
+/** Beats a minute of the chart's metre: as asked for, else as the file states it, else the chart's. */
+function tempoOf(call: Call, take: MidiTake, { score }: Lesson): number {
+  const asked = tempoOption(call);
+  if (asked !== null) return asked;
+  const { quartersAMinute } = take;
+  const isStated = quartersAMinute !== null && Math.abs(quartersAMinute - UNCHOSEN_TEMPO) > 0.01;
+  if (!isStated) return score.tempoBpm;
+  const stated = (quartersAMinute * TICKS_PER_QUARTER) / beatTicksOf(score.meter);
+  return stated >= SLOWEST_BPM && stated <= FASTEST_BPM ? stated : score.tempoBpm;
+}
+
+interface Answer {
+  readonly judged: JudgedTake;
+  readonly tempoBpm: number;
+}
+
+function answer(call: Call, input: Input, take: MidiTake): Answer {
+  const lesson = lessonOf(call, input);
+  const tempoBpm = tempoOf(call, take, lesson);
+  const start = barOneSeconds(lesson, tempoBpm, { markers: take.markers, countInBars: countInOption(call) });
+  const notes = take.notes.map((note) => ({ ...note, startSeconds: note.startSeconds - start }));
+  return { judged: judgeTake(lesson, notes, tempoBpm), tempoBpm };
+}
+
+/** Positions over a chord as one reads them: the likeliest, a sign where it is not the lesson's. */
+function thumbsText({ slots }: JudgedTake['bars'][number]): string {
+  const words = slots.map(({ positions, kind }) => {
+    const [first] = positions;
+    if (kind === 'outside') return '?';
+    if (first?.position == null) return '–';
+    return `${typeset(formatNoteName(first.position.thumb))}${kind === 'other move' ? '*' : ''}`;
+  });
+  return words.length === 0 ? '–' : words.join(' ');
+}
+
+function strip(judged: JudgedTake): string {
+  const rows = judged.bars.map((bar) => [
+    `${bar.bar.number}${judged.course.choruses > 1 ? ` (${bar.bar.chorus})` : ''}`,
+    typeset(bar.bar.slots.map(({ planned }) => planned.analysed.played.slot.chord.symbol).join(' ')),
+    thumbsText(bar),
+    bar.hanging === 0 ? '' : `${bar.hanging}`,
+    bar.lateMs === null ? '' : bar.lateMs > 0 ? `+${bar.lateMs}` : `${bar.lateMs}`,
+    bar.swing === null ? '' : bar.swing.toFixed(1),
+  ]);
+  return table([['bar', 'chords', 'thumb', 'hanging', 'ms late', 'swing'], ...rows]);
+}
+
+function readable(title: string, file: string, { judged, tempoBpm }: Answer): string {
+  const { wentWell, workOn, findings } = judged;
+  const well = wentWell.slice(0, 3).map((code) => `  ${PRAISE_WORDS[code]}`);
+  const work = workOn.flatMap((finding, index) => {
+    const { heard, step } = wordsOfFinding(finding, tempoBpm);
+    return [`  ${index + 1}. ${heard}`, `     ${step}`];
+  });
+  const seen = findings.filter(({ code }) => code === 'position.other-move');
+  const tooLittle = judged.right.notes + judged.left.notes < 12;
+  return [
+    `${basename(file)} · ${title} · ${Math.round(tempoBpm)} a minute · ${judged.right.notes} notes right, ${judged.left.notes} left`,
+    ...(tooLittle ? ['There is too little in it to say much.'] : []),
+    ...(well.length === 0 ? [] : [`What went well:\n${well.join('\n')}`]),
+    work.length === 0 ? 'Nothing that has to be worked on was found.' : `To work on:\n${work.join('\n')}`,
+    ...(seen.length === 0 ? [] : [seen.map((each) => wordsOfFinding(each, tempoBpm).heard).join('\n')]),
+    strip(judged),
+    'A * marks another row of the family than the lesson has there, a ? a place outside it. These are no marks.',
+  ].join('\n\n');
+}
+
+function tellFaults(call: Call, file: string, issues: readonly Issue[]): ExitCode {
+  if (call.options['json'] === true) {
+    process.stdout.write(`${JSON.stringify({ version: 1, file, issues: issues.map(reportIssue) })}\n`);
+  } else process.stderr.write(issues.map((issue) => `${lineOfIssue(file, issue)}\n`).join(''));
+  return EXIT.faults;
+}
+
+/** Says what a recorded take shows, against the lesson of a chart. */
+export async function run(call: Call): Promise<ExitCode> {
+  const [file, ...more] = call.operands;
+  if (file === undefined || more.length > 0) throw new UsageError('takes one MIDI file');
+  const chart = textOf(call, 'chart');
+  if (chart === undefined) throw new UsageError('--chart CHART is missing: the chart or lesson file that was played');
+  const input = await readInput(chart);
+  if ('issues' in input) return tellFaults(call, input.file, input.issues);
+  for (const warning of input.warnings) process.stderr.write(`${lineOfIssue(input.file, warning)}\n`);
+  const take = await readTake(file);
+  if (!take.ok) return tellFaults(call, file, take.issues);
+  const made = computed(input.chart, (tried) => answer(call, { ...input, chart: tried }, take.value));
+  if (!made.ok) return tellFaults(call, chart, made.issues);
+  if (take.value.changesTempo && tempoOption(call) === null) {
+    const tempo = Math.round(made.value.tempoBpm);
+    process.stderr.write(`${lineOfIssue(file, { code: 'take.tempi', args: { tempo }, place: {} })}\n`);
+  }
+  const { judged, tempoBpm } = made.value;
+  process.stdout.write(
+    call.options['json'] === true
+      ? `${JSON.stringify(reportTake(judged, tempoBpm))}\n`
+      : `${readable(titleOf(input), file, made.value)}\n`,
+  );
+  return EXIT.done;
+}
