@@ -24,10 +24,13 @@ export interface FollowedTime {
 }
 
 /** Steps in which offsets are tried. */
-const STEP_SECONDS = 0.004;
+const STEP_SECONDS = 0.006;
 
 /** Ratios tried: even to a dotted eighth. Recordings lie between (docs/sound.md). */
 const RATIOS = [1, 1.2, 1.4, 1.65, 1.95, 2.3, 2.75, 3.3] as const;
+
+/** Bars from which the ratio is told. */
+const RATIO_WINDOWS = 48;
 
 /** Widths as standard deviations, in seconds: a stroke about its place, the pulse from bar to bar, its first place about the click. */
 const WIDTH = { stroke: 0.022, wander: 0.019, start: 0.065 } as const;
@@ -159,12 +162,16 @@ export function followTime(strokes: readonly number[], grid: PulseGrid): Followe
     windows[windowOf(stroke) - firstWindow]?.push(Math.round(phase * bins) % bins);
   }
   const ratios: readonly number[] = grid.swings ? RATIOS : [1];
+  // how somebody swings is known after some bars
+  const opening = windows.slice(0, RATIO_WINDOWS);
   let best: { readonly path: Path; readonly ratio: number } | null = null;
   for (const ratio of ratios) {
-    const path = bestPath(windows, kernelOf(grid, ratio, bins), grid);
+    const path = bestPath(opening, kernelOf(grid, ratio, bins), grid);
     if (best === null || path.score > best.path.score) best = { path, ratio };
   }
-  return { offsets: best?.path.offsets ?? [0], firstWindow, ratio: best?.ratio ?? 1 };
+  const ratio = best?.ratio ?? 1;
+  const path = opening.length === windows.length ? best?.path : bestPath(windows, kernelOf(grid, ratio, bins), grid);
+  return { offsets: path?.offsets ?? [0], firstWindow, ratio };
 }
 
 /** The offset at a moment: on a line between the middles of the bars. */

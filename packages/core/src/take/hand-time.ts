@@ -58,13 +58,25 @@ const AWAY_MS = 75;
 const LEAST_ERRORS = 5;
 const SHORT_ERRORS = 7;
 
+/** For each bar where its beats begin among all; one more for the end. */
+function firstsOf(beats: readonly Beat[], bars: number): number[] {
+  const firsts: number[] = [];
+  let at = 0;
+  for (let bar = 0; bar <= bars; bar++) {
+    while (at < beats.length && (beats[at] as Beat).bar < bar) at++;
+    firsts.push(at);
+  }
+  return firsts;
+}
+
 /** The stretches with the clearest drift, longest first; none overlaps another. */
 function driftsOf(beats: readonly Beat[], bars: number): Drift[] {
   const found: Drift[] = [];
+  const firsts = firstsOf(beats, bars);
   const lengths = [...STRETCHES.filter((each) => each < bars), bars].filter((each) => each >= 4);
   for (const length of lengths) {
-    for (let from = 0; from + length <= bars; from += Math.max(1, Math.floor(length / 8))) {
-      const inside = beats.filter(({ bar }) => bar >= from && bar < from + length);
+    for (let from = 0; from + length <= bars; from += Math.max(1, Math.floor(length / 4))) {
+      const inside = beats.slice(firsts[from], firsts[from + length]);
       if (inside.length < (length < 8 ? 9 : 7)) continue;
       const line = lineThrough(inside.map(({ at, ms }) => ({ at, value: ms })));
       if (line === null) continue;
@@ -110,9 +122,10 @@ function swingsOf(notes: readonly PlacedNote[], course: Course, beats: readonly 
 /** Where the beats of some bars lie, against the rest of the take: stretches of four bars and more. */
 function stretchesOf(beats: readonly Beat[], bars: number): HandTime['stretches'] {
   const found: { fromBar: number; toBar: number; ms: number; errors: number }[] = [];
+  const firsts = firstsOf(beats, bars);
   for (const length of [4, 8, 16]) {
-    for (let from = 0; from + length <= bars; from++) {
-      const inside = beats.filter(({ bar }) => bar >= from && bar < from + length).map(({ ms }) => ms);
+    for (let from = 0; from + length <= bars; from += length / 4) {
+      const inside = beats.slice(firsts[from], firsts[from + length]).map(({ ms }) => ms);
       if (inside.length < 8) continue;
       const spread = Math.max(12, sturdyDeviation(inside));
       found.push({
@@ -142,6 +155,9 @@ function strayOf(beats: readonly Beat[]): Measured | null {
 export function handTime({ notes }: HeardLine, course: Course): HandTime {
   const beats = beatsOf(notes, course);
   const swings = course.swings ? swingsOf(notes, course, beats) : [];
+  const firsts = firstsOf(beats, course.bars.length);
+  const ratiosOf = new Map<number, { ratio: number }[]>();
+  for (const swing of swings) ratiosOf.set(swing.bar, [...(ratiosOf.get(swing.bar) ?? []), swing]);
   const ms = beats.map((each) => each.ms);
   const error = Math.max(8, sturdyDeviation(ms)) / Math.sqrt(Math.max(1, ms.length));
   return {
@@ -157,8 +173,8 @@ export function handTime({ notes }: HeardLine, course: Course): HandTime {
           },
     stray: strayOf(beats),
     byBar: course.bars.map((_, bar) => {
-      const own = beats.filter((each) => each.bar === bar).map((each) => each.ms);
-      const ratios = swings.filter((each) => each.bar === bar).map(({ ratio }) => ratio);
+      const own = beats.slice(firsts[bar], firsts[bar + 1]).map((each) => each.ms);
+      const ratios = (ratiosOf.get(bar) ?? []).map(({ ratio }) => ratio);
       return {
         lateMs: own.length < 2 ? null : Math.round(mean(own)),
         swing: ratios.length < 2 ? null : Math.round(median(ratios) * 100) / 100,

@@ -18,7 +18,7 @@ export interface Struck {
 const AT_ONCE_SECONDS = 0.035;
 
 /** How many ways are kept at each stroke. */
-const WAYS = 24;
+const WAYS = 10;
 
 const COST = {
   /** A semitone that a hand's place moves; moving fast costs up to twice as much. */

@@ -170,7 +170,7 @@ function praiseOf(judged: Omit<JudgedTake, 'wentWell' | 'workOn'>, avoided: { al
  * @param tempoBpm beats a minute of the chart's metre, as it was played to
  * @param isToClick false where there was no click: then late and early are not told
  * @returns for a take without notes a report without findings
- * @example judgeTake(lesson, notes, 132).workOn.map(({ code }) => code) // → ['time.rushing']
+ * @example judgeTake(lesson, [], 132).workOn // → []
  */
 export function judgeTake(
   ground: TakeGround,
@@ -239,11 +239,13 @@ export function judgeTake(
     });
   }
 
+  const ofBar = new Map<CourseBar, SlotVerdict[]>();
+  for (const verdict of verdicts) ofBar.set(verdict.slot.bar, [...(ofBar.get(verdict.slot.bar) ?? []), verdict]);
   const bars = course.bars.map((bar, index): JudgedBar => {
     const [ofRight, ofLeft] = [rightTime.byBar[index], leftTime.byBar[index]];
     return {
       bar,
-      slots: verdicts.filter(({ slot }) => slot.bar === bar),
+      slots: ofBar.get(bar) ?? [],
       hanging: avoided.hanging.filter(({ slot }) => slot.bar === bar).length,
       lateMs: isToClick ? (ofRight?.lateMs ?? ofLeft?.lateMs ?? null) : null,
       swing: ofRight?.swing ?? ofLeft?.swing ?? null,

@@ -104,6 +104,19 @@ export function isApproach(notes: readonly PlacedNote[], index: number): boolean
   return false;
 }
 
+const knownPlaces = new WeakMap<readonly State[], ReadonlyMap<number, number>>();
+
+/** Where a state of the same notes and kind stands among others; −1 where there is none. */
+function placeIn(states: readonly State[], { mask, kind }: State): number {
+  let places = knownPlaces.get(states);
+  if (places === undefined) {
+    places = new Map(states.map((each, index) => [each.mask, index]));
+    knownPlaces.set(states, places);
+  }
+  const place = places.get(mask);
+  return place !== undefined && states[place]?.kind === kind ? place : -1;
+}
+
 /** The state of each note, and what it costs. */
 function walk(notes: readonly PlacedNote[], approaches: readonly boolean[]): (State | null)[] {
   let costs: number[] = [];
@@ -117,8 +130,7 @@ function walk(notes: readonly PlacedNote[], approaches: readonly boolean[]): (St
     const way = new Int16Array(Math.max(1, states.length)).fill(costs.length === 0 ? -1 : cheapest);
     const next = states.map((state, at) => {
       let cost = base + COST.enter[state.kind];
-      const same =
-        before === states ? at : before.findIndex((each) => each.mask === state.mask && each.kind === state.kind);
+      const same = before === states ? at : placeIn(before, state);
       if (same >= 0 && costs.length > 0 && (costs[same] as number) <= cost) {
         cost = costs[same] as number;
         way[at] = same;
@@ -179,7 +191,14 @@ function judgeSlot(slot: CourseSlot, notes: readonly PlacedNote[], approaches: R
       positions.some(({ set }) => (played & ~set) === 0) ||
       (isNear(chordScale) && positions.length > 0 && (played & ~chordScale.set) === 0),
   );
-  const isRow = foreign.length > 0 && telling.length >= 3 && row !== undefined && !isSlip(slot, played);
+  const strange = notes.filter(({ key }) => !sounds(slot.scale, key));
+  // notes that look like approaches are none where all lie a half step beside the lesson's position, or come again
+  if (strange.length >= 2 && notes.length >= 3 && isSlip(slot, classesIn(notes))) {
+    return { kind: 'outside', outside: strange, rung: null, sure: sureOf(strange.length * 1.5) };
+  }
+  const isAgain = strange.length >= 3 && strange.every(({ key }) => sounds(row?.chordScale.set ?? slot.scale, key));
+  const isRow =
+    (foreign.length > 0 || isAgain) && notes.length >= 3 && row !== undefined && !isSlip(slot, played);
   if (isRow) return { kind: 'other move', outside: [], rung: row, sure: sureOf(telling.length * 0.6) };
   if (!enough(foreign.length)) return { kind: 'family', outside: foreign, rung: null, sure: sureOfNotes };
   const rung = slot.others.find(({ chordScale, positions }) => {
@@ -217,7 +236,11 @@ export function judgePositions(notes: readonly PlacedNote[]): SlotVerdict[] {
   const leading = new Set(notes.filter((_, index) => approaches[index]));
   const states = walk(notes, approaches);
   const bySlot = new Map<CourseSlot, number[]>();
-  notes.forEach(({ slot }, index) => bySlot.set(slot, [...(bySlot.get(slot) ?? []), index]));
+  notes.forEach(({ slot }, index) => {
+    const own = bySlot.get(slot);
+    if (own === undefined) bySlot.set(slot, [index]);
+    else own.push(index);
+  });
   return [...bySlot].map(([slot, indices]) => {
     const own = indices.map((index) => notes[index] as PlacedNote);
     return {

@@ -1,0 +1,45 @@
+/**
+ * A ten-minute take judged, against the limit of 100 ms and against making the lesson it is judged by: right hand and walking left
+ * hand of our own choruses with a person's spread. `npx tsx bench/take.ts`.
+ */
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { DEFAULT_CHOICES, handsOf, judgeTake, makeLesson, randomSource, readChart, type HeardNote } from '@fivespan/core';
+
+const MINUTES = 10;
+const LIMIT_MS = 100;
+const say = (text: string): boolean => process.stdout.write(`${text}\n`);
+
+const chart = readChart(readFileSync(join(import.meta.dirname, '../examples/DEMO.chart'), 'utf8'));
+if (!chart.ok) throw new TypeError('the demo must be a chart');
+const seconds = (work: () => void): number => {
+  const start = performance.now();
+  work();
+  return performance.now() - start;
+};
+const lesson = makeLesson(chart.value, DEFAULT_CHOICES);
+const making = Math.min(...[1, 2, 3].map(() => seconds(() => makeLesson(chart.value, DEFAULT_CHOICES))));
+
+const random = randomSource(1, 'bench');
+const notes: HeardNote[] = [];
+for (let chorus = 0; chorus * lesson.performance.endSeconds < MINUTES * 60; chorus++) {
+  for (const { player, notes: played } of lesson.performance.parts) {
+    if (player !== 'right hand' && player !== 'left hand') continue;
+    for (const { startSeconds, durationSeconds, midi, velocity } of played) {
+      notes.push({
+        startSeconds: startSeconds + chorus * lesson.performance.endSeconds + (random.integer(60) - 30) / 1000,
+        durationSeconds,
+        key: midi,
+        velocity: Math.min(127, velocity + random.integer(20)),
+        hand: player === 'right hand' ? 'right' : 'left',
+      });
+    }
+  }
+}
+notes.sort((a, b) => a.startSeconds - b.startSeconds);
+const judging = [1, 2, 3, 4, 5].map(() => seconds(() => judgeTake(lesson, notes, lesson.score.tempoBpm)));
+const parting = [1, 2, 3].map(() => seconds(() => handsOf(notes)));
+const best = Math.min(...judging);
+say(`${notes.length} notes in ${MINUTES} minutes, ${Math.round(notes.length / 12 / 2)} strokes a chorus or so`);
+say(`judged in ${best.toFixed(0)} ms (first ${judging[0]?.toFixed(0)}): ${(best / LIMIT_MS).toFixed(2)} of the limit, ${(best / making).toFixed(2)} of making the lesson`);
+say(`hands told apart in ${Math.min(...parting).toFixed(0)} ms`);

@@ -1,0 +1,43 @@
+/**
+ * Synthetic students, one fault at a time (checks/take/students.ts; spreads measured on open data, C). A small sample here, with seeds
+ * that nothing was tuned on; `bench/take-students.ts` takes as many as one likes.
+ */
+import { describe, expect, test } from 'vitest';
+import { judgeTake } from '@fivespan/core';
+import { FAULTS, studentTake } from './students.ts';
+
+/** Far from the seeds that the judge was tuned on (1 to 9999). */
+const FIRST = 500_000;
+
+const takes = (fault: (typeof FAULTS)[number] | null, count: number) =>
+  Array.from({ length: count }, (_, index) => studentTake(FIRST + index, fault)).filter((take) => take !== null);
+
+describe('synthetic students', () => {
+  test('clean takes raise nothing but once in a hundred a kind', () => {
+    const clean = takes(null, 40);
+    const raised = clean.flatMap((take) =>
+      judgeTake(take.lesson, take.notes, take.tempoBpm).findings.map(({ code }) => `${code}: ${take.about}`),
+    );
+    // forty takes of thirteen kinds: two alarms are chance, three are not
+    expect(raised.length, raised.join('\n')).toBeLessThanOrEqual(2);
+  });
+
+  test.each(FAULTS)('%s is found', (fault) => {
+    const faulty = takes(fault, 8);
+    const missed = faulty.filter(
+      (take) => !judgeTake(take.lesson, take.notes, take.tempoBpm).findings.some(({ code }) => code === fault),
+    );
+    // another row that differs in one passing note may be taken for an approach
+    const most = fault === 'position.other-move' ? 3 : 1;
+    expect(missed.length, missed.map(({ about }) => about).join('\n')).toBeLessThanOrEqual(most);
+  });
+
+  test('at most two things are given to work on, each with bars and words', () => {
+    for (const fault of FAULTS) {
+      for (const take of takes(fault, 2)) {
+        const { workOn } = judgeTake(take.lesson, take.notes, take.tempoBpm);
+        expect(workOn.length).toBeLessThanOrEqual(2);
+      }
+    }
+  });
+});

@@ -1,0 +1,105 @@
+import { describe, expect, test } from 'vitest';
+import { readChart } from '../chart/index.ts';
+// a lesson is what the judge is given; its maker lies above this room
+import { DEFAULT_CHOICES, makeLesson } from '../lesson/index.ts';
+import { FINDING_CODES, PRAISE_CODES } from './finding.ts';
+import { judgeTake } from './judge.ts';
+import { barOneSeconds } from './start.ts';
+import type { HeardNote } from './take.ts';
+import { barsInWords, FINDING_WORDS, PRAISE_WORDS, wordsOfFinding } from './words.ts';
+
+const chart = readChart('title: Test\ntempo: 120\nA:\n| Dm7 | G7 | Cmaj7 | % |\n| Dm7 | G7 | Cmaj7 | % |\n');
+if (!chart.ok) throw new TypeError('text must be a chart');
+const lesson = makeLesson(chart.value, DEFAULT_CHOICES);
+
+/** The lesson's own performance, some times through. */
+function own(choruses: number): HeardNote[] {
+  const { parts, endSeconds } = lesson.performance;
+  return Array.from({ length: choruses }, (_, chorus) =>
+    parts.flatMap(({ player, notes }) =>
+      notes.map(({ startSeconds, durationSeconds, midi, velocity }) => ({
+        startSeconds: startSeconds + chorus * endSeconds,
+        durationSeconds,
+        key: midi,
+        velocity,
+        hand: player === 'left hand' ? ('left' as const) : ('right' as const),
+      })),
+    ),
+  )
+    .flat()
+    .sort((a, b) => a.startSeconds - b.startSeconds);
+}
+
+const codesOf = (notes: readonly HeardNote[]): string[] => judgeTake(lesson, notes, 120).findings.map(({ code }) => code);
+
+describe('a take judged', () => {
+  test('our own performance raises nothing, something went well, and a longer take goes round the form again', () => {
+    const judged = judgeTake(lesson, own(3), 120);
+    expect(judged.findings).toEqual([]);
+    expect(judged.wentWell).toContain('position.found');
+    expect(judged.bars.map(({ bar }) => `${bar.number}.${bar.chorus}`).slice(6, 10)).toEqual(['7.1', '8.1', '1.2', '2.2']);
+    expect(judged.course.choruses).toBe(3);
+  });
+
+  test('no notes, one note: a report without findings', () => {
+    const [note] = own(1);
+    expect(codesOf([])).toEqual([]);
+    expect(codesOf(note === undefined ? [] : [note])).toEqual([]);
+  });
+
+  test('twenty milliseconds more a bar ahead is rushing, behind dragging, of both hands', () => {
+    for (const [by, code] of [
+      [-0.02, 'time.rushing'],
+      [0.02, 'time.dragging'],
+    ] as const) {
+      const notes = own(3).map((each) => ({ ...each, startSeconds: each.startSeconds * (1 + by / 2) }));
+      const { workOn } = judgeTake(lesson, notes, 120);
+      expect(workOn.map((each) => each.code)).toEqual([code]);
+      expect(workOn[0]?.hand).toBe('both');
+      expect(Math.abs((workOn[0]?.value ?? 0) - by * 1000)).toBeLessThan(4);
+    }
+  });
+
+  test('a bass that loses a beat has lost one beat, not many roots', () => {
+    const notes = own(3);
+    const bass = notes.filter(({ hand }) => hand === 'left');
+    const lost = bass[41] as HeardNote;
+    const rest = notes.flatMap((each) => {
+      if (each === lost) return [];
+      const isAfter = each.hand === 'left' && each.startSeconds > lost.startSeconds;
+      return [isAfter ? { ...each, startSeconds: each.startSeconds - 0.5 } : each];
+    });
+    expect(codesOf(rest)).toEqual(['left.dropped']);
+    expect(codesOf(notes.filter((each) => each !== lost))).toEqual(['left.dropped']);
+  });
+
+  test('where bar 1 is: at the start, after a count-in, at a marker', () => {
+    const at = (markers: { seconds: number; text: string }[], countInBars: number | null = null): number =>
+      barOneSeconds(lesson, 120, { markers, countInBars });
+    expect(at([])).toBe(0);
+    expect(at([], 2)).toBe(4);
+    expect(at([{ seconds: 3, text: 'bar 1' }])).toBe(3);
+    expect(at([{ seconds: 0, text: 'count-in' }, { seconds: 4, text: 'C major, 120, chorus 1' }])).toBe(4);
+    expect(at([{ seconds: 2, text: 'A' }])).toBe(2);
+    expect(at([{ seconds: 9, text: 'coffee' }])).toBe(0);
+  });
+});
+
+describe('words', () => {
+  test('every code has its words, and none is a mark', () => {
+    expect(Object.keys(FINDING_WORDS).sort()).toEqual([...FINDING_CODES].sort());
+    expect(Object.keys(PRAISE_WORDS).sort()).toEqual([...PRAISE_CODES].sort());
+    for (const code of FINDING_CODES) {
+      const { heard, step } = wordsOfFinding({ code, bars: [3, 4, 7], hand: 'right', value: 2, unit: 'notes', sure: 1 }, 120);
+      expect(`${heard} ${step}`).not.toMatch(/undefined|NaN|score|grade|points|percent|%/u);
+      expect(heard).toMatch(/\.$/u);
+    }
+  });
+
+  test('bars as one says them', () => {
+    expect(barsInWords([])).toBe('');
+    expect(barsInWords([7])).toBe('bar 7');
+    expect(barsInWords([5, 6, 7, 8])).toBe('bars 5–8');
+    expect(barsInWords([3, 7, 8])).toBe('bars 3 and 7–8');
+  });
+});
