@@ -42,8 +42,8 @@ export interface JudgedTake {
 const FLAT = { right: 2.6, left: 1 } as const;
 const FEWEST_NOTES = 16;
 
-/** A line without a breath for so many bars has none; players' phrases are 1 to 6 bars long (docs/sources.md, 5). */
-const BREATHLESS_BARS = 7.4;
+/** A line without a breath for so many bars has none; players phrase over 1 to 6 bars (docs/sources.md, 5), two may meet at the double bar. */
+const BREATHLESS_BARS = 9.9;
 const FEWEST_BREATHLESS_BARS = 5;
 
 const once = (bars: readonly number[]): number[] => [...new Set(bars)].sort((a, b) => a - b);
