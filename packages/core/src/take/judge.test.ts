@@ -17,7 +17,7 @@ function own(choruses: number): HeardNote[] {
   const { parts, endSeconds } = lesson.performance;
   return Array.from({ length: choruses }, (_, chorus) =>
     parts.flatMap(({ player, notes }) =>
-      notes.map(({ startSeconds, durationSeconds, midi, velocity }) => ({
+      (player.endsWith('hand') ? notes : []).map(({ startSeconds, durationSeconds, midi, velocity }) => ({
         startSeconds: startSeconds + chorus * endSeconds,
         durationSeconds,
         key: midi,
