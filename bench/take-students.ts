@@ -31,9 +31,13 @@ for (const fault of FAULTS) {
     if (own !== undefined) found++;
     if (own !== undefined && take.bars.some((bar) => own.bars.includes(bar))) inBar++;
     else if (loud) {
-      say(`  missed ${fault} ${seed} bars ${take.bars.slice(0, 4).join()} ${take.about}: ${JSON.stringify(findings.map(({ code, bars, value }) => `${code} ${bars.slice(0, 5).join()} ${value}`))}`);
+      say(
+        `  missed ${fault} ${seed} bars ${take.bars.slice(0, 4).join()} ${take.about}: ${JSON.stringify(findings.map(({ code, bars, value }) => `${code} ${bars.slice(0, 5).join()} ${value}`))}`,
+      );
     }
   }
   const share = (part: number): string => `${((100 * part) / Math.max(1, all)).toFixed(1)} %`;
-  say(`${fault}: found ${share(found)}, in its bar ${share(inBar)} of ${all}; on ${clean} clean takes ${alarms.get(fault) ?? 0}`);
+  say(
+    `${fault}: found ${share(found)}, in its bar ${share(inBar)} of ${all}; on ${clean} clean takes ${alarms.get(fault) ?? 0}`,
+  );
 }

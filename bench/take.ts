@@ -4,7 +4,15 @@
  */
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { DEFAULT_CHOICES, handsOf, judgeTake, makeLesson, randomSource, readChart, type HeardNote } from '@fivespan/core';
+import {
+  DEFAULT_CHOICES,
+  handsOf,
+  judgeTake,
+  makeLesson,
+  randomSource,
+  readChart,
+  type HeardNote,
+} from '@fivespan/core';
 
 const MINUTES = 10;
 const LIMIT_MS = 100;
@@ -41,5 +49,7 @@ const judging = [1, 2, 3, 4, 5].map(() => seconds(() => judgeTake(lesson, notes,
 const parting = [1, 2, 3].map(() => seconds(() => handsOf(notes)));
 const best = Math.min(...judging);
 say(`${notes.length} notes in ${MINUTES} minutes, ${Math.round(notes.length / 12 / 2)} strokes a chorus or so`);
-say(`judged in ${best.toFixed(0)} ms (first ${judging[0]?.toFixed(0)}): ${(best / LIMIT_MS).toFixed(2)} of the limit, ${(best / making).toFixed(2)} of making the lesson`);
+say(
+  `judged in ${best.toFixed(0)} ms (first ${judging[0]?.toFixed(0)}): ${(best / LIMIT_MS).toFixed(2)} of the limit, ${(best / making).toFixed(2)} of making the lesson`,
+);
 say(`hands told apart in ${Math.min(...parting).toFixed(0)} ms`);

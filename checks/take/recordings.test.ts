@@ -28,7 +28,10 @@ describe.skipIf(!HAS_RECORDINGS)(`recorded players${HAS_RECORDINGS ? '' : ': ope
 
   test('no bass player is called uneven', () => {
     for (const { take, judged } of trios) {
-      expect(judged.findings.map(({ code }) => code), take.name).not.toContain('left.uneven');
+      expect(
+        judged.findings.map(({ code }) => code),
+        take.name,
+      ).not.toContain('left.uneven');
       expect(judged.left.time.stray?.value, take.name).toBeLessThan(26);
     }
   });

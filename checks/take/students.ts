@@ -97,7 +97,8 @@ interface Chances {
   readonly swing: number;
 }
 
-const tickSecondsOf = ({ lesson, tempoBpm }: Chances): number => 60 / tempoBpm / (lesson.score.meter.unit === 8 ? 1440 : 960);
+const tickSecondsOf = ({ lesson, tempoBpm }: Chances): number =>
+  60 / tempoBpm / (lesson.score.meter.unit === 8 ? 1440 : 960);
 
 /** A free line: random steps among the family's notes, avoid notes left out, in phrases with rests between. */
 function freeLine(chances: Chances): Written[] {
@@ -122,10 +123,10 @@ function freeLine(chances: Chances): Written[] {
     const isLast = left === 1;
     const tones = setOfChord(chord);
     const fits = (each: number): boolean =>
-      ((position?.set ?? 0) & (1 << each % 12)) !== 0 &&
+      ((position?.set ?? 0) & (1 << (each % 12))) !== 0 &&
       !avoid.has(each % 12) &&
       each !== key &&
-      (!isLast || (tones & (1 << each % 12)) !== 0);
+      (!isLast || (tones & (1 << (each % 12))) !== 0);
     const near = Array.from({ length: 25 }, (_, index) => key - 12 + index)
       .filter((each) => each >= 57 && each <= 86 && fits(each))
       .sort((a, b) => Math.abs(a - key) - Math.abs(b - key));
@@ -221,7 +222,8 @@ function spoiled(fault: Fault, notes: readonly Written[], chances: Chances, chor
     ...new Set(right.filter((note) => inBar(note, bar)).map((note) => slotAt(note.startTicks) as PlannedSlot)),
   ];
   const all = bars.map(({ number }) => number);
-  const pick = <Value>(values: readonly Value[]): Value | null => values[random.integer(Math.max(1, values.length))] ?? null;
+  const pick = <Value>(values: readonly Value[]): Value | null =>
+    values[random.integer(Math.max(1, values.length))] ?? null;
   const shifted = (by: (note: Written) => number): Faulty => ({
     notes: notes.map((note) => ({ ...note, startSeconds: note.startSeconds + by(note) })),
     bars: all,
@@ -234,13 +236,13 @@ function spoiled(fault: Fault, notes: readonly Written[], chances: Chances, chor
       // what lands within something that the lesson allows is not wrong
       const strange = right.filter((note) => {
         const slot = slotAt(note.startTicks);
-        const lands = (slot?.chordScale?.set ?? 0xfff) & (1 << (note.key + by) % 12);
+        const lands = (slot?.chordScale?.set ?? 0xfff) & (1 << ((note.key + by) % 12));
         return inBar(note, bar) && lands === 0;
       });
       const allowed = slotsIn(bar).every((slot) => {
         const moved = right
           .filter((note) => inBar(note, bar) && slotAt(note.startTicks) === slot)
-          .reduce((set, note) => set | (1 << (note.key + by) % 12), 0);
+          .reduce((set, note) => set | (1 << ((note.key + by) % 12)), 0);
         const isSlip = [1, 11].some(
           (each) => slot.position !== null && (moved & ~transposeSet(slot.position.set, each)) === 0,
         );
@@ -251,7 +253,9 @@ function spoiled(fault: Fault, notes: readonly Written[], chances: Chances, chor
       });
       if (strange.length < 2 || allowed) return null;
       return {
-        notes: notes.map((note) => (note.hand === 'right' && inBar(note, bar) ? { ...note, key: note.key + by } : note)),
+        notes: notes.map((note) =>
+          note.hand === 'right' && inBar(note, bar) ? { ...note, key: note.key + by } : note,
+        ),
         bars: [bar.number],
       };
     }
@@ -267,8 +271,8 @@ function spoiled(fault: Fault, notes: readonly Written[], chances: Chances, chor
           up !== undefined &&
           slot?.chordScale !== up &&
           own.length >= 4 &&
-          own.some(({ key }) => ((slot?.chordScale?.set ?? 0) & (1 << (key + 7) % 12)) === 0) &&
-          own.every(({ key }) => (up.set & (1 << (key + 7) % 12)) !== 0)
+          own.some(({ key }) => ((slot?.chordScale?.set ?? 0) & (1 << ((key + 7) % 12))) === 0) &&
+          own.every(({ key }) => (up.set & (1 << ((key + 7) % 12))) !== 0)
         );
       });
       const bar = pick(raised);
@@ -362,17 +366,19 @@ function spoiled(fault: Fault, notes: readonly Written[], chances: Chances, chor
         const own = [note];
         const until = next?.startTicks ?? note.startTicks;
         for (let at = note.startTicks + 480; at < until; at += 480) {
-          const share = at % 960 === 0 ? 0 : chances.lesson.score.feel === 'swing' ? chances.swing / (chances.swing + 1) : 0.5;
+          const share =
+            at % 960 === 0 ? 0 : chances.lesson.score.feel === 'swing' ? chances.swing / (chances.swing + 1) : 0.5;
           const start = (Math.floor(at / 960) + share) * pulse;
           const slot = slotAt(at);
           let key = (own.at(-1) as Written).key + (random.integer(2) === 0 ? 1 : -1);
           const avoid = new Set(slot?.chordScale?.avoid.map((each) => pitchClassOf(each.note) as number) ?? []);
-          while (((slot?.position?.set ?? 0xfff) & (1 << key % 12)) === 0 || avoid.has(key % 12)) key++;
+          while (((slot?.position?.set ?? 0xfff) & (1 << (key % 12))) === 0 || avoid.has(key % 12)) key++;
           own.push({ ...note, key, startTicks: at, startSeconds: start });
         }
         return own.map((each, at) => ({
           ...each,
-          durationSeconds: ((own[at + 1] ?? next)?.startSeconds ?? each.startSeconds + pulse / 2) - each.startSeconds - 0.01,
+          durationSeconds:
+            ((own[at + 1] ?? next)?.startSeconds ?? each.startSeconds + pulse / 2) - each.startSeconds - 0.01,
         }));
       });
       return { notes: [...filled, ...notes.filter(({ hand }) => hand === 'left')], bars: all };
@@ -388,7 +394,8 @@ function spoiled(fault: Fault, notes: readonly Written[], chances: Chances, chor
         const avoid = new Set(slot.chordScale?.avoid.map((each) => pitchClassOf(each.note) as number) ?? []);
         for (const by of [2, -2, 1, -1, 3, -3, 4, -4, 5, -5]) {
           const key = note.key + by;
-          if (((slot.chordScale?.set ?? 0) & (1 << key % 12)) !== 0 && !isGuide(key) && !avoid.has(key % 12)) return { ...note, key };
+          if (((slot.chordScale?.set ?? 0) & (1 << (key % 12))) !== 0 && !isGuide(key) && !avoid.has(key % 12))
+            return { ...note, key };
         }
         return note;
       });

@@ -12,7 +12,12 @@ export const HAS_VIENNA = existsSync(FOLDER);
 /** One performance. */
 export interface MatchedPiece {
   readonly name: string;
-  readonly written: readonly { readonly id: string; readonly at: number; readonly key: number; readonly staff: number }[];
+  readonly written: readonly {
+    readonly id: string;
+    readonly at: number;
+    readonly key: number;
+    readonly staff: number;
+  }[];
   readonly played: readonly {
     readonly id: string;
     readonly startSeconds: number;

@@ -19,7 +19,10 @@ beforeAll(() => {
   if (!chart.ok) throw new TypeError('the demo must be a chart');
   const { score, performance } = makeLesson(chart.value, DEFAULT_CHOICES);
   writeFileSync(join(folder, 'own.mid'), writeMidi(score, performance));
-  const slower = { ...performance, parts: performance.parts.map((part) => ({ ...part, notes: part.notes.map(rushed) })) };
+  const slower = {
+    ...performance,
+    parts: performance.parts.map((part) => ({ ...part, notes: part.notes.map(rushed) })),
+  };
   writeFileSync(join(folder, 'rushed.mid'), writeMidi(score, slower));
   writeFileSync(join(folder, 'text.mid'), 'no MIDI file');
   run('--help'); // builds once, so that no test's time depends on it

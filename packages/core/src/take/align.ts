@@ -108,7 +108,11 @@ function follow(chords: readonly Chord[], played: readonly PlayedStroke[]): (num
 }
 
 /** The time of each chord: the middle of its notes' where it has some, on a line between its neighbours' elsewhere. */
-function timesOf(chords: readonly Chord[], played: readonly PlayedStroke[], home: readonly (number | null)[]): number[] {
+function timesOf(
+  chords: readonly Chord[],
+  played: readonly PlayedStroke[],
+  home: readonly (number | null)[],
+): number[] {
   const heard = chords.map((): number[] => []);
   home.forEach((chord, j) => {
     if (chord !== null) heard[chord]?.push((played[j] as PlayedStroke).startSeconds);

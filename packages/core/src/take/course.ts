@@ -93,7 +93,10 @@ function otherMoves({ analysed, chordScale }: PlannedSlot): OtherMove[] {
     .filter((each) => each !== chordScale && isMove(each, isDominant))
     .map((each) => {
       const shape = USUAL_SHAPES.find((usual) => coverOf(usual, each.set) === each.set);
-      return { chordScale: each, positions: shape === undefined ? [] : familyIn(shape, each.notes, each.kept).positions };
+      return {
+        chordScale: each,
+        positions: shape === undefined ? [] : familyIn(shape, each.notes, each.kept).positions,
+      };
     });
 }
 
@@ -160,7 +163,13 @@ export function courseOf({ analysis, plan, score }: TakeGround, tempoBpm: number
     for (const { bar, index, startTicks } of form.bars) {
       if (startTicks < 0 && chorus > 1) continue;
       const start = from + startTicks;
-      const placedBar = { number: bar.number, chorus, startTicks: start, endTicks: start + bar.durationTicks, slots: [] };
+      const placedBar = {
+        number: bar.number,
+        chorus,
+        startTicks: start,
+        endTicks: start + bar.durationTicks,
+        slots: [],
+      };
       placed.set(index, placedBar);
       bars.push(placedBar);
     }
@@ -208,7 +217,7 @@ export function indexAt(places: readonly { readonly startTicks: number }[], tick
 
 /** Whether a key sounds one of these pitch classes. */
 export function sounds(set: PitchClassSet, key: number): boolean {
-  return (set & (1 << key % 12)) !== 0;
+  return (set & (1 << (key % 12))) !== 0;
 }
 
 /** A position's pitch class of the thumb. */

@@ -45,7 +45,10 @@ const LEAN = { most: 0.9, width: 0.07 } as const;
 const ANYWHERE = 0.04;
 
 /** Places within a pulse with how often strokes fall there, in parts; roughly as choruses and bass lines are written. */
-function placesOf({ swings, isCompound }: PulseGrid, ratio: number): readonly (readonly [place: number, weight: number])[] {
+function placesOf(
+  { swings, isCompound }: PulseGrid,
+  ratio: number,
+): readonly (readonly [place: number, weight: number])[] {
   if (isCompound) {
     return [
       [0, 1],
@@ -97,7 +100,10 @@ function bestPath(windows: readonly (readonly number[])[], kernel: Float64Array,
   const bins = kernel.length;
   const binSeconds = grid.pulseSeconds / bins;
   const reach = Math.max(1, Math.floor(Math.min(FURTHEST_WANDER_SECONDS, grid.pulseSeconds * 0.14) / binSeconds));
-  const wander = Array.from({ length: 2 * reach + 1 }, (_, at) => 0.5 * (((at - reach) * binSeconds) / WIDTH.wander) ** 2);
+  const wander = Array.from(
+    { length: 2 * reach + 1 },
+    (_, at) => 0.5 * (((at - reach) * binSeconds) / WIDTH.wander) ** 2,
+  );
   const lean = Float64Array.from({ length: bins }, (_, bin) => {
     const offset = (bin < bins / 2 ? bin : bin - bins) * binSeconds;
     return Math.min(LEAN.most, 0.5 * (offset / LEAN.width) ** 2);

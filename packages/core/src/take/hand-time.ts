@@ -17,7 +17,12 @@ export interface HandTime {
   /** How far behind the click the beats lie, in ms. */
   readonly late: Measured | null;
   /** The same where it is so for some bars only: the stretch of bars that lies furthest off. */
-  readonly stretches: readonly { readonly fromBar: number; readonly toBar: number; readonly ms: number; readonly errors: number }[];
+  readonly stretches: readonly {
+    readonly fromBar: number;
+    readonly toBar: number;
+    readonly ms: number;
+    readonly errors: number;
+  }[];
   readonly drifts: readonly Drift[];
   /** Long part to short part of the beat. */
   readonly swing: Measured | null;
@@ -84,7 +89,11 @@ function driftsOf(beats: readonly Beat[], bars: number): Drift[] {
       // strokes placed by a machine have no spread of their own: a person's is taken
       const error = Math.max(line.error, (10 / Math.sqrt(inside.length) / Math.max(1, reach)) * 3.4641);
       const errors = Math.abs(line.slope) / error;
-      if (Math.abs(line.slope) < LEAST_MS_A_BAR || Math.abs(line.slope) * reach < LEAST_MS || errors < (length < 8 ? SHORT_ERRORS : LEAST_ERRORS))
+      if (
+        Math.abs(line.slope) < LEAST_MS_A_BAR ||
+        Math.abs(line.slope) * reach < LEAST_MS ||
+        errors < (length < 8 ? SHORT_ERRORS : LEAST_ERRORS)
+      )
         continue;
       const tail = median(inside.slice(-Math.max(3, Math.floor(inside.length / 5))).map(({ ms }) => ms));
       if (Math.sign(tail) !== Math.sign(line.slope) || Math.abs(tail) < AWAY_MS) continue;
@@ -100,9 +109,14 @@ function driftsOf(beats: readonly Beat[], bars: number): Drift[] {
 }
 
 /** Ratio of a divided beat from where its off-beat lies between the beats that the hand itself keeps. */
-function swingsOf(notes: readonly PlacedNote[], course: Course, beats: readonly Beat[]): { bar: number; ratio: number }[] {
+function swingsOf(
+  notes: readonly PlacedNote[],
+  course: Course,
+  beats: readonly Beat[],
+): { bar: number; ratio: number }[] {
   const own = new Map<number, number>();
-  for (const { ticks, startSeconds, part } of notes) if (part === 'beat' && !own.has(ticks)) own.set(ticks, startSeconds);
+  for (const { ticks, startSeconds, part } of notes)
+    if (part === 'beat' && !own.has(ticks)) own.set(ticks, startSeconds);
   const usual = beats.length === 0 ? 0 : median(beats.map(({ ms }) => ms)) / 1000;
   const { pulseTicks, pulseSeconds } = course;
   return notes.flatMap(({ ticks, part, startSeconds }) => {

@@ -87,7 +87,8 @@ export function heardLine(notes: readonly HeardNote[], course: Course): HeardLin
   const strokes: HeardNote[][] = [];
   for (const note of notes) {
     const last = strokes.at(-1);
-    if (last !== undefined && note.startSeconds - (last[0] as HeardNote).startSeconds <= AT_ONCE_SECONDS) last.push(note);
+    if (last !== undefined && note.startSeconds - (last[0] as HeardNote).startSeconds <= AT_ONCE_SECONDS)
+      last.push(note);
     else strokes.push([note]);
   }
   const times = strokes.map((stroke) => median(stroke.map(({ startSeconds }) => startSeconds)));
@@ -129,6 +130,6 @@ function anticipated(
   const here = slots[own] as CourseSlot;
   const next = slots[own + 1];
   if (next === undefined || here.endTicks - ticks > pulseTicks / 2 || here.endTicks <= ticks) return here;
-  const bit = 1 << key % 12;
+  const bit = 1 << (key % 12);
   return (here.scale & bit) === 0 && (next.scale & bit) !== 0 ? next : here;
 }

@@ -30,14 +30,20 @@ function own(choruses: number): HeardNote[] {
     .sort((a, b) => a.startSeconds - b.startSeconds);
 }
 
-const codesOf = (notes: readonly HeardNote[]): string[] => judgeTake(lesson, notes, 120).findings.map(({ code }) => code);
+const codesOf = (notes: readonly HeardNote[]): string[] =>
+  judgeTake(lesson, notes, 120).findings.map(({ code }) => code);
 
 describe('a take judged', () => {
   test('our own performance raises nothing, something went well, and a longer take goes round the form again', () => {
     const judged = judgeTake(lesson, own(3), 120);
     expect(judged.findings).toEqual([]);
     expect(judged.wentWell).toContain('position.found');
-    expect(judged.bars.map(({ bar }) => `${bar.number}.${bar.chorus}`).slice(6, 10)).toEqual(['7.1', '8.1', '1.2', '2.2']);
+    expect(judged.bars.map(({ bar }) => `${bar.number}.${bar.chorus}`).slice(6, 10)).toEqual([
+      '7.1',
+      '8.1',
+      '1.2',
+      '2.2',
+    ]);
     expect(judged.course.choruses).toBe(3);
   });
 
@@ -79,7 +85,12 @@ describe('a take judged', () => {
     expect(at([])).toBe(0);
     expect(at([], 2)).toBe(4);
     expect(at([{ seconds: 3, text: 'bar 1' }])).toBe(3);
-    expect(at([{ seconds: 0, text: 'count-in' }, { seconds: 4, text: 'C major, 120, chorus 1' }])).toBe(4);
+    expect(
+      at([
+        { seconds: 0, text: 'count-in' },
+        { seconds: 4, text: 'C major, 120, chorus 1' },
+      ]),
+    ).toBe(4);
     expect(at([{ seconds: 2, text: 'A' }])).toBe(2);
     expect(at([{ seconds: 9, text: 'coffee' }])).toBe(0);
   });
@@ -90,7 +101,10 @@ describe('words', () => {
     expect(Object.keys(FINDING_WORDS).sort()).toEqual([...FINDING_CODES].sort());
     expect(Object.keys(PRAISE_WORDS).sort()).toEqual([...PRAISE_CODES].sort());
     for (const code of FINDING_CODES) {
-      const { heard, step } = wordsOfFinding({ code, bars: [3, 4, 7], hand: 'right', value: 2, unit: 'notes', sure: 1 }, 120);
+      const { heard, step } = wordsOfFinding(
+        { code, bars: [3, 4, 7], hand: 'right', value: 2, unit: 'notes', sure: 1 },
+        120,
+      );
       expect(`${heard} ${step}`).not.toMatch(/undefined|NaN|score|grade|points|percent|%/u);
       expect(heard).toMatch(/\.$/u);
     }

@@ -141,10 +141,15 @@ function breathless(phrases: readonly HeardPhrase[], course: Course): Finding[] 
 /** So unlikely a miss of guide tones is told. */
 const TELLING_CHANCE = 0.004;
 
-function praiseOf(judged: Omit<JudgedTake, 'wentWell' | 'workOn'>, avoided: { all: number; hanging: number }): PraiseCode[] {
+function praiseOf(
+  judged: Omit<JudgedTake, 'wentWell' | 'workOn'>,
+  avoided: { all: number; hanging: number },
+): PraiseCode[] {
   const { findings, bars, right, left, leftHand, phrases } = judged;
   const has = (start: string): boolean => findings.some(({ code }) => code.startsWith(start));
-  const verdicts = bars.flatMap(({ slots }) => slots).filter(({ slot, notes }) => slot.chord !== null && notes.length > 1);
+  const verdicts = bars
+    .flatMap(({ slots }) => slots)
+    .filter(({ slot, notes }) => slot.chord !== null && notes.length > 1);
   const praise: PraiseCode[] = [];
   const add = (code: PraiseCode, isEarned: boolean): void => {
     if (isEarned) praise.push(code);
@@ -158,7 +163,10 @@ function praiseOf(judged: Omit<JudgedTake, 'wentWell' | 'workOn'>, avoided: { al
   add('avoid.resolved', avoided.all >= 2 && avoided.hanging === 0);
   add('left.steady', left.time.stray !== null && left.time.stray.value < 20 && !has('left.uneven'));
   add('phrase.lands', phrases.length >= 3 && phrases.every((each) => each.landsOnChordTone));
-  add('phrase.motive', phrases.some(({ comesBackFrom }) => comesBackFrom !== null));
+  add(
+    'phrase.motive',
+    phrases.some(({ comesBackFrom }) => comesBackFrom !== null),
+  );
   add('time.swings', right.time.swing !== null && right.time.swing.value >= 1.3);
   add('dynamics.alive', right.dynamics !== null && right.dynamics.value >= 8);
   return praise;
@@ -201,7 +209,14 @@ export function judgeTake(
 
   const findings: Finding[] = [
     ...positionFindings(verdicts),
-    ...timeFindings({ right: rightTime, left: leftTime, course, leftStyle: leftHand?.style ?? null, isToClick, isOwnChorus }),
+    ...timeFindings({
+      right: rightTime,
+      left: leftTime,
+      course,
+      leftStyle: leftHand?.style ?? null,
+      isToClick,
+      isOwnChorus,
+    }),
     ...leftFindings(leftHand),
     ...breathless(phrases, course),
   ];

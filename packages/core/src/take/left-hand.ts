@@ -123,7 +123,11 @@ const SLIP_COST = 3;
  * Whether the roots come a beat early or late from some chord on: a beat lost (or put in) rather than many wrong notes.
  * The likeliest slip for each chord by dynamic programming.
  */
-function slipOf(slots: readonly CourseSlot[], at: ReadonlyMap<number, PlacedNote>, pulseTicks: number): readonly number[] {
+function slipOf(
+  slots: readonly CourseSlot[],
+  at: ReadonlyMap<number, PlacedNote>,
+  pulseTicks: number,
+): readonly number[] {
   const gain = (slot: CourseSlot, slip: number): number => {
     const note = at.get(slot.startTicks + slip * pulseTicks);
     return note === undefined ? 0 : sounds(slot.grounds, note.key) ? 1 : -1;
@@ -192,7 +196,8 @@ export function judgeLeftHand({ notes }: HeardLine, course: Course, score: Score
     const next = changing[index + 1];
     const atNext = next === undefined ? undefined : at.get(next.startTicks);
     // a pedal point under ii and V: the coming root already, and again when it comes
-    const isPedal = next !== undefined && isFourthBelow(slot, next) && atNext?.key === note.key && sounds(next.grounds, note.key);
+    const isPedal =
+      next !== undefined && isFourthBelow(slot, next) && atNext?.key === note.key && sounds(next.grounds, note.key);
     if (isOwn || isPedal || sounds(slot.grounds, note.key)) roots++;
     else {
       strange.push({ bar: slot.bar.number, key: note.key, isChordTone: sounds(slot.chordTones, note.key) });

@@ -153,7 +153,7 @@ function walk(notes: readonly PlacedNote[], approaches: readonly boolean[]): (St
 }
 
 function classesIn(notes: readonly PlacedNote[]): PitchClassSet {
-  return notes.reduce((set, { key }) => set | (1 << key % 12), 0) as PitchClassSet;
+  return notes.reduce((set, { key }) => set | (1 << (key % 12)), 0) as PitchClassSet;
 }
 
 /** Fewer than this say little: one strange note among many is a slip of the finger. */
@@ -197,8 +197,7 @@ function judgeSlot(slot: CourseSlot, notes: readonly PlacedNote[], approaches: R
     return { kind: 'outside', outside: strange, rung: null, sure: sureOf(strange.length * 1.5) };
   }
   const isAgain = strange.length >= 3 && strange.every(({ key }) => sounds(row?.chordScale.set ?? slot.scale, key));
-  const isRow =
-    (foreign.length > 0 || isAgain) && notes.length >= 3 && row !== undefined && !isSlip(slot, played);
+  const isRow = (foreign.length > 0 || isAgain) && notes.length >= 3 && row !== undefined && !isSlip(slot, played);
   if (isRow) return { kind: 'other move', outside: [], rung: row, sure: sureOf(telling.length * 0.6) };
   if (!enough(foreign.length)) return { kind: 'family', outside: foreign, rung: null, sure: sureOfNotes };
   const rung = slot.others.find(({ chordScale, positions }) => {

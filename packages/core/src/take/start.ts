@@ -13,7 +13,11 @@ export interface StartSigns {
  * chorus or the form's first section (which begins with its pickup), or that follows one called count-in; else at its very start.
  * @param tempoBpm beats a minute of the chart's metre
  */
-export function barOneSeconds({ analysis, score }: TakeGround, tempoBpm: number, { markers, countInBars }: StartSigns): number {
+export function barOneSeconds(
+  { analysis, score }: TakeGround,
+  tempoBpm: number,
+  { markers, countInBars }: StartSigns,
+): number {
   const tickSeconds = 60 / tempoBpm / beatTicksOf(score.meter);
   if (countInBars !== null) return countInBars * barTicksOf(score.meter) * tickSeconds;
   const first = markers.find(({ text }) => /^(bar )?1$|\bchorus 1$/iu.test(text.trim()));

@@ -97,7 +97,8 @@ function together(right: readonly HandFinding[], left: readonly HandFinding[]): 
 /** What a take's time shows: rushing and dragging, late and early, and how even a walking left hand is. */
 export function timeFindings({ right, left, course, leftStyle, isToClick, isOwnChorus }: Times): Finding[] {
   const drifts = together(driftFindings(right, course, 'right'), driftFindings(left, course, 'left'));
-  const drifting = (hand: 'right' | 'left'): boolean => drifts.some((each) => each.hand === hand || each.hand === 'both');
+  const drifting = (hand: 'right' | 'left'): boolean =>
+    drifts.some((each) => each.hand === hand || each.hand === 'both');
   const places = isToClick
     ? together(
         drifting('right') ? [] : placeFindings(right, course, 'right', isOwnChorus),
@@ -106,7 +107,9 @@ export function timeFindings({ right, left, course, leftStyle, isToClick, isOwnC
     : [];
   const { stray } = left;
   const uneven: Finding[] =
-    leftStyle === 'line' && stray !== null && stray.value >= (course.pulseSeconds < SHORT_PULSE_SECONDS ? UNEVEN_SHORT_MS : UNEVEN_FROM_MS)
+    leftStyle === 'line' &&
+    stray !== null &&
+    stray.value >= (course.pulseSeconds < SHORT_PULSE_SECONDS ? UNEVEN_SHORT_MS : UNEVEN_FROM_MS)
       ? [
           {
             code: 'left.uneven',

@@ -26,14 +26,16 @@ const times = (count: number, one: string, many: string): string => (count === 1
 export const FINDING_WORDS: Readonly<Record<FindingCode, FindingWords>> = {
   'position.wrong': {
     heard: ({ bars }) => `In ${bars} the hand lay outside every position of the lesson.`,
-    step: ({ bars, slower }) => `Loop ${bars} at ${slower}: find the thumb first, then play the five notes up and down.`,
+    step: ({ bars, slower }) =>
+      `Loop ${bars} at ${slower}: find the thumb first, then play the five notes up and down.`,
   },
   'position.other-move': {
     heard: ({ bars }) => `In ${bars} you went to another row of the family than the lesson has there.`,
     step: ({ bars }) => `If it was meant, play ${bars} both ways and hear the difference.`,
   },
   'avoid.hanging': {
-    heard: ({ bars, value }) => `${times(value, 'A note that wants to move stood', 'notes that want to move stood')} still in ${bars}.`,
+    heard: ({ bars, value }) =>
+      `${times(value, 'A note that wants to move stood', 'notes that want to move stood')} still in ${bars}.`,
     step: ({ bars, slower }) => `Loop ${bars} at ${slower} and let it step down, or up, into a chord tone.`,
   },
   'time.rushing': {
@@ -41,7 +43,8 @@ export const FINDING_WORDS: Readonly<Record<FindingCode, FindingWords>> = {
     step: ({ bars, slower }) => `Loop ${bars} at ${slower} with the click on two and four, and count aloud.`,
   },
   'time.dragging': {
-    heard: ({ hand, bars, value }) => `${hand} fell behind in ${bars}: some ${Math.round(value)} ms more with every bar.`,
+    heard: ({ hand, bars, value }) =>
+      `${hand} fell behind in ${bars}: some ${Math.round(value)} ms more with every bar.`,
     step: ({ bars, slower }) => `Loop ${bars} at ${slower} until it sits easily, then go up in small steps.`,
   },
   'time.late': {
@@ -54,7 +57,8 @@ export const FINDING_WORDS: Readonly<Record<FindingCode, FindingWords>> = {
   },
   'left.dropped': {
     heard: ({ bars, value }) => `The left hand lost ${times(value, 'a beat', 'beats')} in ${bars}.`,
-    step: ({ bars, slower }) => `Left hand alone through ${bars} at ${slower}; then add the right hand, one chord at a time.`,
+    step: ({ bars, slower }) =>
+      `Left hand alone through ${bars} at ${slower}; then add the right hand, one chord at a time.`,
   },
   'left.root-wrong': {
     heard: ({ bars, value }) => `The bass did not meet the root in ${bars}${value > 1 ? ` (${value} times)` : ''}.`,
@@ -77,7 +81,8 @@ export const FINDING_WORDS: Readonly<Record<FindingCode, FindingWords>> = {
       bars === ''
         ? 'Where chords changed, their thirds and sevenths were seldom heard.'
         : `Where chords changed, their thirds and sevenths were missing: ${bars}.`,
-    step: () => 'Play only thirds and sevenths through the form in half notes; then begin each phrase from one of them.',
+    step: () =>
+      'Play only thirds and sevenths through the form in half notes; then begin each phrase from one of them.',
   },
 };
 

@@ -109,7 +109,9 @@ function withHands(groups: readonly Group[]): HeardNote[] {
     const hands = partedHands(notes);
     return notes.map((note, index) => ({ ...note, hand: hands[index] as HandSide }));
   }
-  return sides.flatMap(({ side, group }) => group.notes.map((note): HeardNote => ({ ...note, hand: side }))).sort(byTime);
+  return sides
+    .flatMap(({ side, group }) => group.notes.map((note): HeardNote => ({ ...note, hand: side })))
+    .sort(byTime);
 }
 
 /**

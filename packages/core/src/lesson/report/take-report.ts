@@ -45,7 +45,11 @@ export function reportTake(judged: JudgedTake, tempoBpm: number): TakeReport {
               (family === null || chordScale === null
                 ? null
                 : positionOver(family.shape, thumb, chordScale.notes, chordScale.kept));
-            return { thumb: spelled === null ? '' : formatNoteName(spelled.thumb), shape: spelled?.shape.name ?? shape, share };
+            return {
+              thumb: spelled === null ? '' : formatNoteName(spelled.thumb),
+              shape: spelled?.shape.name ?? shape,
+              share,
+            };
           }),
           kind,
           sure,
