@@ -7,7 +7,6 @@ import {
   degreeOnStep,
   guideTonesOf,
   noteAbove,
-  pitchClassOf,
   setOfChord,
   setOfNotes,
   type Chord,
@@ -219,6 +218,3 @@ export function indexAt(places: readonly { readonly startTicks: number }[], tick
 export function sounds(set: PitchClassSet, key: number): boolean {
   return (set & (1 << (key % 12))) !== 0;
 }
-
-/** A position's pitch class of the thumb. */
-export const thumbOf = (position: Position): number => pitchClassOf(position.thumb);
