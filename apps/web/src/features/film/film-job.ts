@@ -22,7 +22,16 @@ import {
 } from '@fivespan/formats/film';
 import { FilmFile, FrameCanvas, FrameHash, openSink, type PlacedBitmap } from '../../platform/video/index.ts';
 import { workerEngraver } from '../engraving/worker-engraver.ts';
-import type { FilmOrder, FilmSource, FilmStage, MadeFilm, MadeStill, SceneSpan, StillOrder } from './film-order.ts';
+import type {
+  FilmOrder,
+  FilmTexts,
+  FilmSource,
+  FilmStage,
+  MadeFilm,
+  MadeStill,
+  SceneSpan,
+  StillOrder,
+} from './film-order.ts';
 import { FILM_SAMPLE_RATE, FilmSound } from './film-sound.ts';
 
 /** What a film's making is given. */
@@ -73,6 +82,15 @@ function spansOf(film: Film): SceneSpan[] {
   }));
 }
 
+function textsOf(film: Film): FilmTexts {
+  return {
+    captionsVtt: writeWebVtt(film.cues, ENGLISH_FILM_WORDS.caption),
+    captionsSrt: writeSrt(film.cues, ENGLISH_FILM_WORDS.caption),
+    description: filmDescription(film),
+    cueSheet: cueSheet(film),
+  };
+}
+
 /** One frame as an SVG document. */
 export async function makeStill(
   { source, look, seconds }: StillOrder,
@@ -84,7 +102,13 @@ export async function makeStill(
   const at = Math.max(0, Math.min(seconds, film.endSeconds - 0.01));
   const still = film.stills.findLast(({ startSeconds }) => startSeconds <= at) ?? film.stills[0];
   if (still === undefined) throw new RangeError('the film must have a scene');
-  return { svg: drawing.frame(still.picture), seconds: at, endSeconds: film.endSeconds, scenes: spansOf(film) };
+  return {
+    svg: drawing.frame(still.picture),
+    seconds: at,
+    endSeconds: film.endSeconds,
+    scenes: spansOf(film),
+    ...textsOf(film),
+  };
 }
 
 /** Draws layers once and keeps them while they are wanted. */
@@ -246,10 +270,7 @@ export async function filmJob(order: FilmOrder, watch: FilmWatch): Promise<MadeF
       pictures: runs.length,
       codecs: file?.codecs ?? null,
       scenes: spansOf(film),
-      captionsVtt: writeWebVtt(film.cues, ENGLISH_FILM_WORDS.caption),
-      captionsSrt: writeSrt(film.cues, ENGLISH_FILM_WORDS.caption),
-      description: filmDescription(film),
-      cueSheet: cueSheet(film),
+      ...textsOf(film),
       hash: hash === null ? null : await hash.end(),
     };
   } catch (error) {

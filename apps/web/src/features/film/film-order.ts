@@ -36,7 +36,7 @@ export interface SceneSpan {
 }
 
 /** A film that is made; its bytes went to the sink. */
-export interface MadeFilm {
+export interface MadeFilm extends FilmTexts {
   readonly frames: number;
   readonly seconds: number;
   readonly width: number;
@@ -44,10 +44,6 @@ export interface MadeFilm {
   readonly pictures: number;
   readonly codecs: FilmCodecs | null;
   readonly scenes: readonly SceneSpan[];
-  readonly captionsVtt: string;
-  readonly captionsSrt: string;
-  readonly description: string;
-  readonly cueSheet: string;
   /** Of all frames, where it was asked for. */
   readonly hash: string | null;
 }
@@ -59,7 +55,15 @@ export interface StillOrder {
   readonly seconds: number;
 }
 
-export interface MadeStill {
+/** What stands beside a film. */
+export interface FilmTexts {
+  readonly captionsVtt: string;
+  readonly captionsSrt: string;
+  readonly description: string;
+  readonly cueSheet: string;
+}
+
+export interface MadeStill extends FilmTexts {
   readonly svg: string;
   readonly seconds: number;
   readonly endSeconds: number;

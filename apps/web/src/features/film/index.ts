@@ -1,2 +1,3 @@
 export { FilmFault, FilmMaker, type FilmAsking } from './film-maker.ts';
 export type { FilmOrder, FilmSource, FilmStage, MadeFilm, MadeStill, SceneSpan, StillOrder } from './film-order.ts';
+export { FilmPreview, type PreviewAsked } from './film-preview.ts';

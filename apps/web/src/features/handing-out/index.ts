@@ -14,6 +14,7 @@ export {
   type Page,
   type PagesChoice,
 } from './pages-choice.ts';
+export { filmSource, saveFilms, saveFilmTexts, type FilmWish } from './save-film.ts';
 export { lengthOf, saveSound, SOUND_KINDS } from './save-sound.ts';
 export type { SoundKind } from './sound-file-job.ts';
 export { printPages } from './print-pages.ts';

@@ -11,11 +11,19 @@ export type OrderedThing =
   | { readonly kind: 'pack'; readonly keys: number }
   | { readonly kind: 'lesson' }
   | { readonly kind: 'drill'; readonly drill: DrillKindId; readonly format: DrillFormat }
-  | { readonly kind: 'sound'; readonly format: SoundKind };
+  | { readonly kind: 'sound'; readonly format: SoundKind }
+  | { readonly kind: 'film'; readonly key: Key }
+  | { readonly kind: 'film texts'; readonly key: Key };
 
 /** Where an order is: `done` of `total` steps, or how it ended. */
 export type OrderState =
-  | { readonly kind: 'making'; readonly done: number; readonly total: number }
+  | {
+      readonly kind: 'making';
+      readonly done: number;
+      readonly total: number;
+      /** How long it will still take, where that is known. */
+      readonly leftSeconds?: number | undefined;
+    }
   | { readonly kind: 'saved'; readonly name: string; readonly bytes: number }
   | { readonly kind: 'stopped' }
   | { readonly kind: 'failed'; readonly fault: OrderFault };
@@ -30,13 +38,13 @@ export interface Order {
 /** A file to save. */
 export interface MadeFile {
   readonly name: string;
-  readonly bytes: Uint8Array;
+  readonly bytes: Uint8Array | Blob;
   readonly type: string;
 }
 
 /** What a maker is given: how to tell how far it is, and when to stop. */
 export interface OrderWatch {
-  readonly report: (done: number, total: number) => void;
+  readonly report: (done: number, total: number, leftSeconds?: number) => void;
   readonly signal: AbortSignal;
 }
 
@@ -69,14 +77,14 @@ export async function order(thing: OrderedThing, make: (watch: OrderWatch) => Pr
   $orders.set([...$orders.get(), { id, thing, state: { kind: 'making', done: 0, total: 1 } }]);
   try {
     const { name, bytes, type } = await make({
-      report: (done, total) => {
-        if (!stop.signal.aborted) change(id, { kind: 'making', done, total });
+      report: (done, total, leftSeconds) => {
+        if (!stop.signal.aborted) change(id, { kind: 'making', done, total, leftSeconds });
       },
       signal: stop.signal,
     });
     stop.signal.throwIfAborted();
     saveFile(name, bytes, type);
-    change(id, { kind: 'saved', name, bytes: bytes.length });
+    change(id, { kind: 'saved', name, bytes: bytes instanceof Uint8Array ? bytes.length : bytes.size });
   } catch (error) {
     change(id, stop.signal.aborted ? { kind: 'stopped' } : { kind: 'failed', fault: faultOf(error) });
   } finally {

@@ -61,3 +61,16 @@ export async function removeOwnFile(name: string): Promise<void> {
   const folder = await navigator.storage.getDirectory();
   await folder.removeEntry(name).catch(() => undefined);
 }
+
+/** Takes files of the browser's own away that a closed tab has left; one that another tab is writing stays. */
+export async function removeOwnFiles(beginning: string): Promise<void> {
+  const folder = await navigator.storage.getDirectory();
+  const names = (folder as unknown as { keys(): AsyncIterable<string> }).keys();
+  for await (const name of names) {
+    const { lastModified } = await ownFile(name).catch(() => ({ lastModified: Number.POSITIVE_INFINITY }));
+    if (name.startsWith(beginning) && Date.now() - lastModified > LEFT_MS) await removeOwnFile(name);
+  }
+}
+
+/** A film that nothing was written to for so long is nobody's any more. */
+const LEFT_MS = 600_000;

@@ -43,6 +43,10 @@ function useThingText({ thing }: Order): string {
       return words.pages.making.pack(thing.keys);
     case 'sound':
       return words.pages.making.sound(thing.format);
+    case 'film':
+      return words.pages.making.film(keyText(thing.key));
+    case 'film texts':
+      return words.pages.making.filmTexts(keyText(thing.key));
     case 'lesson':
       return words.pages.making.lesson;
     case 'drill':
@@ -84,7 +88,10 @@ function OrderLine({ order }: { readonly order: Order }) {
       <li>
         <span className={styles.name}>{name}</span>
         <progress aria-label={name} max={1} {...(state.done === 0 ? {} : { value: share })} />
-        <span className={styles.share}>{state.done === 0 ? words.pages.waiting : words.pages.percent(share)}</span>
+        <span className={styles.share}>
+          {state.done === 0 ? words.pages.waiting : words.pages.percent(share)}
+          {state.leftSeconds !== undefined && `, ${words.pages.left(state.leftSeconds)}`}
+        </span>
         <button aria-label={words.pages.stopOf(name)} onClick={() => stopOrder(id)}>
           {words.pages.stop}
         </button>

@@ -27,6 +27,7 @@ import { PackPanel } from './PackPanel.tsx';
 import styles from './PagesScreen.module.css';
 import { Panel } from './Panel.tsx';
 import panel from './Panel.module.css';
+import { FilmPanel } from '../film/FilmPanel.tsx';
 import { SoundPanel } from './SoundPanel.tsx';
 import { PrintButton } from './PrintButton.tsx';
 import { Preview } from './Preview.tsx';
@@ -136,6 +137,9 @@ function Pages({
           </Panel>
           <Panel title={words.pages.sound}>
             <SoundPanel lessonId={open.id} lesson={lesson} made={made} />
+          </Panel>
+          <Panel title={words.film.title}>
+            <FilmPanel lesson={lesson} own={own} />
           </Panel>
           <Panel title={words.pages.otherFiles}>
             <p className="soft">{words.pages.otherFilesAbout(keyText(key))}</p>

@@ -137,20 +137,25 @@ export const PAGES_WORDS = {
     drill: (name: string, format: 'pdf' | 'musicxml') =>
       `Drill (${name}), ${format === 'pdf' ? 'sheet (PDF)' : 'notes (MusicXML)'}`,
     sound: (kind: SoundKindName) => `Sound, ${SOUND_KIND_NAMES[kind]}`,
+    film: (key: string) => `Film, ${key}`,
+    filmTexts: (key: string) => `Captions and cue sheet, ${key}`,
   },
   waiting: 'begins …',
   percent: (share: number) => `${Math.floor(share * 100)} %`,
+  left: (seconds: number) => `${lengthText(seconds)} left`,
   saved: (name: string, size: string) => `saved as ${name} (${size})`,
   nothingSaved: 'stopped; nothing was saved',
   cannot: {
     offline: 'could not be made: a part of the program is not on this machine yet. Go online once, then try again.',
     memory: 'could not be made: not enough memory. Close other tabs, or ask for fewer keys.',
+    disk: 'could not be made: the disk is full. Make room, or choose a smaller picture, then try again.',
     other: (message: string) => `could not be made (${message}). Try again; nothing of your lesson is lost.`,
   },
   pagesCannot: {
     offline:
       'The pages cannot be shown: a part of the program is not on this machine yet. Go online once, then try again.',
     memory: 'The pages cannot be shown: not enough memory. Close other tabs and try again.',
+    disk: 'The pages cannot be shown: the disk is full. Make room and try again.',
     other: (message: string) => `The pages cannot be shown (${message}). Try again; nothing of your lesson is lost.`,
   },
   again: 'Try again',

@@ -1,6 +1,7 @@
 /** A table for each screen; a screen's script holds its own alone. */
 export { CHART_WORDS as chart } from './chart.ts';
 export { DRILL_PANEL_WORDS as drill } from './drill.ts';
+export { FILM_WORDS as film } from './film.ts';
 export { HELP_WORDS as help } from './help.ts';
 export { LESSONS_WORDS as lessons } from './lessons.ts';
 export { PAGES_WORDS as pages } from './pages.ts';
