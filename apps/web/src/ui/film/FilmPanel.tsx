@@ -1,4 +1,4 @@
-import { FRAME_RATES, formatKey, type FrameRate, type Key } from '@fivespan/core';
+import { FRAME_RATES, formatKey, parseKey, type FrameRate, type Key } from '@fivespan/core';
 import { FILM_SHAPES, frameSize, type FilmHeight, type FilmLook, type FilmShape } from '@fivespan/formats/film';
 import { useEffect, useId, useMemo, useRef, useState } from 'react';
 import { FilmPreview, type MadeStill } from '../../features/film/index.ts';
@@ -140,8 +140,8 @@ function Moment({
   const [fault, setFault] = useState<string | null>(null);
   const keyName = formatKey(own);
   const source = useMemo(
-    () => filmSource(lesson, own, playOnly),
     // the key by its name, which stays the same where another object says the same key
+    () => filmSource(lesson, parseKey(keyName) as Key, playOnly),
     [lesson, keyName, playOnly],
   );
   useEffect(() => {
