@@ -7,7 +7,11 @@ import {
   barsOf,
   computeLesson,
   DEFAULT_CHOICES,
+  barOneSeconds,
   fingeringModel,
+  judgeTake,
+  reportTake,
+  wordsOfFinding,
   ENGINE_VERSION,
   insertBarAfter,
   insertBarBefore,
@@ -35,7 +39,7 @@ import {
   type Issue,
   type Result,
 } from '@fivespan/core';
-import { readMidiHand, writeMidi, writeMidiFingers, writeProgrammeMidi } from '@fivespan/formats/midi';
+import { readMidiHand, readTakeMidi, writeMidi, writeMidiFingers, writeProgrammeMidi } from '@fivespan/formats/midi';
 import {
   fingerLine,
   readMusicXml,
@@ -192,6 +196,24 @@ const lazily = <Value>(make: () => Value): (() => Value) => {
   let value: { readonly made: Value } | undefined;
   return () => (value ??= { made: make() }).made;
 };
+
+const DEMO_LESSON = lazily(() => makeLesson(chartOf(START_CHARTS[0] as string), DEFAULT_CHOICES));
+
+/** A file taken for a take is judged, whatever it holds, in words for a musician. */
+function judgeTakeFile(input: HostileInput): void {
+  const take = judged(readTakeMidi(bytesOf(input)), input);
+  if (take === undefined || take.notes.length > 2000) return;
+  const lesson = DEMO_LESSON();
+  const start = barOneSeconds(lesson, 120, { markers: take.markers, countInBars: null });
+  const notes = take.notes.map((note) => ({ ...note, startSeconds: note.startSeconds - start }));
+  const told = judgeTake(lesson, notes, 120);
+  must(told.workOn.length <= 2, 'more than two things to work on');
+  for (const finding of told.findings) {
+    const { heard, step } = wordsOfFinding(finding, 120);
+    must(!/NaN|Infinity|undefined/u.test(`${heard}${step}${JSON.stringify(reportTake(told, 120))}`), 'a figure that is none');
+  }
+}
+
 
 const SCORES = lazily((): readonly string[] => {
   const charts = START_CHARTS.map(chartOf);
@@ -462,6 +484,7 @@ export const HOSTILE_KINDS: readonly HostileKind[] = [
     name: 'MIDI',
     make: (chance) => damagedBytes(chance.once(10) ? chance.of(MIDIS()) : SHORT_MIDI, chance),
     judge: (input, chance) => {
+      judgeTakeFile(input);
       const side = chance.of(['right', 'left'] as const);
       const hand = judged(
         readMidiHand(bytesOf(input), { side, ...(chance.once(3) ? { track: 1 + chance.upTo(4) } : {}) }),

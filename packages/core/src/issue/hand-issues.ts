@@ -154,7 +154,7 @@ export const HAND_ISSUES = {
   'take.too-long': {
     severity: 'error',
     message: ({ what }) => `the take is longer than can be judged at once: ${what}`,
-    remedy: () => 'a take of at most an hour and 100000 notes',
+    remedy: () => 'a take of at most an hour and 50000 notes',
   },
   'take.tempi': {
     severity: 'warning',

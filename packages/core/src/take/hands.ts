@@ -33,6 +33,9 @@ const COST = {
   noBass: 3,
 } as const;
 
+/** What the pedal holds beyond the fingers binds nobody. */
+const FINGERS_HELD = 5;
+
 const OCTAVE = 12;
 const MIDDLE_C = 60;
 
@@ -77,7 +80,7 @@ function reach(place: Place, keys: readonly Struck[], at: number, side: HandSide
     cost += Math.max(0, strayed) * COST.strayed;
   }
   const now = keys.map((each) => ({ key: each.key, untilSeconds: each.startSeconds + each.durationSeconds }));
-  return { place: { centre, lastSeconds: at, held: [...held, ...now] }, cost };
+  return { place: { centre, lastSeconds: at, held: [...held, ...now].slice(-FINGERS_HELD) }, cost };
 }
 
 function step(way: Way, keys: readonly Struck[], split: number, at: number): Way {

@@ -5,3 +5,4 @@ export * from './align.ts';
 export * from './judge.ts';
 export * from './words.ts';
 export { barOneSeconds, type StartSigns } from './start.ts';
+export * from './take-document.ts';

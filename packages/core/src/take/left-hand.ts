@@ -63,6 +63,18 @@ function irregularShare(strokes: readonly Stroke[], { bars }: Course): number {
   return places.filter((place) => (counts.get(place) ?? 0) < most / 3).length / places.length;
 }
 
+/** The index of the first of ascending values that is at least this. */
+function lowestFrom(values: readonly number[], least: number): number {
+  let low = 0;
+  let high = values.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if ((values[middle] as number) < least) low = middle + 1;
+    else high = middle;
+  }
+  return low;
+}
+
 /** Bars in which a beat that the hand keeps elsewhere is left out. */
 function droppedBeats(
   strokes: readonly Stroke[],
@@ -75,7 +87,7 @@ function droppedBeats(
   const last = strokes.at(-1);
   if (first === undefined || last === undefined) return [];
   const struck = new Set(strokes.map(({ ticks }) => ticks));
-  const nearTicks = strokes.map(({ ticks }) => ticks);
+  const nearTicks = strokes.map(({ ticks }) => ticks).sort((a, b) => a - b);
   const inLine = strokes.filter(({ ticks, lowest }) => own.get(ticks % chorusTicks) === lowest.key % 12).length;
   const isOwn = inLine / strokes.length >= OWN_SHARE;
   const pulses = bars.flatMap((bar) => {
@@ -99,7 +111,10 @@ function droppedBeats(
     kept.set(nameOf(pulse), tally);
   }
   const isFree = !isOwn && irregularShare(strokes, course) >= FREE_SHARE;
-  const isNear = (ticks: number): boolean => nearTicks.some((each) => Math.abs(each - ticks) <= 0.34 * pulseTicks);
+  const isNear = (ticks: number): boolean => {
+    const from = lowestFrom(nearTicks, ticks - 0.34 * pulseTicks);
+    return (nearTicks[from] ?? Number.POSITIVE_INFINITY) <= ticks + 0.34 * pulseTicks;
+  };
   const missing = inside.filter((pulse) => {
     const { ticks } = pulse;
     if (struck.has(ticks) || silent(ticks) || isNear(ticks)) return false;
@@ -108,8 +123,9 @@ function droppedBeats(
     // one bar that misses it may not take the beat's own share down
     return tally !== undefined && tally.bars >= FEWEST_BARS && (tally.struck + 1) / tally.bars >= KEPT_SHARE;
   });
+  const missingTicks = new Set(missing.map(({ ticks }) => ticks));
   const isLong = ({ ticks }: (typeof pulses)[number]): boolean =>
-    missing.some((other) => Math.abs(other.ticks - ticks) === pulseTicks);
+    missingTicks.has(ticks - pulseTicks) || missingTicks.has(ticks + pulseTicks);
   return missing.filter((each) => !isFree || isLong(each)).map(({ bar, ticks }) => ({ bar: bar.number, ticks }));
 }
 

@@ -85,7 +85,11 @@ const BY_CHANCE = { first: 0.24, heard: 0.42, any: 0.16 } as const;
 
 export function guideTones(line: readonly PlacedNote[], pulseTicks: number): GuideTones {
   const bySlot = new Map<CourseSlot, PlacedNote[]>();
-  for (const note of line) bySlot.set(note.slot, [...(bySlot.get(note.slot) ?? []), note]);
+  for (const note of line) {
+    const own = bySlot.get(note.slot);
+    if (own === undefined) bySlot.set(note.slot, [note]);
+    else own.push(note);
+  }
   let [changes, first, heard, full, all, guides] = [0, 0, 0, 0, 0, 0];
   const without: number[] = [];
   for (const [slot, notes] of bySlot) {

@@ -14,7 +14,7 @@ export interface MidiTake {
 }
 
 /** Beyond this nobody played it in one go. */
-const MOST_NOTES = 100_000;
+const MOST_NOTES = 50_000;
 const LONGEST_SECONDS = 4000;
 
 /** Where the file says nothing. Source: Standard MIDI Files 1.1: 120 quarters a minute. */
