@@ -28,7 +28,7 @@ const FEWEST_BARS = 4;
 const FREE_SHARE = 0.025;
 
 /** From this share of the lesson's own bass line on, the take is that line. */
-const OWN_SHARE = 0.85;
+const OWN_SHARE = 0.75;
 
 interface Stroke {
   readonly ticks: number;

@@ -74,8 +74,9 @@ function placeFindings(time: HandTime, course: Course, hand: 'right' | 'left', i
   if (late.value >= limits.late) return finding('time.late', late.value, whole, late.sure);
   if (late.value <= limits.early) return finding('time.early', late.value, whole, late.sure);
   // some bars only: further off, so that chance does not speak
+  const usual = placeLimits(hand, course, false);
   const beyond = stretches
-    .map((each) => ({ ...each, by: each.ms > 0 ? each.ms - limits.late - 8 : limits.early - 8 - each.ms }))
+    .map((each) => ({ ...each, by: each.ms > 0 ? each.ms - usual.late - 8 : usual.early - 8 - each.ms }))
     .filter(({ by, errors }) => by > 0 && by * errors > 1.5)
     .sort((a, b) => b.by * b.errors - a.by * a.errors)[0];
   if (beyond === undefined) return [];
