@@ -213,7 +213,6 @@ function judgeTakeFile(input: HostileInput): void {
   must(!/NaN|Infinity|undefined/u.test(`${words.join(' ')}${report}`), 'a figure that is none');
 }
 
-
 const SCORES = lazily((): readonly string[] => {
   const charts = START_CHARTS.map(chartOf);
   const lesson = makeLesson(charts[0] as Chart, DEFAULT_CHOICES);

@@ -33,7 +33,10 @@ const VERSION_1 = v.strictObject({
   barOneMicros: integer(-LONGEST_MICROS, LONGEST_MICROS),
   delayMs: v.pipe(v.number(), v.minValue(-1000), v.maxValue(1000)),
   /** [start, duration, key, velocity, channel] each: a take is mostly these. */
-  notes: v.pipe(v.array(v.strictTuple([micros, micros, integer(0, 127), integer(1, 127), channel])), v.maxLength(MOST_NOTES)),
+  notes: v.pipe(
+    v.array(v.strictTuple([micros, micros, integer(0, 127), integer(1, 127), channel])),
+    v.maxLength(MOST_NOTES),
+  ),
   /** [at, value, channel]. */
   pedals: v.pipe(v.array(v.strictTuple([micros, integer(0, 127), channel])), v.maxLength(MOST_PEDALS)),
 });
