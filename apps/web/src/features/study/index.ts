@@ -39,6 +39,20 @@ export {
   type PinKind,
   type PinsOfSlot,
 } from './pins.ts';
+export {
+  $isWriting,
+  $spot,
+  $written,
+  composeAgain,
+  isOwnAt,
+  lineOf,
+  noteAtSpot,
+  setWriting,
+  write,
+  type Spot,
+  type Written,
+  type WritingOrder,
+} from './own-notes.ts';
 export { $soundFault, silence, sound, type HeardNote } from './sounding.ts';
 export { $study, chooseSlot, forgetChosen, isSameSlot, nameOf, type SlotName, type Study } from './study.ts';
 export { $walkSounds, $walkView, startWalk, stopWalk, walkTo, type WalkView } from './walk.ts';

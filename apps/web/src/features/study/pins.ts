@@ -150,7 +150,7 @@ function liesIn({ shape, thumbMidi }: Pins['plan']['positions'][number], { set }
 }
 
 /** Changes the pins in the key they are seen in; they are kept in the one the chart is written in. */
-function changePins(change: (pins: Pins) => Pins): void {
+export function changePins(change: (pins: Pins) => Pins): void {
   const open = $open.get();
   const lesson = $made.get()?.lesson;
   if (open === null || lesson === undefined) return;

@@ -2,7 +2,16 @@ import { nextSeed, PARTS, stavesOf, type Lesson, type PartGroup, type Score } fr
 import { memo, useCallback, useEffect, useMemo, useRef, useState } from 'react';
 import { $engraved, engrave, stopEngraving, tracedNote, type EngravedParts } from '../../features/engraving/index.ts';
 import { $open, changeLesson } from '../../features/open-lesson/index.ts';
-import { sound, stretchHeard } from '../../features/study/index.ts';
+import {
+  $isWriting,
+  $spot,
+  $study,
+  lineOf,
+  noteAtSpot,
+  setWriting,
+  sound,
+  stretchHeard,
+} from '../../features/study/index.ts';
 import { Drawn } from '../controls/Drawn.tsx';
 import { OneOf } from '../controls/OneOf.tsx';
 import { SoundSign } from '../controls/SoundSign.tsx';
@@ -15,6 +24,7 @@ import { NotePanel } from './NotePanel.tsx';
 import styles from './NotesView.module.css';
 import { systemSpans, type SystemSpan } from './system-spans.ts';
 import { Systems } from './Systems.tsx';
+import { onWriteKey, useMidiWriting, WritingTools } from './WritingTools.tsx';
 
 /** What is engraved together. */
 const CHOICES = [...new Set(PARTS.map(({ group }) => group))];
@@ -62,7 +72,23 @@ export const NotesView = memo(function NotesView({
   const noteText = useNoteText();
   const named = useNamedReason();
   const naming = useMemo(() => ({ noteText, named }), [noteText, named]);
-  const onPoint = useCallback((id: string | null) => setPointed(id === null ? null : { id, score }), [score]);
+  const isWriting = useStore($isWriting);
+  const spot = useStore($spot);
+  const study = useStore($study);
+  const onPoint = useCallback(
+    (id: string | null) => {
+      setPointed(id === null ? null : { id, score });
+      const pointedAt = id === null ? undefined : tracedNote(lesson, id);
+      const part = pointedAt === undefined ? undefined : lineOf(pointedAt.role);
+      if (!$isWriting.get() || pointedAt === undefined || part === undefined) return;
+      const { startTicks } = pointedAt.written;
+      const now = $spot.get();
+      if (now?.part !== part || now.startTicks !== startTicks) $spot.set({ part, startTicks });
+    },
+    [score, lesson],
+  );
+  useMidiWriting(isWriting);
+  useEffect(() => () => setWriting(false), []);
 
   useEffect(() => stopEngraving, []);
   useEffect(() => {
@@ -87,7 +113,9 @@ export const NotesView = memo(function NotesView({
   const atOnce = Math.max(1, Math.floor(heightPx / Math.max(1, (widthPx ?? 1) * aspectOf(systems[0]))));
   const first = Math.min(turned?.chosen === chosen ? turned.system : own, Math.max(0, systems.length - 1));
   const shown = { from: first, to: Math.min(systems.length, first + atOnce) };
-  const note = pointed === null || !isOfLesson || pointed.score !== score ? undefined : tracedNote(lesson, pointed.id);
+  const isPointed = pointed !== null && isOfLesson && pointed.score === score;
+  const written = isWriting && spot !== null && study !== null ? noteAtSpot(study, spot) : undefined;
+  const note = isWriting ? written : isPointed ? tracedNote(lesson, pointed.id) : undefined;
   return (
     <section aria-labelledby="study-parts">
       <h2 id="study-parts" className="unseen">
@@ -108,6 +136,14 @@ export const NotesView = memo(function NotesView({
         >
           {words.study.anotherOne}
         </button>
+        <button
+          type="button"
+          className="plain"
+          aria-pressed={isWriting}
+          onClick={() => setWriting(!isWriting, { part: 'chorus', startTicks })}
+        >
+          {words.study.writing.change}
+        </button>
         <Turn
           lesson={lesson}
           spans={spans}
@@ -126,10 +162,13 @@ export const NotesView = memo(function NotesView({
             isStale={!isOfLesson || engraved.state === 'busy'}
             shown={shown}
             onShow={(system) => setTurned({ chosen, system })}
+            spot={isWriting ? spot : null}
+            onWriteKey={isWriting ? onWriteKey : null}
           />
         )}
         <State engraved={engraved} />
       </div>
+      {isWriting && study !== null && <WritingTools study={study} naming={naming} />}
       {systems.length > 0 && <NotePanel lesson={lesson} note={note} naming={naming} />}
     </section>
   );

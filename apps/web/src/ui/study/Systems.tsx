@@ -1,8 +1,8 @@
 import { partOnStaff, type Lesson } from '@fivespan/core';
-import { useEffect, useMemo, useRef, type KeyboardEvent } from 'react';
+import { useEffect, useLayoutEffect, useMemo, useRef, type KeyboardEvent } from 'react';
 import { flushSync } from 'react-dom';
 import { tracedNote, type TracedNote } from '../../features/engraving/index.ts';
-import { noteHeard, sound } from '../../features/study/index.ts';
+import { lineOf, noteHeard, sound, type Spot } from '../../features/study/index.ts';
 import { words } from '../words/index.ts';
 import { HEAR_KEY, onHearKey } from './hear-key.ts';
 import { noteTold, type Naming } from './note-told.ts';
@@ -31,11 +31,17 @@ interface SystemsProps {
   /** Systems that are seen, by index; the others are there all the same, so that every note can be reached. */
   readonly shown: { readonly from: number; readonly to: number };
   readonly onShow: (system: number) => void;
+  /** The note that is being changed: the focus stays with it when the pictures are drawn anew; null where notes are looked at. */
+  readonly spot: Spot | null;
+  /** Asked first with each key pressed on a note, while notes are changed. @returns whether it was meant for it */
+  readonly onWriteKey: ((event: KeyboardEvent) => boolean) | null;
 }
 
 /** The engraved music, a system a picture. Each note says why it is there, to those who point at it and to those who step through. */
-export function Systems({ systems, lesson, isStale, onPoint, naming, shown, onShow }: SystemsProps) {
+export function Systems({ systems, lesson, isStale, onPoint, naming, shown, onShow, spot, onWriteKey }: SystemsProps) {
   const box = useRef<HTMLDivElement>(null);
+  const hasFocus = useRef(false);
+  const wasWriting = useRef(false);
 
   // every note can be reached and says what it is; one of them is in the order of Tab
   useEffect(() => {
@@ -75,7 +81,30 @@ export function Systems({ systems, lesson, isStale, onPoint, naming, shown, onSh
     if (system < shown.from || system >= shown.to) flushSync(() => onShow(system));
     (element as SVGElement).focus();
   };
+  // new pictures take the old ones' notes with them: the focus waits at the box, and goes to the note that is being changed
+  useLayoutEffect(() => {
+    const focused = box.current?.ownerDocument.activeElement ?? null;
+    if (hasFocus.current && box.current?.contains(focused) === false) box.current.focus();
+  }, [systems]);
+  useEffect(() => {
+    if (spot === null) wasWriting.current = false;
+    // whoever begins to change notes stands on one
+    if (spot === null || lesson === null || (wasWriting.current && !hasFocus.current)) return;
+    const to = [...(box.current?.querySelectorAll(FIRST_PIECE) ?? [])].find((element) => {
+      const note = tracedNote(lesson, element.getAttribute('data-note') ?? '');
+      return note !== undefined && lineOf(note.role) === spot.part && note.written.startTicks === spot.startTicks;
+    });
+    if (to === undefined) return;
+    wasWriting.current = true;
+    if (to !== box.current?.ownerDocument.activeElement) goTo(to);
+    // where the spot went, or what it stands in; goTo is made anew each time and does the same
+    // oxlint-disable-next-line react-hooks/exhaustive-deps
+  }, [spot, lesson, systems]);
   const onKeyDown = (event: KeyboardEvent): void => {
+    if (onWriteKey?.(event) === true) {
+      event.preventDefault();
+      return;
+    }
     const here = noteIn(event.target);
     const note = traced(here);
     if (here === null || note === undefined || lesson === null) return;
@@ -100,11 +129,20 @@ export function Systems({ systems, lesson, isStale, onPoint, naming, shown, onSh
       role="group"
       aria-labelledby="study-parts"
       aria-busy={isStale}
+      tabIndex={-1}
       onKeyDown={onKeyDown}
-      onFocus={(event) => onPoint(idOf(event.target))}
+      onFocus={(event) => {
+        hasFocus.current = true;
+        if (event.target !== event.currentTarget) onPoint(idOf(event.target));
+      }}
+      onBlur={({ relatedTarget, currentTarget, target }) => {
+        // a note that is taken out of the page with its picture has not been left
+        if (target.isConnected && !currentTarget.contains(relatedTarget)) hasFocus.current = false;
+      }}
       onPointerOver={(event) => {
         const id = idOf(event.target);
-        if (id !== null) onPoint(id);
+        // while notes are changed, the one that is changed is told
+        if (id !== null && spot === null) onPoint(id);
       }}
       onClick={(event) => {
         const note = firstPieceOf(noteIn(event.target), box.current);
@@ -151,6 +189,8 @@ function noteAfterKey(
       return ofStaff[0]?.element;
     case 'End':
       return ofStaff.at(-1)?.element;
+    case 'PageUp':
+    case 'PageDown':
     case 'ArrowUp':
     case 'ArrowDown': {
       const start = note.written.startTicks;

@@ -1,0 +1,174 @@
+import { isLeap, PARTS } from '@fivespan/core';
+import { useEffect, type KeyboardEvent } from 'react';
+import { $midi, connectKeyboard, connectKnownKeyboard, onMidi } from '../../features/sound/index.ts';
+import {
+  $spot,
+  $written,
+  composeAgain,
+  isOwnAt,
+  noteAtSpot,
+  setWriting,
+  write,
+  type Spot,
+  type Study,
+  type WritingOrder,
+} from '../../features/study/index.ts';
+import { useStore } from '../use-store.ts';
+import { words } from '../words/index.ts';
+import { noteTold, type Naming } from './note-told.ts';
+import styles from './WritingTools.module.css';
+
+/** Note lengths by the key that is named after them; ticks. */
+const LENGTHS = { 1: 3840, 2: 1920, 4: 960, 8: 480, 3: 320, 6: 240 } as const;
+const IN_ORDER = [1, 2, 4, 8, 3, 6] as const;
+
+/** What a key does to the note one stands on, by the keys that are held with it. */
+function orderOf({ key, shiftKey, altKey }: KeyboardEvent): WritingOrder | undefined {
+  const way = key === 'ArrowUp' ? 1 : key === 'ArrowDown' ? -1 : 0;
+  if (way !== 0) {
+    if (altKey) return { kind: 'half steps', semitones: 12 * way };
+    return shiftKey ? { kind: 'half steps', semitones: way } : { kind: 'step', steps: way };
+  }
+  if (altKey) return undefined;
+  if (Object.hasOwn(LENGTHS, key)) return { kind: 'last', durationTicks: LENGTHS[Number(key) as keyof typeof LENGTHS] };
+  switch (key) {
+    case '.':
+      return { kind: 'dotted' };
+    case 'Delete':
+    case 'Backspace':
+      return { kind: 'take out' };
+    case 'Insert':
+    case 'a':
+    case 'A':
+      return { kind: 'add' };
+    default:
+      return undefined;
+  }
+}
+
+/** Changes the note one stands on by a key. @returns whether the key was one of these */
+export function onWriteKey(event: KeyboardEvent): boolean {
+  if (event.ctrlKey || event.metaKey) return false;
+  if (event.key === 'Escape') {
+    setWriting(false);
+    return true;
+  }
+  const order = orderOf(event);
+  if (order === undefined) return false;
+  write(order);
+  return true;
+}
+
+/** While notes are changed, a key struck on a connected keyboard takes the note's place. */
+export function useMidiWriting(isWriting: boolean): void {
+  useEffect(() => {
+    if (!isWriting) return undefined;
+    void connectKnownKeyboard();
+    return onMidi((message) => {
+      if (message.kind === 'note on') write({ kind: 'played', key: message.midi });
+    });
+  }, [isWriting]);
+}
+
+/** What was just written, told before it is engraved; and whether the hand leaps to it, once it is fingered. */
+function Told({ study, spot, naming }: ToolsProps & { readonly spot: Spot }) {
+  const written = useStore($written);
+  const { lesson } = study;
+  const part = PARTS.find(({ id }) => id === spot.part);
+  if (written === null || part === undefined) return <p role="status" className="unseen" />;
+  const { pitch, startTicks, why } = written;
+  const slotIndex = lesson.plan.slots.findLastIndex(({ analysed }) => analysed.played.startTicks <= startTicks);
+  const score = { pitch, startTicks, durationTicks: 0, finger: null };
+  const told = noteTold(lesson, { role: part.staff, written: score, slotIndex, why }, naming);
+  const index = lesson.chorus.findIndex((each) => each.startTicks === startTicks);
+  const leaps = part.hasFingers && study.isCurrent && isLeap(lesson.chorus, index, lesson.choices.hand);
+  return (
+    <p role="status">
+      <span aria-hidden="true">
+        <b>{told.name}</b> {told.why}
+      </span>
+      <span className="unseen">{told.said}</span> {leaps && words.study.writing.leap}
+    </p>
+  );
+}
+
+interface ToolsProps {
+  readonly study: Study;
+  readonly naming: Naming;
+}
+
+/** What can be done to the note one stands on, and what it does now. */
+export function WritingTools({ study, naming }: ToolsProps) {
+  const spot = useStore($spot);
+  const midi = useStore($midi);
+  if (spot === null) return null;
+  const isThere = noteAtSpot(study, spot) !== undefined;
+  const isOwn = isOwnAt(study, spot);
+  const text = words.study.writing;
+  const does = (label: string, order: WritingOrder, needsNote = true) => (
+    <button type="button" disabled={needsNote && !isThere} onClick={() => write(order)}>
+      {label}
+    </button>
+  );
+  return (
+    <div className={styles.tools} role="group" aria-label={text.tools}>
+      <div className={styles.row}>
+        {does(text.up, { kind: 'step', steps: 1 })}
+        {does(text.down, { kind: 'step', steps: -1 })}
+        {does(text.halfUp, { kind: 'half steps', semitones: 1 })}
+        {does(text.halfDown, { kind: 'half steps', semitones: -1 })}
+        <label className={styles.length}>
+          {text.lengths}{' '}
+          <select
+            value=""
+            disabled={!isThere}
+            onChange={({ target }) => write({ kind: 'last', durationTicks: Number(target.value) })}
+          >
+            <option value="" disabled>
+              –
+            </option>
+            {IN_ORDER.map((key) => (
+              <option key={key} value={LENGTHS[key]}>
+                {text.length[LENGTHS[key]]}
+              </option>
+            ))}
+          </select>
+        </label>
+        {does(isThere ? text.add : text.addHere, { kind: 'add' }, false)}
+        {does(text.takeOut, { kind: 'take out' })}
+        {isOwn && (
+          <button type="button" onClick={() => composeAgain(spot)}>
+            {text.again}
+          </button>
+        )}
+      </div>
+      <Told study={study} spot={spot} naming={naming} />
+      <p className="soft">
+        {isThere ? (isOwn ? text.own : text.composed) : text.nothingHere} {midi.kind === 'open' && text.connected}
+      </p>
+      <div className={styles.row}>
+        <details>
+          <summary>{text.keysTitle}</summary>
+          <dl className={styles.keys}>
+            {text.keys.map(([key, says]) => (
+              <div key={key}>
+                <dt>{key}</dt>
+                <dd>{says}</dd>
+              </div>
+            ))}
+          </dl>
+        </details>
+        {midi.kind !== 'open' && midi.kind !== 'none' && (
+          <button
+            type="button"
+            className="plain"
+            disabled={midi.kind === 'asking'}
+            onClick={() => void connectKeyboard()}
+          >
+            {text.connect}
+          </button>
+        )}
+      </div>
+    </div>
+  );
+}

@@ -1,0 +1,90 @@
+/**
+ * Source: issue 'Drills in every key, and the teacher's own notes': any note is changed, added, taken out by keys alone, by mouse or
+ * by a MIDI keyboard; what it does over its chord is said at once; undo works; it is kept, goes to another key, prints and plays.
+ */
+import type { Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { NO_CHROMIUM } from '../chromium.ts';
+import { openWorkbench, type Workbench } from '../workbench.ts';
+import { fakeMidi, plug, send } from './fake-midi.ts';
+
+let workbench: Workbench;
+beforeAll(async () => {
+  workbench = await openWorkbench();
+});
+afterAll(async () => {
+  await workbench.close();
+});
+
+/** What a screen reader says of what has the focus. */
+const focused = (page: Page): Promise<string> =>
+  page.evaluate(() => document.activeElement?.getAttribute('aria-label') ?? '');
+
+/** Waits until the focus is on a note of which this is said. */
+const standsOn = async (page: Page, says: RegExp): Promise<string> => {
+  await expect.poll(() => focused(page), { timeout: 60_000, interval: 50 }).toMatch(says);
+  return await focused(page);
+};
+
+describe.skipIf(NO_CHROMIUM)('notes of one’s own', () => {
+  test('are written by keys and by a MIDI keyboard, told, taken back, kept, and let go', async () => {
+    const { page, context, errors } = await workbench.visit({
+      reducedMotion: 'reduce',
+      viewport: { width: 1280, height: 720 },
+    });
+    await context.addInitScript(fakeMidi);
+    await page.reload();
+    await page.getByRole('link', { name: 'Study', exact: true }).click();
+    await page.getByRole('tab', { name: 'notes', exact: true }).click();
+    await page.locator('[aria-busy="false"] [data-note][aria-label]').first().waitFor();
+    const change = page.getByRole('button', { name: 'Change notes' });
+    await change.focus();
+    await page.keyboard.press('Enter');
+    const composed = await standsOn(page, /^right hand, bar \d+/iu);
+    expect(composed).not.toContain('Your');
+    const tools = page.getByRole('group', { name: 'Change the note' });
+    const told = tools.getByRole('status');
+
+    // a step up: told at once, engraved with the focus on it
+    await page.keyboard.press('ArrowUp');
+    await expect.poll(() => told.innerText(), { timeout: 60_000, interval: 20 }).toMatch(/[Yy]our [A-G]/u);
+    const stepped = await standsOn(page, /Your [A-G]/u);
+    expect(stepped).toMatch(/finger [1-5]/u);
+    // a half step more, twice without waiting, and back
+    for (const key of ['Shift+ArrowUp', 'Shift+ArrowUp', 'Shift+ArrowDown', 'Shift+ArrowDown']) {
+      await page.keyboard.press(key);
+    }
+    await standsOn(page, new RegExp(stepped.slice(0, 30), 'u'));
+    // a note after it, and out again
+    await page.keyboard.press('Insert');
+    await expect.poll(() => focused(page), { timeout: 60_000 }).not.toBe(stepped);
+    await standsOn(page, /Your/u);
+    await page.keyboard.press('Delete');
+    await page.keyboard.press('Control+z');
+    await page.keyboard.press('Control+z');
+    await page.keyboard.press('ArrowLeft');
+    await standsOn(page, /Your/u);
+
+    // played in
+    await page.getByRole('button', { name: 'Connect a MIDI keyboard' }).click();
+    await plug(page, 'Stage');
+    await tools.getByText('A key you strike', { exact: false }).waitFor();
+    await send(page, 0x90, 74, 100);
+    await send(page, 0x80, 74, 0);
+    await expect.poll(() => told.innerText(), { timeout: 60_000, interval: 20 }).toMatch(/^D\b/u);
+
+    // kept, and in another key; the chord's own are composed again on request
+    await page.reload();
+    await page.getByRole('tab', { name: 'notes', exact: true }).click();
+    const own = page.locator('[aria-busy="false"] [data-note][aria-label*="Your D"]');
+    await own.first().waitFor();
+    await own.first().click();
+    await page.getByRole('button', { name: 'Change notes' }).click();
+    await page.getByRole('button', { name: 'Compose these again' }).click();
+    await expect
+      .poll(() => page.locator('[aria-busy="false"] [data-note][aria-label*="Your"]').count(), { timeout: 60_000 })
+      .toBe(0);
+    await page.keyboard.press('Escape');
+    expect(errors).toEqual([]);
+  }, 180_000);
+});
