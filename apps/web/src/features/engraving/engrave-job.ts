@@ -12,6 +12,8 @@ export interface EngravingOrder {
   readonly bars: { readonly from: number; readonly to: number };
   readonly widthMm: number;
   readonly staffHeightMm: number;
+  /** Whether its last line fills the width: a line of a longer piece. */
+  readonly fills?: boolean;
 }
 
 /** Engraves a stretch: one SVG a system, in the page's ink, its notes named (scoreNoteOf). */
@@ -19,8 +21,14 @@ export const engraveJob: Job<EngravingOrder, readonly string[]> = async (order, 
   const engine = await workerEngraver();
   await watch.breathe();
   if (watch.cancelled()) return undefined;
-  const { score, parts, bars, widthMm, staffHeightMm } = order;
+  const { score, parts, bars, widthMm, staffHeightMm, fills = false } = order;
   const xml = writeMusicXml(score, { purpose: 'engraving', parts, bars, noteIds: true });
-  const systems = engine.engrave(xml, { widthMm, staffHeightMm, noteIds: true, ink: 'currentColor' });
+  const systems = engine.engrave(xml, {
+    widthMm,
+    staffHeightMm,
+    noteIds: true,
+    ink: 'currentColor',
+    fillsLastSystem: fills,
+  });
   return { value: systems.map((svg) => withNoteGrounds(svg, staffHeightMm)) };
 };

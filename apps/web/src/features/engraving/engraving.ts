@@ -2,6 +2,7 @@ import type { Score, ScoreBar, ScoreStaff } from '@fivespan/core';
 import { atom } from 'nanostores';
 import { runJob } from '../../platform/workers/index.ts';
 import type { EngravingOrder } from './engrave-job.ts';
+import { withLine, type EngravedLine } from './one-line.ts';
 
 /** What is engraved on the screen. */
 export interface EngravedParts {
@@ -19,6 +20,8 @@ export interface EngravingWish {
   readonly parts: readonly ScoreStaff['role'][];
   readonly widthMm: number;
   readonly staffHeightMm: number;
+  /** The line of what is shown that alone was changed: it is drawn first, the others when nothing more was changed for a while. */
+  readonly line?: EngravedLine;
 }
 
 export const $engraved = atom<EngravedParts | null>(null);
@@ -46,7 +49,27 @@ export function stretchesOfBars(bars: readonly Pick<ScoreBar, 'section'>[]): Eng
   return stretches;
 }
 
+/** How long nothing is to be changed before the other lines are laid out anew, too. */
+const PAUSE_AFTER_LINE_MS = 1500;
+
 let asking: AbortController | undefined;
+
+/** Draws the one line that was changed. @returns whether it is shown */
+async function engraveLine({ line, ...wish }: EngravingWish, own: AbortController): Promise<boolean> {
+  const before = $engraved.get();
+  if (line === undefined || before === null || before.parts.join() !== wish.parts.join()) return false;
+  const fills = line.bars.to < wish.score.bars.length;
+  const made = await runJob<EngravingOrder, readonly string[]>(
+    'engrave parts',
+    { ...wish, bars: line.bars, fills },
+    { urgency: 'now', signal: own.signal, home: 'engraver' },
+  );
+  if (asking !== own) return true;
+  const systems = withLine(before.systems, line, made, before.score, wish.score);
+  $engraved.set({ score: wish.score, parts: wish.parts, systems, state: 'ready' });
+  await new Promise((resolve) => setTimeout(resolve, PAUSE_AFTER_LINE_MS));
+  return true;
+}
 
 /** Engraves a score for the screen, a stretch at a time; the latest wish wins, and what is shown stays until it comes. */
 export async function engrave(wish: EngravingWish): Promise<void> {
@@ -55,7 +78,13 @@ export async function engrave(wish: EngravingWish): Promise<void> {
   asking = own;
   const { score, parts, widthMm, staffHeightMm } = wish;
   const before = $engraved.get();
-  if (before !== null) $engraved.set({ ...before, state: 'busy' });
+  if (before !== null && wish.line === undefined) $engraved.set({ ...before, state: 'busy' });
+  try {
+    if ((await engraveLine(wish, own)) && asking !== own) return;
+  } catch {
+    // the whole of it is drawn all the same, or a newer wish is
+    if (asking !== own) return;
+  }
   const hasNotes = score.staves.some((staff) => parts.includes(staff.role) && staff.notes.length > 0);
   const stretches = hasNotes ? stretchesOfBars(score.bars) : [];
   const systems: string[] = [];
@@ -72,7 +101,10 @@ export async function engrave(wish: EngravingWish): Promise<void> {
       systems.push(...made);
       if (asking === own) {
         const isLast = bars === stretches.at(-1);
-        $engraved.set({ score, parts, systems: [...systems], state: isLast ? 'ready' : 'busy' });
+        // where a line was drawn already, the others stay until all are there
+        if (isLast || wish.line === undefined) {
+          $engraved.set({ score, parts, systems: [...systems], state: isLast ? 'ready' : 'busy' });
+        }
       }
     }
     if (stretches.length === 0) $engraved.set({ score, parts, systems, state: 'ready' });

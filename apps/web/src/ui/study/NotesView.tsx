@@ -2,16 +2,7 @@ import { nextSeed, PARTS, stavesOf, type Lesson, type PartGroup, type Score } fr
 import { memo, useCallback, useEffect, useMemo, useRef, useState } from 'react';
 import { $engraved, engrave, stopEngraving, tracedNote, type EngravedParts } from '../../features/engraving/index.ts';
 import { $open, changeLesson } from '../../features/open-lesson/index.ts';
-import {
-  $isWriting,
-  $spot,
-  $study,
-  lineOf,
-  noteAtSpot,
-  setWriting,
-  sound,
-  stretchHeard,
-} from '../../features/study/index.ts';
+import { $isWriting, $spot, $study, lineOf, setWriting, sound, stretchHeard } from '../../features/study/index.ts';
 import { Drawn } from '../controls/Drawn.tsx';
 import { OneOf } from '../controls/OneOf.tsx';
 import { SoundSign } from '../controls/SoundSign.tsx';
@@ -90,14 +81,17 @@ export const NotesView = memo(function NotesView({
   useMidiWriting(isWriting);
   useEffect(() => () => setWriting(false), []);
 
+  const lines = useRef<Lines | null>(null);
   useEffect(() => stopEngraving, []);
   useEffect(() => {
     if (widthPx === null || widthPx < 160) return;
+    const now = $engraved.get();
     void engrave({
       score,
       parts: stavesOf(choice),
       widthMm: Math.min(1000, widthPx / PX_PER_MM),
       staffHeightMm: widthPx >= WIDE_PX ? STAFF_MM.wide : STAFF_MM.narrow,
+      ...(now === null ? {} : lineChanged(lines.current, { score, now: now.score, widthPx })),
     });
   }, [score, choice, widthPx]);
 
@@ -105,6 +99,9 @@ export const NotesView = memo(function NotesView({
   const isOfLesson = engraved !== null && engraved.score === score;
   const systems = engraved?.systems ?? NO_SYSTEMS;
   const spans = useMemo(() => (isOfLesson ? systemSpans(lesson, systems) : []), [isOfLesson, lesson, systems]);
+  useEffect(() => {
+    if (isOfLesson && widthPx !== null) lines.current = { score, spans, widthPx };
+  }, [isOfLesson, score, spans, widthPx]);
   const startTicks = lesson.plan.slots[chosen]?.analysed.played.startTicks ?? 0;
   const own = Math.max(
     0,
@@ -114,8 +111,7 @@ export const NotesView = memo(function NotesView({
   const first = Math.min(turned?.chosen === chosen ? turned.system : own, Math.max(0, systems.length - 1));
   const shown = { from: first, to: Math.min(systems.length, first + atOnce) };
   const isPointed = pointed !== null && isOfLesson && pointed.score === score;
-  const written = isWriting && spot !== null && study !== null ? noteAtSpot(study, spot) : undefined;
-  const note = isWriting ? written : isPointed ? tracedNote(lesson, pointed.id) : undefined;
+  const note = isPointed ? tracedNote(lesson, pointed.id) : undefined;
   return (
     <section aria-labelledby="study-parts">
       <h2 id="study-parts" className="unseen">
@@ -169,10 +165,33 @@ export const NotesView = memo(function NotesView({
         <State engraved={engraved} />
       </div>
       {isWriting && study !== null && <WritingTools study={study} naming={naming} />}
-      {systems.length > 0 && <NotePanel lesson={lesson} note={note} naming={naming} />}
+      {systems.length > 0 && !isWriting && <NotePanel lesson={lesson} note={note} naming={naming} />}
     </section>
   );
 });
+
+/** The lines that are shown, of which score, and how wide. */
+interface Lines {
+  readonly score: Score;
+  readonly spans: readonly SystemSpan[];
+  readonly widthPx: number;
+}
+
+/** The line in which a note was just changed; none where the music is another, or the page another width. */
+function lineChanged(
+  lines: Lines | null,
+  { score, now, widthPx }: { readonly score: Score; readonly now: Score; readonly widthPx: number },
+): { readonly line?: { readonly system: number; readonly bars: { readonly from: number; readonly to: number } } } {
+  const spot = $spot.get();
+  const isSameForm = lines?.score === now && now.endTicks === score.endTicks && now.bars.length === score.bars.length;
+  if (spot === null || lines === null || !isSameForm || lines.widthPx !== widthPx || now === score) return {};
+  const system = lines.spans.findLastIndex(({ startTicks }) => startTicks <= spot.startTicks);
+  const span = lines.spans[system];
+  if (span === undefined) return {};
+  const from = score.bars.findIndex(({ startTicks }) => startTicks === span.startTicks);
+  const next = score.bars.findIndex(({ startTicks }) => startTicks >= span.endTicks);
+  return from < 0 ? {} : { line: { system, bars: { from, to: next < 0 ? score.bars.length : next } } };
+}
 
 /** What is to be said while there is nothing to be seen. */
 function State({ engraved }: { readonly engraved: EngravedParts | null }) {

@@ -71,14 +71,17 @@ export function Systems({ systems, lesson, isStale, onPoint, naming, shown, onSh
     const chord = lesson.plan.slots[note.slotIndex]?.analysed.chord ?? null;
     return noteHeard(chord, note.written.pitch, partOnStaff(note.role).instrument === 'acoustic bass');
   };
+  const reveal = (element: Element): void => {
+    const system = Number(element.closest<HTMLElement>('[data-system]')?.dataset['system']);
+    if (system < shown.from || system >= shown.to) flushSync(() => onShow(system));
+  };
   const goTo = (element: Element | undefined): void => {
     if (element === undefined) return;
     for (const each of box.current?.querySelectorAll('[data-note][tabindex="0"]') ?? []) {
       each.setAttribute('tabindex', '-1');
     }
     element.setAttribute('tabindex', '0');
-    const system = Number(element.closest<HTMLElement>('[data-system]')?.dataset['system']);
-    if (system < shown.from || system >= shown.to) flushSync(() => onShow(system));
+    reveal(element);
     (element as SVGElement).focus();
   };
   // new pictures take the old ones' notes with them: the focus waits at the box, and goes to the note that is being changed
@@ -87,17 +90,21 @@ export function Systems({ systems, lesson, isStale, onPoint, naming, shown, onSh
     if (hasFocus.current && box.current?.contains(focused) === false) box.current.focus();
   }, [systems]);
   useEffect(() => {
+    for (const each of box.current?.querySelectorAll('[data-spot]') ?? []) each.removeAttribute('data-spot');
     if (spot === null) wasWriting.current = false;
-    // whoever begins to change notes stands on one
-    if (spot === null || lesson === null || (wasWriting.current && !hasFocus.current)) return;
+    if (spot === null || lesson === null) return;
     const to = [...(box.current?.querySelectorAll(FIRST_PIECE) ?? [])].find((element) => {
       const note = tracedNote(lesson, element.getAttribute('data-note') ?? '');
       return note !== undefined && lineOf(note.role) === spot.part && note.written.startTicks === spot.startTicks;
     });
     if (to === undefined) return;
+    to.setAttribute('data-spot', '');
+    // whoever begins to change notes stands on one; who presses a button stays there
+    const follows = !wasWriting.current || hasFocus.current;
     wasWriting.current = true;
-    if (to !== box.current?.ownerDocument.activeElement) goTo(to);
-    // where the spot went, or what it stands in; goTo is made anew each time and does the same
+    if (!follows) reveal(to);
+    else if (to !== box.current?.ownerDocument.activeElement) goTo(to);
+    // where the spot went, or what it stands in; the functions are made anew each time and do the same
     // oxlint-disable-next-line react-hooks/exhaustive-deps
   }, [spot, lesson, systems]);
   const onKeyDown = (event: KeyboardEvent): void => {

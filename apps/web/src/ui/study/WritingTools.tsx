@@ -11,6 +11,7 @@ import {
   write,
   type Spot,
   type Study,
+  type Written,
   type WritingOrder,
 } from '../../features/study/index.ts';
 import { useStore } from '../use-store.ts';
@@ -70,25 +71,40 @@ export function useMidiWriting(isWriting: boolean): void {
   }, [isWriting]);
 }
 
-/** What was just written, told before it is engraved; and whether the hand leaps to it, once it is fingered. */
+/** What was just written, said at once, before it is fingered and engraved; nothing where nothing was. */
+function saidOf({ lesson }: Study, naming: Naming, written: Written | null): string {
+  const part = PARTS.find(({ id }) => id === written?.part);
+  if (written === null || part === undefined) return '';
+  const { pitch, startTicks, why } = written;
+  const score = { pitch, startTicks, durationTicks: 0, finger: null };
+  return noteTold(lesson, { role: part.staff, written: score, slotIndex: 0, why }, naming).said;
+}
+
+/** What was just written, in a screen reader's ear; the note one stands on, and whether the hand leaps to it, for the eye. */
 function Told({ study, spot, naming }: ToolsProps & { readonly spot: Spot }) {
   const written = useStore($written);
-  const { lesson } = study;
-  const part = PARTS.find(({ id }) => id === spot.part);
-  if (written === null || part === undefined) return <p role="status" className="unseen" />;
-  const { pitch, startTicks, why } = written;
-  const slotIndex = lesson.plan.slots.findLastIndex(({ analysed }) => analysed.played.startTicks <= startTicks);
-  const score = { pitch, startTicks, durationTicks: 0, finger: null };
-  const told = noteTold(lesson, { role: part.staff, written: score, slotIndex, why }, naming);
-  const index = lesson.chorus.findIndex((each) => each.startTicks === startTicks);
-  const leaps = part.hasFingers && study.isCurrent && isLeap(lesson.chorus, index, lesson.choices.hand);
+  const { lesson, isCurrent } = study;
+  const note = noteAtSpot(study, spot);
+  const said = saidOf(study, naming, written);
+  const index = lesson.chorus.findIndex((each) => each.startTicks === spot.startTicks);
+  const leaps =
+    isCurrent &&
+    note !== undefined &&
+    note.written.finger !== null &&
+    isLeap(lesson.chorus, index, lesson.choices.hand);
+  const told = note === undefined ? null : noteTold(lesson, note, naming);
   return (
-    <p role="status">
-      <span aria-hidden="true">
-        <b>{told.name}</b> {told.why}
-      </span>
-      <span className="unseen">{told.said}</span> {leaps && words.study.writing.leap}
-    </p>
+    <div className={styles.told}>
+      <p role="status" className="unseen">
+        {said} {said !== '' && leaps && words.study.writing.leap}
+      </p>
+      {told !== null && (
+        <p aria-hidden="true">
+          <span className="soft">{told.place}</span> <span className={styles.why}>{told.why}</span>{' '}
+          {leaps && words.study.writing.leap}
+        </p>
+      )}
+    </div>
   );
 }
 

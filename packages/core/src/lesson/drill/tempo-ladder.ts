@@ -1,6 +1,6 @@
 import type { Reason } from '../../analysis/index.ts';
 import { beatTicksOf } from '../../chart/index.ts';
-import { distanceMm, moveHundredths } from '../../hand/index.ts';
+import { distanceMm, isPracticalStep, moveHundredths } from '../../hand/index.ts';
 import type { ChorusNote } from '../../parts/index.ts';
 import { midi, midiOf, formatKey } from '../../theory/index.ts';
 import type { Lesson } from '../lesson.ts';
@@ -29,6 +29,20 @@ function handAt({ pitch, position, finger }: ChorusNote, inPositions: boolean): 
   return inPositions ? midiOf(pitch) - (position.shape.steps[finger - 1] as number) : midiOf(pitch);
 }
 
+const placed = ({ pitch, finger }: ChorusNote) => ({ key: midiOf(pitch), finger });
+
+/**
+ * How long the finger that plays a note has had for its way: since it left its last key, while others played on, but not longer than
+ * twice the last step, for the hand itself comes along only when its last note is struck. Our own judgement.
+ */
+function freeTicks(chorus: readonly ChorusNote[], index: number): number {
+  const [before, note] = [chorus[index - 1], chorus[index]] as [ChorusNote, ChorusNote];
+  const step = note.startTicks - before.startTicks;
+  const last = chorus.slice(0, index).findLastIndex(({ finger }) => finger === note.finger);
+  const leftAt = chorus[last + 1]?.startTicks ?? before.startTicks;
+  return last < 0 || last === index - 1 ? step : Math.min(2 * step, note.startTicks - leftAt);
+}
+
 /** A limit and what sets it. */
 interface Limit {
   readonly bpm: number;
@@ -36,7 +50,7 @@ interface Limit {
 }
 
 /** The fastest tempo at which a lesson's right hand comes in time from each note to the next. */
-function limitOf({ chorus, chart, analysis }: Lesson, inPositions: boolean): Limit | undefined {
+function limitOf({ chorus, chart, analysis, choices }: Lesson, inPositions: boolean): Limit | undefined {
   const beatTicks = beatTicksOf(chart.meter);
   const key = formatKey(analysis.key);
   let least: Limit | undefined;
@@ -54,10 +68,12 @@ function limitOf({ chorus, chart, analysis }: Lesson, inPositions: boolean): Lim
     }));
     const [from, to] = [handAt(before, inPositions), handAt(note, inPositions)];
     if (from === to || (!inPositions && ticks >= beatTicks)) continue;
+    // a position that is reached by a pass of the thumb, or by an open hand, needs no leap: only the notes' own pace
+    if (inPositions && isPracticalStep(placed(before), placed(note), choices.hand)) continue;
     const wayMm = distanceMm(midi(from), midi(to));
     const hundredths = moveHundredths(midi(from), midi(to));
     if (hundredths === 0) continue;
-    take(Math.floor((ticks * 6000) / (beatTicks * hundredths)), () => ({
+    take(Math.floor((freeTicks(chorus, index + 1) * 6000) / (beatTicks * hundredths)), () => ({
       code: 'drill.limit-way',
       args: { key, bar, mm: String(Math.round(wayMm)) },
     }));

@@ -1,4 +1,4 @@
-import { fingeringModel, rateFingering, type HandSize } from '../../hand/index.ts';
+import { isPracticalStep, type HandSize } from '../../hand/index.ts';
 import type { Plan, PlannedSlot } from '../../plan/index.ts';
 import { midiOf } from '../../theory/index.ts';
 import type { ChorusNote } from '../chorus/chorus.ts';
@@ -39,7 +39,6 @@ export function isLeap(chorus: readonly ChorusNote[], index: number, hand: HandS
   const [before, note] = [chorus[index - 1], chorus[index]];
   if (before === undefined || note === undefined) return false;
   if (note.startTicks - before.startTicks - before.durationTicks >= PHRASE_GAP_TICKS) return false;
-  const line = [before, note].map(({ pitch }) => [midiOf(pitch)]);
-  const fingers = [before, note].map(({ finger }) => [finger]);
-  return rateFingering(line, fingers, { side: 'right', model: fingeringModel('balliauw', hand) }).beyondPractical > 0;
+  const placed = ({ pitch, finger }: ChorusNote) => ({ key: midiOf(pitch), finger });
+  return !isPracticalStep(placed(before), placed(note), hand);
 }
