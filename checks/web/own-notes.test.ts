@@ -62,7 +62,8 @@ describe.skipIf(NO_CHROMIUM)('notes of one’s own', () => {
     await page.keyboard.press('Delete');
     await page.keyboard.press('Control+z');
     await page.keyboard.press('Control+z');
-    await page.keyboard.press('ArrowLeft');
+    await page.keyboard.press('ArrowUp');
+    await page.keyboard.press('ArrowDown');
     await standsOn(page, /Your/u);
 
     // played in
@@ -85,6 +86,13 @@ describe.skipIf(NO_CHROMIUM)('notes of one’s own', () => {
       .poll(() => page.locator('[aria-busy="false"] [data-note][aria-label*="Your"]').count(), { timeout: 60_000 })
       .toBe(0);
     await page.keyboard.press('Escape');
+
+    // homework out of these bars: its sheet, with the fields beside it
+    await page.getByRole('listbox', { name: 'Chart' }).getByRole('option').nth(4).click();
+    await page.getByRole('button', { name: 'Drill bars 5–8' }).click();
+    await page.getByRole('textbox', { name: 'From bar' }).waitFor();
+    expect(await page.getByRole('textbox', { name: 'to bar' }).inputValue()).toBe('8');
+    await page.getByRole('button', { name: 'Play this drill' }).waitFor();
     expect(errors).toEqual([]);
   }, 180_000);
 });

@@ -95,6 +95,19 @@ function spotAfter(study: Study, { part, startTicks }: Spot): Spot | undefined {
   return undefined;
 }
 
+/**
+ * The note of a chord that an order is for: the one that begins at the spot; where it is gone, undone perhaps, the one before it, or the
+ * first. A note that is put in comes after one that begins there, or at the chord's start.
+ */
+function indexAt({ notes }: NotePin, onsetTicks: number, { kind }: WritingOrder): number {
+  const index = notes.findIndex((each) => each.onsetTicks === onsetTicks);
+  if (index >= 0 || kind === 'add' || notes.length === 0) return index;
+  return Math.max(
+    0,
+    notes.findLastIndex((each) => each.onsetTicks < onsetTicks),
+  );
+}
+
 /** The edit an order is, for the note at an index. */
 function editOf(order: WritingOrder, slot: PlannedSlot, pin: NotePin, index: number, fallback: number): NoteEdit {
   const key = pin.notes[index]?.key ?? fallback;
@@ -104,7 +117,7 @@ function editOf(order: WritingOrder, slot: PlannedSlot, pin: NotePin, index: num
     case 'half steps':
       return { kind: 'move', key: key + order.semitones };
     case 'played':
-      return { kind: 'move', key: order.key };
+      return { kind: index < 0 ? 'add' : 'move', key: order.key };
     case 'last':
       return order;
     case 'dotted':
@@ -152,7 +165,7 @@ export function write(order: WritingOrder): boolean {
   if (slot === undefined) return false;
   const { startTicks, endTicks } = slot.analysed.played;
   const pin = pinNow(study, spot.part, slotIndex);
-  const index = pin.notes.findIndex(({ onsetTicks }) => startTicks + onsetTicks === spot.startTicks);
+  const index = indexAt(pin, spot.startTicks - startTicks, order);
   const edit = editOf(order, slot, pin, index, firstKey(slot, spot.part));
   const formEnd = study.lesson.analysis.form.endTicks;
   const room = { lengthTicks: endTicks - startTicks, mostTicks: formEnd - startTicks };

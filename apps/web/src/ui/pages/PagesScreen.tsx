@@ -126,7 +126,7 @@ function Pages({
       <div className={styles.columns}>
         <Preview lessonId={open.id} />
         <div className={styles.side}>
-          <Panel title={words.drill.title}>
+          <Panel title={words.drill.title} startsOpen={drill?.isOnPaper === true}>
             <DrillPanel open={open} home={own} />
           </Panel>
           <Panel title={words.pages.choices}>

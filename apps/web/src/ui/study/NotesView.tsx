@@ -11,6 +11,7 @@ import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
 import { useNoteText } from '../words/note-names.ts';
 import { useNamedReason } from './named-reason.ts';
+import { DrillBars } from './DrillBars.tsx';
 import { NotePanel } from './NotePanel.tsx';
 import styles from './NotesView.module.css';
 import { systemSpans, type SystemSpan } from './system-spans.ts';
@@ -140,6 +141,7 @@ export const NotesView = memo(function NotesView({
         >
           {words.study.writing.change}
         </button>
+        <DrillBars lesson={lesson} chosen={chosen} />
         <Turn
           lesson={lesson}
           spans={spans}

@@ -274,6 +274,7 @@ export const STUDY_WORDS = {
     voicings: 'Voicings',
   } satisfies Record<PartGroup, string>,
   anotherOne: 'Another chorus',
+  drillBars: (bars: string) => `Drill ${bars}`,
   engraving: 'Engraving …',
   engravingFailed: 'The notes could not be drawn. Reload the page and try again.',
   nothingWritten: 'Nothing is written here: no shape has a position, or nobody plays a chord.',
