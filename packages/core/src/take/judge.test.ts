@@ -17,7 +17,7 @@ function own(choruses: number): HeardNote[] {
   const { parts, endSeconds } = lesson.performance;
   return Array.from({ length: choruses }, (_, chorus) =>
     parts.flatMap(({ player, notes }) =>
-      (player.endsWith('hand') ? notes : []).map(({ startSeconds, durationSeconds, midi, velocity }) => ({
+      (['right hand', 'left hand'].includes(player) ? notes : []).map(({ startSeconds, durationSeconds, midi, velocity }) => ({
         startSeconds: startSeconds + chorus * endSeconds,
         durationSeconds,
         key: midi,
