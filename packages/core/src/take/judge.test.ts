@@ -17,13 +17,15 @@ function own(choruses: number): HeardNote[] {
   const { parts, endSeconds } = lesson.performance;
   return Array.from({ length: choruses }, (_, chorus) =>
     parts.flatMap(({ player, notes }) =>
-      (['right hand', 'left hand'].includes(player) ? notes : []).map(({ startSeconds, durationSeconds, midi, velocity }) => ({
-        startSeconds: startSeconds + chorus * endSeconds,
-        durationSeconds,
-        key: midi,
-        velocity,
-        hand: player === 'left hand' ? ('left' as const) : ('right' as const),
-      })),
+      (['right hand', 'left hand'].includes(player) ? notes : []).map(
+        ({ startSeconds, durationSeconds, midi, velocity }) => ({
+          startSeconds: startSeconds + chorus * endSeconds,
+          durationSeconds,
+          key: midi,
+          velocity,
+          hand: player === 'left hand' ? ('left' as const) : ('right' as const),
+        }),
+      ),
     ),
   )
     .flat()
