@@ -1,4 +1,5 @@
 export type { LoopBars } from './course.ts';
+export { followComputerKeys, giveComputerKeys } from './computer-keys.ts';
 export { isSamePlace, type FormBar, type FormFamily, type HandPlace } from './form-view.ts';
 export { $found, followHand, touchThumb } from './found.ts';
 export { $heardKeys, followKeys } from './heard-keys.ts';
@@ -20,6 +21,7 @@ export {
   isSounding,
   leavePlaying,
   loopBars,
+  pause,
   prepareProgramme,
   putDown,
   start,

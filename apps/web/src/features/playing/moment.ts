@@ -31,6 +31,8 @@ export interface Moment {
   /** In its bar, from 0. */
   readonly beat: number;
   readonly beats: number;
+  /** The chord's place in the piece: another one each time it comes. Null in a count-in and in the ending. */
+  readonly chordId: string | null;
   /** Null in a count-in and in the ending. */
   readonly chord: ChordSymbol | null;
   /** Where the hand lies now; in a count-in where it will begin. */
@@ -133,6 +135,7 @@ export function momentAt(piece: Piece, course: Course, positionSeconds: number, 
       chorus: chorusAt(piece, enter.segment),
       bar: lastBegun(target.form.bars, startTicksOf, enter.ticks),
       bars: target.form.bars,
+      chordId: null,
       chord: null,
       hand,
       next: hand === null ? null : { hand, beats },
@@ -158,6 +161,7 @@ export function momentAt(piece: Piece, course: Course, positionSeconds: number, 
       id,
       kind: 'ending',
       bar: form.bars.length - 1,
+      chordId: null,
       chord: null,
       hand,
       next: null,
@@ -175,6 +179,7 @@ export function momentAt(piece: Piece, course: Course, positionSeconds: number, 
     id: `${id} ${slot.startTicks}`,
     kind: 'chorus',
     bar: barIndex,
+    chordId: `${index} ${slot.startTicks}`,
     chord: slot.chord,
     hand: slot.hand,
     next: nextPlace(piece, course, from),

@@ -48,6 +48,8 @@ interface Stage {
   passesBefore: number;
   /** The last report's. */
   passes: number;
+  /** Whether the deck has left its end since it was started: what it still says of that is not this start's end. */
+  hasBegun: boolean;
 }
 
 let stage: Stage | undefined;
@@ -88,7 +90,7 @@ export async function prepareProgramme(asked: Playable | null): Promise<void> {
     if (own.signal.aborted) return;
     const supply = new PieceSupply(out, piece, fail);
     const course = courseFrom(piece, { chorus: 0, bar: 0 }, null);
-    const now: Stage = { out, piece, supply, course, passesBefore: 0, passes: 0 };
+    const now: Stage = { out, piece, supply, course, passesBefore: 0, passes: 0, hasBegun: false };
     own.signal.addEventListener('abort', () => supply.end());
     await supply.begin(course);
     if (own.signal.aborted) return;
@@ -191,6 +193,7 @@ export async function start(from: BarPlace = $practice.get().start): Promise<voi
   }
   const now = stage;
   startWanted = null;
+  now.hasBegun = false;
   $playing.set({ kind: 'starting' });
   await waking;
   if (stage !== now || $playing.get().kind !== 'starting') return;
@@ -261,7 +264,8 @@ function follow({ positionSeconds, state, loopPasses }: DeckReport): void {
   if (stage === undefined) return;
   stage.passes = loopPasses;
   if (state === 'playing' || state === 'waiting') stage.supply.follow(positionSeconds, stage.course);
-  if (state === 'ended' && isSounding($playing.get())) {
+  if (state !== 'ended') stage.hasBegun = true;
+  else if (stage.hasBegun && isSounding($playing.get())) {
     rest();
     $playing.set({ kind: 'ended' });
   }

@@ -8,7 +8,9 @@ export {
   connectKeyboard,
   connectKnownKeyboard,
   onMidi,
+  letGoKey,
   onStrike,
+  strikeKey,
   takeController,
 } from './keyboard.ts';
 export { sourceFor, soundOut } from './sound-out.ts';

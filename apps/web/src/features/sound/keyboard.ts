@@ -4,6 +4,7 @@ import { BANK_URL, fetchBank, type AudioOut } from '../../platform/audio/index.t
 import { isMidiAllowed, onMidi, onUnplugged, openMidi, type MidiMessage } from '../../platform/midi-in/index.ts';
 import { runJob } from '../../platform/workers/index.ts';
 import type { LiveDecoded, LiveOrder } from './live-job.ts';
+import { $settings } from '../settings/index.ts';
 import { soundOut } from './sound-out.ts';
 import { SOUND_HOME } from './sound-source.ts';
 
@@ -58,6 +59,7 @@ async function openKeyboardSound(): Promise<void> {
   $keyboardSound.set('opening');
   try {
     const out = await soundOut();
+    $settings.subscribe(({ keyboardLevel }) => out.setLiveLevel(keyboardLevel));
     const isOpen = out.openLive(await fetchBank(BANK_URL));
     await Promise.all([isOpen, giveRecordings(out)]);
     $keyboardSound.set('sounds');
@@ -81,6 +83,19 @@ async function giveRecordings(out: AudioOut): Promise<void> {
   }
 }
 
+/** As loud as a key of the computer sounds: moderate. */
+const COMPUTER_VELOCITY = 72;
+
+/** Strikes a key that is on no MIDI keyboard. Call from a key or click. */
+export function strikeKey(key: number): void {
+  void openKeyboardSound();
+  void play({ kind: 'note on', midi: key, velocity: COMPUTER_VELOCITY });
+}
+
+export function letGoKey(key: number): void {
+  void play({ kind: 'note off', midi: key });
+}
+
 async function play(message: MidiMessage): Promise<void> {
   if (message.kind === 'note on') {
     $pressed.set(new Set([...$pressed.get(), message.midi]));
@@ -91,7 +106,7 @@ async function play(message: MidiMessage): Promise<void> {
   if (message.kind === 'note on') {
     // a key on a keyboard is no click to the browser: where it allows sound already, this is nothing
     void out.wake();
-    out.noteOn(message.midi, message.velocity);
+    if ($settings.get().keyboardSounds) out.noteOn(message.midi, message.velocity);
   } else if (message.kind === 'note off') out.noteOff(message.midi);
   else if (message.controller === DAMPER && !elsewhere.has(DAMPER)) out.setSustain(message.value >= 64);
 }

@@ -156,6 +156,11 @@ export class AudioOut {
     this.#send({ kind: 'note off', midi });
   }
 
+  /** How loud what is played by hand is. @param level linear, 1 as it was recorded */
+  setLiveLevel(level: number): void {
+    this.#send({ kind: 'live level', level });
+  }
+
   setSustain(down: boolean): void {
     this.#send({ kind: 'sustain', down });
   }

@@ -82,7 +82,9 @@ export type AudioOrder =
   | { readonly kind: 'live recording'; readonly recording: LiveRecording }
   | { readonly kind: 'note on'; readonly midi: number; readonly velocity: number }
   | { readonly kind: 'note off'; readonly midi: number }
-  | { readonly kind: 'sustain'; readonly down: boolean };
+  | { readonly kind: 'sustain'; readonly down: boolean }
+  /** How loud what is played by hand is, linear. */
+  | { readonly kind: 'live level'; readonly level: number };
 
 /** How a deck stands. 'waiting': it would play, but what comes next is not there yet. */
 export type DeckState = 'paused' | 'playing' | 'waiting' | 'ended';

@@ -19,6 +19,7 @@ registerProcessor(
     readonly #programme = this.#deck('programme');
     readonly #desk = this.#deck('desk');
     #live: LiveKeys | undefined;
+    #liveLevel = 1;
     /** A bank that waits until nothing sounds, and recordings that came before it was opened. */
     #waitingBank: Uint8Array | undefined;
     #waitingRecordings: LiveRecording[] = [];
@@ -60,6 +61,9 @@ registerProcessor(
             break;
           case 'note off':
             this.#live?.noteOff(order.midi);
+            break;
+          case 'live level':
+            this.#liveLevel = order.level;
             break;
           case 'sustain':
             this.#live?.setSustain(order.down);
@@ -106,15 +110,15 @@ registerProcessor(
       }
       if (this.#live !== undefined) {
         this.#live.process(this.#left, this.#right, left.length);
-        this.#add(left, right);
+        this.#add(left, right, this.#liveLevel);
       }
       return true;
     }
 
-    #add(left: Float32Array, right: Float32Array): void {
+    #add(left: Float32Array, right: Float32Array, level = 1): void {
       for (let index = 0; index < left.length; index++) {
-        left[index] = (left[index] as number) + (this.#left[index] as number);
-        right[index] = (right[index] as number) + (this.#right[index] as number);
+        left[index] = (left[index] as number) + (this.#left[index] as number) * level;
+        right[index] = (right[index] as number) + (this.#right[index] as number) * level;
       }
     }
   },

@@ -5,6 +5,26 @@ export function nowMs(): number {
   return Date.now();
 }
 
+/** Milliseconds of a clock that is never set back, from any start. */
+export function steadyMs(): number {
+  return performance.now();
+}
+
+/**
+ * Calls about once a second, with the seconds that have gone by.
+ * @returns how to stop
+ */
+export function everySecond(call: (seconds: number) => void): () => void {
+  let before = performance.now();
+  const timer = setInterval(() => {
+    const now = performance.now();
+    const seconds = (now - before) / 1000;
+    before = now;
+    call(seconds);
+  }, 900);
+  return () => clearInterval(timer);
+}
+
 /** A name for a new thing, that nothing else has or will have. */
 export function newId(): string {
   return crypto.randomUUID();

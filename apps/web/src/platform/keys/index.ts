@@ -41,3 +41,24 @@ export function onKeyPress(listener: (press: KeyPress) => boolean): () => void {
   addEventListener('keydown', hear);
   return () => removeEventListener('keydown', hear);
 }
+
+/**
+ * Listens to keys as they are pressed and let go, by their place on the keyboard (UI Events, `code`): none that a field takes as a
+ * letter, none together with Ctrl, Alt or Meta.
+ * @param listener returns whether it has used the key up
+ * @returns how to stop
+ */
+export function onHeldKeys(listener: (code: string, isDown: boolean) => boolean): () => void {
+  const hear = (event: KeyboardEvent): void => {
+    const isDown = event.type === 'keydown';
+    if (isDown && (event.defaultPrevented || event.repeat || event.ctrlKey || event.altKey || event.metaKey)) return;
+    if (isDown && controlAt(event.target, event.key) === 'field') return;
+    if (listener(event.code, isDown) && isDown) event.preventDefault();
+  };
+  addEventListener('keydown', hear);
+  addEventListener('keyup', hear);
+  return () => {
+    removeEventListener('keydown', hear);
+    removeEventListener('keyup', hear);
+  };
+}

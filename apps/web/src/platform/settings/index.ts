@@ -22,6 +22,13 @@ const SETTINGS = v.object({
   ),
   /** What play view shows: the route's one way, or all that a free hand may do. */
   way: v.optional(v.picklist(['one way', 'free hand']), 'one way'),
+  /** From a key to the program, measured by tapping; taken off what is heard. */
+  keyDelayMs: v.optional(v.pipe(v.number(), v.minValue(0), v.maxValue(500)), 0),
+  /** Whether keys that are struck sound here, and how loud: a keyboard may have a sound of its own. */
+  keyboardSounds: v.optional(v.boolean(), true),
+  keyboardLevel: v.optional(v.pipe(v.number(), v.minValue(0), v.maxValue(2)), 1),
+  /** Whether the computer's own keys play. */
+  computerKeys: v.optional(v.boolean(), true),
   /** Whether the chart's text stands beside its bars. */
   chartText: v.optional(v.boolean(), false),
   /** The lesson that was opened last: the one that is gone on with. Empty where none was. */

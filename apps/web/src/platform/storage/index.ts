@@ -14,6 +14,7 @@ export type { LessonNews } from './lesson-news.ts';
 export { guardLeaving } from './leave-guard.ts';
 export { memoryRecords } from './memory-records.ts';
 export { askToPersist, persistence, type Persistence } from './persistence.ts';
+export { openPracticeStore, type PracticeStore } from './practice-store.ts';
 export { LONGEST_FOLDER_NAME, PLAIN_ARRANGEMENT, readArrangement, type ShelfArrangement } from './shelf-arrangement.ts';
 export type { StorageFault } from './storage-fault.ts';
 export { isAsSeen, type SeenLesson, type StoredLesson } from './stored-lesson.ts';

@@ -1,5 +1,14 @@
-import { DRILL_WORDS, type Key } from '@fivespan/core';
-import { $drillPlayed, drillPlayedOf, playDrillInstead, playTuneAgain } from '../../features/drill/index.ts';
+import { DRILL_WORDS, type DrillOrder, type Key } from '@fivespan/core';
+import type { ReactNode } from 'react';
+import {
+  $drillChoice,
+  $drillPlayed,
+  drillChoiceFor,
+  drillOrderOf,
+  drillPlayedOf,
+  playDrillInstead,
+  playTuneAgain,
+} from '../../features/drill/index.ts';
 import { $made, $open } from '../../features/open-lesson/index.ts';
 import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
@@ -42,6 +51,16 @@ export function DrillToPlay() {
       </details>
     </section>
   );
+}
+
+/** What stands beside the drill that is chosen for the open lesson; null where none was chosen. */
+export function DrillChosen({ children }: { readonly children: (order: DrillOrder | null) => ReactNode }) {
+  const open = useStore($open);
+  const made = useStore($made);
+  const choice = useStore($drillChoice);
+  if (open === null || made === null || choice?.lessonId !== open.id || open.chart === null) return children(null);
+  const chosen = drillChoiceFor(open.id, open.chart, choice);
+  return children(drillOrderOf(chosen, made.lesson.analysis.key, open.choices.seed));
 }
 
 function Choosing({ open, home }: { readonly open: OpenLesson; readonly home: Key }) {

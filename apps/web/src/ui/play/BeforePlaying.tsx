@@ -2,10 +2,14 @@ import { $drillPlayed, drillPlayedOf } from '../../features/drill/index.ts';
 import { $piece, $playing, startOrPause, tryAgain, type Playing } from '../../features/playing/index.ts';
 import { $open } from '../../features/open-lesson/index.ts';
 import { $settings } from '../../features/settings/index.ts';
+import { $today } from '../../features/today/index.ts';
 import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
 import styles from './BeforePlaying.module.css';
-import { DrillToPlay } from '../drill/DrillToPlay.tsx';
+import { DrillChosen, DrillToPlay } from '../drill/DrillToPlay.tsx';
+import { Hurts } from '../today/Hurts.tsx';
+import { RestOffered, TodayBefore } from '../today/TodayBar.tsx';
+import { TodayPanel } from '../today/TodayPanel.tsx';
 import { Cautions } from './Cautions.tsx';
 import { FirstHand } from './FirstHand.tsx';
 import { FillPanel } from './FillPanel.tsx';
@@ -23,10 +27,12 @@ export function BeforePlaying() {
   const { pedal } = useStore($settings);
   const open = useStore($open);
   const drill = drillPlayedOf(open?.id, useStore($drillPlayed));
+  const today = useStore($today);
   return (
     <div className={styles.before}>
       <FirstHand />
-      {drill === null ? <ThreeChoices /> : <DrillToPlay />}
+      <Hurts />
+      {today !== null ? <TodayBefore /> : drill === null ? <ThreeChoices /> : <DrillToPlay />}
       <div className={styles.start}>
         <button
           className={`main ${styles.control}`}
@@ -43,7 +49,16 @@ export function BeforePlaying() {
       <p className={styles.care}>
         <strong>{words.play.care}:</strong> {words.play.careLine}
       </p>
-      {drill === null && <DrillToPlay />}
+      <RestOffered />
+      {drill === null && today === null && (
+        <details className={styles.more}>
+          <summary>{words.today.title}</summary>
+          <div className={styles.todays}>
+            <DrillChosen>{(order) => <TodayPanel drill={order} />}</DrillChosen>
+            <DrillToPlay />
+          </div>
+        </details>
+      )}
       <details className={styles.more}>
         <summary>{words.play.more}</summary>
         <div className={styles.rest}>

@@ -1,7 +1,7 @@
 import { midi } from '@fivespan/core';
 import { useId } from 'react';
 import { $isAssigning, type Pedal } from '../../features/playing/index.ts';
-import { $settings, $theme } from '../../features/settings/index.ts';
+import { $settings, $theme, changeSettings } from '../../features/settings/index.ts';
 import { $keyboardSound, $midi, connectKeyboard } from '../../features/sound/index.ts';
 import { KeyboardPicture } from '../keyboard/KeyboardPicture.tsx';
 import { useStore } from '../use-store.ts';
@@ -25,7 +25,7 @@ export function KeyboardPanel() {
   const state = useStore($midi);
   const sound = useStore($keyboardSound);
   const theme = useStore($theme);
-  const { pedal } = useStore($settings);
+  const { pedal, computerKeys } = useStore($settings);
   const isAssigning = useStore($isAssigning);
   const status =
     state.kind !== 'open'
@@ -55,6 +55,16 @@ export function KeyboardPanel() {
           </button>
         </p>
       )}
+      <p>
+        <label>
+          <input
+            type="checkbox"
+            checked={computerKeys}
+            onChange={({ target }) => changeSettings({ computerKeys: target.checked })}
+          />{' '}
+          {words.play.computerKeys}
+        </label>
+      </p>
       <p>{words.play.pedalNow(pedalText(pedal))}</p>
       <p role="status">
         {isAssigning ? (

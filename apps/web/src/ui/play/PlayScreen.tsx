@@ -4,6 +4,7 @@ import { setImmersed } from '../../features/navigation/index.ts';
 import { $open } from '../../features/open-lesson/index.ts';
 import {
   $moment,
+  followComputerKeys,
   followHand,
   followKeys,
   $playing,
@@ -13,6 +14,8 @@ import {
   prepareProgramme,
 } from '../../features/playing/index.ts';
 import { $programme } from '../../features/programme/index.ts';
+import { $settings } from '../../features/settings/index.ts';
+import { $today, followToday } from '../../features/today/index.ts';
 import { connectKnownKeyboard } from '../../features/sound/index.ts';
 import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
@@ -24,17 +27,29 @@ export default function PlayScreen() {
   const open = useStore($open);
   const programme = useStore($programme);
   const drill = useStore($drillPlayed);
+  const today = useStore($today);
   const playing = useStore($playing);
   const moment = useStore($moment);
 
   // what is ready stays where nothing that is heard has changed
   useEffect(
-    () => void prepareProgramme(playableOf(open, programme, drillPlayedOf(open?.id, drill))),
-    [open, programme, drill],
+    () =>
+      void prepareProgramme(
+        today === null || today.lessonId !== open?.id
+          ? playableOf(open, programme, drillPlayedOf(open?.id, drill))
+          : playableOf(open, today.programme, today.played),
+      ),
+    [open, programme, drill, today],
   );
   useEffect(() => {
     void connectKnownKeyboard();
-    const ends = [listenToPedals(), followHand(), followKeys()];
+    const ends = [
+      listenToPedals(),
+      followComputerKeys(),
+      followHand(),
+      followKeys(),
+      followToday(() => $settings.get().keyDelayMs),
+    ];
     return () => {
       for (const end of ends) end();
       leavePlaying();

@@ -20,9 +20,11 @@ import {
 } from '../../features/playing/index.ts';
 import { $settings, changeSettings } from '../../features/settings/index.ts';
 import { OneOf } from '../controls/OneOf.tsx';
+import { $today } from '../../features/today/index.ts';
 import { FormChart, type FormCell } from '../stage/FormChart.tsx';
 import { Stage } from '../stage/Stage.tsx';
 import { useStore } from '../use-store.ts';
+import { TodayBar } from '../today/TodayBar.tsx';
 import { words } from '../words/index.ts';
 import { useThumbText } from '../words/thumb-name.ts';
 import { barName } from './bar-name.ts';
@@ -54,26 +56,30 @@ export function PlayView() {
   const playing = useStore($playing);
   const [isAdjusting, setIsAdjusting] = useState(false);
   const sounds = isSounding(playing);
+  // how it goes on is asked below: one ink button a screen
+  const isAskedBelow = useStore($today) !== null && playing.kind === 'ended';
   const rests = playing.kind === 'paused' ? words.play.paused : playing.kind === 'ended' ? words.play.ended : null;
   const control = (
     <>
-      <button
-        key={String(sounds)}
-        ref={takeFocus}
-        className={sounds ? styles.stop : `main ${styles.goOn}`}
-        onClick={startOrPause}
-      >
-        {sounds ? (
-          <>
-            <svg viewBox="0 0 20 20" width="18" height="18" aria-hidden="true">
-              <rect x="4" y="4" width="12" height="12" fill="currentColor" />
-            </svg>
-            <span>{words.play.stop}</span>
-          </>
-        ) : (
-          <StartWords playing={playing} moment={moment} />
-        )}
-      </button>
+      {!isAskedBelow && (
+        <button
+          key={String(sounds)}
+          ref={takeFocus}
+          className={sounds ? styles.stop : `main ${styles.goOn}`}
+          onClick={startOrPause}
+        >
+          {sounds ? (
+            <>
+              <svg viewBox="0 0 20 20" width="18" height="18" aria-hidden="true">
+                <rect x="4" y="4" width="12" height="12" fill="currentColor" />
+              </svg>
+              <span>{words.play.stop}</span>
+            </>
+          ) : (
+            <StartWords playing={playing} moment={moment} />
+          )}
+        </button>
+      )}
       {!sounds && (
         <button className={styles.back} onClick={putDown}>
           {words.play.back}
@@ -101,6 +107,7 @@ export function PlayView() {
       <p className="unseen" role="status">
         {rests ?? ''}
       </p>
+      <TodayBar />
       <div className={styles.foot}>
         <Ways />
         {moment !== null && <About moment={moment} />}

@@ -1,6 +1,7 @@
 import { TRIO_PLAYERS } from '@fivespan/core';
 import { useId } from 'react';
 import { $piece, $practice, changeMix } from '../../features/playing/index.ts';
+import { $settings, changeSettings } from '../../features/settings/index.ts';
 import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
 import styles from './Panels.module.css';
@@ -10,6 +11,7 @@ export function PlayersPanel() {
   const id = useId();
   const piece = useStore($piece);
   const { mix } = useStore($practice);
+  const { keyboardSounds, keyboardLevel } = useStore($settings);
   const playing = TRIO_PLAYERS.filter((each) => piece?.players.some(({ plays }) => plays === each));
   if (playing.length === 0) return null;
   return (
@@ -49,6 +51,27 @@ export function PlayersPanel() {
             </li>
           );
         })}
+        <li>
+          <span>{words.play.yourKeys}</span>
+          <button
+            aria-pressed={!keyboardSounds}
+            aria-label={words.play.muteOf(words.play.yourKeys)}
+            onClick={() => changeSettings({ keyboardSounds: !keyboardSounds })}
+          >
+            {words.play.mute}
+          </button>
+          <span />
+          <input
+            type="range"
+            min={0}
+            max={2}
+            step={0.05}
+            value={keyboardLevel}
+            aria-label={words.play.levelOf(words.play.yourKeys)}
+            aria-valuetext={words.play.levelValue(Math.round(keyboardLevel * 100))}
+            onChange={({ target }) => changeSettings({ keyboardLevel: Number(target.value) })}
+          />
+        </li>
       </ul>
     </section>
   );

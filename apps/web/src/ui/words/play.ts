@@ -207,6 +207,9 @@ export const PLAY_WORDS = {
   levelOf: (player: string): string => `Loudness of ${player}`,
 
   // keyboard and pedal
+  yourKeys: 'your keyboard',
+  computerKeys:
+    'The computer’s keys play: the digits are thumbs, from the left; five keys from H on are the fingers of the last one',
   keyboardAndPedal: 'Keyboard and pedal',
   connect: 'Connect a MIDI keyboard',
   midi: {

@@ -1,0 +1,276 @@
+/** Today: a step that is practised, round after round, and what became of it. */
+import { parseKey, pitchClassOf, type DrillOrder, type Key, type Programme } from '@fivespan/core';
+import { atom } from 'nanostores';
+import { dayText, everySecond, newId, steadyMs } from '../../platform/clock/index.ts';
+import { $open } from '../open-lesson/index.ts';
+import {
+  $moment,
+  $piece,
+  $playing,
+  changePractice,
+  isSounding,
+  pause,
+  playableOf,
+  prepareProgramme,
+  putDown,
+  start,
+} from '../playing/index.ts';
+import { $programme } from '../programme/index.ts';
+import { onStrike } from '../sound/index.ts';
+import {
+  answerOf,
+  chordBegins,
+  keyStruck,
+  NEW_PASS,
+  USUAL_CRITERION,
+  type Criterion,
+  type HeardPass,
+} from './heard-pass.ts';
+import {
+  afterPass,
+  gonOn,
+  goTo,
+  keptOf,
+  newLadder,
+  rungOf,
+  withLimit,
+  type Ladder,
+  type LadderOrder,
+  type PassAnswer,
+} from './ladder.ts';
+import { answered, begins, EMPTY_LOG, rests, ticks, type Log } from './log.ts';
+import { keepEntry, keepLadder, keptLadder } from './practice-log.ts';
+import { keysOf, meantOf, playedOf, tempiOf, type Step } from './steps.ts';
+
+/** What is practised just now. */
+export interface Today {
+  readonly lessonId: string;
+  readonly title: string;
+  readonly step: Step;
+  readonly ladder: Ladder;
+  /** The drill that was chosen, for the step of that name. */
+  readonly drill: DrillOrder | null;
+  /** What is played of it in the key of now: a drill, or the tune by this programme. */
+  readonly played: DrillOrder | null;
+  readonly programme: Programme;
+  /** Whether a pass has just ended and the player is asked what it was. */
+  readonly isAsked: boolean;
+  /** What the pass before was, and whether it was heard rather than told. */
+  readonly last: { readonly answer: PassAnswer; readonly isHeard: boolean } | null;
+}
+
+export const $today = atom<Today | null>(null);
+
+/** When a pass counts as clean, and how many in a row climb. */
+export const $criterion = atom<Criterion & { readonly passes: number }>({ ...USUAL_CRITERION, passes: 2 });
+
+/** Whether something hurts: nothing is played, and the cautions stand there. */
+export const $hurts = atom(false);
+
+/** Seconds practised since the page was opened, or since the last rest. */
+export const $practised = atom(0);
+
+/** After so long a rest is offered: half an hour less the five minutes of it (docs/sources.md, 9). */
+export const REST_AFTER_SECONDS = 25 * 60;
+
+let log: Log = EMPTY_LOG;
+let pass: HeardPass = NEW_PASS;
+/** Taken off what is heard: the way from a key to the program. */
+let changedAtMs = 0;
+
+const keyOf = (ladder: Ladder): Key => parseKey(rungOf(ladder).key) as Key;
+
+function withPlayed(today: Omit<Today, 'programme' | 'played'>, lessons: Programme): Today {
+  const { step, ladder } = today;
+  const top = ladder.tempi.at(-1) ?? 0;
+  const { programme, drill } = playedOf(step, keyOf(ladder), top, {
+    programme: lessons,
+    drill: today.drill,
+  });
+  return { ...today, programme, played: drill };
+}
+
+/**
+ * Begins a step where its ladder stood. Call from a key or click.
+ * @param drill the drill that was chosen, for the step of that name
+ */
+export async function startStep(
+  step: Step,
+  home: Key,
+  {
+    order,
+    isAllKeys,
+    drill,
+  }: { readonly order: LadderOrder; readonly isAllKeys: boolean; readonly drill: DrillOrder | null },
+): Promise<void> {
+  const open = $open.get();
+  const lessons = $programme.get();
+  if (open?.chart == null || lessons === null) return;
+  $hurts.set(false);
+  const fresh = newLadder(order, keysOf(home, isAllKeys), tempiOf(step, open.chart));
+  const kept = await keptLadder(open.id, step);
+  const ladder = kept === null ? fresh : gonOn(fresh, kept);
+  const title = open.chart.title ?? '';
+  const today = { lessonId: open.id, title, step, ladder, drill, isAsked: false, last: null };
+  $today.set(withPlayed(today, lessons));
+  await round();
+}
+
+/** Plays one round: the bars once through, in the key and at the tempo of the ladder. */
+async function round(): Promise<void> {
+  const today = $today.get();
+  const open = $open.get();
+  if (today === null) return;
+  pass = NEW_PASS;
+  $today.set({ ...today, isAsked: false });
+  void prepareProgramme(playableOf(open, today.programme, today.played));
+  atItsTempo();
+  await start({ chorus: 0, bar: 0 });
+}
+
+/** The piece was made at the fastest tempo that the hand allows: the ladder goes no higher, and playing is as much slower as its rung. */
+function atItsTempo(): void {
+  const today = $today.get();
+  const fastest = $piece.get()?.segments[0]?.tempoBpm;
+  if (today === null || fastest === undefined) return;
+  const ladder = withLimit(today.ladder, fastest);
+  $today.set({ ...today, ladder });
+  changePractice({ rate: rungOf(ladder).tempoBpm / fastest, start: { chorus: 0, bar: 0 }, loop: null });
+}
+
+/** Another rung: what is played is made anew where the key is another one. */
+function climbTo(ladder: Ladder, last: Today['last']): void {
+  const today = $today.get();
+  const lessons = $programme.get();
+  if (today === null || lessons === null) return;
+  const next = { ...today, ladder, last, isAsked: false };
+  $today.set(withPlayed(next, lessons));
+  void keepLadder(today.lessonId, today.step, keptOf(ladder));
+}
+
+/** A pass was clean, or not yet: the ladder moves, the log has it. @param isHeard by the machine, not told by the player */
+function answer(given: PassAnswer, isHeard: boolean): void {
+  const today = $today.get();
+  if (today === null) return;
+  log = answered(log, given);
+  keepOpen();
+  climbTo(afterPass(today.ladder, given, $criterion.get().passes), { answer: given, isHeard });
+}
+
+/** The player says what the pass was; the next round begins at once. */
+export function tellPass(given: PassAnswer): void {
+  answer(given, false);
+  void round();
+}
+
+/** One more round, from wherever it stands. */
+export function nextRound(): void {
+  void round();
+}
+
+/** Another key or tempo, because the player wants it. */
+export function chooseRung(key: number, rung: number): void {
+  const today = $today.get();
+  if (today === null) return;
+  pause();
+  climbTo(goTo(today.ladder, key, rung), null);
+  putDown();
+}
+
+/** Something hurts: it stops at once. Nothing is judged by it. */
+export function itHurts(): void {
+  pause();
+  endToday();
+  $hurts.set(true);
+}
+
+/** Back to the tune. */
+export function endToday(): void {
+  putDown();
+  log = rests(log);
+  $today.set(null);
+  changePractice({ rate: 1 });
+}
+
+/** The rest is taken: minutes are counted anew. */
+export function takeRest(): void {
+  pause();
+  $practised.set(0);
+}
+
+function keepOpen(): void {
+  const entry = log.entries.find(({ id }) => id === log.open);
+  if (entry !== undefined) void keepEntry(entry);
+}
+
+/** What is practised counts as this in the log. */
+function tickWith(
+  about: { readonly step: string; readonly key: string; readonly tempoBpm: number },
+  seconds: number,
+): void {
+  const open = $open.get();
+  if (open === null) return;
+  log = begins(log, { day: dayText(), title: open.chart?.title ?? '', lessonId: open.id, ...about }, newId());
+  log = ticks(log, seconds);
+  $practised.set($practised.get() + Math.min(seconds, 10));
+  keepOpen();
+}
+
+/** Time spent looking for positions: without a tempo. */
+let isSeeking: (() => { readonly key: string; readonly tempoBpm: number } | null) | undefined;
+export function countSeeking(about: typeof isSeeking): () => void {
+  isSeeking = about;
+  return () => (isSeeking = undefined);
+}
+
+/** Follows what is practised from now on. @param delayMs from a key to the program, taken off. @returns how to stop */
+export function followToday(delayMs: () => number): () => void {
+  const ends = [
+    everySecond((seconds) => {
+      const today = $today.get();
+      const seeking = isSeeking?.() ?? null;
+      if (seeking !== null) tickWith({ step: 'until found', ...seeking }, seconds);
+      else if (today !== null && isSounding($playing.get()))
+        tickWith({ step: today.step, ...rungOf(today.ladder) }, seconds);
+      else if (isSounding($playing.get())) $practised.set($practised.get() + Math.min(seconds, 10));
+    }),
+    $piece.subscribe(atItsTempo),
+    $moment.subscribe((moment) => {
+      if ($today.get() === null || moment === null) return;
+      const id = moment.kind === 'chorus' ? moment.chordId : null;
+      if (id !== (pass.now?.id ?? null)) changedAtMs = steadyMs();
+      pass = chordBegins(pass, moment.families.length === 0 ? null : id);
+    }),
+    onStrike((key) => {
+      const today = $today.get();
+      const moment = $moment.get();
+      if (today === null || moment === null || moment.kind !== 'chorus') return;
+      const isLate = steadyMs() - changedAtMs < delayMs();
+      const meant = meantOf(today.step);
+      const isMeant =
+        meant === null
+          ? null
+          : meant === 'thumb'
+            ? moment.hand === null
+              ? null
+              : pitchClassOf(moment.hand.position.thumb) === key % 12
+            : moment.families.some(({ inside }) => (inside & (1 << (key % 12))) !== 0);
+      pass = keyStruck(pass, isMeant, isLate);
+    }),
+    $playing.subscribe(({ kind }) => {
+      const today = $today.get();
+      // begun anew by the pedal or the space bar: another pass
+      if (kind === 'starting') pass = NEW_PASS;
+      if (kind === 'starting' && today?.isAsked === true) $today.set({ ...today, isAsked: false });
+      if (kind !== 'ended' || today === null || today.isAsked) return;
+      const heard = answerOf(pass, $criterion.get());
+      if (heard === null) $today.set({ ...today, isAsked: true });
+      else answer(heard, true);
+    }),
+  ];
+  return () => {
+    for (const end of ends) end();
+    log = rests(log);
+    $today.set(null);
+  };
+}
