@@ -9,7 +9,7 @@ import {
 } from '../../features/today/index.ts';
 import { words } from '../words/index.ts';
 import styles from './Today.module.css';
-import { useKeyName } from './TodayPanel.tsx';
+import { useKeyName } from './use-key-name.ts';
 
 const w = words.today;
 /** Days in the picture. */

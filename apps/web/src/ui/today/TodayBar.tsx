@@ -14,7 +14,7 @@ import {
 import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
 import styles from './Today.module.css';
-import { useKeyName } from './TodayPanel.tsx';
+import { useKeyName } from './use-key-name.ts';
 
 const w = words.today;
 

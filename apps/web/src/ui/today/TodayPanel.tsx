@@ -1,4 +1,4 @@
-import { parseKey, type DrillOrder, type Key } from '@fivespan/core';
+import type { DrillOrder, Key } from '@fivespan/core';
 import { useId, useState } from 'react';
 import { $made } from '../../features/open-lesson/index.ts';
 import {
@@ -100,13 +100,4 @@ export function TodayPanel({ drill }: { readonly drill: DrillOrder | null }) {
       <PracticeLog />
     </div>
   );
-}
-
-/** A key by its name as it is shown. */
-export function useKeyName(): (name: string) => string {
-  const keyText = useKeyText();
-  return (name) => {
-    const key = parseKey(name);
-    return key === undefined ? name : keyText(key);
-  };
 }

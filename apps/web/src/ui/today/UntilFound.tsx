@@ -50,7 +50,7 @@ export function UntilFound() {
       </div>
     );
   }
-  return <Looking piece={piece} search={search} onSearch={setSearch} slots={slots} />;
+  return <Looking key={search.at} piece={piece} search={search} onSearch={setSearch} slots={slots} />;
 }
 
 type Slot = Piece['forms'][number]['slots'][number];
@@ -86,7 +86,6 @@ function Looking({ piece, search, onSearch, slots }: LookingProps) {
   const key = piece.segments[0]?.key;
   const slot = slots[search.at];
   useEffect(() => onStrike((struck) => onSearch(seek(search, struck))), [search, onSearch]);
-  useEffect(() => setIsShown(false), [search.at]);
   useEffect(() => (slot === undefined ? undefined : giveComputerKeys(slot.families)), [slot]);
   const isOver = isAllFound(search) || slot === undefined;
   useEffect(
