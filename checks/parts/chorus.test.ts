@@ -11,6 +11,9 @@ import { beforeAll, describe, expect, test } from 'vitest';
 import {
   formatKey,
   formatNoteName,
+  guideTonesOf,
+  noteAbove,
+  pitchClassOf,
   readChart,
   reportChorus,
   usualKeys,
@@ -265,6 +268,32 @@ describe('beside real solos (Weimar data package; C)', () => {
     expect(Math.min(second, third)).toBeGreaterThan(first + 0.25);
     expect(Math.abs(third - second)).toBeLessThan(0.25);
     expect(fourth).toBeGreaterThan(Math.max(second, third) + 0.25);
+  });
+
+  test('an outside chord-scale is left by step into a guide tone of the chord that comes inside, nineteen times of twenty (common practice)', () => {
+    let [leavings, home] = [0, 0];
+    for (const level of [2, 3, 4] as const) {
+      for (const { lesson, phrases } of at(level)) {
+        const { slots } = lesson.plan;
+        for (const phrase of phrases) {
+          for (const [index, note] of phrase.slice(1).entries()) {
+            const last = phrase[index] as Note;
+            const [from, to] = [last, note].map((each) =>
+              slots.find(({ analysed }) => analysed.played.slot.id === each.slot),
+            );
+            if (from?.chordScale?.inside !== false || to?.chordScale?.inside !== true) continue;
+            leavings++;
+            const motion = Math.abs(note.midi - last.midi);
+            const { chord } = to.analysed;
+            const guides =
+              chord === null ? [] : guideTonesOf(chord).map((each) => pitchClassOf(noteAbove(chord.root, each)));
+            if (motion >= 1 && motion <= 2 && guides.some((each) => each === note.midi % 12)) home++;
+          }
+        }
+      }
+    }
+    expect(leavings).toBeGreaterThan(100);
+    expect(home / leavings).toBeGreaterThan(0.95);
   });
 
   test('the freer, the more anticipations (judgement)', () => {

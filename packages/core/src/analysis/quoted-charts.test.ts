@@ -75,6 +75,12 @@ describe('names', () => {
       .join(' ');
   };
 
+  test('an altered scale on another root as on its own', () => {
+    const { chordScales } = read('key: Eb major\n| Fm7 | Bb7alt | Ebmaj7 |').slots[1] as Analysis['slots'][number];
+    const below = chordScales.find(({ id }) => id === 'altered@7');
+    expect(below?.notes.map(formatNoteName).join(' ')).toBe('A Bb C C# Eb F G');
+  });
+
   test('a diminished seventh in the key it stands in', () => {
     expect(overIn('key: G major\n| Bm7 | Bbdim7 | Am7 | D7 |', 1)).toBe('Bb Db E G');
   });

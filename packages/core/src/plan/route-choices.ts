@@ -1,11 +1,13 @@
 import type { AnalysedSlot, ChordScale } from '../analysis/index.ts';
 import type { Family, Position } from '../hand/index.ts';
 import {
+  containsSet,
   degreeOnStep,
   guideTonesOf,
   midi,
   noteAbove,
   pitchClassOf,
+  SCALE_KINDS,
   setOfChord,
   setOfNotes,
   type Chord,
@@ -90,6 +92,16 @@ function keysOfThumb(position: Position): Midi[] {
   return thumbs;
 }
 
+/**
+ * Whether a position over an altered dominant lies in a nearer rung of the ladder too: then it is named after that one, and is no
+ * further outside than that. The tritone's hands over D7alt are two of D altered's.
+ */
+function isNamedNearer({ set }: Position, { rung }: Rung, { chordScales }: AnalysedSlot): boolean {
+  const [first] = chordScales;
+  if (rung <= 0 || first?.scale.kind.id !== SCALE_KINDS.altered.id) return false;
+  return chordScales.slice(0, rung).some((nearer) => containsSet(nearer.set, set));
+}
+
 const placeOf = (position: Position, thumbMidi: Midi): string => `${position.shape.id}@${thumbMidi}`;
 
 /**
@@ -133,13 +145,13 @@ export function routeChoices(
       ? rungsOf(slot, chord, wish, ground)
       : [{ chordScale: pinned.chordScale, rung: slot.chordScales.indexOf(pinned.chordScale) }];
   return rungs.flatMap((rung) => {
-    const choices = ground.families
-      .findAll(rung.chordScale, guideTones)
-      .flatMap((family) =>
-        positionsInReach(family, ground.fit).flatMap((position) =>
+    const choices = ground.families.findAll(rung.chordScale, guideTones).flatMap((family) =>
+      positionsInReach(family, ground.fit)
+        .filter((position) => !isNamedNearer(position, rung, slot))
+        .flatMap((position) =>
           keysOfThumb(position).map((thumbMidi) => choiceOf(rung, { family, position, thumbMidi })),
         ),
-      );
+    );
     const resolving = choices.filter((each) => each.hanging === 0);
     if (resolving.length > 0) return resolving;
     const least = Math.min(...choices.map((each) => each.hanging));

@@ -238,6 +238,24 @@ describe('the curve of outsideness', () => {
     expect(points.slice(6)).toEqual([0, 0]);
   });
 
+  it('names the nearest chord-scale that holds the hand over an altered dominant', () => {
+    const altered = inventedAnalysis(
+      'Am7b5 | D7alt | Gm6 | % | Cm7 | F7alt | Bbmaj7 | Eb7alt | Am7b5 | D7alt | Gm6',
+      'G minor',
+    );
+    for (const level of [2, 3, 4] as const) {
+      const choices = choicesOfAnalysis(altered, { ...PLAIN, level });
+      const over = choices.flatMap((each, index) =>
+        altered.slots[index]!.chordScales[0]?.name === 'altered' ? each : [],
+      );
+      expect(new Set(over.map(({ chordScale }) => chordScale.id)).size).toBeGreaterThan(1);
+      for (const { chordScale, position } of over) {
+        const ladder = altered.slots.find(({ chordScales }) => chordScales.includes(chordScale))!.chordScales;
+        expect(ladder.find(({ set }) => (position.set & ~set) === 0)).toBe(chordScale);
+      }
+    }
+  });
+
   it("of one's own is followed", () => {
     const options = { ...PLAIN, curve: [0, 5, 1, 0, 0, 0, 0, 0] };
     const { steps } = findRoute(analysis, options, 'chord');

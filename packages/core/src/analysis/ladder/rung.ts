@@ -27,7 +27,7 @@ import type { ChordFunction } from './function-scales.ts';
 import { moveTo } from './move.ts';
 import { noteFunctionsOf, type Acting, type NoteFunctions } from './note-function.ts';
 import type { LadderReasonCode } from './reason-words.ts';
-import { degreesOver, spellElsewhere, spellOnChord, tritoneLetterOf } from './scale-spelling.ts';
+import { degreesElsewhere, degreesOver, spellElsewhere, spellOnChord, tritoneLetterOf } from './scale-spelling.ts';
 
 /** A root's place above the chord's, as ids name it. */
 const PLACES = ['1', 'b2', '2', 'b3', '3', '4', 'b5', '5', 'b6', '6', 'b7', '7'] as const;
@@ -175,6 +175,6 @@ export function movedScale(
 ): ChordScale {
   const { chord, reading } = ground;
   const kept = chord.quality === 'dominant' ? keptNames(chord, reading.key, null) : ownNames(chord, reading.key);
-  const notes = spellElsewhere(root, kind.degrees);
+  const notes = spellElsewhere(root, degreesElsewhere(kind));
   return chordScaleOn(ground, { kind, root, notes, kept }, { inside: false, move, code });
 }

@@ -67,6 +67,18 @@ export function spellOnChord(
   return plain.map((note) => asKept(note, names));
 }
 
+/**
+ * A kind's degrees as they are written where it stands on another root than the chord's, by rule (b) of docs/spelling.md as on its own:
+ * the ♯9 beside a major third as the minor third, the tritone of altered scales as the fifth. A altered is A B♭ C C♯ E♭ F G.
+ */
+export function degreesElsewhere(kind: ScaleKind): Degree[] {
+  const { degrees } = kind;
+  return degrees.map((each) => {
+    if (each === SHARP_NINTH && degrees.includes(THIRD)) return MINOR_THIRD;
+    return semitonesOf(each) === 6 && tritoneLetterOf(kind) === 'fifth' ? FLAT_FIFTH : each;
+  });
+}
+
 /** A scale on another root than the chord's: its own letters, a double accidental as the plain note. */
 export function spellElsewhere(root: NoteName, scaleDegrees: readonly Degree[]): NoteName[] {
   return scaleDegrees.map((each) => simpleName(root + each));

@@ -82,6 +82,7 @@ export function partsOfChorus(lesson: Lesson, { time, tempoBpm, kit, voicings, n
       tempoBpm,
       density: choices.comping,
       solo: line,
+      pinned: { plan, pins: choices.pins.parts.voicings },
       random: named('comping'),
     }),
     drums: playDrums(analysis, { feel: chart.feel, tempoBpm, kit, solo: line, random: named('drums') }),

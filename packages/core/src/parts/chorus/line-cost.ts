@@ -25,6 +25,8 @@ export const LINE_COST = {
   missedTarget: 10,
   /** … and is not entered by step. */
   enteredByLeap: 5,
+  /** The last note of an outside chord-scale does not lie a step from a guide tone of the chord that comes inside. */
+  leftAstray: 50,
   /** The note before last again: A B A. */
   swayed: 9,
   /** A B A B. */
@@ -50,7 +52,7 @@ export const LINE_COST = {
 } as const;
 
 /** What an anticipation costs where the note could as well belong to the chord that is leaving. */
-export const ANTICIPATION_COST: ByLevel = [14, 6, 2, 2];
+export const ANTICIPATION_COST: ByLevel = [14, 8, 0, 0];
 
 /** The whim of the moment: every key of every note gets 0 … this at random. Freer lines have more of it. */
 export const WHIM: ByLevel = [12, 16, 20, 20];

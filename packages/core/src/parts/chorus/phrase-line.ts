@@ -170,6 +170,13 @@ export function intervalsAsOne(first: number, second: number, third: number): nu
   return ((first + 64) * 128 + second + 64) * 128 + third + 64;
 }
 
+const isStep = (semitones: number): boolean => semitones !== 0 && Math.abs(semitones) <= 2;
+
+/** Whether an outside chord-scale is left for an inside one. */
+function comesInside({ slots }: Plan, from: number, to: number): boolean {
+  return slots[from]?.chordScale?.inside === false && slots[to]?.chordScale?.inside === true;
+}
+
 /** How a note follows those before it. */
 function followingCost({ plan, heard }: LineGround, last: Reached, to: Candidate): number {
   const from = last.candidate;
@@ -181,6 +188,8 @@ function followingCost({ plan, heard }: LineGround, last: Reached, to: Candidate
   if (to.place.slotIndex !== from.place.slotIndex && !soundsOn(plan, from.place.slotIndex, to.place.slotIndex)) {
     if (to.place.standing !== 'guide tone') cost += LINE_COST.missedTarget;
     if (Math.abs(motion) > 2) cost += LINE_COST.enteredByLeap;
+    const comesHome = isStep(motion) && to.place.standing === 'guide tone';
+    if (comesInside(plan, from.place.slotIndex, to.place.slotIndex) && !comesHome) cost += LINE_COST.leftAstray;
   }
   const sharesFinger = from.place.finger === to.place.finger && motion !== 0;
   if (sharesFinger && from.place.slotIndex === to.place.slotIndex) cost += LINE_COST.sameFinger;

@@ -1,9 +1,17 @@
 import type { AnalysedSlot, Analysis } from '../../analysis/index.ts';
 import { beatTicksOf, type Feel, type PlayedBar } from '../../chart/index.ts';
 import type { RandomSource } from '../../random.ts';
+import type { Plan } from '../../plan/index.ts';
 import { midiOf, type Pitch } from '../../theory/index.ts';
 import type { PartNote } from '../note.ts';
-import { leadVoicings, type Voicing, type VoicingFormName, type VoicingStyle } from '../voicings/index.ts';
+import {
+  leadVoicings,
+  pinnedKeysOf,
+  type Voicing,
+  type VoicingFormName,
+  type VoicingPin,
+  type VoicingStyle,
+} from '../voicings/index.ts';
 import { compCellTicks, compFigures, type CompFigure, type CompGround } from './comping-rhythm.ts';
 
 /** A comped chord: several notes struck together. Ticks count from the first full bar. */
@@ -33,6 +41,8 @@ export interface CompingOptions {
   readonly density?: CompDensity;
   /** The line that is comped for, in time order: the comping is thin where it is busy and stays below it. */
   readonly solo: readonly Pick<PartNote, 'startTicks' | 'durationTicks' | 'pitch' | 'slotIndex'>[];
+  /** Voicings a teacher fixed, and the plan they were fixed in: what of them lies in the left hand is comped. */
+  readonly pinned?: { readonly plan: Plan; readonly pins: readonly VoicingPin[] };
   /** Its own named source. */
   readonly random: RandomSource;
 }
@@ -201,6 +211,28 @@ function chordsOfStrikes(
   });
 }
 
+/** A voicing as one hand has it: its left hand's notes where that alone is a chord. */
+const inLeftHand = (voicing: Voicing): Voicing =>
+  voicing.left < FEWEST_NOTES
+    ? voicing
+    : { ...voicing, pitches: voicing.pitches.slice(0, voicing.left), keys: voicing.keys.slice(0, voicing.left) };
+
+/** The voicings a trio comps, led through the form; those that are pinned as they are. */
+function compedVoicings(
+  analysis: Analysis,
+  style: VoicingStyle,
+  ceilings: readonly (number | undefined)[],
+  pinned: CompingOptions['pinned'],
+): readonly (Voicing | undefined)[] {
+  if (pinned === undefined || pinned.pins.length === 0) return leadVoicings(analysis, style, { ceilings });
+  const pins = pinnedKeysOf(analysis, pinned.pins);
+  const isPinned = new Set(pins.map(({ slotIndex }) => slotIndex));
+  // a pin may be of the chord-scale that is played there; the others stay as they are without one
+  const scales = pinned.plan.slots.map(({ chordScale }, index) => (isPinned.has(index) ? chordScale : null));
+  const led = leadVoicings(analysis, style, { ceilings, pins, scales });
+  return led.map((voicing, index) => (voicing !== undefined && isPinned.has(index) ? inLeftHand(voicing) : voicing));
+}
+
 /**
  * The left hand's chords in a trio: voicings led through the whole form, struck in rhythms of the metre, feel and tempo. Where the right hand is
  * busy it plays less, in its rests it answers; it stays below it, and a chord that comes on the last cell before a change is
@@ -210,7 +242,7 @@ function chordsOfStrikes(
 export function comp(analysis: Analysis, options: CompingOptions): CompChord[] {
   const { style, solo, random, density = 'usual' } = options;
   const { feel = analysis.chart.feel, tempoBpm = USUAL_BPM } = options;
-  const voicings = leadVoicings(analysis, style, { ceilings: ceilingsOf(analysis, solo) });
+  const voicings = compedVoicings(analysis, style, ceilingsOf(analysis, solo), options.pinned);
   const strikes = strikesOf(analysis.form.bars, solo, random, { feel, tempoBpm, density });
   const sounding = new Set(chordsOfStrikes(analysis, voicings, solo, strikes).map(({ slotIndex }) => slotIndex));
   const silent = analysis.slots.filter(

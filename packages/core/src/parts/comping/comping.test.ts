@@ -4,6 +4,7 @@ import { beatTicksOf } from '../../chart/index.ts';
 import { randomSource } from '../../random.ts';
 import { midiOf } from '../../theory/index.ts';
 import { improviseChorus } from '../chorus/index.ts';
+import { waysToVoice } from '../voicings/index.ts';
 import { analysisOf, anyChartText, planOf } from '../invented-plan.ts';
 import { comp, COMP_DENSITIES, type CompChord, type CompingOptions } from './index.ts';
 import type { HandNote } from '../note.ts';
@@ -48,6 +49,34 @@ describe('comp', () => {
       }),
       RUNS,
     );
+  });
+
+  it('comps a voicing that is pinned, of two hands what the left has, and moves the others to it', () => {
+    const text = 'A:\n| Dm7 | G7 | Cmaj7 | % |\n';
+    const analysis = analysisOf(text);
+    const plan = planOf(text, 1);
+    const chordsWith = (...keys: number[][]): CompChord[] => {
+      const pins = keys.map((each, index) => ({
+        slot: analysis.slots[index + 1]!.played.slot.id,
+        pass: 1,
+        keys: each,
+      }));
+      const options = { style: 'rootless', solo: [], pinned: { plan, pins } } as const;
+      return comp(analysis, { ...options, random: randomSource(3, 'comping') });
+    };
+    const over = (chords: CompChord[], slot: number): Set<string> =>
+      new Set(chords.filter((each) => each.slotIndex === slot).map(({ pitches }) => pitches.map(midiOf).join(' ')));
+    const free = chordsWith();
+    // B E F A, an octave from where it lies without a pin or in the other form; a shell of two hands under B E A
+    const high = [59, 64, 65, 69];
+    const pinned = chordsWith(high);
+    expect(over(pinned, 1)).toEqual(new Set([high.join(' ')]));
+    expect(over(free, 1)).not.toEqual(over(pinned, 1));
+    expect(pinned.map(({ startTicks }) => startTicks)).toEqual(free.map(({ startTicks }) => startTicks));
+    const twoHands = waysToVoice(analysis.slots[1]!, 1, 'two hands')[0]!;
+    const left = twoHands.keys.slice(0, twoHands.left);
+    expect(twoHands.left).toBe(2);
+    expect(over(chordsWith([...twoHands.keys]), 1)).toEqual(new Set([left.join(' ')]));
   });
 
   it('answers in the rests: alone it plays more than under a line without a rest', () => {

@@ -14,5 +14,5 @@ export {
 export { isClear } from './low-interval.ts';
 export { motionOf, voicingNotes, voicingsOf, type VoicingNote, type VoicingSources } from './voicing-notes.ts';
 export { voicingFaults } from './voicing-faults.ts';
-export { MOST_PINNED_KEYS, voicingPinIssues, type VoicingPin } from './voicing-pin.ts';
+export { MOST_PINNED_KEYS, pinnedKeysOf, voicingPinIssues, type VoicingPin } from './voicing-pin.ts';
 export { wordsOfVoicingForm, wordsOfVoicingReason } from './voicing-words.ts';

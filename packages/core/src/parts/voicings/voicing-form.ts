@@ -75,6 +75,7 @@ const TRIAD_FORMS: Readonly<Record<SeatedKind, readonly FormSeats[]>> = {
 const NINTHS = ['9', 'b9', '#9'].map(degree);
 /** Of two ninths in one chord (alt, b9 #9) the hand takes the sharp one: a step from the third, not from the root. Common practice. */
 const NINTHS_WRITTEN = ['#9', 'b9', '9'].map(degree);
+const ALTERED_NINTHS = ['#9', 'b9'].map(degree);
 const THIRTEENTH = 5;
 const SHARP_ELEVENTH = degree('#11');
 
@@ -157,10 +158,26 @@ function coloursOf({ chordScales }: AnalysedSlot, chord: Chord, played: ChordSca
   return chordScales[0]?.inside === true ? chordScales[0] : undefined;
 }
 
+/**
+ * The rootless forms where the symbol writes a ♯11 beside a 13: it takes the place of a plain 9, E F♯ A B♭ and B♭ E F♯ A for C13(♯11);
+ * an altered 9 stays. Common practice.
+ */
+const WITH_SHARP_ELEVENTH: readonly FormSeats[] = [
+  { name: 'A', seats: ['third', 'eleventh', 'fifth', 'seventh'] },
+  { name: 'B', seats: ['seventh', 'third', 'eleventh', 'fifth'] },
+];
+
+/** Whether a written ♯11 would be left out by the usual rootless forms, and has a 9 to take the place of. */
+function lacksEleventh(chord: Chord, { eleventh, fifth }: Readonly<Record<Seat, NoteName | undefined>>): boolean {
+  const isSeated = eleventh === undefined || (fifth !== undefined && pitchClassOf(fifth) === pitchClassOf(eleventh));
+  return !isSeated && written(chord, ALTERED_NINTHS) === undefined;
+}
+
 function seated(kind: SeatedKind, slot: AnalysedSlot, chord: Chord, scale: ChordScale | undefined): VoicingForm[] {
   const seats = seatsOf(slot, chord, scale);
   const hasGuideTones = seats.third !== undefined && seats.seventh !== undefined;
-  const forms = (hasGuideTones ? FORMS : TRIAD_FORMS)[kind];
+  const isCrowded = kind === 'rootless' && hasGuideTones && lacksEleventh(chord, seats);
+  const forms = isCrowded ? WITH_SHARP_ELEVENTH : (hasGuideTones ? FORMS : TRIAD_FORMS)[kind];
   return forms.map(({ name, seats: places, upper }) => {
     const notes: NoteName[] = [];
     const take = (place: Seat): void => {

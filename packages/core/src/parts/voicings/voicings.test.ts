@@ -53,6 +53,11 @@ describe('voicingForms', () => {
     expect(written(`A:\n| ${symbol} | % |\n`, 0).some((form) => form.startsWith(start))).toBe(true);
   });
 
+  it('has a written #11 beside a 13 in one hand, in place of the plain 9; an altered 9 stays', () => {
+    expect(written('A:\n| C13(#11) | % |\n', 0)).toEqual(['A: E F# A Bb', 'B: Bb E F# A']);
+    expect(written('A:\n| C7(b9,#11) | % |\n', 0)).toEqual(['A: E F# Bb Db', 'B: Bb Db E F#']);
+  });
+
   it('gives the root and a guide tone for a shell', () => {
     expect(written('A:\n| Dm7 | G7 |\n', 0, 'shells')).toEqual(['shell seventh: D C', 'shell third: D F']);
   });
