@@ -133,6 +133,12 @@ export const NotesView = memo(function NotesView({
         >
           {words.study.anotherOne}
         </button>
+        <Turn
+          lesson={lesson}
+          spans={spans}
+          shown={shown}
+          onTurn={(system) => setTurned({ chosen, system: Math.max(0, Math.min(system, systems.length - 1)) })}
+        />
         <button
           type="button"
           className="plain"
@@ -142,12 +148,6 @@ export const NotesView = memo(function NotesView({
           {words.study.writing.change}
         </button>
         <DrillBars lesson={lesson} chosen={chosen} />
-        <Turn
-          lesson={lesson}
-          spans={spans}
-          shown={shown}
-          onTurn={(system) => setTurned({ chosen, system: Math.max(0, Math.min(system, systems.length - 1)) })}
-        />
       </div>
       <div ref={box} className={styles.box}>
         <div ref={tall} className={styles.tall} />
