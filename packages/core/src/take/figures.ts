@@ -32,23 +32,27 @@ export function trimmedMean(values: readonly number[]): number {
   return mean(sorted.slice(cut, sorted.length - cut));
 }
 
-/** A straight line through points by least squares, with the standard error of its slope; null of fewer than three places. */
+/** A straight line through points by least squares, with the standard error of its slope; null of fewer than three points or of one place. */
 export function lineThrough(
   points: readonly { readonly at: number; readonly value: number }[],
 ): { readonly slope: number; readonly error: number } | null {
-  if (new Set(points.map(({ at }) => at)).size < 3) return null;
-  const middleAt = mean(points.map(({ at }) => at));
-  const middle = mean(points.map(({ value }) => value));
-  let spread = 0;
-  let along = 0;
+  const count = points.length;
+  let [sumAt, sum] = [0, 0];
+  for (const { at, value } of points) {
+    sumAt += at;
+    sum += value;
+  }
+  const [middleAt, middle] = [sumAt / count, sum / count];
+  let [spread, along] = [0, 0];
   for (const { at, value } of points) {
     spread += (at - middleAt) ** 2;
     along += (at - middleAt) * (value - middle);
   }
+  if (count < 3 || spread === 0) return null;
   const slope = along / spread;
   let rest = 0;
   for (const { at, value } of points) rest += (value - middle - slope * (at - middleAt)) ** 2;
-  return { slope, error: Math.sqrt(rest / (points.length - 2) / spread) };
+  return { slope, error: Math.sqrt(rest / (count - 2) / spread) };
 }
 
 /** How sure a figure is that lies this many standard errors from where it would say something else: 0 to 1. */

@@ -30,7 +30,7 @@ const STEP_SECONDS = 0.006;
 const RATIOS = [1, 1.2, 1.4, 1.65, 1.95, 2.3, 2.75, 3.3] as const;
 
 /** Bars from which the ratio is told. */
-const RATIO_WINDOWS = 48;
+const RATIO_WINDOWS = 32;
 
 /** Widths as standard deviations, in seconds: a stroke about its place, the pulse from bar to bar, its first place about the click. */
 const WIDTH = { stroke: 0.022, wander: 0.019, start: 0.065 } as const;
@@ -123,7 +123,10 @@ function bestPath(windows: readonly (readonly number[])[], kernel: Float64Array,
       if (index === 0 || phases.length === 0) best = scores[bin] as number;
       else {
         for (let at = -reach; at <= reach; at++) {
-          const from = (bin - at + bins) % bins;
+          // within one pulse round: cheaper than a remainder
+          let from = bin - at;
+          if (from < 0) from += bins;
+          else if (from >= bins) from -= bins;
           const score = (scores[from] as number) - (wander[at + reach] as number);
           if (score > best) {
             best = score;

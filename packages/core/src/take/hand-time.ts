@@ -37,6 +37,8 @@ interface Beat {
   /** In bars, for slopes. */
   readonly at: number;
   readonly ms: number;
+  /** The same, as a line's value. */
+  readonly value: number;
 }
 
 function beatsOf(notes: readonly PlacedNote[], course: Course): Beat[] {
@@ -45,7 +47,8 @@ function beatsOf(notes: readonly PlacedNote[], course: Course): Beat[] {
   for (const { ticks, lateSeconds } of notes) {
     if (lateSeconds === null || ticks === last) continue;
     last = ticks;
-    beats.push({ bar: indexAt(course.bars, ticks), at: ticks / course.barTicks, ms: lateSeconds * 1000 });
+    const ms = lateSeconds * 1000;
+    beats.push({ bar: indexAt(course.bars, ticks), at: ticks / course.barTicks, ms, value: ms });
   }
   return beats;
 }
@@ -83,7 +86,7 @@ function driftsOf(beats: readonly Beat[], bars: number): Drift[] {
     for (let from = 0; from + length <= bars; from += Math.max(1, Math.floor(length / 4))) {
       const inside = beats.slice(firsts[from], firsts[from + length]);
       if (inside.length < (length < 8 ? 9 : 7)) continue;
-      const line = lineThrough(inside.map(({ at, ms }) => ({ at, value: ms })));
+      const line = lineThrough(inside);
       if (line === null) continue;
       const reach = (inside.at(-1) as Beat).at - (inside[0] as Beat).at;
       // strokes placed by a machine have no spread of their own: a person's is taken
