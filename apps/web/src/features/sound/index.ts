@@ -13,5 +13,6 @@ export {
   strikeKey,
   takeController,
 } from './keyboard.ts';
+export { measureDelay } from './key-delay.ts';
 export { sourceFor, soundOut } from './sound-out.ts';
 export { SOUND_HOME } from './sound-source.ts';

@@ -1,8 +1,8 @@
 import { midi } from '@fivespan/core';
-import { useId } from 'react';
+import { useId, useState } from 'react';
 import { $isAssigning, type Pedal } from '../../features/playing/index.ts';
 import { $settings, $theme, changeSettings } from '../../features/settings/index.ts';
-import { $keyboardSound, $midi, connectKeyboard } from '../../features/sound/index.ts';
+import { $keyboardSound, $midi, connectKeyboard, measureDelay } from '../../features/sound/index.ts';
 import { KeyboardPicture } from '../keyboard/KeyboardPicture.tsx';
 import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
@@ -25,7 +25,8 @@ export function KeyboardPanel() {
   const state = useStore($midi);
   const sound = useStore($keyboardSound);
   const theme = useStore($theme);
-  const { pedal, computerKeys } = useStore($settings);
+  const { pedal, computerKeys, keyDelayMs } = useStore($settings);
+  const [measured, setMeasured] = useState<'measuring' | 'too few' | 'done' | null>(null);
   const isAssigning = useStore($isAssigning);
   const status =
     state.kind !== 'open'
@@ -64,6 +65,25 @@ export function KeyboardPanel() {
           />{' '}
           {words.play.computerKeys}
         </label>
+      </p>
+      <p>
+        <button
+          disabled={measured === 'measuring'}
+          onClick={() => {
+            setMeasured('measuring');
+            void measureDelay().then(
+              (delay) => setMeasured(delay === null ? 'too few' : 'done'),
+              () => setMeasured('too few'),
+            );
+          }}
+        >
+          {words.play.measureDelay}
+        </button>{' '}
+        <span role="status">
+          {measured === 'measuring' || measured === 'too few'
+            ? words.play.delaySays[measured]
+            : words.play.delayNow(keyDelayMs)}
+        </span>
       </p>
       <p>{words.play.pedalNow(pedalText(pedal))}</p>
       <p role="status">

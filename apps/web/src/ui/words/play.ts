@@ -208,6 +208,13 @@ export const PLAY_WORDS = {
 
   // keyboard and pedal
   yourKeys: 'your keyboard',
+  measureDelay: 'Measure the delay',
+  delaySays: {
+    measuring: 'Tap any key to the clicks, from the third on.',
+    'too few': 'Too few taps were heard. Try once more.',
+  },
+  delayNow: (ms: number): string =>
+    ms === 0 ? 'No delay is taken off what is heard.' : `${ms} ms are taken off what is heard.`,
   computerKeys:
     'The computer’s keys play: the digits are thumbs, from the left; five keys from H on are the fingers of the last one',
   keyboardAndPedal: 'Keyboard and pedal',
