@@ -1,9 +1,18 @@
-export * from './analyse.ts';
-export * from './reasons.ts';
-export * from './ladder/note-function.ts';
-export * from './ladder/reason-words.ts';
-export { moveBetween } from './ladder/move.ts';
-export * from './ladder/ladder.ts';
-export * from './chord-scale.ts';
-export * from './analysis.ts';
+export { analyse, closeKeys, rankedKeys } from './analyse.ts';
+export { wordsOfReason } from './reasons.ts';
+export { chordToneDegrees } from './ladder/note-function.ts';
+export { wordsOfLadderReason } from './ladder/reason-words.ts';
+export { chordScalesFor } from './ladder/ladder.ts';
+export { type AvoidNote, type ChordScale, degreeInScale } from './chord-scale.ts';
+export {
+  type AnalysedSlot,
+  type Analysis,
+  type AnalysisPins,
+  type CadenceKind,
+  NO_ANALYSIS_PINS,
+  type Reading,
+  type Reason,
+  type Region,
+  type Role,
+} from './analysis.ts';
 export { keyIndexOf } from './harmony/key-spelling.ts';

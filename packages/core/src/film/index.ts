@@ -1,5 +1,31 @@
-export * from './scene.ts';
-export * from './said.ts';
-export * from './picture.ts';
-export * from './film.ts';
-export * from './captions.ts';
+export {
+  LONGEST_SCENE_SECONDS,
+  LONGEST_WORDS,
+  MOST_SCENES,
+  SCENE_KINDS,
+  type Scene,
+  type SceneKind,
+  USUAL_SCENES,
+  sceneOf,
+} from './scene.ts';
+export type { Cue, Said } from './said.ts';
+export {
+  type Card,
+  EMPTY_PICTURE,
+  type Heading,
+  type KeyboardShown,
+  type LineShown,
+  type NowShown,
+  type Picture,
+  changeKey,
+} from './picture.ts';
+export {
+  FRAME_RATES,
+  type FilmTimeline,
+  type FrameRate,
+  type Still,
+  type TimedScene,
+  frameCount,
+  runsOf,
+} from './film.ts';
+export { writeSrt, writeWebVtt } from './captions.ts';

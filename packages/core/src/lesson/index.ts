@@ -1,13 +1,85 @@
-export * from './engine.ts';
-export * from './lesson.ts';
-export * from './make-lesson.ts';
-export * from './pins-in-key.ts';
-export * from './compute-lesson.ts';
+export { ENGINE_VERSION } from './engine.ts';
+export { type Choices, DEFAULT_CHOICES, type Lesson, nextSeed } from './lesson.ts';
+export { groundOf, keysOfLesson, makeLesson, routeOptionsOf } from './make-lesson.ts';
+export { changePinsInKey, transposePins } from './pins-in-key.ts';
+export { computeLesson, issueOfFault } from './compute-lesson.ts';
 export { voicingsOfLesson } from './voicings-of-lesson.ts';
 export { keysInMode, shownKey } from './keys-in-mode.ts';
-export * from './document.ts';
-export * from './pack/index.ts';
-export * from './report/index.ts';
-export * from './programme/index.ts';
-export * from './drill/index.ts';
-export * from './film/index.ts';
+export {
+  DOCUMENT_VERSION,
+  LONGEST_DOCUMENT_CHARACTERS,
+  type LessonDocument,
+  readLessonDocument,
+  writeLessonDocument,
+} from './document.ts';
+export {
+  LESSON_FILE,
+  type LessonFileName,
+  PACK_FILES,
+  PART_ENDINGS,
+  PART_READERS,
+  type PackFileName,
+  type PartFileName,
+  type PartReader,
+  SHEET_FILE,
+  folderOfKey,
+  folderOfTitle,
+  packFileName,
+  packPath,
+  partFileName,
+  readerOfFile,
+} from './pack/index.ts';
+export {
+  type ChorusReport,
+  type OwnShapeReport,
+  type RouteReport,
+  type ShapesReport,
+  chordsAsWritten,
+  familiesOf,
+  reportAnalysis,
+  reportBass,
+  reportChorus,
+  reportDrill,
+  reportOwnShape,
+  reportPositions,
+  reportRoute,
+  reportShapes,
+  reportTake,
+  reportVoicings,
+} from './report/index.ts';
+export {
+  FASTEST_BPM,
+  KEY_CYCLES,
+  type KeyCycle,
+  LONGEST_PROGRAMME_MINUTES,
+  MOST_COUNT_IN_BARS,
+  MOST_PROGRAMME_CHORUSES,
+  type PlayedProgramme,
+  type Programme,
+  type ProgrammeChorus,
+  type ProgrammePlayer,
+  type ProgrammeSegment,
+  SLOWEST_BPM,
+  USUAL_CHORUSES,
+  inTurn,
+  keysAlong,
+  playProgramme,
+  programmeMinutes,
+  usualProgramme,
+} from './programme/index.ts';
+export {
+  type Drill,
+  type DrillInKey,
+  type DrillOrder,
+  KEY_ROUNDS,
+  type KeyRound,
+  type TempiAsked,
+  keysRound,
+  makeDrill,
+  playDrill,
+  programmeOfDrill,
+  scoreOfDrill,
+  stavesOfDrill,
+  wordsOfLimit,
+} from './drill/index.ts';
+export { type Film, makeFilm } from './film/index.ts';

@@ -1,2 +1,2 @@
-export * from './score.ts';
-export * from './build-score.ts';
+export type { Score, ScoreBar, ScoreChord, ScoreNote, ScoreStaff } from './score.ts';
+export { DEFAULT_TEMPO_BPM, buildScore } from './build-score.ts';

@@ -1,8 +1,7 @@
-export * from './take.ts';
-export * from './finding.ts';
-export * from './hands.ts';
-export * from './align.ts';
-export * from './judge.ts';
-export * from './words.ts';
-export { barOneSeconds, type StartSigns } from './start.ts';
-export * from './take-document.ts';
+export type { HeardNote } from './take.ts';
+export type { Finding, FindingCode, PraiseCode } from './finding.ts';
+export { handsOf } from './hands.ts';
+export { align } from './align.ts';
+export { type JudgedTake, judgeTake } from './judge.ts';
+export { PRAISE_WORDS, wordsOfFinding } from './words.ts';
+export { barOneSeconds } from './start.ts';

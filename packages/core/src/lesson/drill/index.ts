@@ -1,7 +1,5 @@
-export * from './drill.ts';
-export * from './drill-score.ts';
-export type { BarRange } from './drill-source.ts';
-export type { DrilledLesson, PlacedPassage } from './drilled-lesson.ts';
-export * from './key-round.ts';
-export * from './tempo-ladder.ts';
-export * from './play-drill.ts';
+export { type Drill, type DrillInKey, type DrillOrder, makeDrill, programmeOfDrill } from './drill.ts';
+export { scoreOfDrill, stavesOfDrill } from './drill-score.ts';
+export { KEY_ROUNDS, type KeyRound, keysRound } from './key-round.ts';
+export { type TempiAsked, wordsOfLimit } from './tempo-ladder.ts';
+export { playDrill } from './play-drill.ts';

@@ -1,3 +1,18 @@
-export * from './folder-name.ts';
-export * from './pack-file.ts';
-export * from './part-file.ts';
+export { folderOfKey, folderOfTitle } from './folder-name.ts';
+export {
+  LESSON_FILE,
+  type LessonFileName,
+  PACK_FILES,
+  type PackFileName,
+  SHEET_FILE,
+  packFileName,
+  packPath,
+} from './pack-file.ts';
+export {
+  PART_ENDINGS,
+  PART_READERS,
+  type PartFileName,
+  type PartReader,
+  partFileName,
+  readerOfFile,
+} from './part-file.ts';

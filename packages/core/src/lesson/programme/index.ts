@@ -1,3 +1,21 @@
-export * from './programme.ts';
-export * from './play-programme.ts';
-export * from './usual-programme.ts';
+export {
+  FASTEST_BPM,
+  KEY_CYCLES,
+  type KeyCycle,
+  MOST_COUNT_IN_BARS,
+  MOST_PROGRAMME_CHORUSES,
+  type Programme,
+  type ProgrammeChorus,
+  SLOWEST_BPM,
+  inTurn,
+  keysAlong,
+} from './programme.ts';
+export {
+  type PlayedProgramme,
+  type ProgrammeEvent,
+  type ProgrammePlayer,
+  type ProgrammeSegment,
+  playLessons,
+  playProgramme,
+} from './play-programme.ts';
+export { LONGEST_PROGRAMME_MINUTES, USUAL_CHORUSES, programmeMinutes, usualProgramme } from './usual-programme.ts';

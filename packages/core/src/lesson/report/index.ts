@@ -1,9 +1,9 @@
-export * from './analysis-report.ts';
-export * from './as-written.ts';
-export * from './drill-report.ts';
-export * from './parts-report.ts';
-export * from './own-shape-report.ts';
-export * from './positions-report.ts';
-export * from './route-report.ts';
-export * from './shapes-report.ts';
-export * from './take-report.ts';
+export { familiesOf, reportAnalysis } from './analysis-report.ts';
+export { chordsAsWritten } from './as-written.ts';
+export { reportDrill } from './drill-report.ts';
+export { type ChorusReport, reportBass, reportChorus, reportVoicings } from './parts-report.ts';
+export { type OwnShapeReport, reportOwnShape } from './own-shape-report.ts';
+export { reportPositions } from './positions-report.ts';
+export { type RouteReport, reportRoute } from './route-report.ts';
+export { type ShapesReport, reportShapes } from './shapes-report.ts';
+export { reportTake } from './take-report.ts';

@@ -16,7 +16,7 @@ import { cellTicksOf } from '../chorus/pulse.ts';
 import type { HandNote } from '../note.ts';
 import { isHeld, type HeldSlot } from './passage.ts';
 
-/** What a note is over its chord. Words: wordsOfDrillReason. */
+/** What a note is over its chord. */
 export type DrillReasonCode =
   'drill.guide-tone' | 'drill.chord-tone' | 'drill.tension' | 'drill.rubs' | 'drill.outside-note';
 

@@ -1,6 +1,5 @@
-export * from './drill-kind.ts';
+export { DRILL_KINDS, type DrillKind, type DrillKindId, type Passage, type SourceBar } from './drill-kind.ts';
 export { DRILLS } from './kinds.ts';
-export { FINGER_PATTERNS } from './finger-patterns.ts';
 export { twoTones } from './guide-tones.ts';
-export * from './words.ts';
+export { DRILL_WORDS, nameOfPassage, wordsOfPassage } from './words.ts';
 export { drawMotiveFor, motiveIn } from './motive-place.ts';

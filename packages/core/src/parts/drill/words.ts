@@ -1,7 +1,6 @@
 import type { Reason } from '../../analysis/index.ts';
 import { typeset } from '../../theory/index.ts';
 import type { DrillKindId } from './drill-kind.ts';
-import type { DrillReasonCode } from './drill-note.ts';
 
 /** What is said of a kind of drill, in English. */
 export interface DrillKindWords {
@@ -139,25 +138,4 @@ export function wordsOfPassage({ code, args }: Reason): string {
 /** A passage's name for a box over the staff; null for none. */
 export function nameOfPassage({ code, args }: Reason): string | null {
   return isPassageCode(code) ? typeset(PASSAGE_NAMES[code]?.(args) ?? '') || null : null;
-}
-
-const REASON_WORDS: Readonly<Record<DrillReasonCode, (args: Reason['args'], note: string) => string>> = {
-  'drill.guide-tone': ({ degree, chord }, note) => `${note} is the ${degree} of ${chord}, a guide tone`,
-  'drill.chord-tone': ({ degree, chord }, note) => `${note} is the ${degree} of ${chord}, a chord tone`,
-  'drill.tension': ({ degree, chord }, note) => `${note} is the ${degree} of ${chord}, a tension`,
-  'drill.rubs': ({ degree, chord }, note) => `${note}, the ${degree}, rubs over ${chord}`,
-  'drill.outside-note': ({ chord }, note) => `${note} is outside ${chord}`,
-};
-
-function isDrillReasonCode(code: string): code is DrillReasonCode {
-  return Object.hasOwn(REASON_WORDS, code);
-}
-
-/**
- * What a note of a drill is, in English. `note` is its name as it is shown.
- * @throws RangeError where the code is none of a drill's notes
- */
-export function wordsOfDrillReason({ code, args }: Reason, note: string): string {
-  if (!isDrillReasonCode(code)) throw new RangeError(`code must be a note of a drill, not '${code}'`);
-  return typeset(REASON_WORDS[code](args, note));
 }

@@ -1,2 +1,11 @@
-export * from './measured-swing.ts';
-export * from './perform-trio.ts';
+export { type SwingSource, trioSwing } from './measured-swing.ts';
+export {
+  ACCOMPANISTS,
+  PLAYERS_IN,
+  SOLOIST,
+  type SetUp,
+  TRIO_PLAYERS,
+  type TrioParts,
+  type TrioPlayer,
+  performTrio,
+} from './perform-trio.ts';
