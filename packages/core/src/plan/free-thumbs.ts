@@ -19,7 +19,7 @@ type Placed = Pick<AllowedFamily, 'which' | 'positions'>;
 /**
  * Every thumb of the families in every octave of the keys shown, ascending; of two on one key the first family's before. A hand may
  * reach past the picture, not past the piano.
- * @example freeThumbs(families, { lowest: midi(48), highest: midi(96) }).map(({ thumbMidi }) => thumbMidi)
+ * @example freeThumbs(allowedFamilies(choices.pins.plan, 'medium')(plan.slots[0]!), { lowest: midi(60), highest: midi(71) }).length // → 3
  */
 export function freeThumbs(
   families: readonly Placed[],
@@ -109,7 +109,7 @@ const MOST_BEATS_AHEAD = 4;
  * How many beats before a change its families are shown: time to see them and, from whichever thumb the hand has, to find the nearest
  * of the new ones. At least one beat, at most four.
  * @param from places before; the way is the longest that any of them has
- * @example beatsAhead(thumbsOfDm7, thumbsOfG7, 132)
+ * @example beatsAhead([], [], 132) // → 1
  */
 export function beatsAhead(from: readonly FreeThumb[], to: readonly FreeThumb[], tempoBpm: number): number {
   let longest = 0;
