@@ -27,7 +27,8 @@ const BEFORE_EMS = 0.4;
 const BETWEEN_EMS = 0.45;
 const AFTER_EMS = 0.3;
 /** A bar's number, and a section's name in its box, beside its chords; a longer name is cut. */
-const NUMBER_EMS = 1;
+const NUMBER_EMS = 0.6;
+const DIGIT_EMS = 0.35;
 const BOX_EMS = 0.7;
 const NAME_LETTER_EMS = 0.4;
 const MOST_NAME_EMS = 4;
@@ -62,7 +63,8 @@ export function setStrip({ sections }: ChartView, roomEms: number): StripSetting
   const nameEms = (name: string | null, index: number): number =>
     name === null || index > 0 ? 0 : BOX_EMS + Math.min(MOST_NAME_EMS, [...name].length * NAME_LETTER_EMS);
   const all = sections.flatMap(({ name, bars }) => bars.map((bar, index) => ({ bar, besides: nameEms(name, index) })));
-  const numberedEms = (bar: BarView, besides: number): number => barEms(bar) + NUMBER_EMS + besides;
+  const numberedEms = (bar: BarView, besides: number): number =>
+    barEms(bar) + NUMBER_EMS + DIGIT_EMS * String(bar.bar.number).length + besides;
   const doMostFit = (columns: number, emsOf: (bar: BarView, besides: number) => number): boolean =>
     all.filter(({ bar, besides }) => emsOf(bar, besides) * columns <= roomEms).length >= MOST_FIT * all.length;
   const columns = COLUMNS.find((count) => doMostFit(count, barEms)) ?? 1;
