@@ -2,7 +2,15 @@
  * A judge of spelling, written from docs/spelling.md (common practice, as this house settled it) over letters and accidentals
  * as text, not from the product's own functions: of those it takes only how a note, a degree and a key are written out.
  */
-import { formatDegree, formatKey, formatNoteName, type Chord, type ChordScale, type Lesson } from '@fivespan/core';
+import {
+  formatDegree,
+  formatKey,
+  formatNoteName,
+  midiOf,
+  type Chord,
+  type ChordScale,
+  type Lesson,
+} from '@fivespan/core';
 
 /** What is judged of a lesson. */
 export type Judged = Pick<Lesson, 'analysis' | 'plan' | 'chorus' | 'bass' | 'arpeggios'>;
@@ -175,9 +183,22 @@ export function judgeSpelling({ analysis, plan, chorus, bass, arpeggios }: Judge
   for (const [index, slot] of plan.slots.entries()) {
     for (const note of slot.position?.notes ?? []) judgeNote(index, formatNoteName(note), 'position', slot.chordScale);
   }
-  for (const note of chorus) {
-    const scale = plan.slots[note.slotIndex]?.chordScale;
-    if (note.neighbour === null) judgeNote(note.slotIndex, formatNoteName(note.pitch.name), 'chorus', scale);
+  for (const [index, note] of chorus.entries()) {
+    const slot = plan.slots[note.slotIndex];
+    const name = formatNoteName(note.pitch.name);
+    const sound = soundOf(name);
+    // what a teacher wrote is no neighbour by its kind, but by where it goes
+    const next = chorus[index + 1];
+    const followsAtOnce = next !== undefined && next.startTicks === note.startTicks + note.durationTicks;
+    const leads = note.own === true && followsAtOnce && Math.abs(midiOf(next.pitch) - midiOf(note.pitch)) === 1;
+    const isAtHome =
+      slot?.analysed.chord != null &&
+      (isOwned(slot.analysed.chord, sound) ||
+        (slot.chordScale?.notes ?? []).some((each) => soundOf(formatNoteName(each)) === sound));
+    if (leads && !isAtHome) {
+      judged['b double']++;
+      if (isDouble(name)) tell(note.slotIndex, 'b double', name, 'chorus', 'one accidental at most');
+    } else if (note.neighbour === null) judgeNote(note.slotIndex, name, 'chorus', slot?.chordScale);
   }
   for (const { slotIndex, pitch, function: does } of bass) {
     // a note that leads into the next chord has its name from there where this chord does not own the sound

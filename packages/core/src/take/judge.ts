@@ -11,6 +11,7 @@ import { phrasesOf, type HeardPhrase } from './phrases.ts';
 import { judgePositions, type SlotVerdict } from './positions.ts';
 import type { HeardNote, Measured } from './take.ts';
 import { timeFindings } from './time-findings.ts';
+import { writtenFor } from './written-line.ts';
 
 /** A bar of the take as a picture needs it. */
 export interface JudgedBar {
@@ -58,8 +59,7 @@ function dynamicsOf({ notes }: HeardLine): Measured | null {
 const OWN_SHARE = 0.6;
 
 function playsOwnChorus({ notes }: HeardLine, { chorusTicks }: Course, { score }: TakeGround): boolean {
-  const staff = score.staves.find(({ role }) => role === 'right hand');
-  const own = new Set(staff?.notes.map(({ startTicks, pitch }) => `${startTicks} ${midiOf(pitch)}`));
+  const own = new Set(writtenFor(score, 'right').map(({ startTicks, pitch }) => `${startTicks} ${midiOf(pitch)}`));
   const met = notes.filter(({ ticks, key }) => own.has(`${ticks % chorusTicks} ${key}`));
   return notes.length >= 8 && met.length / notes.length >= OWN_SHARE;
 }

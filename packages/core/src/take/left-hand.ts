@@ -3,6 +3,7 @@ import type { Score } from '../score/index.ts';
 import { midiOf, pitchClassOf } from '../theory/index.ts';
 import { indexAt, sounds, type Course, type CourseSlot } from './course.ts';
 import type { HeardLine, PlacedNote } from './heard-line.ts';
+import { writtenFor } from './written-line.ts';
 
 export interface LeftHand {
   /** One key at a time, or chords. */
@@ -50,8 +51,7 @@ function strokesOf(notes: readonly PlacedNote[]): Stroke[] {
 
 /** The lesson's bass line by tick within the form, as pitch classes. */
 function ownLine(score: Score): ReadonlyMap<number, number> {
-  const staff = score.staves.find(({ role }) => role === 'left hand');
-  return new Map((staff?.notes ?? []).map((note) => [note.startTicks, midiOf(note.pitch) % 12]));
+  return new Map(writtenFor(score, 'left').map((note) => [note.startTicks, midiOf(note.pitch) % 12]));
 }
 
 /** The share of strokes where in most bars there is none: what a line does to its time on purpose. */
