@@ -98,3 +98,32 @@ export function errorsOf(page: Page): string[] {
   });
   return errors;
 }
+
+/**
+ * Waits until Play shows a bar. It is the page that looks, at every change: asked from outside twice a second, a busy machine misses
+ * bars that last no longer.
+ * @param text a piece of what the bar's place says, 'bar 2 of 8'
+ */
+export function barShown(page: Page, text: string): Promise<void> {
+  return page.evaluate(
+    ({ wanted, most }) =>
+      new Promise<void>((resolve, reject) => {
+        const saysSo = (): boolean =>
+          [...document.querySelectorAll('[data-bar-now]')].some((each) =>
+            (each.textContent ?? '').replaceAll(/\s+/gu, ' ').includes(wanted),
+          );
+        const watch = new MutationObserver(() => {
+          if (saysSo()) end(resolve);
+        });
+        const late = setTimeout(() => end(() => reject(new Error(`'${wanted}' was never shown`))), most);
+        const end = (then: () => void): void => {
+          watch.disconnect();
+          clearTimeout(late);
+          then();
+        };
+        watch.observe(document.body, { subtree: true, childList: true, characterData: true });
+        if (saysSo()) end(resolve);
+      }),
+    { wanted: text, most: MOST_WAITING_MS },
+  );
+}

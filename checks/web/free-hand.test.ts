@@ -8,7 +8,7 @@ import { noteText } from '@fivespan/formats/diagram';
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { NO_CHROMIUM } from '../chromium.ts';
-import { openWorkbench, type Workbench } from '../workbench.ts';
+import { barShown, openWorkbench, type Workbench } from '../workbench.ts';
 
 /** Fast, two chords in a bar, one shape alone; the last chord's family is the first's a fifth lower. */
 const CHART_TEXT =
@@ -40,8 +40,6 @@ async function goToPlay(page: Page): Promise<void> {
   await page.getByRole('link', { name: 'Play', exact: true }).click();
   await page.getByText(/^Ready:/u).waitFor();
 }
-
-const bar = (page: Page, text: string) => page.locator('[data-bar-now]').filter({ hasText: text });
 
 /** Watches every frame: what hangs under which chord, and whether anything changed its size. */
 function watchFrames(page: Page): Promise<void> {
@@ -126,14 +124,14 @@ describe.skipIf(NO_CHROMIUM)('a free hand', () => {
     await goToPlay(page);
     await watchFrames(page);
     await page.getByRole('button', { name: 'Start', exact: true }).click();
-    await bar(page, 'bar 2 of 8').waitFor();
+    await barShown(page, 'bar 2 of 8');
     // two octaves at least of each name, four in all
     const tabs = page.locator('[data-tab="may"]');
     expect(await tabs.count()).toBeGreaterThanOrEqual(12);
     // the place that is touched shows its five fingers
     await tabs.nth(6).click({ timeout: 20_000 });
     await page.locator('[data-finger]').nth(4).waitFor();
-    await bar(page, 'bar 8 of 8').waitFor();
+    await barShown(page, 'bar 8 of 8');
     const { frames, changes, shown, coming, least } = await seenIn(page);
     expect(frames).toBeGreaterThan(20);
     expect(changes).toBe(0);
@@ -165,9 +163,9 @@ describe.skipIf(NO_CHROMIUM)('a free hand', () => {
     await goToPlay(page);
     await watchFrames(page);
     await page.getByRole('button', { name: 'Start', exact: true }).press('Enter');
-    await bar(page, 'bar 1').waitFor();
+    await barShown(page, 'bar 1');
     await page.locator('[data-family="second"] path').nth(1).waitFor();
-    await bar(page, 'bar 4').waitFor();
+    await barShown(page, 'bar 4');
     const { changes, least } = await seenIn(page);
     expect(changes).toBe(0);
     // 68 mm wide, 1.5 m away

@@ -6,7 +6,7 @@
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { NO_CHROMIUM } from '../chromium.ts';
-import { openWorkbench, type Workbench } from '../workbench.ts';
+import { barShown, openWorkbench, type Workbench } from '../workbench.ts';
 
 /** Two keys, neighbouring thumbs, two chords in a bar, long symbols: fast. */
 const CHART_TEXT =
@@ -34,8 +34,6 @@ async function openPlay(width: number, height: number): Promise<{ page: Page; er
   await page.getByText(/^Ready:/u).waitFor();
   return { page, errors };
 }
-
-const bar = (page: Page, text: string) => page.locator('[data-bar-now]').filter({ hasText: text });
 
 /** Every element that scrolls by itself. */
 const scrollers = (page: Page): Promise<number> =>
@@ -105,7 +103,7 @@ describe.skipIf(NO_CHROMIUM)('the play view', () => {
         });
       });
       await page.getByRole('button', { name: 'Start', exact: true }).click();
-      await bar(page, 'bar 8 of 8').waitFor();
+      await barShown(page, 'bar 8 of 8');
       const seen = await page.evaluate(() => (globalThis as unknown as { seen: Record<string, number> }).seen);
       expect(seen['frames']).toBeGreaterThan(20);
       expect(seen['changes']).toBe(0);
@@ -121,7 +119,7 @@ describe.skipIf(NO_CHROMIUM)('the play view', () => {
     await page.getByRole('button', { name: 'Start', exact: true }).click();
     const least: Record<string, number> = {};
     for (const number of [1, 2, 4, 6, 7]) {
-      await bar(page, `bar ${number} of 8`).waitFor();
+      await barShown(page, `bar ${number} of 8`);
       for (const [name, px] of Object.entries(await capitals(page)))
         least[name] = Math.min(least[name] ?? Infinity, px);
     }
@@ -144,7 +142,7 @@ describe.skipIf(NO_CHROMIUM)('the play view', () => {
     expect(controls).toBeLessThanOrEqual(13);
     await page.getByRole('button', { name: 'Start', exact: true }).click();
     const adjust = page.getByRole('button', { name: 'Adjust' });
-    await bar(page, 'bar 1 of 8').waitFor();
+    await barShown(page, 'bar 1 of 8');
     await adjust.click();
     await page.getByRole('heading', { name: 'Practice' }).waitFor();
     await page.keyboard.press(' ');
@@ -160,9 +158,9 @@ describe.skipIf(NO_CHROMIUM)('the play view', () => {
   test('a bar is tapped to go there, some are dragged over to be played again and again', async () => {
     const { page, errors } = await openPlay(1024, 768);
     await page.getByRole('button', { name: 'Start', exact: true }).click();
-    await bar(page, 'bar 1 of 8').waitFor();
+    await barShown(page, 'bar 1 of 8');
     await page.locator('[data-cell="6"]').click();
-    await bar(page, 'bar 7 of 8').waitFor();
+    await barShown(page, 'bar 7 of 8');
     const from = await page.locator('[data-cell="1"]').boundingBox();
     const to = await page.locator('[data-cell="2"]').boundingBox();
     if (from === null || to === null) throw new Error('bars must be there');
@@ -171,7 +169,7 @@ describe.skipIf(NO_CHROMIUM)('the play view', () => {
     await page.mouse.move(to.x + 30, to.y + 20, { steps: 4 });
     await page.mouse.up();
     await page.getByText('bars 2–3, again and again').waitFor();
-    for (const each of [2, 3, 2, 3]) await bar(page, `bar ${each} of 8`).waitFor();
+    for (const each of [2, 3, 2, 3]) await barShown(page, `bar ${each} of 8`);
     expect(errors).toEqual([]);
     await page.context().close();
   });

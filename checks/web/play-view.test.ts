@@ -8,7 +8,7 @@ import { markOf, noteText, shapeMarks } from '@fivespan/formats/diagram';
 import type { BrowserContextOptions, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { NO_CHROMIUM } from '../chromium.ts';
-import { openWorkbench, type Workbench } from '../workbench.ts';
+import { barShown, openWorkbench, type Workbench } from '../workbench.ts';
 
 /** A thumb that changes its shape, a repeat, fast. */
 const CHART_TEXT =
@@ -93,9 +93,9 @@ describe.skipIf(NO_CHROMIUM)('play view', () => {
       }).observe(document.body, { subtree: true, childList: true, characterData: true, attributes: true });
     });
     await control(page, 'Start').click();
-    await bar(page, 'bar 2 of 6, second time').waitFor();
-    await bar(page, 'bar 6 of 6').waitFor();
-    await bar(page, 'bar 1 of 6, first time').waitFor();
+    await barShown(page, 'bar 2 of 6, second time');
+    await barShown(page, 'bar 6 of 6');
+    await barShown(page, 'bar 1 of 6, first time');
     await page.keyboard.press('PageDown');
     await page.locator('[data-rests]').getByText('Paused').waitFor();
     await control(page, 'Go on from bar 1, first time').waitFor();
@@ -117,15 +117,15 @@ describe.skipIf(NO_CHROMIUM)('play view', () => {
   test('goes on playing when the page was hidden and is seen again', async () => {
     const { page, errors } = await openPlay();
     await control(page, 'Start').click();
-    await bar(page, 'bar 2 of 6, first time').waitFor();
+    await barShown(page, 'bar 2 of 6, first time');
     for (const state of ['hidden', 'visible'] as const) {
       await page.evaluate((to) => {
         Object.defineProperty(document, 'visibilityState', { configurable: true, get: () => to });
         document.dispatchEvent(new Event('visibilitychange'));
       }, state);
     }
-    await bar(page, 'bar 1 of 6, second time').waitFor();
-    await bar(page, 'bar 3 of 6').waitFor();
+    await barShown(page, 'bar 1 of 6, second time');
+    await barShown(page, 'bar 3 of 6');
     expect(await control(page, 'Stop').count()).toBe(1);
     expect(await page.getByText('Making the programme ready').count()).toBe(0);
     expect(errors).toEqual([]);
@@ -167,7 +167,7 @@ describe.skipIf(NO_CHROMIUM)('play view', () => {
       expect(box?.y ?? -1).toBeGreaterThanOrEqual(0);
       expect((box?.y ?? height) + (box?.height ?? 0)).toBeLessThanOrEqual(height);
     };
-    await bar(page, 'bar 1 of 6').waitFor();
+    await barShown(page, 'bar 1 of 6');
     await seen('Stop');
     // the control covers neither letters nor keys
     const stop = await control(page, 'Stop').boundingBox();

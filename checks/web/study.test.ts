@@ -303,13 +303,20 @@ describe.skipIf(NO_CHROMIUM)('study', () => {
     expect(errors).toEqual([]);
   });
 
-  test.each(['light', 'dark'] as const)('axe finds nothing in the %s theme', async (colorScheme) => {
-    const { page } = await study({ colorScheme });
+  test('axe finds nothing in either theme', async () => {
+    const { page } = await study({ colorScheme: 'light' });
+    // in the dark theme only colours can be wrong that were right
     const judge = async (): Promise<void> => {
-      const { violations } = await new AxeBuilder({ page })
-        .withTags(['wcag2a', 'wcag2aa', 'wcag21aa', 'wcag22aa'])
-        .analyze();
-      expect(violations.map(({ id, nodes }) => [id, nodes.map((node) => node.html)])).toEqual([]);
+      for (const colorScheme of ['dark', 'light'] as const) {
+        await page.emulateMedia({ colorScheme });
+        const axe = new AxeBuilder({ page });
+        const { violations } = await (
+          colorScheme === 'light'
+            ? axe.withTags(['wcag2a', 'wcag2aa', 'wcag21aa', 'wcag22aa'])
+            : axe.withRules(['color-contrast', 'link-in-text-block'])
+        ).analyze();
+        expect(violations.map(({ id, nodes }) => [colorScheme, id, nodes.map((node) => node.html)])).toEqual([]);
+      }
     };
     await page.getByText('Read it another way').click();
     await page.getByRole('button', { name: 'Roughness' }).click();
