@@ -15,12 +15,17 @@ export interface Workbench {
   /**
    * A page in a profile of its own, at the workbench's start; `context` for a second tab. Errors in it fail the check that asks
    * `errors`. The look round is not shown unless `tour` asks for it, and the chart's text stands beside its bars where
-   * `chartText` does. Nothing is kept for use offline unless `serviceWorkers: 'allow'` asks for it: that is two seconds of work a
+   * `chartText` does; `settings` are others that are there before the page's first script. Written later, they race with what the
+   * page writes itself. Nothing is kept for use offline unless `serviceWorkers: 'allow'` asks for it: that is two seconds of work a
    * profile, and nobody but the checks of it looks at it. What is visited within a test is closed when the test is over, also where it fails; what is visited
    * before all of them is closed by whoever did so.
    */
   visit(
-    options?: BrowserContextOptions & { readonly tour?: boolean; readonly chartText?: boolean },
+    options?: BrowserContextOptions & {
+      readonly tour?: boolean;
+      readonly chartText?: boolean;
+      readonly settings?: Readonly<Record<string, boolean | string>>;
+    },
   ): Promise<{ page: Page; context: BrowserContext; errors: string[] }>;
   close(): Promise<void>;
 }
@@ -33,7 +38,7 @@ export async function openWorkbench(): Promise<Workbench> {
   return {
     url,
     browser,
-    visit: async ({ tour = false, chartText = false, ...options } = {}) => {
+    visit: async ({ tour = false, chartText = false, settings: others = {}, ...options } = {}) => {
       const context = await browser.newContext({ serviceWorkers: 'block', ...options });
       // a busy machine may take long over what is right; what never comes still fails within a test's time
       context.setDefaultTimeout(MOST_WAITING_MS);
@@ -42,7 +47,7 @@ export async function openWorkbench(): Promise<Workbench> {
           (settings) => {
             localStorage['fivespan.settings'] ??= JSON.stringify(settings);
           },
-          { tourSeen: true, chartText },
+          { tourSeen: true, chartText, ...others },
         );
       }
       await closedAfterTest(context);

@@ -19,12 +19,13 @@ afterAll(async () => {
 });
 
 async function openPlay(script: () => void): Promise<{ page: Page; errors: string[] }> {
-  const { page, context, errors } = await workbench.visit({ viewport: { width: 1280, height: 900 }, ...RECORDABLE });
+  const { page, context, errors } = await workbench.visit({
+    viewport: { width: 1280, height: 900 },
+    settings: { cautionsSeen: true },
+    ...RECORDABLE,
+  });
   await recordSound(context);
   await context.addInitScript(script);
-  await page.evaluate(() => {
-    localStorage['fivespan.settings'] = JSON.stringify({ tourSeen: true, cautionsSeen: true });
-  });
   await page.reload();
   await page.getByRole('link', { name: 'Play', exact: true }).click();
   await page.getByText(/^Ready:/u).waitFor();

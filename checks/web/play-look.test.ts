@@ -21,11 +21,10 @@ afterAll(async () => {
 });
 
 async function openPlay(width: number, height: number): Promise<{ page: Page; errors: string[] }> {
-  const { page, errors } = await workbench.visit({ viewport: { width, height } });
-  await page.evaluate(() => {
-    localStorage['fivespan.settings'] = JSON.stringify({ tourSeen: true, cautionsSeen: true });
+  const { page, errors } = await workbench.visit({
+    viewport: { width, height },
+    settings: { cautionsSeen: true },
   });
-  await page.reload();
   await page.getByRole('link', { name: 'Lessons', exact: true }).click();
   await page.getByRole('button', { name: 'Paste a chart' }).click();
   await page.getByLabel('Chart text').fill(CHART_TEXT);

@@ -59,12 +59,9 @@ function fakeKeyboard(): void {
 
 describe.skipIf(NO_CHROMIUM)('under the content policy as it is', () => {
   test('a programme plays and a keyboard sounds', async () => {
-    const { page, context, errors } = await workbench.visit({ serviceWorkers: 'block' });
+    const { page, context, errors } = await workbench.visit({ settings: { cautionsSeen: true } });
     await context.addInitScript(listen);
     await context.addInitScript(fakeKeyboard);
-    await page.evaluate(() => {
-      localStorage['fivespan.settings'] = JSON.stringify({ tourSeen: true, cautionsSeen: true });
-    });
     await page.reload();
     await page.getByRole('link', { name: 'Play', exact: true }).click();
     await page.getByText(/^Ready:/u).waitFor();

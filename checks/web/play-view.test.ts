@@ -32,13 +32,10 @@ async function openPlay(
   options: BrowserContextOptions = {},
   { cautionsSeen = true, letters = '100%' }: Opening = {},
 ): Promise<{ page: Page; errors: string[] }> {
-  const { page, context, errors } = await workbench.visit(options);
+  const { page, context, errors } = await workbench.visit({ ...options, settings: { cautionsSeen } });
   await context.addInitScript((size) => {
     addEventListener('DOMContentLoaded', () => document.documentElement.style.setProperty('font-size', size));
   }, letters);
-  await page.evaluate((seen) => {
-    localStorage['fivespan.settings'] = JSON.stringify({ tourSeen: true, cautionsSeen: seen });
-  }, cautionsSeen);
   await page.reload();
   await page.getByRole('link', { name: 'Lessons', exact: true }).click();
   await page.getByRole('button', { name: 'Paste a chart' }).click();

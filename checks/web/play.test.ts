@@ -60,14 +60,13 @@ async function openPlay(
   chartText = CHART_TEXT,
   options: { readonly cautionsSeen?: boolean; readonly script?: () => void } = {},
 ): Promise<{ page: Page; context: BrowserContext; errors: string[] }> {
-  const { page, context, errors } = await workbench.visit({ viewport: { width: 1280, height: 900 }, ...RECORDABLE });
+  const { page, context, errors } = await workbench.visit({
+    viewport: { width: 1280, height: 900 },
+    settings: { cautionsSeen: options.cautionsSeen ?? true },
+    ...RECORDABLE,
+  });
   await recordSound(context);
   if (options.script !== undefined) await context.addInitScript(options.script);
-  if (options.cautionsSeen ?? true) {
-    await page.evaluate(() => {
-      localStorage['fivespan.settings'] = JSON.stringify({ tourSeen: true, cautionsSeen: true });
-    });
-  }
   await page.reload();
   await page.getByRole('link', { name: 'Lessons', exact: true }).click();
   await page.getByRole('button', { name: 'Paste a chart' }).click();

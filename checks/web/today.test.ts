@@ -22,14 +22,11 @@ afterAll(async () => {
 });
 
 async function openToday(script: () => void): Promise<{ page: Page; errors: string[] }> {
-  const { page, context, errors } = await workbench.visit({ viewport: { width: 1024, height: 768 } });
-  await context.addInitScript(() => {
-    localStorage['fivespan.settings'] ??= JSON.stringify({ tourSeen: true, cautionsSeen: true, way: 'free hand' });
+  const { page, context, errors } = await workbench.visit({
+    viewport: { width: 1024, height: 768 },
+    settings: { cautionsSeen: true, way: 'free hand' },
   });
   await context.addInitScript(script);
-  await page.evaluate(() => {
-    localStorage['fivespan.settings'] = JSON.stringify({ tourSeen: true, cautionsSeen: true, way: 'free hand' });
-  });
   await page.reload();
   await page.getByRole('link', { name: 'Lessons', exact: true }).click();
   await page.getByRole('button', { name: 'Paste a chart' }).click();
