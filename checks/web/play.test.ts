@@ -36,7 +36,7 @@ import {
   shownFrames,
   type Recording,
 } from './play-recorder.ts';
-import { openWorkbench, type Workbench } from '../workbench.ts';
+import { barShown, openWorkbench, type Workbench } from '../workbench.ts';
 
 /** Four bars, fast: a chorus takes four seconds. */
 const CHART_TEXT = 'title: Short Walk\nkey: C major\ntempo: 240\n\nDm7 | G7 | Cmaj7 | A7alt\n';
@@ -233,7 +233,7 @@ describe.skipIf(NO_CHROMIUM)('play', () => {
     await control(page, 'Start').click();
     const bar = page.locator('[data-bar-now]');
     await bar.filter({ hasText: /^count-in/u }).waitFor();
-    for (const each of [2, 3, 2, 3, 2, 3, 2]) await bar.filter({ hasText: `bar ${each} of 4` }).waitFor();
+    for (const each of [2, 3, 2, 3, 2, 3, 2]) await barShown(page, `bar ${each} of 4`);
     await page.getByText('chorus 2 of 3 · bars 2–3, again and again').waitFor();
     expect(await page.locator('[data-key-now]').innerText()).toBe('C major');
     expect(await page.locator('[data-tempo-now]').innerText()).toBe('♩ = 240');
