@@ -141,6 +141,15 @@ describe('the lesson document', () => {
     expect({ ...again, version: 2 }).toEqual(JSON.parse(text));
   });
 
+  // fixtures: what the program of version 3 wrote; what version 4 added is taken off before comparing
+  test.each(['plain', 'full'])('a lesson of version 3 opens as it was chosen: %s', (name) => {
+    const text = readFileSync(new URL(`fixtures/version-3-${name}.json`, import.meta.url), 'utf8');
+    const read = readLessonDocument(text);
+    if (!read.ok) throw new TypeError(JSON.stringify(read.issues));
+    const again = JSON.parse(writeLessonDocument(read.value)) as { choices: Record<string, unknown> };
+    expect({ ...again, version: 3 }).toEqual(JSON.parse(text));
+  });
+
   test('names the field that is wrong', () => {
     const read = readLessonDocument(changed(['choices', 'level'], 9));
     expect(read.ok ? '' : read.issues.map(messageOf).join()).toContain('choices.level');

@@ -24,7 +24,7 @@ import { migrated } from './migrations.ts';
 import { FASTEST_BPM, MOST_COUNT_IN_BARS, MOST_PROGRAMME_CHORUSES, SLOWEST_BPM } from './programme/programme.ts';
 
 /** Newest version of the document that this program writes; older ones are migrated, one step at a time. */
-export const DOCUMENT_VERSION = 3;
+export const DOCUMENT_VERSION = 4;
 
 /** Larger than any chart a person types; what is larger is refused before it is looked at. */
 export const LONGEST_DOCUMENT_CHARACTERS = 2_000_000;
@@ -55,8 +55,8 @@ const pinnedNote = v.strictObject({
   key: midiNumber,
 });
 
-const VERSION_3 = v.strictObject({
-  version: v.literal(3),
+const VERSION_4 = v.strictObject({
+  version: v.literal(4),
   engine: v.pipe(v.number(), v.integer(), v.minValue(1)),
   chart: v.pipe(v.string(), v.maxLength(LONGEST_DOCUMENT_CHARACTERS)),
   choices: v.strictObject({
@@ -262,7 +262,7 @@ export function readLessonDocument(text: string): Result<LessonDocument> {
   if (version.success && version.output.version > DOCUMENT_VERSION) {
     return refuse({ code: 'lesson.newer', args: { version: version.output.version }, place: {} });
   }
-  const parsed = v.safeParse(VERSION_3, migrated(raw));
+  const parsed = v.safeParse(VERSION_4, migrated(raw));
   if (!parsed.success) {
     return {
       ok: false,

@@ -24,12 +24,11 @@ const STEPS: readonly ((document: Raw) => Raw)[] = [
     };
     return { ...document, version: 2, choices: { ...choices, ...added, pins } };
   },
-  /** 3: what each addition is stands in this step, with the value that leaves the lesson as it was chosen. */
+  /** 3: a film, a second chord-scale at a chord, and the teacher's own notes. */
   (document) => {
     const { choices } = document;
     if (!isRecord(choices)) return { ...document, version: 3 };
     const { pins } = choices;
-    // added: a second chord-scale at a chord, and the teacher's own notes
     const added = (stage: string, fields: Raw): Raw =>
       isRecord(pins) && isRecord(pins[stage]) ? { [stage]: { ...pins[stage], ...fields } } : {};
     const lifted = isRecord(pins)
@@ -40,6 +39,12 @@ const STEPS: readonly ((document: Raw) => Raw)[] = [
       version: 3,
       choices: { ...choices, film: null, ...(isRecord(pins) ? { pins: lifted } : {}) },
     };
+  },
+  /** 4: what each addition is stands in this step, with the value that leaves the lesson as it was chosen. */
+  (document) => {
+    const { choices } = document;
+    const added: Raw = {};
+    return { ...document, version: 4, choices: isRecord(choices) ? { ...choices, ...added } : choices };
   },
 ];
 
