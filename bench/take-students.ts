@@ -3,7 +3,8 @@
  * clean takes raise it. `npx tsx bench/take-students.ts 400 1` takes 400 seeds from 1 on.
  */
 import { judgeTake } from '@fivespan/core';
-import { FAULTS, studentTake } from '../checks/take/students.ts';
+import { FAULTS } from '../checks/take/student-faults.ts';
+import { studentTake } from '../checks/take/students.ts';
 
 const [count = 100, first = 1] = process.argv.slice(2).map(Number);
 const loud = process.argv.includes('-v');

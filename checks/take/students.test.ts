@@ -4,7 +4,8 @@
  */
 import { describe, expect, test } from 'vitest';
 import { judgeTake } from '@fivespan/core';
-import { FAULTS, studentTake } from './students.ts';
+import { FAULTS } from './student-faults.ts';
+import { studentTake } from './students.ts';
 
 /** Far from the seeds that the judge was tuned on (1 to 9999). */
 const FIRST = 500_000;
