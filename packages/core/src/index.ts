@@ -333,7 +333,11 @@ export {
   barOneSeconds,
   handsOf,
   judgeTake,
+  type Stretch,
   wordsOfFinding,
+  writeDown,
+  type WrittenDown,
+  type WrittenDownNote,
 } from './take/index.ts';
 export {
   type Card,

@@ -29,6 +29,12 @@ const STEP_SECONDS = 0.006;
 /** Ratios tried: even to a dotted eighth. Recordings lie between (docs/sound.md). */
 const RATIOS = [1, 1.2, 1.4, 1.65, 1.95, 2.3, 2.75, 3.3] as const;
 
+/**
+ * What is believed of the ratio before a stroke is heard: about a soloist's (docs/sound.md), a factor of 1.4 either way. A hand that
+ * hardly plays off-beats tells no ratio, and a far one would take its uneven beats for off-beats.
+ */
+const USUAL_RATIO = { middle: 1.6, spread: 0.35 } as const;
+
 /** Bars from which the ratio is told. */
 const RATIO_WINDOWS = 32;
 
@@ -173,10 +179,11 @@ export function followTime(strokes: readonly number[], grid: PulseGrid): Followe
   const ratios: readonly number[] = grid.swings ? RATIOS : [1];
   // how somebody swings is known after some bars
   const opening = windows.slice(0, RATIO_WINDOWS);
-  let best: { readonly path: Path; readonly ratio: number } | null = null;
+  let best: { readonly path: Path; readonly ratio: number; readonly score: number } | null = null;
   for (const ratio of ratios) {
     const path = bestPath(opening, kernelOf(grid, ratio, bins), grid);
-    if (best === null || path.score > best.path.score) best = { path, ratio };
+    const score = path.score - 0.5 * (Math.log(ratio / USUAL_RATIO.middle) / USUAL_RATIO.spread) ** 2;
+    if (best === null || score > best.score) best = { path, ratio, score };
   }
   const ratio = best?.ratio ?? 1;
   const path = opening.length === windows.length ? best?.path : bestPath(windows, kernelOf(grid, ratio, bins), grid);

@@ -5,3 +5,4 @@ export { align } from './align.ts';
 export { type JudgedTake, judgeTake } from './judge.ts';
 export { PRAISE_WORDS, wordsOfFinding } from './words.ts';
 export { barOneSeconds } from './start.ts';
+export { type Stretch, type WrittenDown, type WrittenDownNote, writeDown } from './write-down.ts';

@@ -24,6 +24,14 @@ export interface JudgedBar {
   readonly swing: number | null;
 }
 
+/** What one hand did, by itself. */
+export interface JudgedHand {
+  readonly notes: number;
+  readonly line: HeardLine;
+  readonly time: HandTime;
+  readonly dynamics: Measured | null;
+}
+
 /** All that a take tells. Nothing here is a mark or a grade. */
 export interface JudgedTake {
   readonly course: Course;
@@ -32,8 +40,8 @@ export interface JudgedTake {
   readonly wentWell: readonly PraiseCode[];
   /** At most two of the findings. */
   readonly workOn: readonly Finding[];
-  readonly right: { readonly notes: number; readonly time: HandTime; readonly dynamics: Measured | null };
-  readonly left: { readonly notes: number; readonly time: HandTime; readonly dynamics: Measured | null };
+  readonly right: JudgedHand;
+  readonly left: JudgedHand;
   readonly leftHand: LeftHand | null;
   readonly phrases: readonly HeardPhrase[];
   readonly guideTones: GuideTones;
@@ -270,8 +278,8 @@ export function judgeTake(
     course,
     bars,
     findings,
-    right: { notes: right.notes.length, time: rightTime, dynamics: rightDynamics },
-    left: { notes: left.notes.length, time: leftTime, dynamics: leftDynamics },
+    right: { notes: right.notes.length, line: right, time: rightTime, dynamics: rightDynamics },
+    left: { notes: left.notes.length, line: left, time: leftTime, dynamics: leftDynamics },
     leftHand,
     phrases,
     guideTones: tones,

@@ -24,11 +24,23 @@ export interface FoundPosition {
   readonly share: number;
 }
 
+/** Where the hand lay for one note. */
+export interface FoundPlace {
+  readonly thumb: PitchClass;
+  /** Semitones of the five fingers above the thumb. */
+  readonly steps: readonly number[];
+  readonly shape: string;
+  readonly position: Position | null;
+  readonly kind: PositionKind;
+}
+
 /** What the right hand did over one chord. */
 export interface SlotVerdict {
   readonly slot: CourseSlot;
   readonly notes: readonly PlacedNote[];
   readonly positions: readonly FoundPosition[];
+  /** Where the hand lay for each of the notes; null where nothing is known. */
+  readonly places: readonly (FoundPlace | null)[];
   readonly kind: PositionKind;
   /** Notes that no chord-scale of the lesson holds and that approach nothing. */
   readonly outside: readonly PlacedNote[];
@@ -43,16 +55,13 @@ const COST = {
   approach: 2,
   inScale: 5,
   foreign: 8,
-  /** To begin in, or change to, a position of each kind. */
+  /** To begin in, or change to, the route's own position, or one of each kind. */
+  route: 1,
   enter: { family: 3, 'other move': 8, outside: 11 },
 } as const satisfies Record<string, number | Readonly<Record<PositionKind, number>>>;
 
-interface State {
+interface State extends FoundPlace {
   readonly mask: PitchClassSet;
-  readonly thumb: PitchClass;
-  readonly shape: string;
-  readonly kind: PositionKind;
-  readonly position: Position | null;
 }
 
 const knownStates = new WeakMap<CourseSlot['planned'], readonly State[]>();
@@ -72,6 +81,7 @@ function statesOf({ planned, family, others }: CourseSlot): readonly State[] {
     mask: position.set,
     thumb: (classesOf(position.set).find((each) => positionMasks(position.shape)[each] === position.set) ??
       0) as PitchClass,
+    steps: position.shape.steps,
     shape: position.shape.id,
     kind,
     position,
@@ -81,7 +91,7 @@ function statesOf({ planned, family, others }: CourseSlot): readonly State[] {
   const shape = planned.family?.shape;
   if (shape !== undefined) {
     for (const [thumb, mask] of positionMasks(shape).entries()) {
-      add({ mask, thumb: thumb as PitchClass, shape: shape.id, kind: 'outside', position: null });
+      add({ mask, thumb: thumb as PitchClass, steps: shape.steps, shape: shape.id, kind: 'outside', position: null });
     }
   }
   knownStates.set(planned, states);
@@ -129,7 +139,8 @@ function walk(notes: readonly PlacedNote[], approaches: readonly boolean[]): (St
     const base = costs[cheapest] ?? 0;
     const way = new Int16Array(Math.max(1, states.length)).fill(costs.length === 0 ? -1 : cheapest);
     const next = states.map((state, at) => {
-      let cost = base + COST.enter[state.kind];
+      const isRoute = state.mask === note.slot.planned.position?.set;
+      let cost = base + (isRoute ? COST.route : COST.enter[state.kind]);
       const same = before === states ? at : placeIn(before, state);
       if (same >= 0 && costs.length > 0 && (costs[same] as number) <= cost) {
         cost = costs[same] as number;
@@ -212,8 +223,8 @@ function judgeSlot(slot: CourseSlot, notes: readonly PlacedNote[], approaches: R
   return { kind: 'outside', outside: foreign, rung: null, sure };
 }
 
-function sharesOf(states: readonly (State | null)[]): FoundPosition[] {
-  const counts = new Map<State, number>();
+function sharesOf(states: readonly (FoundPlace | null)[]): FoundPosition[] {
+  const counts = new Map<FoundPlace, number>();
   for (const state of states) if (state !== null) counts.set(state, (counts.get(state) ?? 0) + 1);
   return [...counts]
     .map(([{ thumb, shape, kind, position }, count]) => ({
@@ -242,10 +253,12 @@ export function judgePositions(notes: readonly PlacedNote[]): SlotVerdict[] {
   });
   return [...bySlot].map(([slot, indices]) => {
     const own = indices.map((index) => notes[index] as PlacedNote);
+    const places = slot.chord === null ? own.map(() => null) : indices.map((index) => states[index] ?? null);
     return {
       slot,
       notes: own,
-      positions: slot.chord === null ? [] : sharesOf(indices.map((index) => states[index] ?? null)),
+      places,
+      positions: sharesOf(places),
       ...judgeSlot(slot, own, leading),
     };
   });
