@@ -4,7 +4,6 @@ import {
   makeLesson,
   perform,
   pitchClassOf,
-  randomSource,
   readChart,
   setOfChord,
   usualKeys,
