@@ -1,7 +1,7 @@
 /** The demo tune as the trio plays it: what a second of sound is measured on. */
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { DEFAULT_CHOICES, inTurn, keysAlong, playProgramme, readChart, TRIO_PLAYERS } from '@fivespan/core';
+import { DEFAULT_CHOICES, inTurn, keysAlong, NO_AIDS, playProgramme, readChart, TRIO_PLAYERS } from '@fivespan/core';
 import type { Schedule } from '@fivespan/sound/engine';
 
 /**
@@ -19,6 +19,7 @@ export function demoTrio(keys: number, choruses: number): Schedule {
     swing: 'measured',
     voicings: 'rootless',
     countInBars: 2,
+    aids: NO_AIDS,
     choruses: inTurn({
       keys: keysAlong(chart.value.key, 'fourths').slice(0, keys),
       tempi: [chart.value.tempoBpm],

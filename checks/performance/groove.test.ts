@@ -4,7 +4,7 @@
  * from memory (M).
  */
 import { describe, expect, test } from 'vitest';
-import { DEFAULT_CHOICES, inTurn, playProgramme, readChart } from '@fivespan/core';
+import { DEFAULT_CHOICES, inTurn, NO_AIDS, playProgramme, readChart } from '@fivespan/core';
 import { drumTakes, HAS_RECORDINGS, median, quantile, RIDE_KEYS } from './swing-recordings.ts';
 
 interface Stroke {
@@ -20,7 +20,14 @@ function ourStrokes(tempoBpm: number): Stroke[] {
   );
   if (!chart.ok) throw new TypeError('text must be a chart');
   const choruses = inTurn({ keys: [chart.value.key!], tempi: [tempoBpm], choruses: 4, players: ['drums'] });
-  const programme = { setUp: 'trio', swing: 'measured', voicings: 'rootless', countInBars: 0, choruses } as const;
+  const programme = {
+    setUp: 'trio',
+    swing: 'measured',
+    voicings: 'rootless',
+    countInBars: 0,
+    aids: NO_AIDS,
+    choruses,
+  } as const;
   const { events } = playProgramme(chart.value, DEFAULT_CHOICES, programme)!;
   return events.map(({ startSeconds, midi, velocity }) => ({
     beat: (startSeconds * tempoBpm) / 60,

@@ -6,6 +6,7 @@
 import { describe, expect, test } from 'vitest';
 import {
   DEFAULT_CHOICES,
+  NO_AIDS,
   playProgramme,
   readChart,
   trioSwing,
@@ -37,7 +38,14 @@ function playedAt(tempoBpm: number, swing: SwingSource = 'measured', feel = 'swi
     tempoBpm,
     players: ['right hand', 'left hand', 'bass', 'drums'] as const,
   }));
-  const programme = { setUp: 'trio', swing, voicings: 'rootless', countInBars: 0, choruses } as const;
+  const programme = {
+    setUp: 'trio',
+    swing,
+    voicings: 'rootless',
+    countInBars: 0,
+    aids: NO_AIDS,
+    choruses,
+  } as const;
   return playProgramme(chart.value, { ...DEFAULT_CHOICES, level: 2 }, programme)!;
 }
 

@@ -277,6 +277,13 @@ export const COMMANDS: readonly Command[] = [
       comping: { type: 'string', value: 'sparse|usual|dense', text: 'how densely it comps (default usual)' },
       voicings: { type: 'string', value: 'rootless|shells', text: 'what the left hand comps with (default rootless)' },
       'count-in': { type: 'string', value: 'BARS', text: 'bars of sticks before it begins (default 2)' },
+      rest: { type: 'string', value: 'BARS', text: 'empty bars between choruses (default 0)' },
+      metronome: { type: 'string', value: 'none|all|2-and-4', text: 'a plain beat beside the players (default none)' },
+      answers: {
+        type: 'string',
+        value: 'none|phrases|twos|fours|eights',
+        text: 'the demonstration plays a phrase, or so many bars, and leaves as long to answer in (default none)',
+      },
       swing: {
         type: 'string',
         value: 'measured|published',

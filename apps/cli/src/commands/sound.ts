@@ -3,6 +3,7 @@ import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { basename, dirname, extname, join } from 'node:path';
 import {
+  ANSWERS,
   analyse,
   DEFAULT_TEMPO_BPM,
   ENGINE_VERSION,
@@ -13,6 +14,7 @@ import {
   KEY_CYCLES,
   LONGEST_PROGRAMME_MINUTES,
   MOST_COUNT_IN_BARS,
+  MOST_REST_BARS,
   programmeMinutes,
   SLOWEST_BPM,
   PLAYERS_IN,
@@ -23,6 +25,7 @@ import {
   type Chart,
   type Choices,
   type Key,
+  type Metronome,
   type Programme,
   type TrioPlayer,
 } from '@fivespan/core';
@@ -39,7 +42,18 @@ import { SOUND_KINDS, type SoundKind, type SoundOrder } from '../sound/sound-ord
 const MOST_CHORUSES = 99;
 
 /** Options that make a programme anew: with any of them a kept one is left aside. */
-const PROGRAMME_OPTIONS = ['tempo', 'choruses', 'keys', 'with', 'demo', 'set-up', 'voicings', 'count-in', 'swing'];
+const PROGRAMME_OPTIONS = [
+  ...['tempo', 'choruses', 'keys', 'with', 'demo', 'set-up', 'voicings', 'count-in', 'swing'],
+  ...['rest', 'metronome', 'answers'],
+];
+
+/** Beats of a metronome as they are asked for. */
+const METRONOME_WORDS = ['none', 'all', '2-and-4'] as const;
+const METRONOMES: Readonly<Record<(typeof METRONOME_WORDS)[number], Metronome>> = {
+  none: 'none',
+  all: 'every beat',
+  '2-and-4': 'two and four',
+};
 
 /** Players as they are asked for. */
 const PLAYER_WORDS: Readonly<Record<string, readonly TrioPlayer[]>> = {
@@ -92,7 +106,16 @@ function programmeKeys(call: Call, own: Key): readonly Key[] {
   return cycle === undefined ? keysOf(call, own.mode, [own]) : keysAlong(own, cycle);
 }
 
-/** Everybody but the right hand, which is the student's; with --demo it plays too. */
+/** What stands beside the trio. */
+function aidsOf(call: Call): Programme['aids'] {
+  return {
+    restBars: countOf(call, 'rest', 0, 0, MOST_REST_BARS),
+    metronome: METRONOMES[choiceOf(call, 'metronome', METRONOME_WORDS, 'none')],
+    answers: choiceOf(call, 'answers', ANSWERS, 'none'),
+  };
+}
+
+/** Everybody but the right hand, which is the student's; with --demo, or to be answered, it plays too. */
 function playersOf(call: Call): readonly TrioPlayer[] {
   const words = (textOf(call, 'with') ?? 'left,bass,drums').split(',').map((word) => word.trim());
   const asked = words.flatMap((word) => {
@@ -102,7 +125,7 @@ function playersOf(call: Call): readonly TrioPlayer[] {
     }
     return players;
   });
-  if (call.options['demo'] === true) asked.push('right hand');
+  if (call.options['demo'] === true || choiceOf(call, 'answers', ANSWERS, 'none') !== 'none') asked.push('right hand');
   return TRIO_PLAYERS.filter((player) => asked.includes(player));
 }
 
@@ -118,6 +141,7 @@ function describedProgramme(call: Call, chart: Chart, shown: Key): Programme {
     swing: choiceOf(call, 'swing', ['measured', 'published'], 'measured'),
     voicings: choiceOf(call, 'voicings', ['rootless', 'shells'], 'rootless'),
     countInBars: countOf(call, 'count-in', 2, 0, MOST_COUNT_IN_BARS),
+    aids: aidsOf(call),
     choruses: inTurn({
       keys: programmeKeys(call, shown),
       tempi: tempiOf(call, chart.tempoBpm ?? DEFAULT_TEMPO_BPM),

@@ -27,6 +27,7 @@ const CHOICES: Choices = {
     swing: 'measured',
     voicings: 'rootless',
     countInBars: 2,
+    aids: { restBars: 1, metronome: 'two and four', answers: 'fours' },
     choruses: [
       { key: key('Eb major'), tempoBpm: 90, players: ['left hand', 'bass', 'drums'] },
       { key: key('Ab major'), tempoBpm: 120, players: ['drums'] },
@@ -51,6 +52,14 @@ const CHOICES: Choices = {
     },
   },
 };
+
+/** What version 4 added to a programme: nothing beside the trio. Taken off before comparing with what older programs wrote. */
+function withoutAids(choices: { programme?: unknown }): void {
+  if (choices.programme == null) return;
+  const programme = choices.programme as { aids?: unknown };
+  expect(programme.aids).toEqual({ restBars: 0, metronome: 'none', answers: 'none' });
+  delete programme.aids;
+}
 
 const document = { chartText: '| Fm7 | Bb7 | Ebmaj7 |\n# ♭ stays\n', choices: CHOICES, engine: ENGINE_VERSION };
 
@@ -110,6 +119,7 @@ describe('the lesson document', () => {
     if (!read.ok) throw new TypeError(JSON.stringify(read.issues));
     expect(read.warnings.map((issue) => issue.code)).toEqual(['lesson.engine']);
     const again = JSON.parse(writeLessonDocument(read.value)) as { choices: Record<string, unknown> };
+    withoutAids(again.choices);
     const { bass, curve, shownIn, comping, voicings, film, ...choices } = again.choices;
     expect(film).toBeNull();
     expect(shownIn).toBeNull();
@@ -130,8 +140,13 @@ describe('the lesson document', () => {
     if (!read.ok) throw new TypeError(JSON.stringify(read.issues));
     expect(read.warnings.map((issue) => issue.code)).toEqual(['lesson.engine']);
     const again = JSON.parse(writeLessonDocument(read.value)) as {
-      choices: { film?: unknown; pins: { plan: { secondScales?: unknown }; parts: { notes?: unknown } } };
+      choices: {
+        film?: unknown;
+        programme?: unknown;
+        pins: { plan: { secondScales?: unknown }; parts: { notes?: unknown } };
+      };
     };
+    withoutAids(again.choices);
     const { plan, parts } = again.choices.pins;
     expect([plan.secondScales, parts.notes]).toEqual([[], []]);
     expect(again.choices.film).toBeNull();
@@ -147,6 +162,7 @@ describe('the lesson document', () => {
     const read = readLessonDocument(text);
     if (!read.ok) throw new TypeError(JSON.stringify(read.issues));
     const again = JSON.parse(writeLessonDocument(read.value)) as { choices: Record<string, unknown> };
+    withoutAids(again.choices);
     expect({ ...again, version: 3 }).toEqual(JSON.parse(text));
   });
 

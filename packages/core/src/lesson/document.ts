@@ -21,6 +21,7 @@ import { ENGINE_VERSION } from './engine.ts';
 import { placeOfField, placeOfJsonFault } from './json-place.ts';
 import type { Choices } from './lesson.ts';
 import { migrated } from './migrations.ts';
+import { ANSWERS, METRONOMES, MOST_REST_BARS } from './programme/aids.ts';
 import { FASTEST_BPM, MOST_COUNT_IN_BARS, MOST_PROGRAMME_CHORUSES, SLOWEST_BPM } from './programme/programme.ts';
 
 /** Newest version of the document that this program writes; older ones are migrated, one step at a time. */
@@ -83,6 +84,11 @@ const VERSION_4 = v.strictObject({
         swing: v.picklist(['measured', 'published']),
         voicings: v.picklist(['rootless', 'shells']),
         countInBars: v.pipe(v.number(), v.integer(), v.minValue(0), v.maxValue(MOST_COUNT_IN_BARS)),
+        aids: v.strictObject({
+          restBars: v.pipe(v.number(), v.integer(), v.minValue(0), v.maxValue(MOST_REST_BARS)),
+          metronome: v.picklist(METRONOMES),
+          answers: v.picklist(ANSWERS),
+        }),
         choruses: v.pipe(
           v.array(
             v.strictObject({

@@ -43,7 +43,10 @@ const STEPS: readonly ((document: Raw) => Raw)[] = [
   /** 4: what each addition is stands in this step, with the value that leaves the lesson as it was chosen. */
   (document) => {
     const { choices } = document;
-    const added: Raw = {};
+    const programme = isRecord(choices) ? choices['programme'] : null;
+    // beside the trio nothing was to be had
+    const aids: Raw = { restBars: 0, metronome: 'none', answers: 'none' };
+    const added: Raw = { ...(isRecord(programme) ? { programme: { ...programme, aids } } : {}) };
     return { ...document, version: 4, choices: isRecord(choices) ? { ...choices, ...added } : choices };
   },
 ];

@@ -6,6 +6,7 @@ import {
   readChart,
   type Key,
   type PlayedProgramme,
+  NO_AIDS,
 } from '@fivespan/core';
 import { parseMidi, type MidiEvent } from 'midi-file';
 import { describe, expect, it } from 'vitest';
@@ -22,6 +23,7 @@ function programme(tempi: readonly number[]): PlayedProgramme {
     swing: 'measured',
     voicings: 'rootless',
     countInBars: 1,
+    aids: NO_AIDS,
     choruses,
   })!;
 }

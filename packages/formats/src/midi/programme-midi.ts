@@ -97,9 +97,10 @@ export function writeProgrammeMidi(title: string, { players, events, segments }:
   const placed = placedSegments(segments);
   const lengthTicks = placed.reduce((sum, { durationTicks }) => sum + durationTicks, 0);
   const kits = players.filter(({ plays }) => plays === 'drums').length;
+  const isKitOf = ({ instrument }: ProgrammePlayer): boolean => instrument === 'jazz kit' || instrument === 'brush kit';
   let melodic = 0;
   const tracks = players.map((player, index) => {
-    const isKit = player.plays === 'drums';
+    const isKit = isKitOf(player);
     const channel = isKit ? DRUM_CHANNEL : melodic++;
     const program = (ticks: number): TimedEvent => ({
       ticks,
@@ -118,7 +119,9 @@ export function writeProgrammeMidi(title: string, { players, events, segments }:
       ];
     });
     const name: TimedEvent = { ticks: 0, rank: 0, event: { deltaTime: 0, type: 'trackName', text: player.name } };
-    const programs = isKit && kits > 1 ? kitChanges(placed, own).map(program) : [program(0)];
+    // the sticks of a metronome sound alike in any kit: where a drummer sits at one, it asks for no other
+    const isAside = player.plays === 'metronome' && kits > 0;
+    const programs = isAside ? [] : isKit && kits > 1 ? kitChanges(placed, own).map(program) : [program(0)];
     return [name, ...programs, ...notes];
   });
   const endTicks = Math.max(lengthTicks, ...tracks.flat().map(({ ticks }) => ticks));

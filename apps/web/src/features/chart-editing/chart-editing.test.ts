@@ -1,5 +1,5 @@
 import 'fake-indexeddb/auto';
-import { DEFAULT_CHOICES, ENGINE_VERSION, parseKey, writeLessonDocument, type Key } from '@fivespan/core';
+import { DEFAULT_CHOICES, ENGINE_VERSION, NO_AIDS, parseKey, writeLessonDocument, type Key } from '@fivespan/core';
 import { beforeEach, describe, expect, test, vi } from 'vitest';
 import { LessonStore, memoryRecords } from '../../platform/storage/index.ts';
 import { $open, changeLesson, closeLesson, flush, openLesson, undo } from '../open-lesson/index.ts';
@@ -246,7 +246,7 @@ describe('in another key', () => {
     await open(written);
     const chorus = { tempoBpm: 120, players: ['bass'] } as const;
     const inKeys = (...names: string[]) => ({
-      ...({ setUp: 'trio', swing: 'measured', voicings: 'rootless', countInBars: 1 } as const),
+      ...({ setUp: 'trio', swing: 'measured', voicings: 'rootless', countInBars: 1, aids: NO_AIDS } as const),
       choruses: names.map((name) => ({ ...chorus, key: key(name) })),
     });
     changeLesson({ choices: { programme: inKeys('C major', 'A major') } });

@@ -1,5 +1,5 @@
 import { beatTicksOf, type ProgrammeSegment } from '@fivespan/core';
-import type { StretchSeconds } from '../../platform/audio/index.ts';
+import type { LoopSeconds } from '../../platform/audio/index.ts';
 import { beatSecondsOf, chorusSegments, type BarPlace, type Piece } from './piece.ts';
 
 /** Bars of one chorus, played again and again. Both from 0, `toBar` is the last one played. */
@@ -21,6 +21,12 @@ export interface Turn {
   readonly enter: BarLine;
 }
 
+/** From one bar line to another of the same segment. */
+interface Stretch {
+  readonly from: BarLine;
+  readonly to: BarLine;
+}
+
 /** How a piece is gone through: where it begins and where it leaves its order. */
 export interface Course {
   /** Where it begins: a count-in, or the bar itself. */
@@ -29,6 +35,8 @@ export interface Course {
   readonly jump: Turn | null;
   /** Taken every time. */
   readonly loop: Turn | null;
+  /** Empty bars that a loop goes through before it begins again; null where there are none. */
+  readonly rest: Stretch | null;
   /** Turns are taken this much before the bar line, and so is what they lead to entered. */
   readonly earlySeconds: number;
 }
@@ -74,11 +82,41 @@ export function turnSeconds(
   return { leave: early(leave), enter: early(enter) };
 }
 
-/** The loop as the audio thread takes it: from where to where it goes round. */
-export function loopSeconds(piece: Piece, { loop, earlySeconds }: Course): StretchSeconds | null {
+/** The loop as the audio thread takes it: from where to where it goes round, and through which rest. */
+export function loopSeconds(piece: Piece, { loop, rest, earlySeconds }: Course): LoopSeconds | null {
   if (loop === null) return null;
   const { leave, enter } = turnSeconds(piece, loop, earlySeconds);
-  return { fromSeconds: enter, toSeconds: leave };
+  const through = rest === null ? null : turnSeconds(piece, { leave: rest.to, enter: rest.from }, earlySeconds);
+  return {
+    fromSeconds: enter,
+    toSeconds: leave,
+    rest: through === null ? null : { fromSeconds: through.enter, toSeconds: through.leave },
+  };
+}
+
+/** The turns of a loop: round at once, or out to the rest and back. */
+export function loopTurns({ loop, rest }: Course): readonly Turn[] {
+  if (loop === null) return [];
+  if (rest === null) return [loop];
+  return [
+    { leave: loop.leave, enter: rest.from },
+    { leave: rest.to, enter: loop.enter },
+  ];
+}
+
+/** The rest bars at a tempo: those between choruses, else the last bars of its count-in. As many as there are. */
+function restAt({ segments }: Piece, tempoBpm: number, bars: number): Stretch | null {
+  if (bars === 0) return null;
+  const at = (kind: ProgrammeSegment['kind']): number =>
+    segments.findIndex((each) => each.kind === kind && each.tempoBpm === tempoBpm);
+  const index = at('rest') < 0 ? at('count-in') : at('rest');
+  const segment = segments[index];
+  if (segment === undefined) return null;
+  const first = segment.bars[Math.max(0, segment.bars.length - bars)];
+  return {
+    from: { segment: index, ticks: first?.startTicks ?? 0 },
+    to: { segment: index, ticks: segment.durationTicks },
+  };
 }
 
 /** Where playing begins: with looped bars in one of them, the first unless another was asked for. */
@@ -90,8 +128,9 @@ export function beginOf(from: BarPlace, loop: LoopBars | null): BarPlace {
 /**
  * The course from a bar on: counted in where the piece has a count-in at that tempo, round and round where bars are looped.
  * @param from where to begin; outside the looped bars, their first is where it begins
+ * @param restBars empty bars before looped bars begin again
  */
-export function courseFrom(piece: Piece, from: BarPlace, loop: LoopBars | null): Course {
+export function courseFrom(piece: Piece, from: BarPlace, loop: LoopBars | null, restBars = 0): Course {
   const target = loop === null ? from : beginOf(from, loop);
   const enter = lineBefore(piece, target);
   const segment = segmentOf(piece, enter.segment);
@@ -104,16 +143,17 @@ export function courseFrom(piece: Piece, from: BarPlace, loop: LoopBars | null):
           leave: lineBefore(piece, { chorus: loop.chorus, bar: loop.toBar + 1 }),
           enter: lineBefore(piece, { chorus: loop.chorus, bar: loop.fromBar }),
         };
+  const rest = looped === null ? null : restAt(piece, tempoBpm, restBars);
   const countIn = piece.segments.findLastIndex(
     (each, at) => at < enter.segment && each.kind === 'count-in' && each.tempoBpm === tempoBpm,
   );
   if (countIn < 0) {
     const startSeconds = Math.max(0, lineSeconds(piece, enter) - earlySeconds);
-    return { startSeconds, jump: null, loop: looped, earlySeconds };
+    return { startSeconds, jump: null, loop: looped, rest, earlySeconds };
   }
   const { startSeconds, durationTicks } = segmentOf(piece, countIn);
   // what follows its count-in is simply gone on to, with its pickup
   const follows = countIn === enter.segment - 1 && target.bar === 0;
   const jump = follows ? null : { leave: { segment: countIn, ticks: durationTicks }, enter };
-  return { startSeconds, jump, loop: looped, earlySeconds };
+  return { startSeconds, jump, loop: looped, rest, earlySeconds };
 }

@@ -6,6 +6,7 @@ import {
   messageOf,
   midi,
   midiOf,
+  NO_AIDS,
   playDrill,
   programmeMinutes,
   programmeOfDrill,
@@ -44,6 +45,11 @@ export function drillFormOf(inKey: DrillInKey, inPositions: boolean): FormView {
   return { ...form, slots };
 }
 
+/** Rest and metronome as the lesson's programme has them; a drill is not answered. */
+function aidsOfDrill({ programme }: Choices): typeof NO_AIDS {
+  return programme === null ? NO_AIDS : { ...programme.aids, answers: 'none' };
+}
+
 /** A drill as it is played, and what is shown for each of its segments. */
 export interface PlayedDrill {
   readonly played: PlayedProgramme;
@@ -64,7 +70,7 @@ export function playedDrill(
   const made = makeDrill(chart, choices, order);
   if (!made.ok) throw new Error(made.issues.map((issue) => `${messageOf(issue)}; ${remedyOf(issue)}`).join('. '));
   const drill = made.value;
-  const programme = programmeOfDrill(drill, ['right hand', 'bass', 'drums']);
+  const programme = programmeOfDrill(drill, ['right hand', 'bass', 'drums'], aidsOfDrill(choices));
   const [first] = drill.keys;
   const minutes = first === undefined ? 0 : programmeMinutes(first.lesson.chart, first.lesson.analysis.form, programme);
   if (minutes > LONGEST_PROGRAMME_MINUTES) throw new Error(TOO_LONG);

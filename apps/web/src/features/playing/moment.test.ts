@@ -10,6 +10,7 @@ import {
   TRIO_PLAYERS,
   type Key,
   type Programme,
+  NO_AIDS,
 } from '@fivespan/core';
 import { describe, expect, test } from 'vitest';
 import { courseFrom, lineSeconds, loopSeconds, turnSeconds, type LoopBars } from './course.ts';
@@ -20,7 +21,7 @@ import type { BarPlace, Piece } from './piece.ts';
 
 const CHART = 'key: C major\ntempo: 120\n\nA:\n| Dm7 G7 | Cmaj7 |\nB:\n| Fm7 Bb7 | Cmaj7 |\n';
 
-function pieceOf(text: string, choruses: Programme['choruses'], countInBars = 2): Piece {
+function pieceOf(text: string, choruses: Programme['choruses'], countInBars = 2, aids = NO_AIDS): Piece {
   const chart = readChart(text);
   if (!chart.ok) throw new Error('the chart must be right');
   const played = playProgramme(chart.value, DEFAULT_CHOICES, {
@@ -28,6 +29,7 @@ function pieceOf(text: string, choruses: Programme['choruses'], countInBars = 2)
     swing: 'measured',
     voicings: 'rootless',
     countInBars,
+    aids,
     choruses,
   });
   if (played === undefined) throw new Error('nobody cancelled this');
@@ -157,6 +159,43 @@ describe('a course', () => {
     const first = THREE.forms[1]?.slots.find(({ startTicks }) => startTicks >= 4 * 960);
     if (!isSamePlace(last.hand, first?.hand ?? null)) expect(last.next).toEqual({ hand: first?.hand, beats: 1 });
   });
+});
+
+describe('a rest', () => {
+  const aids = { ...NO_AIDS, restBars: 1 };
+  test('between choruses shows what comes after it', () => {
+    const piece = pieceOf(CHART, inKeys(2), 2, aids);
+    const rest = piece.segments[2]!;
+    expect(rest.kind).toBe('rest');
+    const last = momentAt(piece, from(piece), rest.startSeconds - 0.1, false);
+    expect(last).toMatchObject({ kind: 'chorus', chorus: 0, bar: 3 });
+    const moment = momentAt(piece, from(piece), rest.startSeconds + 0.1, false);
+    expect(moment).toMatchObject({ kind: 'rest', chorus: 1, bar: 0, chord: null, comingChord: { beats: 4 } });
+    expect(moment.hand).toEqual(piece.forms[3]?.slots[0]?.hand);
+  });
+
+  test.each([
+    ['between choruses', pieceOf(CHART, inKeys(2), 2, aids), 2],
+    ['of one chorus, in the last bar of its count-in', pieceOf(CHART, inKeys(1), 2, aids), 0],
+  ])('before looped bars begin again is that %s', (_, piece, segment) => {
+    const loop = { chorus: 0, fromBar: 1, toBar: 2 };
+    const course = courseFrom(piece, { chorus: 0, bar: 1 }, loop, 1);
+    const { rest } = loopSeconds(piece, course)!;
+    expect(course.rest?.from.segment).toBe(segment);
+    expect((rest?.toSeconds ?? 0) - (rest?.fromSeconds ?? 0)).toBeCloseTo(2, 9);
+    // turned a moment before the line: still the bar that was
+    expect(momentAt(piece, course, (rest?.fromSeconds ?? 0) + 0.001, true)).toMatchObject({ kind: 'chorus', bar: 2 });
+    const resting = momentAt(piece, course, (rest?.fromSeconds ?? 0) + 0.6, true);
+    expect(resting).toMatchObject({ kind: 'rest', chorus: 0, bar: 1, comingChord: { beats: 3 } });
+    expect(momentAt(piece, course, lineSeconds(piece, course.loop!.enter), true)).toMatchObject({ bar: 1, beat: 0 });
+  });
+});
+
+test('whose turn it is', () => {
+  const piece = pieceOf(CHART, inKeys(1), 2, { ...NO_AIDS, answers: 'twos' });
+  const turns = [4, 8, 11].map((seconds) => momentAt(piece, from(piece), seconds, false).whoseTurn);
+  expect(turns).toEqual(['listen', 'answer', 'answer']);
+  expect(momentAt(THREE, from(THREE), 8, false).whoseTurn).toBeNull();
 });
 
 test('a pickup is no bar of its own; the count-in makes room for it', () => {

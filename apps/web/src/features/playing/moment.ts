@@ -7,7 +7,7 @@ import {
   type Key,
   type ProgrammeSegment,
 } from '@fivespan/core';
-import { lineSeconds, turnSeconds, type Course, type Turn } from './course.ts';
+import { lineSeconds, loopTurns, turnSeconds, type Course, type Turn } from './course.ts';
 import {
   isSamePlace,
   type FormBar,
@@ -23,7 +23,7 @@ export interface Moment {
   readonly id: string;
   readonly kind: ProgrammeSegment['kind'];
   readonly key: Key;
-  /** The programme's row, from 0; in a count-in the one that comes. */
+  /** The programme's row, from 0; in a count-in or rest the one that comes. */
   readonly chorus: number;
   /** Of the form, from 0; in a count-in the one that comes, in the ending the last one. */
   readonly bar: number;
@@ -45,6 +45,8 @@ export interface Moment {
   readonly families: readonly FormFamily[];
   /** What it may do next that is something else, and in how many beats; null where that stays to the end. */
   readonly comingFamilies: { readonly families: readonly FormFamily[]; readonly beats: number } | null;
+  /** Whether one listens or answers, where the demonstration leaves time for that; null elsewhere. */
+  readonly whoseTurn: 'listen' | 'answer' | null;
   /** The key of the next bar where it is another one: a change is announced a bar ahead. */
   readonly comingKey: Key | null;
   /** As the programme has it. */
@@ -72,14 +74,21 @@ function lastBegun<Each>(list: readonly Each[], startOf: (each: Each) => number,
 const startTicksOf = ({ startTicks }: { readonly startTicks: number }): number => startTicks;
 
 /** Turns are taken a moment before the bar line: within that moment one still sees what was before. */
-function shownSeconds(piece: Piece, { jump, loop, earlySeconds }: Course, seconds: number, turned: boolean): number {
+function shownSeconds(piece: Piece, course: Course, seconds: number, turned: boolean): number {
+  const { jump, loop, earlySeconds } = course;
   const before = (turn: Turn): number => {
     const { leave, enter } = turnSeconds(piece, turn, earlySeconds);
     return seconds >= enter - ROUNDING_SECONDS && seconds < lineSeconds(piece, turn.enter) - ROUNDING_SECONDS
       ? seconds - enter + leave
       : seconds;
   };
-  if (loop !== null && turned) return before(loop);
+  if (loop !== null && turned) {
+    return (
+      loopTurns(course)
+        .map(before)
+        .find((shown) => shown !== seconds) ?? seconds
+    );
+  }
   return jump === null ? seconds : before(jump);
 }
 
@@ -122,15 +131,21 @@ export function momentAt(piece: Piece, course: Course, positionSeconds: number, 
   const id = `${index} ${barIndex} ${beat}`;
   const inBar = { beat, beats: beatsOf(meter) };
 
-  if (segment.kind === 'count-in') {
-    const enter = course.jump?.leave.segment === index ? course.jump.enter : { segment: index + 1, ticks: 0 };
+  if (segment.kind === 'count-in' || segment.kind === 'rest') {
+    const enter =
+      turned && course.loop !== null && course.rest?.from.segment === index
+        ? course.loop.enter
+        : course.jump?.leave.segment === index
+          ? course.jump.enter
+          : { segment: index + 1, ticks: 0 };
     const target = segmentAt(piece, enter.segment);
     const { hand, chord, families } = slotAt(target.form, enter.ticks);
     const beats = Math.round((segment.durationTicks - beatStart) / beatTicks);
     return {
       ...inBar,
       id,
-      kind: 'count-in',
+      // a count-in that a loop rests in is a rest
+      kind: turned && course.rest?.from.segment === index ? 'rest' : segment.kind,
       key: target.segment.key,
       chorus: chorusAt(piece, enter.segment),
       bar: lastBegun(target.form.bars, startTicksOf, enter.ticks),
@@ -143,6 +158,7 @@ export function momentAt(piece: Piece, course: Course, positionSeconds: number, 
       families,
       comingFamilies: null,
       comingKey: null,
+      whoseTurn: null,
       tempoBpm: segment.tempoBpm,
     };
   }
@@ -169,6 +185,7 @@ export function momentAt(piece: Piece, course: Course, positionSeconds: number, 
       families: last?.families ?? [],
       comingFamilies: null,
       comingKey: null,
+      whoseTurn: null,
     };
   }
   const slot = slotAt(form, ticks);
@@ -186,8 +203,15 @@ export function momentAt(piece: Piece, course: Course, positionSeconds: number, 
     comingChord: nextChord(piece, course, from),
     families: slot.families,
     comingFamilies: nextFamilies(piece, course, from, slot.families),
+    whoseTurn: whoseTurnAt(segment, beatStart),
     comingKey: barIndex < segment.bars.length - 1 ? null : keyAfter(piece, course, index),
   };
+}
+
+/** Whose turn it is where the demonstration leaves time to answer. */
+function whoseTurnAt({ trades }: ProgrammeSegment, ticks: number): Moment['whoseTurn'] {
+  const trade = trades.findLast(({ startTicks }) => startTicks <= Math.max(0, ticks));
+  return trade === undefined ? null : trade.isCall ? 'listen' : 'answer';
 }
 
 /** A place of a course that one looks on from: its beat began at `beatStart`. */
@@ -225,7 +249,7 @@ function nextFamilies(
 /** The key of the chorus that follows a segment, where it is another one. */
 function keyAfter({ segments }: Piece, { loop }: Course, index: number): Key | null {
   if (loop?.leave.segment === index) return null;
-  const next = segments.slice(index + 1).find(({ kind }) => kind !== 'count-in');
+  const next = segments.slice(index + 1).find(({ kind }) => kind === 'chorus' || kind === 'ending');
   const now = segments[index];
   if (next?.kind !== 'chorus' || now === undefined || formatKey(next.key) === formatKey(now.key)) return null;
   return next.key;
@@ -234,7 +258,7 @@ function keyAfter({ segments }: Piece, { loop }: Course, index: number): Key | n
 /** The first slot ahead that is asked for, and how many beats it is away. */
 function firstAhead(
   piece: Piece,
-  { loop }: Course,
+  { loop, rest }: Course,
   { segment, ticks, beatStart }: LookingFrom,
   isAskedFor: (slot: FormSlot) => boolean,
 ): { readonly slot: FormSlot; readonly beats: number } | null {
@@ -254,6 +278,7 @@ function firstAhead(
       if (slot !== undefined) return { slot, beats: Math.ceil(beats + (slot.startTicks - from) / beatTicks) };
     }
     beats += (end - from) / beatTicks;
+    if (leaves !== null && rest !== null) beats += (rest.to.ticks - rest.from.ticks) / beatTicks;
     at = leaves === null ? at + 1 : leaves.enter.segment;
     from = leaves === null ? 0 : leaves.enter.ticks;
     // what is entered counts from its first tick on

@@ -198,7 +198,7 @@ export async function start(from: BarPlace = $practice.get().start): Promise<voi
   await waking;
   if (stage !== now || $playing.get().kind !== 'starting') return;
   const { out, piece, supply } = now;
-  now.course = courseFrom(piece, from, $practice.get().loop);
+  now.course = courseFrom(piece, from, $practice.get().loop, prepared?.programme.aids.restBars ?? 0);
   now.passesBefore = now.passes;
   const { jump, startSeconds, earlySeconds } = now.course;
   const turn = jump === null ? null : turnSeconds(piece, jump, earlySeconds);
@@ -300,8 +300,17 @@ export function loopBars(loop: LoopBars | null): void {
   changePractice(loop === null ? { loop } : { loop, start: { chorus: loop.chorus, bar: loop.fromBar } });
   if (loop !== null && isSounding($playing.get())) void start();
   else if (loop === null && stage !== undefined) {
-    stage.course = { ...stage.course, loop: null };
-    stage.out.order('programme', { kind: 'loop', loop: null });
+    const { course, piece, out } = stage;
+    const { loop: ended, rest, earlySeconds } = course;
+    out.order('programme', { kind: 'loop', loop: null });
+    stage.course = { ...course, loop: null, rest: null };
+    // in the rest: on past the bars, not on from where the rest stands in the piece
+    const isResting = rest !== null && $moment.get()?.kind === 'rest';
+    if (ended === null || !isResting || !isSounding($playing.get())) return;
+    const jump = { leave: rest.to, enter: ended.leave };
+    const { leave, enter } = turnSeconds(piece, jump, earlySeconds);
+    stage.course = { ...stage.course, jump };
+    out.order('programme', { kind: 'jump', jump: { fromSeconds: leave, toSeconds: enter } });
   }
 }
 

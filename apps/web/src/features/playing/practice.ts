@@ -1,4 +1,4 @@
-import type { TrioPlayer } from '@fivespan/core';
+import type { HeardPlayer } from '@fivespan/core';
 import { atom } from 'nanostores';
 import type { LoopBars } from './course.ts';
 import type { BarPlace } from './piece.ts';
@@ -17,7 +17,7 @@ export interface Practice {
   readonly loop: LoopBars | null;
   /** Share of the programme's tempi. */
   readonly rate: number;
-  readonly mix: Readonly<Record<TrioPlayer, PlayerMix>>;
+  readonly mix: Readonly<Record<HeardPlayer, PlayerMix>>;
 }
 
 const AS_IT_IS: PlayerMix = { muted: false, solo: false, level: 1 };
@@ -26,7 +26,7 @@ export const WHOLE_PROGRAMME: Practice = {
   start: { chorus: 0, bar: 0 },
   loop: null,
   rate: 1,
-  mix: { 'right hand': AS_IT_IS, 'left hand': AS_IT_IS, bass: AS_IT_IS, drums: AS_IT_IS },
+  mix: { 'right hand': AS_IT_IS, 'left hand': AS_IT_IS, bass: AS_IT_IS, drums: AS_IT_IS, metronome: AS_IT_IS },
 };
 
 export const $practice = atom<Practice>(WHOLE_PROGRAMME);

@@ -26,15 +26,18 @@ describe('windows', () => {
   });
 
   test('go round with a loop and on with a jump', () => {
-    expect(ahead(9, { loop: { fromSeconds: 1, toSeconds: 11 } })).toEqual([2, 0, 1]);
+    expect(ahead(9, { loop: { fromSeconds: 1, toSeconds: 11, rest: null } })).toEqual([2, 0, 1]);
     expect(ahead(0, { jump: { leave: 3.6, enter: 50 } })).toEqual([0, 12, 13, 14, 15]);
-    expect(ahead(0, { jump: { leave: 3.6, enter: 50 }, loop: { fromSeconds: 50, toSeconds: 59 } })).toEqual([
-      0, 12, 13, 14,
-    ]);
+    expect(ahead(0, { jump: { leave: 3.6, enter: 50 }, loop: { fromSeconds: 50, toSeconds: 59, rest: null } })).toEqual(
+      [0, 12, 13, 14],
+    );
     // taken already
     expect(ahead(51, { jump: { leave: 3.6, enter: 50 } })).toEqual([12, 13, 14, 15, 16]);
+    // out to a rest in the first window and back
+    const rest = { fromSeconds: 1, toSeconds: 3 };
+    expect(ahead(9, { loop: { fromSeconds: 8, toSeconds: 11, rest } })).toEqual([2, 0]);
     // a long loop is not wanted as a whole
-    expect(ahead(60, { loop: { fromSeconds: 0, toSeconds: 64 * WINDOW_SECONDS } })).toHaveLength(5);
+    expect(ahead(60, { loop: { fromSeconds: 0, toSeconds: 64 * WINDOW_SECONDS, rest: null } })).toHaveLength(5);
   });
 });
 

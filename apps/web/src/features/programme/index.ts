@@ -1,3 +1,4 @@
+export { RIGHT_HANDS, rightHandOf, withRightHand, type RightHand } from './right-hand.ts';
 export {
   $isProgrammeKept,
   $programme,

@@ -1,4 +1,4 @@
-import { MOST_PROGRAMME_CHORUSES, parseKey, type Key, type Programme } from '@fivespan/core';
+import { MOST_PROGRAMME_CHORUSES, NO_AIDS, parseKey, type Key, type Programme } from '@fivespan/core';
 import { describe, expect, test } from 'vitest';
 import { programmeFault, tempoLadder, withChorus, withCopy, withMoved, withoutChorus } from './programme.ts';
 
@@ -8,6 +8,7 @@ const programme = (...tempi: number[]): Programme => ({
   swing: 'measured',
   voicings: 'rootless',
   countInBars: 1,
+  aids: NO_AIDS,
   choruses: tempi.map((tempoBpm) => ({ key, tempoBpm, players: ['bass'] })),
 });
 const tempi = ({ choruses }: Programme): number[] => choruses.map(({ tempoBpm }) => tempoBpm);

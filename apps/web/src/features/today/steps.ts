@@ -77,6 +77,7 @@ export function playedOf(
     ...from.programme,
     setUp: plan?.players.includes('left hand') === true ? 'trio' : from.programme.setUp,
     countInBars: Math.max(1, from.programme.countInBars),
+    aids: { ...from.programme.aids, answers: 'none' },
     choruses: [{ key, tempoBpm, players: plan === null || plan.players.length === 0 ? ['drums'] : plan.players }],
   };
   const tempi = { steps: [tempoBpm] };

@@ -111,7 +111,7 @@ describe('a deck', () => {
   test('goes round a loop, says so, and asks for what the loop begins with', () => {
     const stand = new Stand(10);
     stand.put(window(0, [0.5]), window(1, [1.25]));
-    stand.deck.obey({ kind: 'loop', loop: { fromSeconds: 0.5, toSeconds: 1.5 } });
+    stand.deck.obey({ kind: 'loop', loop: { fromSeconds: 0.5, toSeconds: 1.5, rest: null } });
     stand.deck.obey({ kind: 'seek', seconds: 0.5 });
     stand.deck.obey({ kind: 'play' });
     stand.pass(2.9);
@@ -119,6 +119,25 @@ describe('a deck', () => {
     expect(stand.reports.at(-1)?.loopPasses).toBe(2);
     stand.deck.obey({ kind: 'drop', windows: [0] });
     stand.pass(1);
+    expect(stand.reports.at(-1)?.state).toBe('waiting');
+  });
+
+  test('goes round a loop through a rest that lies elsewhere, on the very frame', () => {
+    const stand = new Stand(10);
+    stand.put(window(0, [0.25]), window(1, [1.25]), window(2, []));
+    // a quarter of a second of rest with a click in it, then a second of the loop
+    stand.deck.obey({
+      kind: 'loop',
+      loop: { fromSeconds: 1, toSeconds: 2, rest: { fromSeconds: 0.25, toSeconds: 0.5 } },
+    });
+    stand.deck.obey({ kind: 'seek', seconds: 1 });
+    stand.deck.obey({ kind: 'play' });
+    stand.pass(3);
+    expect(stand.clicks).toEqual([0.25, 1, 1.5, 2.25, 2.75].map((seconds) => seconds * RATE));
+    expect(stand.reports.at(-1)?.loopPasses).toBe(2);
+    // without the loop it goes on where it is
+    stand.deck.obey({ kind: 'loop', loop: null });
+    stand.pass(1.6);
     expect(stand.reports.at(-1)?.state).toBe('waiting');
   });
 

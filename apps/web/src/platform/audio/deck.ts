@@ -1,5 +1,13 @@
 import { SoundEngine, type Prepared, type RenderedNote } from '@fivespan/sound/engine';
-import type { DeckOrder, DeckReport, DeckState, PieceSettings, PieceWindow, StretchSeconds } from './messages.ts';
+import type {
+  DeckOrder,
+  DeckReport,
+  DeckState,
+  PieceSettings,
+  LoopSeconds,
+  PieceWindow,
+  StretchSeconds,
+} from './messages.ts';
 
 /** A report is also given when nothing has changed for this long, so that nobody follows an old one for ever. */
 const REPORT_SECONDS = 0.5;
@@ -20,11 +28,13 @@ export class Deck {
   /** By number; undefined where one was forgotten: no window that is there names it. */
   #notes: (RenderedNote | undefined)[] = [];
   #state: DeckState = 'paused';
-  #loop: StretchSeconds | undefined;
+  #loop: LoopSeconds | undefined;
   #jump: StretchSeconds | undefined;
   #rate = 1;
   #isChanged = false;
   #loopPasses = 0;
+  /** Of loops that rest: the engine counts its own. */
+  #restedPasses = 0;
   #unreported = 0;
 
   /** @param report told of every change of state, place or speed, after the block in which it happened */
@@ -73,7 +83,8 @@ export class Deck {
         break;
       case 'loop':
         this.#loop = order.loop ?? undefined;
-        this.#engine.setLoop(this.#loop);
+        // a loop that rests goes two ways in turn: the deck turns it
+        this.#engine.setLoop(this.#loop?.rest === null ? this.#loop : undefined);
         break;
       case 'jump':
         this.#jump = order.jump ?? undefined;
@@ -176,7 +187,14 @@ export class Deck {
     const jump = this.#jump;
     if (jump !== undefined && position < jump.fromSeconds) return this.#turn(jump.fromSeconds, jump.toSeconds);
     const loop = this.#loop;
-    return loop === undefined ? undefined : this.#turn(loop.toSeconds, loop.fromSeconds);
+    if (loop === undefined) return undefined;
+    const { rest } = loop;
+    if (rest === null) return this.#turn(loop.toSeconds, loop.fromSeconds);
+    // a place is a whole frame, and a block may end on the very turn
+    const edge = 2 / this.#sampleRate;
+    const isResting = position >= rest.fromSeconds - edge && position < rest.toSeconds + edge;
+    if (isResting) return this.#turn(rest.toSeconds, loop.fromSeconds);
+    return position < loop.toSeconds + edge ? this.#turn(loop.toSeconds, rest.fromSeconds) : undefined;
   }
 
   readonly #turning = { turnSeconds: 0, onSeconds: 0 };
@@ -198,15 +216,25 @@ export class Deck {
       this.#set('waiting');
     }
     const jump = this.#jump;
-    const toJump =
-      jump !== undefined && engine.playing
-        ? Math.round(((jump.fromSeconds - engine.positionSeconds) * this.#sampleRate) / this.#rate)
+    // what the engine does not turn by itself
+    const turn =
+      jump !== undefined
+        ? this.#turn(jump.fromSeconds, jump.toSeconds)
+        : this.#loop?.rest == null
+          ? undefined
+          : this.#turnAfter(engine.positionSeconds);
+    const toTurn =
+      turn !== undefined && engine.playing
+        ? Math.round(((turn.turnSeconds - engine.positionSeconds) * this.#sampleRate) / this.#rate)
         : Infinity;
-    if (jump !== undefined && toJump < frames) {
-      this.#processJump(left, right, frames, Math.max(0, toJump), jump.toSeconds);
+    if (turn !== undefined && toTurn < frames) {
+      if (jump === undefined && turn.onSeconds === this.#loop?.rest?.fromSeconds) this.#restedPasses++;
+      this.#processTurn(left, right, frames, Math.max(0, toTurn), turn.onSeconds);
+      this.#jump = undefined;
     } else engine.process(left, right, frames);
-    if (engine.loopPasses !== this.#loopPasses) {
-      this.#loopPasses = engine.loopPasses;
+    const passes = engine.loopPasses + this.#restedPasses;
+    if (passes !== this.#loopPasses) {
+      this.#loopPasses = passes;
       this.#isChanged = true;
     }
     if (this.#state === 'playing' && engine.finished) {
@@ -229,7 +257,7 @@ export class Deck {
   }
 
   /** A block in the middle of which the position goes elsewhere, on the very frame. */
-  #processJump(left: Float32Array, right: Float32Array, frames: number, before: number, toSeconds: number): void {
+  #processTurn(left: Float32Array, right: Float32Array, frames: number, before: number, toSeconds: number): void {
     const engine = this.#engine;
     const [asideLeft, asideRight] = this.#aside;
     const after = frames - before;
@@ -240,7 +268,6 @@ export class Deck {
       left[before + index] = asideLeft[index] as number;
       right[before + index] = asideRight[index] as number;
     }
-    this.#jump = undefined;
     this.#isChanged = true;
   }
 }

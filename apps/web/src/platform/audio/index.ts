@@ -7,6 +7,7 @@ export type {
   PieceSettings,
   PieceWindow,
   SentNote,
+  LoopSeconds,
   StretchSeconds,
   WindowDelivery,
 } from './messages.ts';

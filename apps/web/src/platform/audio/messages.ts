@@ -47,6 +47,11 @@ export interface StretchSeconds {
   readonly toSeconds: number;
 }
 
+/** Bars that go round: at `toSeconds` through the rest, where there is one, to `fromSeconds` again. */
+export interface LoopSeconds extends StretchSeconds {
+  readonly rest: StretchSeconds | null;
+}
+
 /** To the audio thread. */
 export type DeckOrder =
   /** `number` is how the deck's reports name the piece. */
@@ -57,7 +62,7 @@ export type DeckOrder =
   | { readonly kind: 'play' }
   | { readonly kind: 'pause' }
   | { readonly kind: 'rate'; readonly rate: number }
-  | { readonly kind: 'loop'; readonly loop: StretchSeconds | null }
+  | { readonly kind: 'loop'; readonly loop: LoopSeconds | null }
   /** Once the position reaches `fromSeconds` it goes on at `toSeconds`: from a count-in to any bar. */
   | { readonly kind: 'jump'; readonly jump: StretchSeconds | null }
   | {

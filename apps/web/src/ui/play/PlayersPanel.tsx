@@ -1,4 +1,4 @@
-import { TRIO_PLAYERS } from '@fivespan/core';
+import { HEARD_PLAYERS } from '@fivespan/core';
 import { useId } from 'react';
 import { $piece, $practice, changeMix } from '../../features/playing/index.ts';
 import { $settings, changeSettings } from '../../features/settings/index.ts';
@@ -12,7 +12,7 @@ export function PlayersPanel() {
   const piece = useStore($piece);
   const { mix } = useStore($practice);
   const { keyboardSounds, keyboardLevel } = useStore($settings);
-  const playing = TRIO_PLAYERS.filter((each) => piece?.players.some(({ plays }) => plays === each));
+  const playing = HEARD_PLAYERS.filter((each) => piece?.players.some(({ plays }) => plays === each));
   if (playing.length === 0) return null;
   return (
     <section aria-labelledby={`${id}-players`} className={styles.panel}>

@@ -1,4 +1,4 @@
-import { MOST_COUNT_IN_BARS } from '@fivespan/core';
+import { MOST_COUNT_IN_BARS, MOST_REST_BARS, type PracticeAids } from '@fivespan/core';
 import { useId } from 'react';
 import { $open, changeLesson } from '../../features/open-lesson/index.ts';
 import { $programme, changeProgramme } from '../../features/programme/index.ts';
@@ -42,7 +42,9 @@ export function SetUpPanel() {
   const open = useStore($open);
   if (programme === null || open === null) return null;
   const { bass, comping } = open.choices;
-  const { setUp, swing, voicings, countInBars } = programme;
+  const { setUp, swing, voicings, countInBars, aids } = programme;
+  const changeAids = (change: Partial<PracticeAids>, together?: string): void =>
+    changeProgramme((now) => ({ ...now, aids: { ...now.aids, ...change } }), together);
   return (
     <details>
       <summary>
@@ -87,6 +89,30 @@ export function SetUpPanel() {
           value={swing}
           onChange={(next) => changeProgramme((now) => ({ ...now, swing: next }))}
         />
+        <Choice
+          label={words.play.metronomeLabel}
+          texts={words.play.metronomes}
+          value={aids.metronome}
+          onChange={(metronome) => changeAids({ metronome })}
+        />
+        <Choice
+          label={words.play.answersLabel}
+          texts={words.play.answers}
+          value={aids.answers}
+          onChange={(answers) => changeAids({ answers })}
+        />
+        <p className={styles.line}>
+          <span>
+            {words.play.restLabel}{' '}
+            <NumberField
+              label={words.play.restLabel}
+              value={aids.restBars}
+              least={0}
+              most={MOST_REST_BARS}
+              onChange={(restBars) => changeAids({ restBars }, 'rest')}
+            />
+          </span>
+        </p>
         <p className={styles.line}>
           <span>
             {words.play.countInLabel}{' '}

@@ -1,6 +1,13 @@
-import { formatKey, inTurn, keysAlong, SOLOIST, type Key, type Programme } from '@fivespan/core';
+import { formatKey, inTurn, keysAlong, type Key, type Programme } from '@fivespan/core';
 import { $piece, $practice, changePractice, FASTEST_RATE, SLOWEST_RATE } from '../../features/playing/index.ts';
-import { $programme, changeProgramme } from '../../features/programme/index.ts';
+import {
+  $programme,
+  changeProgramme,
+  RIGHT_HANDS,
+  rightHandOf,
+  withRightHand,
+  type RightHand,
+} from '../../features/programme/index.ts';
 import { useId } from 'react';
 import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
@@ -20,12 +27,6 @@ function keysOf({ choruses }: Programme): 'one' | 'all' | 'own' {
     choruses.length === round.length &&
     choruses.every(({ key }, row) => formatKey(key) === formatKey(round[row] as Key));
   return isRound ? 'all' : 'own';
-}
-
-/** Whether the right hand is left to the player in all choruses, in none, or here and there. */
-function rightHandOf({ choruses }: Programme): 'mine' | 'shown' | 'own' {
-  const shown = choruses.filter(({ players }) => players.includes(SOLOIST)).length;
-  return shown === 0 ? 'mine' : shown === choruses.length ? 'shown' : 'own';
 }
 
 /** What one chooses each time: how fast, which keys, who plays the right hand. All else is below. */
@@ -85,21 +86,15 @@ export function ThreeChoices() {
         <label htmlFor={`${id}-right`}>{w.rightHand}</label>
         <select
           id={`${id}-right`}
-          value={rightHand}
-          onChange={({ target }) =>
-            changeProgramme((now) => ({
-              ...now,
-              choruses: now.choruses.map((chorus) => {
-                const others = chorus.players.filter((each) => each !== SOLOIST);
-                const isShown = target.value === 'shown' || others.length === 0;
-                return { ...chorus, players: isShown ? [SOLOIST, ...others] : others };
-              }),
-            }))
-          }
+          value={rightHand ?? 'own'}
+          onChange={({ target }) => changeProgramme((now) => withRightHand(now, target.value as RightHand))}
         >
-          <option value="mine">{w.rightHandMine}</option>
-          <option value="shown">{w.rightHandShown}</option>
-          {rightHand === 'own' && <option value="own">{w.rightHandOwn}</option>}
+          {RIGHT_HANDS.map((each) => (
+            <option key={each} value={each}>
+              {w.rightHands[each]}
+            </option>
+          ))}
+          {rightHand === null && <option value="own">{w.rightHandOwn}</option>}
         </select>
       </p>
     </div>

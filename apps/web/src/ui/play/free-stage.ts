@@ -44,7 +44,7 @@ export function freeStageOf(moment: Moment, options: FreeOptions): StageContent 
   const { families, comingFamilies, kind } = moment;
   const place = found.place;
   const coming = isComingShown(moment, rate) ? (comingFamilies?.families ?? []) : [];
-  const listed = kind === 'count-in' ? families : (comingFamilies?.families ?? []);
+  const listed = kind === 'count-in' || kind === 'rest' ? families : (comingFamilies?.families ?? []);
   const said = families.map((each) => namesOf(each, texts.thumb.said).join(', ')).join(`; ${w.orThumbs} `);
   return {
     ...content,

@@ -48,7 +48,7 @@ export function stageOf(moment: Moment, { travels, rate, rests, texts }: StageOp
   const { hand, next, kind, beat, beats, bar, bars, chord, key, comingChord, comingKey } = moment;
   const printed = ({ position, mark }: HandPlace): string => texts.thumb.printed(position.thumb, mark);
   const here = bars[bar];
-  const isCountIn = kind === 'count-in';
+  const isCountIn = kind === 'count-in' || kind === 'rest';
   // in a count-in the hand lies where it begins already: it goes nowhere
   const isSame = next !== null && isSamePlace(hand, next.hand);
   const tabs: StageTab[] = [
@@ -61,7 +61,7 @@ export function stageOf(moment: Moment, { travels, rate, rests, texts }: StageOp
   return {
     line: {
       place: isCountIn
-        ? { before: '', large: w.countIn, after: next === null ? '' : ` · ${when}` }
+        ? { before: '', large: kind === 'rest' ? w.rest : w.countIn, after: next === null ? '' : ` · ${when}` }
         : kind === 'ending' || here === undefined
           ? { before: '', large: w.ending, after: '' }
           : {
@@ -72,6 +72,10 @@ export function stageOf(moment: Moment, { travels, rate, rests, texts }: StageOp
       key: texts.key(key),
       comingKey: comingKey === null ? null : texts.key(comingKey),
       tempoBpm: Math.round(moment.tempoBpm * rate),
+      turn:
+        moment.whoseTurn === null
+          ? null
+          : { said: w.whoseTurn[moment.whoseTurn], isMine: moment.whoseTurn === 'answer' },
     },
     thumb: { label: isCountIn ? w.thumbFirst : w.thumbNow, name: hand === null ? w.nowhere : printed(hand) },
     now: chord ?? '',

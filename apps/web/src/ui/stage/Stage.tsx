@@ -87,14 +87,18 @@ export function Stage({ content: { line, thumb, now, beats, next, keyboard }, co
 }
 
 function Line({
-  line: { place, key, comingKey, tempoBpm },
+  line: { place, key, comingKey, tempoBpm, turn },
   control,
 }: {
   readonly line: StageLine;
   readonly control: ReactNode;
 }) {
   return (
-    <div className={styles.line} data-announces={comingKey !== null || undefined}>
+    <div
+      className={styles.line}
+      data-announces={comingKey !== null || undefined}
+      data-trades={turn != null || undefined}
+    >
       <p className={styles.place} data-bar-now>
         <span className="unseen">{place.before}</span>
         <b>{place.large}</b>
@@ -117,6 +121,11 @@ function Line({
       <p className={styles.tempo} data-tempo-now>
         ♩<span className={styles.equals}> =</span> {tempoBpm}
       </p>
+      {turn != null && (
+        <p className={styles.turn} data-turn>
+          {turn.isMine ? <b>{turn.said}</b> : turn.said}
+        </p>
+      )}
       <div className={styles.control}>{control}</div>
     </div>
   );

@@ -38,6 +38,8 @@ export interface StageLine {
   /** The key of the next bar, where it is another one. */
   readonly comingKey: string | null;
   readonly tempoBpm: number;
+  /** Who plays just now, where a demonstration leaves time to answer; null elsewhere. */
+  readonly turn?: { readonly said: string; readonly isMine: boolean } | null;
 }
 
 /** Left of the barline what is now, right of it what is next. */

@@ -1,12 +1,14 @@
 /** What the play screen says. English; another language is another table of this shape. */
 import type {
+  Answers,
   BassFeel,
   BassRange,
   CompDensity,
+  HeardPlayer,
   KeyCycle,
+  Metronome,
   SetUp,
   SwingSource,
-  TrioPlayer,
   VoicingStyle,
 } from '@fivespan/core';
 import { lengthText } from './length-text.ts';
@@ -30,11 +32,12 @@ const NUMBERS = [
 
 const inWords = (count: number): string => NUMBERS[count] ?? String(count);
 
-const PLAYERS: Readonly<Record<TrioPlayer, string>> = {
+const PLAYERS: Readonly<Record<HeardPlayer, string>> = {
   'right hand': 'right hand',
   'left hand': 'left hand',
   bass: 'bass',
   drums: 'drums',
+  metronome: 'metronome',
 };
 
 const SET_UPS: Readonly<Record<SetUp, string>> = {
@@ -67,6 +70,20 @@ const BASS_FEELS_IN_WORDS: Readonly<Record<BassFeel | 'own', string>> = {
 const BASS_RANGES_IN_WORDS: Readonly<Record<BassRange, string>> = {
   'left hand': 'a pianist’s left hand',
   'double bass': 'a double bass',
+};
+
+const METRONOMES_IN_WORDS: Readonly<Record<Metronome, string>> = {
+  none: 'none',
+  'every beat': 'every beat',
+  'two and four': 'two and four',
+};
+
+const ANSWERS_IN_WORDS: Readonly<Record<Answers, string>> = {
+  none: 'no',
+  phrases: 'phrase by phrase',
+  twos: 'two bars and two bars',
+  fours: 'four bars and four bars',
+  eights: 'eight bars and eight bars',
 };
 
 const CYCLES: Readonly<Record<KeyCycle, string>> = {
@@ -106,6 +123,8 @@ export const PLAY_WORDS = {
   /** A bar among others: `9, second time`. @param pass null where it is played once */
   barName: (bar: number, pass: number | null): string => (pass === null ? String(bar) : `${bar}, ${timeText(pass)}`),
   countIn: 'count-in',
+  rest: 'rest',
+  whoseTurn: { listen: 'listen', answer: 'your turn' },
   ending: 'last bar',
   chorus: (chorus: number, all: number): string => `chorus ${chorus} of ${all}`,
   beat: (beat: number, beats: number): string => `beat ${beat} of ${beats}`,
@@ -156,8 +175,14 @@ export const PLAY_WORDS = {
   keysAll: (key: string): string => `all twelve, by fourths from ${key}`,
   keysOwn: 'as in the programme',
   rightHand: 'Right hand',
-  rightHandMine: 'yours',
-  rightHandShown: 'played, to listen to',
+  rightHands: {
+    mine: 'yours',
+    shown: 'played, to listen to',
+    answered: 'a phrase played, then you answer',
+    alone: 'heard alone',
+    'left alone, chords': 'silent: the left hand’s chords alone',
+    'left alone, bass': 'silent: the left hand’s bass alone',
+  },
   rightHandOwn: 'as in the programme',
   more: 'Programme, players, keyboard and pedal',
 
@@ -285,4 +310,9 @@ export const PLAY_WORDS = {
   bassRangeLabel: 'The bass is for',
   bassRanges: BASS_RANGES_IN_WORDS,
   countInLabel: 'Bars of count-in',
+  restLabel: 'Bars of rest between rounds',
+  metronomeLabel: 'Metronome',
+  metronomes: METRONOMES_IN_WORDS,
+  answersLabel: 'The demonstration leaves time to answer',
+  answers: ANSWERS_IN_WORDS,
 } as const;

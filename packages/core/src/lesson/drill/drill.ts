@@ -7,6 +7,7 @@ import { barsOf, type Chart } from '../../chart/index.ts';
 import { formatKey, type Key } from '../../theory/index.ts';
 import type { Choices } from '../lesson.ts';
 import { groundOf, makeLesson, routeOptionsOf, type LessonGround } from '../make-lesson.ts';
+import { NO_AIDS } from '../programme/aids.ts';
 import { inTurn, type Programme } from '../programme/programme.ts';
 import { asChorusNote, drilledLesson, type DrilledLesson } from './drilled-lesson.ts';
 import { movedLine, movedPlan, notesOver, sourceBars, type BarRange } from './drill-source.ts';
@@ -96,12 +97,14 @@ export function makeDrill(chart: Chart, choices: Choices, order: DrillOrder): Re
 export function programmeOfDrill(
   { keys, ladder }: Drill,
   players: Programme['choruses'][number]['players'],
+  aids: Programme['aids'] = NO_AIDS,
 ): Programme {
   return {
     setUp: 'trio',
     swing: 'measured',
     voicings: 'rootless',
     countInBars: 2,
+    aids,
     choruses: inTurn({ keys: keys.map(({ key }) => key), tempi: ladder.tempi, choruses: 1, players }),
   };
 }

@@ -3,7 +3,13 @@ import { EMPTY_PICTURE, type Cue, type Picture, type Said, type Scene, type Stil
 import { ACCOMPANISTS, PLAYERS_IN, TRIO_PLAYERS } from '../../performance/index.ts';
 import type { PlannedSlot } from '../../plan/index.ts';
 import type { Choices } from '../lesson.ts';
-import { playLessons, type PlayedProgramme, type Programme, type ProgrammeSegment } from '../programme/index.ts';
+import {
+  NO_AIDS,
+  playLessons,
+  type PlayedProgramme,
+  type Programme,
+  type ProgrammeSegment,
+} from '../programme/index.ts';
 import { keyboardOf } from './held-slot.ts';
 import { lineBars, type BarStretch } from './line-bars.ts';
 import type { ScenePart, SceneSources } from './scene-part.ts';
@@ -23,6 +29,7 @@ function programmeOf({ programme }: Choices, { heading }: SceneSources, isDemons
     swing: programme?.swing ?? 'measured',
     voicings: programme?.voicings ?? 'rootless',
     countInBars: Math.max(COUNT_IN_BARS, Math.min(programme?.countInBars ?? COUNT_IN_BARS, 4)),
+    aids: NO_AIDS,
     choruses: [
       {
         key: heading.key,

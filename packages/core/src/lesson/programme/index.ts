@@ -1,4 +1,13 @@
 export {
+  ANSWERS,
+  type Answers,
+  METRONOMES,
+  type Metronome,
+  MOST_REST_BARS,
+  NO_AIDS,
+  type PracticeAids,
+} from './aids.ts';
+export {
   FASTEST_BPM,
   KEY_CYCLES,
   type KeyCycle,
@@ -11,6 +20,8 @@ export {
   keysAlong,
 } from './programme.ts';
 export {
+  HEARD_PLAYERS,
+  type HeardPlayer,
   type PlayedProgramme,
   type ProgrammeEvent,
   type ProgrammePlayer,

@@ -1,14 +1,16 @@
 import { barTicksOf, type Chart, type Meter } from '../../chart/index.ts';
 import { kitAt, type DrumKit } from '../../parts/index.ts';
-import { performTrio, type TrioParts, type TrioPlayer } from '../../performance/index.ts';
+import { performTrio, TRIO_PLAYERS, type TrioParts, type TrioPlayer } from '../../performance/index.ts';
 import { UNWATCHED, type Progress } from '../../progress.ts';
 import { formatKey, midiOf, type Key, type Midi } from '../../theory/index.ts';
 import type { Choices, Lesson } from '../lesson.ts';
 import { makeLesson } from '../make-lesson.ts';
+import { traded, type Trade } from './answers.ts';
 import { endingOf, landingOn, partsOfChorus } from './chorus-parts.ts';
 import { countIn } from './count-in.ts';
+import { CLICK_SECONDS, clicksOf } from './metronome.ts';
 import type { Programme, ProgrammeChorus } from './programme.ts';
-import { leadInBars } from './usual-programme.ts';
+import { barsBetween, leadInBars } from './usual-programme.ts';
 
 /** A note to be sounded, as @fivespan/sound takes it. */
 export interface ProgrammeEvent {
@@ -20,10 +22,14 @@ export interface ProgrammeEvent {
   readonly player: number;
 }
 
-/** One who is heard: a player of the trio with an instrument. Sticks and brushes are two, so that a ladder of tempi can change. */
+/** Who is heard in a programme: the trio, and a metronome beside it. */
+export const HEARD_PLAYERS = [...TRIO_PLAYERS, 'metronome'] as const;
+export type HeardPlayer = (typeof HEARD_PLAYERS)[number];
+
+/** One who is heard, with an instrument. Sticks and brushes are two, so that a ladder of tempi can change. */
 export interface ProgrammePlayer {
   readonly name: string;
-  readonly plays: TrioPlayer;
+  readonly plays: HeardPlayer;
   readonly instrument: 'grand' | 'acoustic bass' | 'jazz kit' | 'brush kit';
   /** −1 left to 1 right. */
   readonly pan: number;
@@ -31,9 +37,9 @@ export interface ProgrammePlayer {
   readonly level: number;
 }
 
-/** A stretch at one tempo: a count-in, a chorus or the ending. Segments follow each other without gaps. */
+/** A stretch at one tempo: a count-in, a chorus, a rest after one, or the ending. Segments follow each other without gaps. */
 export interface ProgrammeSegment {
-  readonly kind: 'count-in' | 'chorus' | 'ending';
+  readonly kind: 'count-in' | 'chorus' | 'rest' | 'ending';
   readonly startSeconds: number;
   readonly durationTicks: number;
   /** Bars from the segment's start, for a writer of bar lines. */
@@ -41,8 +47,10 @@ export interface ProgrammeSegment {
   readonly tempoBpm: number;
   readonly meter: Meter;
   readonly key: Key;
-  /** Which time through in this key and tempo, from 1; 0 for count-in and ending. */
+  /** Which time through in this key and tempo, from 1; 0 for all but choruses. */
   readonly time: number;
+  /** Whose turn it is where the demonstration leaves time to answer; empty elsewhere. */
+  readonly trades: readonly Trade[];
 }
 
 /** Everything a programme sounds like: a schedule for @fivespan/sound, with its segments. */
@@ -57,11 +65,12 @@ export interface PlayedProgramme {
 
 /** Where each sits and how loud: little to the side, so that mono loses nothing. Set by measuring each player's
  * loudness in the demo: comping 6 dB under the line, bass and drums near it. */
-const SEATS: Readonly<Record<TrioPlayer, { readonly pan: number; readonly level: number }>> = {
+const SEATS: Readonly<Record<HeardPlayer, { readonly pan: number; readonly level: number }>> = {
   'right hand': { pan: 0.05, level: 1 },
   'left hand': { pan: -0.1, level: 0.8 },
   bass: { pan: 0, level: 0.85 },
   drums: { pan: 0.1, level: 0.8 },
+  metronome: { pan: 0, level: 0.7 },
 };
 /** Brushes are so much softer than sticks that the mix helps. */
 const BRUSHES_LEVEL = 1.2;
@@ -72,14 +81,15 @@ const INSTRUMENTS = {
   'left hand': () => 'grand',
   bass: () => 'acoustic bass',
   drums: (kit: DrumKit) => (kit === 'brushes' ? 'brush kit' : 'jazz kit'),
-} as const satisfies Readonly<Record<TrioPlayer, (kit: DrumKit) => ProgrammePlayer['instrument']>>;
+  metronome: () => 'jazz kit',
+} as const satisfies Readonly<Record<HeardPlayer, (kit: DrumKit) => ProgrammePlayer['instrument']>>;
 
 interface Heard {
-  readonly plays: TrioPlayer;
+  readonly plays: HeardPlayer;
   readonly instrument: ProgrammePlayer['instrument'];
 }
 
-function instrumentOf(player: TrioPlayer, kit: DrumKit): ProgrammePlayer['instrument'] {
+function instrumentOf(player: HeardPlayer, kit: DrumKit): ProgrammePlayer['instrument'] {
   return INSTRUMENTS[player](kit);
 }
 
@@ -123,7 +133,7 @@ export function playLessons(
   progress: Progress = UNWATCHED,
 ): PlayedProgramme | undefined {
   checkProgramme(programme);
-  const { setUp, swing, voicings, countInBars, choruses } = programme;
+  const { setUp, swing, voicings, countInBars, aids, choruses } = programme;
   const heard: Heard[] = [];
   const events: ProgrammeEvent[] = [];
   const segments: ProgrammeSegment[] = [];
@@ -136,7 +146,7 @@ export function playLessons(
     return lesson;
   };
 
-  const playerOf = (plays: TrioPlayer, kit: DrumKit): number => {
+  const playerOf = (plays: HeardPlayer, kit: DrumKit): number => {
     const instrument = instrumentOf(plays, kit);
     const known = heard.findIndex((each) => each.plays === plays && each.instrument === instrument);
     return known >= 0 ? known : heard.push({ plays, instrument }) - 1;
@@ -152,22 +162,38 @@ export function playLessons(
   ): void => {
     const { tempoBpm } = segment;
     const kit = kitAt(tempoBpm);
+    const before = segments.at(-1);
+    const roomTicks = before === undefined || before.kind === 'chorus' ? 0 : before.durationTicks;
     const { parts: played, endSeconds } = performTrio(parts, { setUp, tempoBpm, swing, seed: ownSeed, chorus });
     for (const { player, notes } of played) {
       if (!players.includes(player)) continue;
       for (const { startSeconds, durationSeconds, midi, velocity, writtenStartTicks } of notes) {
-        // a pickup leads into the first chorus; between choruses the last bar stands in its place
-        if (writtenStartTicks < 0 && segments.at(-1)?.kind === 'chorus') continue;
+        // a pickup leads in where there is room; between choruses the last bar stands in its place
+        if (writtenStartTicks < -roomTicks) continue;
         // the very first note may be early; before the start there is nothing
         const start = Math.max(0, now + startSeconds);
         events.push({ startSeconds: start, durationSeconds, midi, velocity, player: playerOf(player, kit) });
+      }
+    }
+    const tickSeconds = endSeconds / parts.endTicks;
+    const full = parts.bars.filter((bar) => bar.startTicks >= 0);
+    if (segment.kind === 'chorus' || segment.kind === 'rest') {
+      for (const { ticks, midi, velocity } of clicksOf(aids.metronome, full)) {
+        const startSeconds = now + ticks * tickSeconds;
+        events.push({
+          startSeconds,
+          durationSeconds: CLICK_SECONDS,
+          midi,
+          velocity,
+          player: playerOf('metronome', kit),
+        });
       }
     }
     segments.push({
       ...segment,
       startSeconds: now,
       durationTicks: parts.endTicks,
-      bars: parts.bars.filter((bar) => bar.startTicks >= 0).map(({ startTicks, meter }) => ({ startTicks, meter })),
+      bars: full.map(({ startTicks, meter }) => ({ startTicks, meter })),
     });
     now += endSeconds;
   };
@@ -203,25 +229,30 @@ export function playLessons(
     const time = times[index] as number;
     const kit = kitAt(tempoBpm);
     const before = choruses[index - 1];
-    if (before === undefined || before.tempoBpm !== tempoBpm) {
-      const parts = countInParts(
-        lesson,
-        before === undefined ? leadInBars(lesson.chart, lesson.analysis.form, countInBars) : countInBars,
-        countInBars,
-      );
-      const { meter } = lesson.chart;
-      if (parts.endTicks > 0) put({ kind: 'count-in', tempoBpm, meter, key, time: 0 }, parts, ['drums'], seed, 0);
+    const { meter } = lesson.chart;
+    const about = { tempoBpm, meter, key, time: 0, trades: [] };
+    const { bars, counted } =
+      before === undefined
+        ? { bars: leadInBars(lesson.chart, lesson.analysis.form, countInBars), counted: countInBars }
+        : barsBetween(programme, before.tempoBpm !== tempoBpm);
+    if (bars > 0) {
+      const isRest = before !== undefined && counted === 0;
+      // a rest is counted as a count-in is, unless a metronome goes on in it
+      const sticks = isRest && aids.metronome === 'none' ? bars : counted;
+      put({ ...about, kind: isRest ? 'rest' : 'count-in' }, countInParts(lesson, bars, sticks), ['drums'], seed, 0);
     }
     const own = partsAt(index) as TrioParts;
     const next = partsAt(index + 1);
-    const parts = next === undefined ? own : landingOn(own, next, time === 0);
+    const whole = next === undefined ? own : landingOn(own, next, time === 0);
     ahead.delete(index);
-    const { meter } = lesson.chart;
-    put({ kind: 'chorus', tempoBpm, meter, key, time: time + 1 }, parts, players, seedOf(seed, index), time);
+    const isShown = players.includes('right hand');
+    const { line, trades } = traded(whole, isShown ? aids.answers : 'none', time);
+    const parts = trades.length === 0 ? whole : { ...whole, line };
+    put({ ...about, kind: 'chorus', time: time + 1, trades }, parts, players, seedOf(seed, index), time);
     progress.report(index + 1, choruses.length);
     if (index === choruses.length - 1) {
       const ending = endingOf(lesson, kit, voicings);
-      put({ kind: 'ending', tempoBpm, meter, key, time: 0 }, ending, players, seedOf(seed, index + 1), time);
+      put({ ...about, kind: 'ending' }, ending, players, seedOf(seed, index + 1), time);
     }
   }
   // a pickup lies before its chorus, a drift before its beat: time order again, equals as they were put

@@ -7,7 +7,15 @@ import { TRIO_PLAYERS, type TrioPlayer } from '../../performance/index.ts';
 import { formatKey, parseKey, pitchClassOf, type Key } from '../../theory/index.ts';
 import { DEFAULT_CHOICES } from '../lesson.ts';
 import { makeLesson } from '../make-lesson.ts';
-import { inTurn, keysAlong, KEY_CYCLES, playProgramme, type PlayedProgramme, type Programme } from './index.ts';
+import {
+  inTurn,
+  keysAlong,
+  KEY_CYCLES,
+  NO_AIDS,
+  playProgramme,
+  type PlayedProgramme,
+  type Programme,
+} from './index.ts';
 
 const TUNE = 'title: Try\nkey: Eb major\nA:\n| Fm7 | Bb7 | Ebmaj7 | % |\nB:\n| Abm7 | Db7 | Ebmaj7 | Fm7 Bb7 |\n';
 const E_FLAT = parseKey('Eb major') as Key;
@@ -22,6 +30,7 @@ function play(text: string, more: Partial<Programme> = {}, choices = DEFAULT_CHO
     swing: 'measured',
     voicings: 'rootless',
     countInBars: 2,
+    aids: NO_AIDS,
     choruses,
     ...more,
   })!;
@@ -254,7 +263,14 @@ describe('playProgramme', () => {
     const chart = inventedChart(TUNE);
     const choruses = inTurn({ keys: [E_FLAT], tempi: [120], choruses: 3, players: ['bass'] });
     const told: string[] = [];
-    const programme: Programme = { setUp: 'trio', swing: 'measured', voicings: 'rootless', countInBars: 0, choruses };
+    const programme: Programme = {
+      setUp: 'trio',
+      swing: 'measured',
+      voicings: 'rootless',
+      countInBars: 0,
+      aids: NO_AIDS,
+      choruses,
+    };
     const stopped = playProgramme(chart, DEFAULT_CHOICES, programme, {
       report: (done, total) => told.push(`${done}/${total}`),
       cancelled: () => told.length === 2,

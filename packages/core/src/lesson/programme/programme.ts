@@ -1,6 +1,7 @@
 import type { VoicingStyle } from '../../parts/index.ts';
 import type { SetUp, SwingSource, TrioPlayer } from '../../performance/index.ts';
 import { pitchClass, pitchClassOf, usualKey, type Key } from '../../theory/index.ts';
+import type { PracticeAids } from './aids.ts';
 
 /** One time through the tune: a row of the teacher's table. */
 export interface ProgrammeChorus {
@@ -18,6 +19,8 @@ export interface Programme {
   readonly voicings: VoicingStyle;
   /** Bars of sticks before the first chorus and before each change of tempo. */
   readonly countInBars: number;
+  /** What stands beside the trio for who practises. */
+  readonly aids: PracticeAids;
   readonly choruses: readonly ProgrammeChorus[];
 }
 

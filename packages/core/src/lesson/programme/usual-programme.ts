@@ -2,6 +2,7 @@ import { barTicksOf, beatTicksOf, type Chart, type Form } from '../../chart/inde
 import { ACCOMPANISTS } from '../../performance/index.ts';
 import { DEFAULT_TEMPO_BPM } from '../../score/index.ts';
 import type { Key } from '../../theory/index.ts';
+import { NO_AIDS } from './aids.ts';
 import { inTurn, type Programme } from './programme.ts';
 
 /** How often the tune is played where nobody said. */
@@ -14,6 +15,7 @@ export function usualProgramme(chart: Chart, key: Key): Programme {
     swing: 'measured',
     voicings: 'rootless',
     countInBars: 2,
+    aids: NO_AIDS,
     choruses: inTurn({
       keys: [key],
       tempi: [chart.tempoBpm ?? DEFAULT_TEMPO_BPM],
@@ -32,15 +34,28 @@ export function leadInBars({ meter }: Chart, form: Form, countInBars: number): n
   return Math.max(countInBars, Math.ceil(pickupTicks / barTicksOf(meter)));
 }
 
-/** Minutes a programme takes, its count-ins and its last bar among them: known before any of it is played. */
-export function programmeMinutes(chart: Chart, form: Form, { choruses, countInBars }: Programme): number {
+/**
+ * Bars between one chorus and the next: counted in where the tempo changes, a rest where one is wished.
+ * @returns how many, and how many of them, the last ones, are counted in
+ */
+export function barsBetween(
+  { countInBars, aids }: Pick<Programme, 'countInBars' | 'aids'>,
+  isOtherTempo: boolean,
+): { readonly bars: number; readonly counted: number } {
+  const counted = isOtherTempo ? countInBars : 0;
+  return { bars: Math.max(counted, aids.restBars), counted };
+}
+
+/** Minutes a programme takes, its count-ins, rests and last bar among them: known before any of it is played. */
+export function programmeMinutes(chart: Chart, form: Form, programme: Programme): number {
+  const { choruses, countInBars } = programme;
   const beats = (ticks: number): number => ticks / beatTicksOf(chart.meter);
   const barBeats = beats(barTicksOf(chart.meter));
   return choruses.reduce((sum, { tempoBpm }, index) => {
     const before = choruses[index - 1]?.tempoBpm;
-    const countedBars =
-      before === undefined ? leadInBars(chart, form, countInBars) : before === tempoBpm ? 0 : countInBars;
+    const barsBefore =
+      before === undefined ? leadInBars(chart, form, countInBars) : barsBetween(programme, before !== tempoBpm).bars;
     const endingBars = index === choruses.length - 1 ? 1 : 0;
-    return sum + (beats(form.endTicks) + (countedBars + endingBars) * barBeats) / tempoBpm;
+    return sum + (beats(form.endTicks) + (barsBefore + endingBars) * barBeats) / tempoBpm;
   }, 0);
 }
