@@ -42,8 +42,9 @@ import { SOUND_KINDS, type SoundKind, type SoundOrder } from '../sound/sound-ord
 const MOST_CHORUSES = 99;
 
 /** Options that make a programme anew: with any of them a kept one is left aside. */
-const PROGRAMME_OPTIONS =
-  'tempo choruses keys with demo set-up voicings count-in swing rest metronome answers'.split(' ');
+const PROGRAMME_OPTIONS = 'tempo choruses keys with demo set-up voicings count-in swing rest metronome answers'.split(
+  ' ',
+);
 
 /** Beats of a metronome as they are asked for. */
 const METRONOME_WORDS = ['none', 'all', '2-and-4'] as const;
