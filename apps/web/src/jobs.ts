@@ -25,5 +25,6 @@ serveJobs({
   hear: async () => (await import('./features/sound/hear-job.ts')).hearJob,
   'play programme': async () => (await import('./features/playing/programme-job.ts')).programmeJob,
   'programme form': async () => (await import('./features/playing/programme-job.ts')).formJob,
+  'judge take': async () => (await import('./features/takes/take-job.ts')).judgeJob,
   'programme window': async () => (await import('./features/playing/programme-job.ts')).windowJob,
 });

@@ -22,6 +22,7 @@ void startLessons()
   // last and on its own: the first screen needs none of it, and the development server has no built files to keep
   .then(() => firstScreen)
   .then(async () => {
+    await (await import('./features/takes/closed.ts')).dropClosed();
     if (import.meta.env.PROD) await (await import('./features/offline/index.ts')).startOffline();
   });
 createRoot(document.getElementById('root') as HTMLElement).render(

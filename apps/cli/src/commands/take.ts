@@ -2,12 +2,13 @@ import { readFile, stat } from 'node:fs/promises';
 import { basename } from 'node:path';
 import {
   barOneSeconds,
-  beatTicksOf,
+  FASTEST_TAKE_BPM,
   formatNoteName,
   judgeTake,
   PRAISE_WORDS,
   reportTake,
-  TICKS_PER_QUARTER,
+  SLOWEST_TAKE_BPM,
+  takeTempo,
   typeset,
   wordsOfFinding,
   type Issue,
@@ -26,19 +27,14 @@ import { table } from '../table.ts';
 /** Larger than any hour of piano. */
 const LARGEST_BYTES = 8 * 1024 * 1024;
 
-const SLOWEST_BPM = 20;
-const FASTEST_BPM = 400;
 const MOST_COUNT_IN_BARS = 64;
-
-/** Where a file states this and the chart another, nobody chose it. Source: Standard MIDI Files 1.1, the tempo of a file without one. */
-const UNCHOSEN_TEMPO = 120;
 
 function tempoOption(call: Call): number | null {
   const text = textOf(call, 'tempo');
   if (text === undefined) return null;
   const tempo = Number(text);
-  if (!/^\d+(\.\d+)?$/u.test(text) || tempo < SLOWEST_BPM || tempo > FASTEST_BPM) {
-    throw new UsageError(`--tempo takes beats a minute from ${SLOWEST_BPM} to ${FASTEST_BPM}, not '${text}'`);
+  if (!/^\d+(\.\d+)?$/u.test(text) || tempo < SLOWEST_TAKE_BPM || tempo > FASTEST_TAKE_BPM) {
+    throw new UsageError(`--tempo takes beats a minute from ${SLOWEST_TAKE_BPM} to ${FASTEST_TAKE_BPM}, not '${text}'`);
   }
   return tempo;
 }
@@ -72,15 +68,8 @@ async function readTake(file: string): Promise<Result<MidiTake>> {
 }
 
 /** Beats a minute of the chart's metre: as asked for, else as the file states it, else the chart's. */
-function tempoOf(call: Call, take: MidiTake, { score }: Lesson): number {
-  const asked = tempoOption(call);
-  if (asked !== null) return asked;
-  const { quartersAMinute } = take;
-  const isStated = quartersAMinute !== null && Math.abs(quartersAMinute - UNCHOSEN_TEMPO) > 0.01;
-  if (!isStated) return score.tempoBpm;
-  const stated = (quartersAMinute * TICKS_PER_QUARTER) / beatTicksOf(score.meter);
-  return stated >= SLOWEST_BPM && stated <= FASTEST_BPM ? stated : score.tempoBpm;
-}
+const tempoOf = (call: Call, take: MidiTake, lesson: Lesson): number =>
+  tempoOption(call) ?? takeTempo(take.quartersAMinute, lesson);
 
 interface Answer {
   readonly judged: JudgedTake;

@@ -1,4 +1,4 @@
-import { barTicksOf, beatTicksOf } from '../chart/index.ts';
+import { barTicksOf, beatTicksOf, TICKS_PER_QUARTER } from '../chart/index.ts';
 import type { TakeGround } from './course.ts';
 
 /** What a recording says of where bar 1 is. */
@@ -30,4 +30,22 @@ export function barOneSeconds(
   const section = markers.find(({ text }) => text.trim().toLowerCase() === name && name !== '');
   const pickupSeconds = Math.max(0, -(opening?.startTicks ?? 0)) * tickSeconds;
   return section === undefined ? 0 : section.seconds + pickupSeconds;
+}
+
+/** Tempi a take may have, beats a minute of the metre. */
+export const SLOWEST_TAKE_BPM = 20;
+export const FASTEST_TAKE_BPM = 400;
+
+/** Where a file states this and the chart another, nobody chose it. Source: Standard MIDI Files 1.1, the tempo of a file without one. */
+const UNCHOSEN_TEMPO = 120;
+
+/**
+ * Beats a minute of the chart's metre: as a file states it, else the chart's.
+ * @param quartersAMinute null where the file states none
+ */
+export function takeTempo(quartersAMinute: number | null, { score }: TakeGround): number {
+  const isStated = quartersAMinute !== null && Math.abs(quartersAMinute - UNCHOSEN_TEMPO) > 0.01;
+  if (!isStated) return score.tempoBpm;
+  const stated = (quartersAMinute * TICKS_PER_QUARTER) / beatTicksOf(score.meter);
+  return stated >= SLOWEST_TAKE_BPM && stated <= FASTEST_TAKE_BPM ? stated : score.tempoBpm;
 }

@@ -120,7 +120,7 @@ export function barsInWords(bars: readonly number[]): string {
 const HANDS = { right: 'The right hand', left: 'The left hand', both: 'Both hands' } as const;
 
 /** Practice begins some three quarters as fast, at a tempo a metronome has. Common practice. */
-function slowerThan(tempoBpm: number): number {
+export function slowerThan(tempoBpm: number): number {
   return Math.max(40, Math.round((tempoBpm * 0.75) / 4) * 4);
 }
 

@@ -1,4 +1,4 @@
-import { handsOf, type HandSide, type HeardNote, type Result } from '@fivespan/core';
+import { withHands, type HandSide, type HeardNote, type Result } from '@fivespan/core';
 import { DRUM_CHANNEL, HAND_NAMES, nameOf, releases } from './finger-copy.ts';
 import { scanMidi, type ScannedFile, type ScannedTrack } from './track-scan.ts';
 
@@ -60,58 +60,6 @@ function groupsOf(file: ScannedFile): Group[] {
     groups.push(...byChannel.values());
   }
   return groups.filter(({ notes }) => notes.length > 0);
-}
-
-const meanKey = ({ notes }: Group): number => notes.reduce((sum, { key }) => sum + key, 0) / notes.length;
-
-/** Two channels whose notes lie so far apart are two hands. */
-const HANDS_APART = 7;
-
-/** A line of which fewer notes than this begin while another sounds is one hand's. */
-const TOGETHER_SHARE = 0.05;
-const OVERLAP_SECONDS = 0.06;
-const LOWEST_RIGHT_MEAN = 54;
-
-/** The hands of notes that nothing says anything about. */
-function partedHands(notes: readonly Omit<HeardNote, 'hand'>[]): HandSide[] {
-  let until = Number.NEGATIVE_INFINITY;
-  let over = 0;
-  for (const { startSeconds, durationSeconds } of notes) {
-    if (until - startSeconds > OVERLAP_SECONDS) over++;
-    until = Math.max(until, startSeconds + durationSeconds);
-  }
-  if (over / notes.length >= TOGETHER_SHARE) return handsOf(notes);
-  const side = meanKey({ side: null, notes: [...notes] }) >= LOWEST_RIGHT_MEAN ? 'right' : 'left';
-  return notes.map(() => side);
-}
-
-const byTime = (a: Omit<HeardNote, 'hand'>, b: Omit<HeardNote, 'hand'>): number =>
-  a.startSeconds - b.startSeconds || a.key - b.key;
-
-function withHands(groups: readonly Group[]): HeardNote[] {
-  const named = groups.filter(({ side }) => side !== null);
-  const [first, second] = groups.toSorted((a, b) => meanKey(a) - meanKey(b));
-  let sides: readonly { readonly side: HandSide; readonly group: Group }[];
-  if (named.length > 0 && named.length === groups.length) {
-    sides = named.map((group) => ({ side: group.side as HandSide, group }));
-  } else if (
-    groups.length === 2 &&
-    first !== undefined &&
-    second !== undefined &&
-    meanKey(second) - meanKey(first) >= HANDS_APART
-  ) {
-    sides = [
-      { side: 'left', group: first },
-      { side: 'right', group: second },
-    ];
-  } else {
-    const notes = groups.flatMap((group) => group.notes).sort(byTime);
-    const hands = partedHands(notes);
-    return notes.map((note, index) => ({ ...note, hand: hands[index] as HandSide }));
-  }
-  return sides
-    .flatMap(({ side, group }) => group.notes.map((note): HeardNote => ({ ...note, hand: side })))
-    .sort(byTime);
 }
 
 /**

@@ -1,4 +1,5 @@
 export type { LoopBars } from './course.ts';
+export { secondsAt } from './course.ts';
 export { followComputerKeys, giveComputerKeys } from './computer-keys.ts';
 export { isSamePlace, type FormBar, type FormFamily, type HandPlace } from './form-view.ts';
 export { $found, followHand, touchThumb } from './found.ts';
@@ -18,6 +19,7 @@ export {
   changeMix,
   changePractice,
   goToBar,
+  heardNow,
   isSounding,
   leavePlaying,
   loopBars,
@@ -27,6 +29,7 @@ export {
   start,
   startOrPause,
   tryAgain,
+  type HeardNow,
   type Playing,
 } from './playing.ts';
 export { $practice } from './practice.ts';

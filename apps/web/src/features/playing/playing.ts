@@ -271,6 +271,27 @@ function follow({ positionSeconds, state, loopPasses }: DeckReport): void {
   }
 }
 
+/** Where the piece is in what is heard now. */
+export interface HeardNow {
+  readonly piece: Piece;
+  readonly course: Course;
+  readonly positionSeconds: number;
+  /** How often the loop has begun again since it was started. */
+  readonly passes: number;
+  /** Share of the programme's tempi. */
+  readonly rate: number;
+}
+
+/** Where the piece is in what is heard now; null where nothing sounds. */
+export function heardNow(): HeardNow | null {
+  if (stage === undefined || !isSounding($playing.get())) return null;
+  const { out, piece, course, passesBefore } = stage;
+  const heard = out.positionNow('programme');
+  if (heard === undefined || heard.state !== 'playing') return null;
+  const passes = Math.max(0, heard.loopPasses - passesBefore);
+  return { piece, course, positionSeconds: heard.positionSeconds, passes, rate: $practice.get().rate };
+}
+
 /** Shows what is heard. Called before each frame. */
 function show(): void {
   if (stage === undefined) return;

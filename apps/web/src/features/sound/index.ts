@@ -8,6 +8,7 @@ export {
   connectKeyboard,
   connectKnownKeyboard,
   onMidi,
+  onPlayed,
   letGoKey,
   onStrike,
   strikeKey,

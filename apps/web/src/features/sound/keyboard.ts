@@ -1,6 +1,7 @@
 /** A MIDI keyboard that is connected: it sounds at once, and what is pressed is known. */
 import { atom } from 'nanostores';
 import { BANK_URL, fetchBank, type AudioOut } from '../../platform/audio/index.ts';
+import { steadyMs } from '../../platform/clock/index.ts';
 import { isMidiAllowed, onMidi, onUnplugged, openMidi, type MidiMessage } from '../../platform/midi-in/index.ts';
 import { runJob } from '../../platform/workers/index.ts';
 import type { LiveDecoded, LiveOrder } from './live-job.ts';
@@ -24,6 +25,18 @@ export function onStrike(listener: (midi: number) => void): () => void {
   return () => strikes.delete(listener);
 }
 
+const played = new Set<(message: MidiMessage, atMs: number) => void>();
+
+/**
+ * Told of all that is played, on whatever keyboard: keys down and up, pedals.
+ * @param listener with the moment it was said, on the clock of `steadyMs`
+ * @returns how to stop
+ */
+export function onPlayed(listener: (message: MidiMessage, atMs: number) => void): () => void {
+  played.add(listener);
+  return () => played.delete(listener);
+}
+
 /** The damper pedal, by its number as a MIDI controller. */
 const DAMPER = 64;
 
@@ -42,7 +55,7 @@ let isFollowed = false;
 export async function connectKeyboard(): Promise<void> {
   if (!isFollowed) {
     isFollowed = true;
-    onMidi((message) => void play(message));
+    onMidi((message, atMs) => void play(message, atMs));
     onUnplugged(releaseAll);
   }
   await openMidi();
@@ -96,7 +109,8 @@ export function letGoKey(key: number): void {
   void play({ kind: 'note off', midi: key });
 }
 
-async function play(message: MidiMessage): Promise<void> {
+async function play(message: MidiMessage, atMs: number = steadyMs()): Promise<void> {
+  for (const listener of played) listener(message, atMs);
   if (message.kind === 'note on') {
     $pressed.set(new Set([...$pressed.get(), message.midi]));
     for (const listener of strikes) listener(message.midi);

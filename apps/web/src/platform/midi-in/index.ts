@@ -17,7 +17,8 @@ export type MidiState =
 
 export const $midi = atom<MidiState>({ kind: 'not asked' });
 
-export type MidiListener = (message: MidiMessage) => void;
+/** @param atMs when it was said, on the clock of `steadyMs` */
+export type MidiListener = (message: MidiMessage, atMs: number) => void;
 const listeners = new Set<MidiListener>();
 const unplugged = new Set<() => void>();
 
@@ -33,9 +34,9 @@ export function onUnplugged(listener: () => void): () => void {
   return () => unplugged.delete(listener);
 }
 
-function hear({ data }: MIDIMessageEvent): void {
+function hear({ data, timeStamp }: MIDIMessageEvent): void {
   const message = data === null ? undefined : readMidiMessage(data);
-  if (message !== undefined) for (const listener of listeners) listener(message);
+  if (message !== undefined) for (const listener of listeners) listener(message, timeStamp);
 }
 
 function connected(access: MIDIAccess): MIDIInput[] {

@@ -16,5 +16,7 @@ export { memoryRecords } from './memory-records.ts';
 export { askToPersist, persistence, type Persistence } from './persistence.ts';
 export { openPracticeStore, type PracticeStore } from './practice-store.ts';
 export { LONGEST_FOLDER_NAME, PLAIN_ARRANGEMENT, readArrangement, type ShelfArrangement } from './shelf-arrangement.ts';
+export { openTakeStore, type TakeRecord, type TakeStore } from './take-store.ts';
+export { areDropped, dropAtClosing, heldTakes, holdTake, takesToDrop } from './take-watch.ts';
 export type { StorageFault } from './storage-fault.ts';
 export { isAsSeen, type SeenLesson, type StoredLesson } from './stored-lesson.ts';

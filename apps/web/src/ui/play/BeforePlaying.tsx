@@ -7,6 +7,8 @@ import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
 import styles from './BeforePlaying.module.css';
 import { DrillChosen, DrillToPlay } from '../drill/DrillToPlay.tsx';
+import { RecordPanel } from '../takes/RecordPanel.tsx';
+import { TakesPanel } from '../takes/TakesPanel.tsx';
 import { Hurts } from '../today/Hurts.tsx';
 import { RestOffered, TodayBefore } from '../today/TodayBar.tsx';
 import { TodayPanel } from '../today/TodayPanel.tsx';
@@ -46,6 +48,7 @@ export function BeforePlaying() {
           <p className="soft">{words.play.handsFree(pedalText(pedal))}</p>
         </div>
       </div>
+      {drill === null && today === null && <RecordPanel />}
       <p className={styles.care}>
         <strong>{words.play.care}:</strong> {words.play.careLine}
       </p>
@@ -57,6 +60,12 @@ export function BeforePlaying() {
             <DrillChosen>{(order) => <TodayPanel drill={order} />}</DrillChosen>
             <DrillToPlay />
           </div>
+        </details>
+      )}
+      {open !== null && (
+        <details className={styles.more}>
+          <summary>{words.takes.takes}</summary>
+          <TakesPanel lessonId={open.id} />
         </details>
       )}
       <details className={styles.more}>

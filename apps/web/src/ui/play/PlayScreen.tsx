@@ -17,6 +17,8 @@ import { $programme } from '../../features/programme/index.ts';
 import { $settings } from '../../features/settings/index.ts';
 import { $today, followToday } from '../../features/today/index.ts';
 import { connectKnownKeyboard } from '../../features/sound/index.ts';
+import { $takeShown, followRecording } from '../../features/takes/index.ts';
+import { TakeScreen } from '../takes/TakeScreen.tsx';
 import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
 import { BeforePlaying } from './BeforePlaying.tsx';
@@ -28,6 +30,7 @@ export default function PlayScreen() {
   const programme = useStore($programme);
   const drill = useStore($drillPlayed);
   const today = useStore($today);
+  const taken = useStore($takeShown);
   const playing = useStore($playing);
   const moment = useStore($moment);
 
@@ -49,6 +52,7 @@ export default function PlayScreen() {
       followHand(),
       followKeys(),
       followToday(() => $settings.get().keyDelayMs),
+      followRecording(() => $today.get() !== null || drillPlayedOf($open.get()?.id, $drillPlayed.get()) !== null),
     ];
     return () => {
       for (const end of ends) end();
@@ -58,14 +62,21 @@ export default function PlayScreen() {
 
   const isInView =
     playing.kind === 'starting' || playing.kind === 'counting in' || playing.kind === 'playing' || moment !== null;
+  const isTakeShown = taken !== null && taken.lessonId === open?.id;
   useEffect(() => {
     setImmersed(isInView);
     return () => setImmersed(false);
   }, [isInView]);
   return (
     <>
-      <h1 className={isInView ? 'unseen' : undefined}>{words.play.title}</h1>
-      {isInView ? <PlayView /> : <BeforePlaying />}
+      <h1 className={isInView || isTakeShown ? 'unseen' : undefined}>{words.play.title}</h1>
+      {isInView ? (
+        <PlayView />
+      ) : taken !== null && taken.lessonId === open?.id ? (
+        <TakeScreen record={taken} />
+      ) : (
+        <BeforePlaying />
+      )}
     </>
   );
 }

@@ -18,6 +18,8 @@ import {
   type Playing,
   type Said,
 } from '../../features/playing/index.ts';
+import { $drillPlayed, drillPlayedOf } from '../../features/drill/index.ts';
+import { $open } from '../../features/open-lesson/index.ts';
 import { $settings, changeSettings } from '../../features/settings/index.ts';
 import { OneOf } from '../controls/OneOf.tsx';
 import { $today } from '../../features/today/index.ts';
@@ -25,6 +27,7 @@ import { FormChart, type FormCell } from '../stage/FormChart.tsx';
 import { Stage } from '../stage/Stage.tsx';
 import { useStore } from '../use-store.ts';
 import { TodayBar } from '../today/TodayBar.tsx';
+import { RecordingSign } from '../takes/RecordPanel.tsx';
 import { words } from '../words/index.ts';
 import { useThumbText } from '../words/thumb-name.ts';
 import { barName } from './bar-name.ts';
@@ -55,6 +58,10 @@ export function PlayView() {
   const moment = useStore($moment);
   const playing = useStore($playing);
   const [isAdjusting, setIsAdjusting] = useState(false);
+  const open = useStore($open);
+  const drill = useStore($drillPlayed);
+  // a drill and a step of today are no takes
+  const isTune = useStore($today) === null && drillPlayedOf(open?.id, drill) === null;
   const sounds = isSounding(playing);
   // how it goes on is asked below: one ink button a screen
   const isAskedBelow = useStore($today) !== null && playing.kind === 'ended';
@@ -111,6 +118,7 @@ export function PlayView() {
       <div className={styles.foot}>
         <Ways />
         {moment !== null && <About moment={moment} />}
+        {isTune && <RecordingSign />}
         <button
           className={`plain ${styles.adjust}`}
           aria-expanded={isAdjusting}

@@ -8,4 +8,5 @@ export { PAGES_WORDS as pages } from './pages.ts';
 export { PLAY_WORDS as play } from './play.ts';
 export { SHELL_WORDS as shell } from './shell.ts';
 export { STUDY_WORDS as study } from './study.ts';
+export { TAKES_WORDS as takes } from './takes.ts';
 export { TODAY_WORDS as today } from './today.ts';
