@@ -111,7 +111,10 @@ describe.skipIf(NO_CHROMIUM)('takes', () => {
 
     // the step is begun at once: these bars, slower, again and again
     await page.getByRole('button', { name: /^Loop bars 3–4 at/u }).click();
-    await page.getByText(/bars 3.4/u).first().waitFor();
+    await page
+      .getByText(/bars 3.4/u)
+      .first()
+      .waitFor();
     await page.getByRole('button', { name: 'Stop' }).click();
     await page.getByRole('button', { name: 'Back to the programme' }).click();
 
