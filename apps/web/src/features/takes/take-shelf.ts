@@ -1,5 +1,5 @@
 /** The takes that are kept here, and those that are not kept yet: all go through this file. */
-import { readTake, writeTake, type Take } from '@fivespan/core';
+import { readTake, writeTake } from '@fivespan/core';
 import { atom } from 'nanostores';
 import {
   areDropped,
@@ -141,28 +141,4 @@ export async function remarkAt(id: string, bar: number, text: string): Promise<v
       ...(text.trim() === '' ? [] : [{ bar, text: text.trim() }]),
     ].toSorted((a, b) => a.bar - b.bar),
   }));
-}
-
-/** Puts a take here that was made elsewhere, kept from the start. */
-export async function addTake(record: TakeRecord): Promise<void> {
-  const store = await takeStore();
-  await store.put({ ...record, state: 'kept' });
-  await lookAgain(store);
-}
-
-/**
- * The kept takes of a lesson, newest first, as what was played: for whoever shows, hears or films them.
- * @example const [newest] = await keptTakes(lessonId)
- */
-export async function keptTakes(
-  lessonId: string,
-): Promise<readonly { readonly id: string; readonly at: number; readonly take: Take }[]> {
-  const all = await (await takeStore()).all();
-  return all
-    .filter((record) => record.state === 'kept' && record.lessonId === lessonId)
-    .flatMap(({ id, at, take }) => {
-      const read = readTake(take);
-      return read.ok ? [{ id, at, take: read.value }] : [];
-    })
-    .toReversed();
 }
