@@ -9,6 +9,7 @@ const MOVING_PIXELS = 40;
 export function framesThatMove(
   frames: Uint8Array,
   { width, height }: { readonly width: number; readonly height: number },
+  leastPixels = MOVING_PIXELS,
 ): number[] {
   const size = width * height;
   const found: number[] = [];
@@ -17,9 +18,25 @@ export function framesThatMove(
     for (let pixel = frame * size; pixel < (frame + 1) * size; pixel++) {
       if (Math.abs((frames[pixel] as number) - (frames[pixel - size] as number)) > CHANGED) changed++;
     }
-    if (changed > MOVING_PIXELS) found.push(frame);
+    if (changed > leastPixels) found.push(frame);
   }
   return found;
+}
+
+/** The middle of what changes with a frame, in pixels from the left. */
+export function whereItMoves(
+  frames: Uint8Array,
+  { width, height }: { readonly width: number; readonly height: number },
+  frame: number,
+): number {
+  const size = width * height;
+  let [sum, changed] = [0, 0];
+  for (let pixel = frame * size; pixel < (frame + 1) * size; pixel++) {
+    if (Math.abs((frames[pixel] as number) - (frames[pixel - size] as number)) <= CHANGED) continue;
+    sum += pixel % width;
+    changed++;
+  }
+  return sum / changed;
 }
 
 /** How much energy must rise over what was before, and over silence; how close two beginnings may be. */

@@ -18,6 +18,7 @@ import {
   type Result,
 } from '@fivespan/core';
 import { textOfBytes } from '@fivespan/formats/text';
+import { UsageError, type Call } from './command.ts';
 import { computed, isFromSystem, reasonOf } from './fault.ts';
 
 /** Larger than any chart or lead sheet; what is larger is refused unread. */
@@ -153,6 +154,23 @@ export async function readInput(argument: string): Promise<Input | FaultyInput> 
 export function titleOf({ chart, file }: Input): string {
   if (chart.title !== '') return chart.title;
   return existsSync(file) ? basename(file, extname(file)) : 'Changes';
+}
+
+/** Tells on standard error what is wrong, an issue a line. */
+export function tellIssues({ file, issues }: FaultyInput): void {
+  process.stderr.write(issues.map((issue) => `${lineOfIssue(file, issue)}\n`).join(''));
+}
+
+/**
+ * Reads the one chart that a command takes, and tells on standard error what is to be said of it.
+ * @returns undefined where it cannot be used
+ * @throws UsageError where there is no chart, or more than one
+ */
+export async function readOneInput({ operands: [operand, ...more] }: Pick<Call, 'operands'>): Promise<Input | undefined> {
+  if (operand === undefined || more.length > 0) throw new UsageError('takes one chart');
+  const input = await readInput(operand);
+  tellIssues('issues' in input ? input : { file: input.file, issues: input.warnings });
+  return 'issues' in input ? undefined : input;
 }
 
 /** An issue as public JSON. */

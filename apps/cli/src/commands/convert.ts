@@ -3,7 +3,7 @@ import { analyse, NO_ANALYSIS_PINS, transposeChart, writeChart, type Chart } fro
 import { EXIT, UsageError, type Call, type ExitCode } from '../command.ts';
 import { computed, isSameFile, reasonOf } from '../fault.ts';
 import { Interrupted } from '../interrupt.ts';
-import { lineOfIssue, readInput, type Input } from '../input.ts';
+import { readOneInput, tellIssues, type Input } from '../input.ts';
 import { writeStaged } from '../lesson/staged-folder.ts';
 import { choiceOf, keyOf, textOf } from '../options.ts';
 
@@ -28,21 +28,15 @@ function goalOf(call: Call, input: Input, out: string | undefined): 'chart' | 'm
 
 /** Converts one chart. */
 export async function run(call: Call): Promise<ExitCode> {
-  const [operand, ...more] = call.operands;
-  if (operand === undefined || more.length > 0) throw new UsageError('takes one chart');
-  const input = await readInput(operand);
-  if ('issues' in input) {
-    process.stderr.write(input.issues.map((issue) => `${lineOfIssue(input.file, issue)}\n`).join(''));
-    return EXIT.faults;
-  }
-  for (const warning of input.warnings) process.stderr.write(`${lineOfIssue(input.file, warning)}\n`);
+  const input = await readOneInput(call);
+  if (input === undefined) return EXIT.faults;
   const out = textOf(call, 'out');
-  if (out !== undefined && (await isSameFile(operand, out))) {
+  if (out !== undefined && (await isSameFile(input.file, out))) {
     throw new UsageError(`--out is the chart itself, which stays as it is: the copy needs another name than '${out}'`);
   }
   const moved = computed(input.chart, (chart) => inKey(call, chart));
   if (!moved.ok) {
-    process.stderr.write(moved.issues.map((issue) => `${lineOfIssue(input.file, issue)}\n`).join(''));
+    tellIssues({ file: input.file, issues: moved.issues });
     return EXIT.faults;
   }
   const text = await write(goalOf(call, input, out), moved.value);

@@ -1,4 +1,3 @@
-import { mkdir, rename, rm, writeFile } from 'node:fs/promises';
 import { createRequire } from 'node:module';
 import { dirname, extname, join } from 'node:path';
 import { pathToFileURL } from 'node:url';
@@ -18,9 +17,10 @@ import { EXIT, UsageError, type Call, type ExitCode } from '../command.ts';
 import { computed, isFromSystem, isSameFile, reasonOf } from '../fault.ts';
 import { filmInBrowser, FilmFault } from '../film/film-browser.ts';
 import type { FilmOrder, FilmStage, MadeFilm } from '../film/film-order.ts';
+import { filmTake } from '../film/film-take.ts';
 import { findChromium } from '../film/find-chromium.ts';
-import { lineOfIssue, readInput, titleOf } from '../input.ts';
-import { interruptible } from '../interrupt.ts';
+import { writeFilm } from '../film/write-film.ts';
+import { readOneInput, tellIssues, titleOf } from '../input.ts';
 import { choiceOf, choicesOf, keysOf, textOf } from '../options.ts';
 
 /** What is being done, in words. */
@@ -97,65 +97,13 @@ function nameFor(out: string, key: Key, isOneOfSeveral: boolean): string {
   return `${out.slice(0, out.length - ending.length)}-${folderOfKey(key)}${ending}`;
 }
 
-/** What stands beside a film, by what its name ends in. */
-function besides(made: MadeFilm): Readonly<Record<string, string>> {
-  return {
-    '.vtt': made.captionsVtt,
-    '.srt': made.captionsSrt,
-    '.txt': made.description,
-    '-cues.txt': made.cueSheet,
-  };
-}
-
-/** Makes one film: beside its place first, then into it. */
-async function makeOne(
-  order: FilmOrder,
-  out: string,
-  title: string,
-  { chromium, root }: { readonly chromium: string; readonly root: string },
-): Promise<{ readonly made: MadeFilm; readonly tookSeconds: number }> {
-  return await interruptible(async (signal) => {
-    const isFolder = order.format === 'png';
-    const folder = dirname(out);
-    const staging = join(folder, `.unfinished-${process.pid}`);
-    const started = performance.now();
-    await mkdir(staging, { recursive: true });
-    try {
-      const report = progressTeller(title);
-      const made = await filmInBrowser(order, { chromium, root, folder: staging, report, signal });
-      if (process.stderr.isTTY) process.stderr.write('\r\u001b[K');
-      const stem = isFolder ? out : out.slice(0, out.length - extname(out).length);
-      const beside = besides(made);
-      if (isFolder) {
-        await rm(join(staging, 'film'), { force: true });
-        signal.throwIfAborted();
-        await rm(out, { recursive: true, force: true });
-        await rename(staging, out);
-        for (const [ending, text] of Object.entries(beside)) await writeFile(stem + ending, text);
-      } else {
-        for (const [ending, text] of Object.entries(beside)) await writeFile(join(staging, `beside${ending}`), text);
-        signal.throwIfAborted();
-        await rename(join(staging, 'film'), out);
-        for (const ending of Object.keys(beside)) await rename(join(staging, `beside${ending}`), stem + ending);
-      }
-      return { made, tookSeconds: (performance.now() - started) / 1000 };
-    } finally {
-      await rm(staging, { recursive: true, force: true });
-    }
-  });
-}
-
 /** Makes a lesson's film, one for each key that is asked for. */
 export async function run(call: Call): Promise<ExitCode> {
-  const [operand, ...more] = call.operands;
-  if (operand === undefined || more.length > 0) throw new UsageError('takes one chart');
-  const input = await readInput(operand);
-  if ('issues' in input) {
-    process.stderr.write(input.issues.map((issue) => `${lineOfIssue(input.file, issue)}\n`).join(''));
+  const input = await readOneInput(call);
+  if (input === undefined) {
     process.stderr.write('Nothing was written.\n');
     return EXIT.faults;
   }
-  for (const warning of input.warnings) process.stderr.write(`${lineOfIssue(input.file, warning)}\n`);
   const title = titleOf(input);
   const out =
     textOf(call, 'out') ?? join('out', `${folderOfTitle(title)}${call.options['png'] === true ? '' : '.mp4'}`);
@@ -171,16 +119,26 @@ export async function run(call: Call): Promise<ExitCode> {
   const choices = choicesOf(call, input.choices);
   const analysed = computed(input.chart, (chart) => analyse(chart, choices.pins.analysis));
   if (!analysed.ok) {
-    process.stderr.write(analysed.issues.map((issue) => `${lineOfIssue(input.file, issue)}\n`).join(''));
+    tellIssues({ file: input.file, issues: analysed.issues });
     return EXIT.faults;
   }
   const own = choices.shownIn ?? analysed.value.key;
   const keys = keysOf(call, own.mode, [own]);
   for (const key of keys) {
-    if (await isSameFile(operand, nameFor(out, key, keys.length > 1))) {
+    if (await isSameFile(input.file, nameFor(out, key, keys.length > 1))) {
       throw new UsageError(`--out is the input itself, which stays as it is: take another name than '${out}'`);
     }
   }
+  if (textOf(call, 'take') !== undefined && keys.length > 1) {
+    throw new UsageError('--take goes with one key, the one it was played in');
+  }
+  const followed = await filmTake(call, input, keys[0] ?? own);
+  if ('issues' in followed) {
+    tellIssues(followed);
+    process.stderr.write('Nothing was written.\n');
+    return EXIT.faults;
+  }
+  const { take } = followed;
   const chromium = findChromium();
   if ('fault' in chromium) {
     process.stderr.write(`fivespan film: ${chromium.fault}\n`);
@@ -192,12 +150,18 @@ export async function run(call: Call): Promise<ExitCode> {
   for (const key of keys) {
     const file = nameFor(out, key, keys.length > 1);
     const chart = { ...input.chart, title };
-    const order = { chart, choices, key, bars, playOnly, look, height, fps, format, isHashed: isJson };
+    const order = { chart, choices, key, bars, playOnly, take, look, height, fps, format, isHashed: isJson };
     try {
-      const { made, tookSeconds } = await makeOne(order, file, `${title}, ${formatKey(key)}`, {
-        chromium: chromium.path,
-        root,
-      });
+      const started = performance.now();
+      const report = progressTeller(`${title}, ${formatKey(key)}`);
+      const made = await writeFilm(
+        file,
+        format,
+        async (folder, signal) =>
+          await filmInBrowser(order, { chromium: chromium.path, root, folder, report, signal }),
+      );
+      if (process.stderr.isTTY) process.stderr.write('\r\u001b[K');
+      const tookSeconds = (performance.now() - started) / 1000;
       process.stdout.write(isJson ? jsonLine(file, key, fps, made, tookSeconds) : textLines(file, made, tookSeconds));
     } catch (error) {
       if (!(error instanceof FilmFault) && !isFromSystem(error)) throw error;

@@ -32,7 +32,7 @@ import {
 import { EXIT, UsageError, type Call, type ExitCode } from '../command.ts';
 import { computed, isSameFile, reasonOf } from '../fault.ts';
 import { Interrupted, interruptible } from '../interrupt.ts';
-import { lineOfIssue, readInput, titleOf } from '../input.ts';
+import { readOneInput, tellIssues, titleOf } from '../input.ts';
 import { writeStaged } from '../lesson/staged-folder.ts';
 import { choiceOf, choicesOf, keysOf, textOf } from '../options.ts';
 import { bankFile } from '../sound/bank-file.ts';
@@ -195,15 +195,11 @@ async function makeWatched(order: SoundOrder): Promise<MadeSound> {
 
 /** Makes a track to practise with, or the demonstration to imitate. */
 export async function run(call: Call): Promise<ExitCode> {
-  const [operand, ...more] = call.operands;
-  if (operand === undefined || more.length > 0) throw new UsageError('takes one chart');
-  const input = await readInput(operand);
-  if ('issues' in input) {
-    process.stderr.write(input.issues.map((issue) => `${lineOfIssue(input.file, issue)}\n`).join(''));
+  const input = await readOneInput(call);
+  if (input === undefined) {
     process.stderr.write('Nothing was written.\n');
     return EXIT.faults;
   }
-  for (const warning of input.warnings) process.stderr.write(`${lineOfIssue(input.file, warning)}\n`);
 
   const title = titleOf(input);
   const out = textOf(call, 'out') ?? join('out', `${folderOfTitle(title)}.wav`);
@@ -211,7 +207,7 @@ export async function run(call: Call): Promise<ExitCode> {
   const chosen = choicesOf(call, input.choices);
   const analysed = computed(input.chart, (chart) => analyse(chart, chosen.pins.analysis));
   if (!analysed.ok) {
-    process.stderr.write(analysed.issues.map((issue) => `${lineOfIssue(input.file, issue)}\n`).join(''));
+    tellIssues({ file: input.file, issues: analysed.issues });
     return EXIT.faults;
   }
   const analysis = analysed.value;
@@ -219,7 +215,7 @@ export async function run(call: Call): Promise<ExitCode> {
   const choices = { ...chosen, programme };
   const keep = textOf(call, 'keep');
   for (const [option, file] of Object.entries({ out, keep })) {
-    if (file !== undefined && (await isSameFile(operand, file))) {
+    if (file !== undefined && (await isSameFile(input.file, file))) {
       throw new UsageError(`--${option} is the input itself, which stays as it is: take another name than '${file}'`);
     }
   }

@@ -1,4 +1,4 @@
-import type { Chart, Choices, FrameRate, Key } from '@fivespan/core';
+import type { Chart, Choices, FilmTake, FrameRate, Key } from '@fivespan/core';
 import type { FilmHeight, FilmLook } from '@fivespan/formats/film';
 
 /** What the page is asked for: plain data (apps/web/src/features/film/film-order.ts). */
@@ -8,6 +8,8 @@ export interface FilmOrder {
   readonly key: Key | null;
   readonly bars: { readonly from: number; readonly to: number } | null;
   readonly playOnly: boolean;
+  /** A performance to follow; null for the lesson's own scenes. */
+  readonly take: FilmTake | null;
   readonly look: FilmLook;
   readonly height: FilmHeight;
   readonly fps: FrameRate;

@@ -72,3 +72,12 @@ export function pictureAt(film: Pick<FilmTimeline, 'stills' | 'endSeconds'>, fra
   if (run === undefined) throw new RangeError(`frame must be one of the film's ${frameCount(film, fps)}, not ${frame}`);
   return run.picture;
 }
+
+/** The picture that stands for a film: music with a hand on it where there is some, else how it begins. */
+export function thumbnailOf({ stills }: Pick<FilmTimeline, 'stills'>): Picture {
+  const played = stills.find(({ picture: { bar, keyboard, now } }) => bar !== null && keyboard?.hand != null && now?.beat === 1);
+  const shown = stills.find(({ picture: { keyboard } }) => keyboard?.hand != null);
+  const found = (played ?? shown ?? stills[0])?.picture;
+  if (found === undefined) throw new RangeError('film must have a still');
+  return found;
+}

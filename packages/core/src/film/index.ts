@@ -17,6 +17,7 @@ export {
   type LineShown,
   type NowShown,
   type Picture,
+  type PressedKey,
   changeKey,
 } from './picture.ts';
 export {
@@ -27,5 +28,7 @@ export {
   type TimedScene,
   frameCount,
   runsOf,
+  thumbnailOf,
 } from './film.ts';
+export { type ClockMark, type TempoPlace, clockFault, clockOf, clockTime } from './clock.ts';
 export { writeSrt, writeWebVtt } from './captions.ts';

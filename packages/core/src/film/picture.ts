@@ -1,5 +1,5 @@
 import type { ChordScale } from '../analysis/index.ts';
-import type { Position } from '../hand/index.ts';
+import type { HandSide, Position } from '../hand/index.ts';
 import type { Chord, ChordSymbol, Key, Midi, NoteName } from '../theory/index.ts';
 import type { Said } from './said.ts';
 
@@ -8,6 +8,8 @@ export interface Heading {
   readonly title: string;
   readonly key: Key;
   readonly tempoBpm: number;
+  /** Who plays, where somebody typed it. */
+  readonly player?: string;
 }
 
 /** What is read where there is no music: a title, an idea's scale, the end. */
@@ -41,6 +43,13 @@ export interface HandShown {
   readonly fingers: number;
 }
 
+/** A key that is held down: by which hand, and whether what it sounds belongs to the chord's scale. */
+export interface PressedKey {
+  readonly midi: Midi;
+  readonly hand: HandSide;
+  readonly isInside: boolean;
+}
+
 /** The keyboard's stretch and what lies on it. */
 export interface KeyboardShown {
   readonly lesson: number;
@@ -55,6 +64,8 @@ export interface KeyboardShown {
     readonly chordScale: ChordScale;
     readonly notes: readonly NoteName[];
   } | null;
+  /** Keys held down, ascending, where a film follows what was played. */
+  readonly pressed?: readonly PressedKey[];
 }
 
 /** Everything that a frame shows, as data. Two equal pictures look the same. */

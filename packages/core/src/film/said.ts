@@ -33,6 +33,8 @@ export type Said =
       readonly chordScale: ChordScale | null;
       readonly position: Position;
     }
+  /** Several chords in the time of one sentence: their thumbs in order, one that stays said once. */
+  | { readonly code: 'play.thumbs'; readonly chords: readonly Chord[]; readonly thumbs: readonly NoteName[] }
   | { readonly code: 'play.chord'; readonly chord: ChordSymbol }
   | { readonly code: 'play.ending' }
   | { readonly code: 'key'; readonly key: Key }

@@ -91,4 +91,4 @@ export {
   stavesOfDrill,
   wordsOfLimit,
 } from './drill/index.ts';
-export { type Film, makeFilm } from './film/index.ts';
+export { type Film, type FilmTake, makeFilm } from './film/index.ts';

@@ -21,11 +21,15 @@ function clockText(seconds: number): string {
 }
 
 /** What stands beside a film where it is shown: title, chapters with their times, keys. */
-export function filmDescription(film: FilmTimeline, words: FilmWords = ENGLISH_FILM_WORDS): string {
+export function filmDescription(
+  film: FilmTimeline & { readonly player?: string },
+  words: FilmWords = ENGLISH_FILM_WORDS,
+): string {
   const keys = film.scenes.map(({ key }) => key);
   const once = keys.filter((key, index) => keys.findIndex((other) => formatKey(other) === formatKey(key)) === index);
   const chapters = filmChapters(film, words).map(({ startSeconds, title }) => `${clockText(startSeconds)} ${title}`);
-  return [film.title, '', ...chapters, '', words.keys(once), words.care, ''].join('\n');
+  const title = film.player === undefined ? film.title : words.played(film.title, film.player);
+  return [title, '', ...chapters, '', words.keys(once), words.care, ''].join('\n');
 }
 
 /** A cue sheet to speak from: when, and what is said. */

@@ -1,4 +1,4 @@
-import { keysOf, type KeyboardShown, type Lesson } from '@fivespan/core';
+import { keysOf, type KeyboardShown, type Lesson, type PressedKey } from '@fivespan/core';
 import {
   degreeLabel,
   layOutKeyboard,
@@ -9,7 +9,7 @@ import {
 } from '../diagram/index.ts';
 import type { FilmColours } from './colours.ts';
 import { lineEms, px, textLine } from './film-text.ts';
-import type { FilmLayout } from './layout.ts';
+import type { Box, FilmLayout } from './layout.ts';
 
 /** Black keys against white ones, as they look from the bench. */
 const BLACK_SHARE = 0.63;
@@ -24,6 +24,99 @@ interface PlacedKey {
   readonly x: number;
   readonly width: number;
   readonly centre: number;
+}
+
+/** The keys of a stretch where they stand in the frame. */
+function placedKeys(
+  lowest: KeyboardShown['lowest'],
+  highest: KeyboardShown['highest'],
+  { keyboard: box }: FilmLayout,
+): PlacedKey[] {
+  const keys = layOutKeyboard(lowest, highest);
+  const scale = box.width / keys.widthMm;
+  return keys.keys.map((key) => ({
+    key,
+    x: box.x + key.xMm * scale,
+    width: key.widthMm * scale,
+    centre: box.x + key.centreMm * scale,
+  }));
+}
+
+/** How large a finger's numeral is on its key, and where it stands. */
+function numeralAt({ key, width }: PlacedKey, box: Box): { readonly size: number; readonly baseline: number } {
+  const size = Math.min(key.black ? 44 : 54, width * 1.25);
+  const length = box.height * (key.black ? BLACK_SHARE : 1);
+  return { size, baseline: box.y + length - (key.black ? 14 : LIP + 14) };
+}
+
+/** A key that is down, as a picture of its own. */
+export interface PressedPicture {
+  readonly shown: unknown;
+  readonly box: Box;
+  readonly draw: () => string;
+}
+
+/** What a pressed key's sign keeps free at the key's edges, and how thick an open one is. */
+const PRESSED_ROOM = 3;
+const OPEN_STROKE = 5;
+
+/**
+ * Signs on the keys that are down: round for the right hand, square for the left, filled where the note belongs to the chord's scale,
+ * open where it does not; a finger's numeral stays to be read in it.
+ */
+export function pressedPictures(
+  { lowest, highest, hand, pressed }: KeyboardShown,
+  layout: FilmLayout,
+  colours: FilmColours,
+): PressedPicture[] {
+  if (pressed === undefined || pressed.length === 0) return [];
+  const placed = placedKeys(lowest, highest, layout);
+  const fingers = hand === null ? [] : keysOf(hand.position, hand.thumbMidi).slice(0, hand.fingers);
+  return pressed.flatMap((each) => {
+    const at = placed.find(({ key }) => key.midi === each.midi);
+    if (at === undefined) return [];
+    const finger = fingers.indexOf(each.midi) + 1;
+    return [pressedPicture(at, each, finger, layout, colours)];
+  });
+}
+
+function pressedPicture(
+  at: PlacedKey,
+  { hand, isInside }: PressedKey,
+  finger: number,
+  { keyboard }: FilmLayout,
+  colours: FilmColours,
+): PressedPicture {
+  const { size, baseline } = numeralAt(at, keyboard);
+  const half = Math.min(at.width / 2 - PRESSED_ROOM, at.key.black ? 30 : 36);
+  // numerals of this face are 0.64 of their size high
+  const middle = baseline - size * 0.32;
+  const box = { x: at.centre - half - 1, y: middle - half - 1, width: 2 * half + 2, height: 2 * half + 2 };
+  const isUnder = finger > 0;
+  const onDark = at.key.black && !isUnder;
+  const [mark, back] = onDark ? [colours.white, colours.black] : [colours.ink, isUnder ? colours.tint : colours.white];
+  const draw = (): string => {
+    const inset = isInside ? 0 : OPEN_STROKE / 2;
+    const paint = isInside
+      ? `fill="${mark}"`
+      : `fill="${back}" stroke="${mark}" stroke-width="${OPEN_STROKE}"`;
+    const shape =
+      hand === 'right'
+        ? `<circle class="pressed" data-midi="${at.key.midi}" cx="${px(at.centre)}" cy="${px(middle)}" r="${px(half - inset)}" ${paint}/>`
+        : `<rect class="pressed" data-midi="${at.key.midi}" x="${px(at.centre - half + inset)}" y="${px(middle - half + inset)}" ` +
+          `width="${px(2 * (half - inset))}" height="${px(2 * (half - inset))}" ${paint}/>`;
+    const numeral = isUnder
+      ? textLine(at.centre, baseline, String(finger), {
+          size: Math.min(size, half * 1.7),
+          fill: isInside ? back : mark,
+          isBold: true,
+          anchor: 'middle',
+          role: 'finger',
+        })
+      : '';
+    return shape + numeral;
+  };
+  return { shown: [at.key.midi, px(at.centre), hand, isInside, finger], box, draw };
 }
 
 interface Tab {
@@ -109,14 +202,7 @@ export function drawKeyboardLayer(
   colours: FilmColours,
 ): string {
   const { keyboard: box, tabHeight } = layout;
-  const keys = layOutKeyboard(lowest, highest);
-  const scale = box.width / keys.widthMm;
-  const placed: PlacedKey[] = keys.keys.map((key) => ({
-    key,
-    x: box.x + key.xMm * scale,
-    width: key.widthMm * scale,
-    centre: box.x + key.centreMm * scale,
-  }));
+  const placed = placedKeys(lowest, highest, layout);
   const at = (midi: number): PlacedKey | undefined => placed.find(({ key }) => key.midi === midi);
   const lengthOf = ({ key }: PlacedKey): number => box.height * (key.black ? BLACK_SHARE : 1);
   const handKeys = hand === null ? [] : keysOf(hand.position, hand.thumbMidi).slice(0, hand.fingers);
@@ -145,8 +231,7 @@ export function drawKeyboardLayer(
     .map((key, index) => {
       const place = at(key);
       if (place === undefined) return '';
-      const size = Math.min(place.key.black ? 44 : 54, place.width * 1.25);
-      const baseline = y + lengthOf(place) - (place.key.black ? 14 : LIP + 14);
+      const { size, baseline } = numeralAt(place, box);
       return textLine(place.centre, baseline, String(index + 1), {
         size,
         fill: colours.onTint,

@@ -4,7 +4,7 @@ import type { Engraver } from '../engraving/index.ts';
 import { cardBox, drawCard } from './card-layer.ts';
 import { FILM_COLOURS } from './colours.ts';
 import { fittingSize, px, textLine, wrapped } from './film-text.ts';
-import { drawKeyboardLayer } from './keyboard-layer.ts';
+import { drawKeyboardLayer, pressedPictures } from './keyboard-layer.ts';
 import { filmLayout, type Box, type FilmGround, type FilmLayout, type FilmShape } from './layout.ts';
 import { drawLine, engraveLine, rowsSeen, strokeOf, type EngravedLine } from './line-layer.ts';
 import { drawNowLayer } from './now-layer.ts';
@@ -21,9 +21,9 @@ export interface FilmLook {
   readonly hasCaptions: boolean;
 }
 
-/** A part of a frame that is drawn for itself. Layers of a frame do not overlap. */
+/** A part of a frame that is drawn for itself. Only signs on keys and the stroke lie upon others. */
 export interface FilmLayer {
-  readonly id: 'heading' | 'line' | 'stroke' | 'card' | 'now' | 'keyboard' | 'caption' | 'sheet';
+  readonly id: 'heading' | 'line' | 'stroke' | 'card' | 'now' | 'keyboard' | 'pressed' | 'caption' | 'sheet';
   /** Changes when what it shows changes. */
   readonly key: string;
   readonly box: Box;
@@ -90,10 +90,11 @@ export function filmDrawing(
       found.push(
         layer('heading', heading, { ...box, y: box.y - 8, height: box.height + 16 }, () => {
           const about = `${words.key(heading.key)} · ${words.tempo(heading.tempoBpm)}`;
+          const named = heading.player === undefined ? heading.title : words.played(heading.title, heading.player);
           const aboutSize = fittingSize(about, 34, box.width * 0.42);
-          const size = fittingSize(heading.title, 44, box.width * 0.56);
+          const size = fittingSize(named, 44, box.width * 0.56);
           return (
-            textLine(box.x, box.y + 42, heading.title, {
+            textLine(box.x, box.y + 42, named, {
               size,
               fill: colours.ink,
               face: 'serif',
@@ -145,7 +146,12 @@ export function filmDrawing(
         width: Math.min(layout.width, keys.width + 16),
         height: keys.height + above + tabHeight + 8,
       };
-      found.push(layer('keyboard', keyboard, box, () => drawKeyboardLayer(keyboard, lesson, layout, colours)));
+      // keys that are down lie upon it, each for itself: the keyboard need not be drawn again for a note
+      const { pressed: _pressed, ...unpressed } = keyboard;
+      found.push(layer('keyboard', unpressed, box, () => drawKeyboardLayer(unpressed, lesson, layout, colours)));
+      for (const { shown, box: own, draw } of pressedPictures(keyboard, layout, colours)) {
+        found.push(layer('pressed', shown, own, draw));
+      }
     }
     if (caption !== null && look.hasCaptions) {
       const text = words.said(caption);

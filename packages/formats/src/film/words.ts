@@ -58,6 +58,8 @@ function saidText(said: Said): string {
       const degrees = said.position.notes.map((note) => degreeLabel(said.chord, said.chordScale, note).text);
       return `Thumb on ${noteText(said.position.thumb)}: the ${listed(degrees)} of the chord.`;
     }
+    case 'play.thumbs':
+      return `${listed(said.chords.map(chordLine))}: thumb on ${said.thumbs.map(noteText).join(', then ')}.`;
     case 'play.chord':
       return chordLine(said.chord);
     case 'play.ending':
@@ -83,6 +85,8 @@ export interface FilmWords {
   readonly care: string;
   /** Beside a description's chapters. */
   readonly keys: (keys: readonly Key[]) => string;
+  /** A tune and who plays it. */
+  readonly played: (title: string, player: string) => string;
 }
 
 export const ENGLISH_FILM_WORDS: FilmWords = {
@@ -100,5 +104,6 @@ export const ENGLISH_FILM_WORDS: FilmWords = {
   scale: ({ scale, name }) => `${noteText(scale.root)} ${typeset(name)}`,
   end: 'Now you, slowly.',
   care: 'Rest five minutes in every half hour; stop if anything hurts. Keep the level moderate.',
+  played: (title, player) => `${title}, played by ${player}`,
   keys: (keys) => `${keys.length === 1 ? 'Key' : 'Keys'}: ${listed(keys.map(keyText))}`,
 };

@@ -1,4 +1,4 @@
-import { withHands, type HandSide, type HeardNote, type Result } from '@fivespan/core';
+import { withHands, type HandSide, type HeardNote, type Result, type TempoPlace } from '@fivespan/core';
 import { DRUM_CHANNEL, HAND_NAMES, nameOf, releases } from './finger-copy.ts';
 import { scanMidi, type ScannedFile, type ScannedTrack } from './track-scan.ts';
 
@@ -10,6 +10,8 @@ export interface MidiTake {
   readonly quartersAMinute: number | null;
   /** Whether it states several: times then follow the beats, as if all were at the first. */
   readonly changesTempo: boolean;
+  /** Where its times part from the clock's: from each place on one of its seconds lasts `rate` seconds. Empty where it keeps one tempo. */
+  readonly clock: readonly TempoPlace[];
   readonly markers: readonly { readonly seconds: number; readonly text: string }[];
 }
 
@@ -32,6 +34,20 @@ interface Group {
 function secondsIn({ ticksAQuarter, tempi }: ScannedFile): (ticks: number) => number {
   const micros = tempi[0]?.microsecondsAQuarter ?? USUAL_MICROSECONDS;
   return (ticks) => (ticks / ticksAQuarter) * (micros / 1_000_000);
+}
+
+/** How the first tempo's seconds lie on a clock where the file changes its tempo. */
+function clockIn(file: ScannedFile): TempoPlace[] {
+  const secondsAt = secondsIn(file);
+  const first = file.tempi[0]?.microsecondsAQuarter ?? USUAL_MICROSECONDS;
+  const places: TempoPlace[] = [];
+  for (const { ticks, microsecondsAQuarter } of file.tempi.toSorted((a, b) => a.ticks - b.ticks)) {
+    const seconds = secondsAt(ticks);
+    const last = places.at(-1);
+    const clockSeconds = last === undefined ? seconds : last.clockSeconds + (seconds - last.seconds) * last.rate;
+    places.push({ seconds, clockSeconds, rate: microsecondsAQuarter / first });
+  }
+  return places;
 }
 
 function sideOf(track: ScannedTrack): HandSide | null {
@@ -90,6 +106,7 @@ export function readTakeMidi(bytes: Uint8Array): Result<MidiTake> {
       notes: withHands(groups),
       quartersAMinute: tempo === undefined ? null : 60_000_000 / tempo.microsecondsAQuarter,
       changesTempo: tempi.size > 1,
+      clock: tempi.size > 1 ? clockIn(file) : [],
       markers: file.markers.map(({ ticks, text }) => ({ seconds: secondsAt(ticks), text: nameOf({ name: text }) })),
     },
     warnings: [],

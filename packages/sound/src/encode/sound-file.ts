@@ -68,6 +68,8 @@ export interface Levels {
   readonly lufs?: number;
   /** No sample gets louder, in dB below full scale. */
   readonly ceilingDb?: number;
+  /** Whether what limiting takes of the loudness is given back. */
+  readonly givesBack?: boolean;
 }
 
 /** What was measured, waiting to be written. */
@@ -123,6 +125,41 @@ function waitingIn(file: ScratchFile): Waiting {
 }
 
 const MIXED_TWICE: Waiting = { put: () => undefined, replay: undefined };
+
+/** So much of a piece shows what limiting takes of its loudness, at most this much of which is given back. */
+const TRIAL_SECONDS = 60;
+const MOST_GIVEN_BACK = 10 ** (3 / 20);
+
+/** The beginning of a piece, to try the limiter on. */
+class Trial {
+  readonly #sampleRate: number;
+  readonly #parts: { readonly left: Float32Array; readonly right: Float32Array }[] = [];
+  #frames = 0;
+
+  constructor(sampleRate: number) {
+    this.#sampleRate = sampleRate;
+  }
+
+  put(left: Float32Array, right: Float32Array, count: number): void {
+    if (this.#frames >= TRIAL_SECONDS * this.#sampleRate) return;
+    this.#parts.push({ left: left.slice(0, count), right: right.slice(0, count) });
+    this.#frames += count;
+  }
+
+  /** What limiting at a gain takes of the loudness, as a gain of 1 or more that gives it back. */
+  lossAt(gain: number, ceiling: number): number {
+    const [before, after] = [new LoudnessMeter(this.#sampleRate), new LoudnessMeter(this.#sampleRate)];
+    const limiter = new Limiter(this.#sampleRate, ceiling);
+    for (const part of this.#parts) {
+      const [left, right] = [part.left.map((each) => each * gain), part.right.map((each) => each * gain)];
+      before.add(left, right, left.length);
+      limiter.process(left, right, left.length);
+      after.add(left, right, left.length);
+    }
+    if (before.integratedLufs === undefined || after.integratedLufs === undefined) return 1;
+    return Math.max(1, Math.min(MOST_GIVEN_BACK, 10 ** ((before.integratedLufs - after.integratedLufs) / 20)));
+  }
+}
 
 /** A finished sound file. */
 export interface SoundFile {
@@ -181,13 +218,15 @@ function* stepsWith(
   options: RenderOptions,
   waiting: Waiting,
   onPart: Keeping['onPart'],
-  { lufs = TARGET_LUFS, ceilingDb }: Levels,
+  { lufs = TARGET_LUFS, ceilingDb, givesBack = false }: Levels,
 ): Generator<RenderStep, SoundFile, undefined> {
   const { sampleRate } = store;
   const ceiling = ceilingDb === undefined ? CEILING : 10 ** (ceilingDb / 20);
   const meter = new LoudnessMeter(sampleRate);
+  const trial = givesBack ? new Trial(sampleRate) : undefined;
   const measure: SoundSink = (left, right, count) => {
     meter.add(left, right, count);
+    trial?.put(left, right, count);
     waiting.put(left, right, count);
   };
   const frames = yield* pass(0, renderSteps(store, schedule, measure, options));
@@ -195,7 +234,8 @@ function* stepsWith(
   const wanted = playedLufs === undefined ? 1 : 10 ** ((lufs - playedLufs) / 20);
   // A limiter would act differently before and after a loop's seam: a loop is turned down as a whole instead.
   const most = options.isLoop === true && meter.peak > 0 ? ceiling / meter.peak : HIGHEST_GAIN;
-  const gain = Math.min(most, Math.max(LOWEST_GAIN, Math.min(HIGHEST_GAIN, wanted)));
+  const plain = Math.min(most, Math.max(LOWEST_GAIN, Math.min(HIGHEST_GAIN, wanted)));
+  const gain = plain * (trial?.lossAt(plain, ceiling) ?? 1);
 
   const limiter = new Limiter(sampleRate, ceiling);
   const parts: Uint8Array[] = [];

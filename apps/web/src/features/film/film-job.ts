@@ -6,6 +6,7 @@ import {
   messageOf,
   remedyOf,
   runsOf,
+  thumbnailOf,
   writeSrt,
   writeWebVtt,
   type Film,
@@ -47,18 +48,20 @@ export interface FilmWatch {
 /** Drawn layers kept: about four lines of a tune and what stands under them. */
 const MOST_BITMAPS = 48;
 const MICROS = 1_000_000;
+/** What the thumbnail is called where it is taken. */
+const THUMBNAIL_FILE = 'thumbnail.png';
 
 let last: { readonly name: string; readonly film: Film } | undefined;
 
 /** The film of a source; the last one is kept, so that looking at its moments costs little. */
-function filmOf({ chart, choices, key, bars, playOnly }: FilmSource, watch: Pick<FilmWatch, 'report' | 'cancelled'>) {
-  const name = JSON.stringify([chart, choices, key, bars, playOnly]);
+function filmOf({ chart, choices, key, bars, playOnly, take }: FilmSource, watch: Pick<FilmWatch, 'report' | 'cancelled'>) {
+  const name = JSON.stringify([chart, choices, key, bars, playOnly, take]);
   if (last?.name === name) return last.film;
   try {
     const film = makeFilm(
       chart,
       choices,
-      { key, bars, playOnly },
+      { key, bars, playOnly, take },
       {
         report: (done, total) => watch.report('composing', done, total),
         cancelled: watch.cancelled,
@@ -67,7 +70,7 @@ function filmOf({ chart, choices, key, bars, playOnly }: FilmSource, watch: Pick
     if (film !== undefined) last = { name, film };
     return film;
   } catch (error) {
-    const issue = issueOfFault(error, chart, (tried) => makeFilm(tried, choices, { key, bars, playOnly }));
+    const issue = issueOfFault(error, chart, (tried) => makeFilm(tried, choices, { key, bars, playOnly, take }));
     throw new Error(`${messageOf(issue)}; ${remedyOf(issue)}`, { cause: error });
   }
 }
@@ -261,6 +264,8 @@ export async function filmJob(order: FilmOrder, watch: FilmWatch): Promise<MadeF
     }
     await track?.upTo(seconds);
     await file?.finish();
+    canvas.show(await layers.of(thumbnailOf(film)));
+    await sink.file(THUMBNAIL_FILE, await canvas.png());
     await sink.close();
     watch.report('filming', frames, frames);
     return {

@@ -1,4 +1,4 @@
-import type { Chart, Choices, FrameRate, Key, SceneKind } from '@fivespan/core';
+import type { Chart, Choices, FilmTake, FrameRate, Key, SceneKind } from '@fivespan/core';
 import type { FilmHeight, FilmLook } from '@fivespan/formats/film';
 import type { FilmCodecs, FilmFormat, SinkPlace } from '../../platform/video/index.ts';
 
@@ -12,6 +12,8 @@ export interface FilmSource {
   readonly bars: { readonly from: number; readonly to: number } | null;
   /** Whether only what is played is filmed. */
   readonly playOnly: boolean;
+  /** A performance to follow; null for the lesson's own scenes. */
+  readonly take: FilmTake | null;
 }
 
 /** A film to be made. */

@@ -42,7 +42,7 @@ export class FilmSound {
       { title: '', chapters: [] },
       { tailSeconds: Math.max(0, endSeconds - sound.endSeconds) },
       { inMemorySeconds: KEPT_SECONDS, onPart: (part) => void parts.push(part) },
-      { lufs: FILM_LUFS, ceilingDb: CEILING_DB },
+      { lufs: FILM_LUFS, ceilingDb: CEILING_DB, givesBack: true },
     );
     return new FilmSound(steps, parts);
   }

@@ -1,4 +1,4 @@
-import { folderOfKey, folderOfTitle, type FrameRate, type Key } from '@fivespan/core';
+import { folderOfKey, folderOfTitle, type FilmTake, type FrameRate, type Key } from '@fivespan/core';
 import type { FilmHeight, FilmLook } from '@fivespan/formats/film';
 import { BANK_URL } from '../../platform/audio/bank-file.ts';
 import { newId, nowMs } from '../../platform/clock/index.ts';
@@ -29,9 +29,14 @@ const KEPT_MS = 120_000;
 const LEAST_SHARE = 0.05;
 
 /** What a film of a lesson in a key is made of. */
-export function filmSource({ chart, choices }: PrintedLesson, key: Key, playOnly: boolean): FilmSource {
+export function filmSource(
+  { chart, choices }: PrintedLesson,
+  key: Key,
+  playOnly: boolean,
+  take: FilmTake | null = null,
+): FilmSource {
   // keys and the programme's rows are no part of it, its tempo is
-  return { chart, choices: { ...choices, keys: [] }, key, bars: null, playOnly };
+  return { chart, choices: { ...choices, keys: [] }, key, bars: null, playOnly, take };
 }
 
 const nameOf = ({ chart }: PrintedLesson, key: Key): string => `${folderOfTitle(chart.title)}-${folderOfKey(key)}`;

@@ -47,12 +47,16 @@ const CLEAN_STARTS = [0, 5];
 const CLEAN_ENDS = [4, 11];
 /** Two octaves at least, so that the hand is seen to move. */
 const LEAST_SEMITONES = 23;
-const LOWEST_DRAWN = 24;
-const HIGHEST_DRAWN = 119;
+const LOWEST_DRAWN = 21;
+const HIGHEST_DRAWN = 108;
 
 /** The stretch of keyboard that holds every hand of a lesson, cut cleanly. */
 export function keyboardOf(lesson: Lesson): { readonly lowest: Midi; readonly highest: Midi } {
-  const keys = heldSlots(lesson).flatMap(({ position, thumbMidi }) => keysOf(position, thumbMidi));
+  return cleanStretch(heldSlots(lesson).flatMap(({ position, thumbMidi }) => keysOf(position, thumbMidi)));
+}
+
+/** The stretch of keyboard that holds some keys, two octaves at least, cut cleanly. */
+export function cleanStretch(keys: readonly Midi[]): { readonly lowest: Midi; readonly highest: Midi } {
   let lowest = keys.length === 0 ? 60 : Math.min(...keys);
   let highest = keys.length === 0 ? 60 : Math.max(...keys);
   while (highest - lowest < LEAST_SEMITONES - 1) {

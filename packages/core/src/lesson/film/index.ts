@@ -1,1 +1,2 @@
 export { makeFilm, type Film } from './make-film.ts';
+export type { FilmTake } from './take-scene.ts';

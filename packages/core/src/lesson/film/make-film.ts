@@ -8,6 +8,7 @@ import { makeLesson } from '../make-lesson.ts';
 import type { ProgrammeEvent, ProgrammePlayer } from '../programme/index.ts';
 import { playScene } from './play-scene.ts';
 import type { FilmSound, ScenePart, SceneSources } from './scene-part.ts';
+import { takeScene, type FilmTake } from './take-scene.ts';
 import { endScene, ideaScene, keyScene, positionScene, titleScene } from './shown-scenes.ts';
 import type { BarStretch } from './line-bars.ts';
 
@@ -15,6 +16,8 @@ import type { BarStretch } from './line-bars.ts';
 export interface Film extends FilmTimeline {
   readonly lessons: readonly Lesson[];
   readonly sound: FilmSound;
+  /** Who played, where somebody typed it. */
+  readonly player?: string;
 }
 
 export interface FilmOptions {
@@ -24,6 +27,8 @@ export interface FilmOptions {
   readonly bars?: { readonly from: number; readonly to: number } | null;
   /** Whether only what is played is filmed. */
   readonly playOnly?: boolean;
+  /** A performance to follow: the film is it alone, in its time. */
+  readonly take?: FilmTake | null;
 }
 
 /** A tune that takes longer than this is played once where nobody chose its scenes. */
@@ -95,12 +100,13 @@ class Joining {
 export function makeFilm(
   chart: Chart,
   choices: Choices,
-  { key = null, bars = null, playOnly = false }: FilmOptions = {},
+  { key = null, bars = null, playOnly = false, take = null }: FilmOptions = {},
   progress: Progress = UNWATCHED,
 ): Film | undefined {
   const lessons: Lesson[] = [makeLesson(chart, choices, key)];
   const tempoBpm = choices.programme?.choruses[0]?.tempoBpm ?? chart.tempoBpm ?? DEFAULT_TEMPO_BPM;
   const joining = new Joining();
+  if (take !== null) return filmOfTake(lessons[0] as Lesson, chart.title, tempoBpm, take);
   const chosen = choices.film ?? usualScenes(lessons[0] as Lesson, tempoBpm);
   const scenes = playOnly ? chosen.filter(({ kind }) => kind === 'play' || kind === 'key change') : chosen;
   let lessonIndex = 0;
@@ -125,6 +131,23 @@ export function makeFilm(
     scenes: joining.scenes.map((scene, index, all) => (index === all.length - 1 ? { ...scene, endSeconds } : scene)),
     endSeconds,
     sound: { players, events, endSeconds: now },
+  };
+}
+
+/** A performance as a film: its one scene. */
+function filmOfTake(lesson: Lesson, title: string, tempoBpm: number, take: FilmTake): Film {
+  const { key } = lesson.analysis;
+  const part = takeScene({ lesson, lessonIndex: 0, heading: { title, key, tempoBpm } }, take);
+  const { stills, cues, players, events, endSeconds } = part;
+  return {
+    title,
+    lessons: [lesson],
+    stills,
+    cues,
+    scenes: [{ kind: 'play', isDemonstrated: true, key, startSeconds: 0, endSeconds }],
+    endSeconds,
+    sound: { players, events, endSeconds },
+    ...(take.player === null ? {} : { player: take.player }),
   };
 }
 

@@ -12,6 +12,7 @@ import {
 } from '../programme/index.ts';
 import { keyboardOf } from './held-slot.ts';
 import { lineBars, type BarStretch } from './line-bars.ts';
+import { playCues } from './play-cues.ts';
 import type { ScenePart, SceneSources } from './scene-part.ts';
 
 /** Bars of sticks before the music where nobody chose. */
@@ -80,14 +81,6 @@ interface Sounding {
 const sameHand = (a: PlannedSlot, b: PlannedSlot): boolean =>
   a.thumbMidi === b.thumbMidi && a.position?.shape.id === b.position?.shape.id;
 
-/** What is said while a slot sounds. */
-function saidOf({ analysed, position, chordScale }: PlannedSlot): Said {
-  const { chord } = analysed;
-  return chord === null || position === null
-    ? { code: 'play.chord', chord: analysed.played.slot.chord }
-    : { code: 'play.thumb', chord, chordScale, position };
-}
-
 /**
  * A chorus as it is played: the line turns, the bar moves, now becomes what was next.
  * @param bars only this stretch of the form, by index, `to` exclusive; null for all
@@ -129,7 +122,17 @@ export function playScene(scene: Scene, sources: SceneSources, choices: Choices,
     degrees: null,
   });
   const symbolOf = ({ analysed }: PlannedSlot): string => analysed.played.slot.chord.symbol;
-  const pictureOf = (index: number, bar: number, beat: number): Picture => {
+  const spoken = playCues(
+    sounding.map(({ slot: { analysed, chordScale, position }, startTicks, endTicks }) => ({
+      symbol: analysed.played.slot.chord,
+      chord: analysed.chord,
+      chordScale,
+      position,
+      startSeconds: at(Math.max(startTicks, cut.fromTicks)),
+      endSeconds: at(Math.min(endTicks, cut.toTicks)),
+    })),
+  );
+  const pictureOf = (index: number, bar: number, beat: number, seconds: number): Picture => {
     const { slot } = sounding[index] as Sounding;
     const later = sounding.slice(index + 1).map((each) => each.slot);
     const next = later.find((each) => symbolOf(each) !== symbolOf(slot));
@@ -143,7 +146,7 @@ export function playScene(scene: Scene, sources: SceneSources, choices: Choices,
       now: { chord, beat, beats: beatsOf(score.bars[bar]?.meter ?? chorus.meter) },
       next: next?.analysed.played.slot.chord ?? null,
       keyboard: keyboardFor(slot, move),
-      caption: saidOf(slot),
+      caption: spoken.findLast(({ startSeconds }) => startSeconds <= seconds + 1e-6)?.said ?? null,
     };
   };
 
@@ -174,17 +177,17 @@ export function playScene(scene: Scene, sources: SceneSources, choices: Choices,
     cues.push({ startSeconds: 0, endSeconds: startSeconds, said: lead });
   }
 
-  for (const [index, { slot, startTicks, endTicks }] of sounding.entries()) {
+  cues.push(...spoken);
+  for (const [index, { startTicks, endTicks }] of sounding.entries()) {
     const from = Math.max(startTicks, cut.fromTicks);
     const to = Math.min(endTicks, cut.toTicks);
-    cues.push({ startSeconds: at(from), endSeconds: at(to), said: saidOf(slot) });
     for (const [bar, { startTicks: barStart, durationTicks, meter }] of score.bars.entries()) {
       const beatTicks = beatTicksOf(meter);
       for (let beat = 0; beat * beatTicks < durationTicks; beat++) {
         const beatStart = barStart + beat * beatTicks;
         const begins = Math.max(beatStart, from);
         if (begins >= Math.min(beatStart + beatTicks, to)) continue;
-        stills.push({ startSeconds: at(begins), picture: pictureOf(index, bar, beat) });
+        stills.push({ startSeconds: at(begins), picture: pictureOf(index, bar, beat, at(begins)) });
       }
     }
   }

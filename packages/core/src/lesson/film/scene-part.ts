@@ -31,6 +31,9 @@ export const SHOWING_PIANO: ProgrammePlayer = {
   level: 0.9,
 };
 
+/** Who plays a performance that is followed. */
+export const PLAYED_PIANO: ProgrammePlayer = { ...SHOWING_PIANO, name: 'played' };
+
 /** A note of what is shown. */
 export function shownNote(startSeconds: number, durationSeconds: number, midi: number, velocity = 74): ProgrammeEvent {
   return { startSeconds, durationSeconds, midi, velocity, player: 0 };
