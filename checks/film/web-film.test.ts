@@ -133,7 +133,11 @@ describe.skipIf(NO_CHROMIUM ?? NO_FFMPEG)('a film by the command', () => {
 
 /** A line that rises by one key or two; the clap is the lowest key. [seconds, key, length] */
 const CLAP_SECONDS = 0.5;
-const LINE = [65, 67, 68, 70, 72, 74, 75].map((key, index): [number, number, number] => [2.213 + index * 0.377, key, 0.2]);
+const LINE = [65, 67, 68, 70, 72, 74, 75].map((key, index): [number, number, number] => [
+  2.213 + index * 0.377,
+  key,
+  0.2,
+]);
 
 /** The line as a MIDI file of 1000 ticks a second. Source: Standard MIDI Files 1.1. */
 function midiOf(notes: readonly (readonly [seconds: number, key: number, length: number])[]): Buffer {

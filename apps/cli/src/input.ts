@@ -166,7 +166,9 @@ export function tellIssues({ file, issues }: FaultyInput): void {
  * @returns undefined where it cannot be used
  * @throws UsageError where there is no chart, or more than one
  */
-export async function readOneInput({ operands: [operand, ...more] }: Pick<Call, 'operands'>): Promise<Input | undefined> {
+export async function readOneInput({
+  operands: [operand, ...more],
+}: Pick<Call, 'operands'>): Promise<Input | undefined> {
   if (operand === undefined || more.length > 0) throw new UsageError('takes one chart');
   const input = await readInput(operand);
   tellIssues('issues' in input ? input : { file: input.file, issues: input.warnings });

@@ -157,8 +157,7 @@ export async function run(call: Call): Promise<ExitCode> {
       const made = await writeFilm(
         file,
         format,
-        async (folder, signal) =>
-          await filmInBrowser(order, { chromium: chromium.path, root, folder, report, signal }),
+        async (folder, signal) => await filmInBrowser(order, { chromium: chromium.path, root, folder, report, signal }),
       );
       if (process.stderr.isTTY) process.stderr.write('\r\u001b[K');
       const tookSeconds = (performance.now() - started) / 1000;

@@ -2,7 +2,12 @@ import {
   barOneSeconds,
   clockFault,
   clockTime,
-  makeLesson, type ClockMark, type FilmTake, type HeardNote, type Key } from '@fivespan/core';
+  makeLesson,
+  type ClockMark,
+  type FilmTake,
+  type HeardNote,
+  type Key,
+} from '@fivespan/core';
 import { UsageError, type Call } from '../command.ts';
 import type { FaultyInput, Input } from '../input.ts';
 import { choicesOf, textOf } from '../options.ts';
@@ -66,7 +71,9 @@ function offsetOf(call: Call): number {
   if (text === undefined) return 0;
   const [, ms] = /^([+-]?\d{1,7}(?:\.\d+)?)(?: ?ms)?$/u.exec(text.trim()) ?? [];
   if (ms === undefined) {
-    throw new UsageError(`--offset takes milliseconds by which everything is seen later, such as 40 or -40, not '${text}'`);
+    throw new UsageError(
+      `--offset takes milliseconds by which everything is seen later, such as 40 or -40, not '${text}'`,
+    );
   }
   return Number(ms);
 }

@@ -34,7 +34,10 @@ describe('a film on its way to its place', () => {
   });
 
   it.each([
-    ['a full disk', Object.assign(new Error('ENOSPC: no space left on device, write'), { code: 'ENOSPC', syscall: 'write' })],
+    [
+      'a full disk',
+      Object.assign(new Error('ENOSPC: no space left on device, write'), { code: 'ENOSPC', syscall: 'write' }),
+    ],
     ['a stopped browser', new Error('the browser was closed')],
   ])('is not half there after %s, and what was there stays', async (_what, fault) => {
     writeFileSync(join(folder, 'a.mp4'), 'old');

@@ -1,12 +1,5 @@
 import { readFile, stat } from 'node:fs/promises';
-import {
-  FASTEST_TAKE_BPM,
-  SLOWEST_TAKE_BPM,
-  takeTempo,
-  type Issue,
-  type Lesson,
-  type Result,
-} from '@fivespan/core';
+import { FASTEST_TAKE_BPM, SLOWEST_TAKE_BPM, takeTempo, type Issue, type Lesson, type Result } from '@fivespan/core';
 import type { MidiTake } from '@fivespan/formats/midi';
 import { UsageError, type Call } from '../command.ts';
 import { isFromSystem, reasonOf } from '../fault.ts';

@@ -34,9 +34,7 @@ export function clockOf(marks: readonly ClockMark[], offsetMs = 0): (takeSeconds
   const late = offsetMs / 1000;
   if (first === undefined) return (seconds) => seconds + late;
   const rate =
-    second === undefined
-      ? 1
-      : (second.filmSeconds - first.filmSeconds) / (second.takeSeconds - first.takeSeconds);
+    second === undefined ? 1 : (second.filmSeconds - first.filmSeconds) / (second.takeSeconds - first.takeSeconds);
   return (seconds) => first.filmSeconds + (seconds - first.takeSeconds) * rate + late;
 }
 

@@ -75,7 +75,9 @@ export function pictureAt(film: Pick<FilmTimeline, 'stills' | 'endSeconds'>, fra
 
 /** The picture that stands for a film: music with a hand on it where there is some, else how it begins. */
 export function thumbnailOf({ stills }: Pick<FilmTimeline, 'stills'>): Picture {
-  const played = stills.find(({ picture: { bar, keyboard, now } }) => bar !== null && keyboard?.hand != null && now?.beat === 1);
+  const played = stills.find(
+    ({ picture: { bar, keyboard, now } }) => bar !== null && keyboard?.hand != null && now?.beat === 1,
+  );
   const shown = stills.find(({ picture: { keyboard } }) => keyboard?.hand != null);
   const found = (played ?? shown ?? stills[0])?.picture;
   if (found === undefined) throw new RangeError('film must have a still');

@@ -97,9 +97,7 @@ function pressedPicture(
   const [mark, back] = onDark ? [colours.white, colours.black] : [colours.ink, isUnder ? colours.tint : colours.white];
   const draw = (): string => {
     const inset = isInside ? 0 : OPEN_STROKE / 2;
-    const paint = isInside
-      ? `fill="${mark}"`
-      : `fill="${back}" stroke="${mark}" stroke-width="${OPEN_STROKE}"`;
+    const paint = isInside ? `fill="${mark}"` : `fill="${back}" stroke="${mark}" stroke-width="${OPEN_STROKE}"`;
     const shape =
       hand === 'right'
         ? `<circle class="pressed" data-midi="${at.key.midi}" cx="${px(at.centre)}" cy="${px(middle)}" r="${px(half - inset)}" ${paint}/>`

@@ -54,7 +54,10 @@ const THUMBNAIL_FILE = 'thumbnail.png';
 let last: { readonly name: string; readonly film: Film } | undefined;
 
 /** The film of a source; the last one is kept, so that looking at its moments costs little. */
-function filmOf({ chart, choices, key, bars, playOnly, take }: FilmSource, watch: Pick<FilmWatch, 'report' | 'cancelled'>) {
+function filmOf(
+  { chart, choices, key, bars, playOnly, take }: FilmSource,
+  watch: Pick<FilmWatch, 'report' | 'cancelled'>,
+) {
   const name = JSON.stringify([chart, choices, key, bars, playOnly, take]);
   if (last?.name === name) return last.film;
   try {

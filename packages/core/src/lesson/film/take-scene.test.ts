@@ -9,7 +9,12 @@ import type { FilmTake } from './take-scene.ts';
 const read = readChart('title: A tune\nkey: C major\ntempo: 120\n| Dm7 | G7 | Cmaj7 | % |\n');
 if (!read.ok) throw new TypeError('the chart must be right');
 
-const note = (startSeconds: number, key: number, hand: HeardNote['hand'] = 'right', durationSeconds = 0.2): HeardNote => ({
+const note = (
+  startSeconds: number,
+  key: number,
+  hand: HeardNote['hand'] = 'right',
+  durationSeconds = 0.2,
+): HeardNote => ({
   startSeconds,
   durationSeconds,
   key,

@@ -108,7 +108,9 @@ function soundOf(notes: readonly HeardNote[], filmTime: (seconds: number) => num
   return notes.flatMap(({ startSeconds, durationSeconds, key, velocity }) => {
     const start = filmTime(startSeconds);
     const end = filmTime(startSeconds + durationSeconds);
-    return start < 0 ? [] : [{ startSeconds: start, durationSeconds: Math.max(0.03, end - start), midi: key, velocity, player: 0 }];
+    return start < 0
+      ? []
+      : [{ startSeconds: start, durationSeconds: Math.max(0.03, end - start), midi: key, velocity, player: 0 }];
   });
 }
 
@@ -128,7 +130,11 @@ function stretchOf(lesson: Lesson, presses: readonly Press[], held: readonly (He
 export function takeScene({ lesson, lessonIndex, heading: about }: SceneSources, take: FilmTake): ScenePart {
   const { score } = lesson;
   const { barOneSeconds, tempoBpm } = take;
-  const heading = { ...about, tempoBpm: Math.round(tempoBpm), ...(take.player === null ? {} : { player: take.player }) };
+  const heading = {
+    ...about,
+    tempoBpm: Math.round(tempoBpm),
+    ...(take.player === null ? {} : { player: take.player }),
+  };
   const beatTicks = beatTicksOf(score.meter);
   const tickSeconds = 60 / tempoBpm / beatTicks;
   const firstTicks = Math.min(0, score.bars[0]?.startTicks ?? 0) - BEFORE_FIRST * beatTicks;
@@ -149,7 +155,8 @@ export function takeScene({ lesson, lessonIndex, heading: about }: SceneSources,
 
   const verdicts = new Map(judged.bars.flatMap(({ slots }) => slots.map((each) => [each.slot, each] as const)));
   const slotOfNote = new Map<number, Slot>();
-  for (const { slot, notes } of verdicts.values()) for (const { startSeconds, key } of notes) slotOfNote.set(startSeconds * 256 + key, slot);
+  for (const { slot, notes } of verdicts.values())
+    for (const { startSeconds, key } of notes) slotOfNote.set(startSeconds * 256 + key, slot);
   const slotAt = (seconds: number): Slot | undefined =>
     course.slots.findLast(({ startTicks }) => startTicks * tickSeconds <= seconds) ?? course.slots[0];
   const insideOf = ({ startSeconds, key, hand }: HeardNote): boolean => {
@@ -162,7 +169,9 @@ export function takeScene({ lesson, lessonIndex, heading: about }: SceneSources,
   for (const slot of course.slots) {
     const verdict = verdicts.get(slot);
     // a hand that rests stays where it lay
-    held.push((verdict === undefined ? null : heldIn(verdict)) ?? (verdict === undefined ? (held.at(-1) ?? null) : null));
+    held.push(
+      (verdict === undefined ? null : heldIn(verdict)) ?? (verdict === undefined ? (held.at(-1) ?? null) : null),
+    );
   }
   const stretch = stretchOf(lesson, presses, held);
   const lines = lineBars(score.bars);
@@ -247,7 +256,11 @@ export function takeScene({ lesson, lessonIndex, heading: about }: SceneSources,
   return {
     stills: withPresses(grounds, presses, endSeconds),
     cues: spoken
-      .map((cue) => ({ ...cue, startSeconds: Math.max(0, cue.startSeconds), endSeconds: Math.min(cue.endSeconds, endSeconds) }))
+      .map((cue) => ({
+        ...cue,
+        startSeconds: Math.max(0, cue.startSeconds),
+        endSeconds: Math.min(cue.endSeconds, endSeconds),
+      }))
       .filter((cue) => cue.startSeconds < lastPress && cue.endSeconds > cue.startSeconds + 1e-3),
     players: [PLAYED_PIANO],
     events: soundOf(played, filmTime),
@@ -283,7 +296,8 @@ function withPresses(grounds: readonly Still[], presses: readonly Press[], endSe
   let down: Press[] = [];
   return ordered.map((startSeconds) => {
     while (ground + 1 < begun.length && (begun[ground + 1] as Still).startSeconds <= startSeconds) ground++;
-    while (next < byStart.length && (byStart[next] as Press).startSeconds <= startSeconds) down.push(byStart[next++] as Press);
+    while (next < byStart.length && (byStart[next] as Press).startSeconds <= startSeconds)
+      down.push(byStart[next++] as Press);
     down = down.filter((each) => each.endSeconds > startSeconds);
     const { picture } = begun[ground] as Still;
     const pressed = down
