@@ -107,12 +107,46 @@ describe.skipIf(NO_CHROMIUM)('a MIDI keyboard', () => {
     await page.locator('[data-bar-now]').waitFor();
     await send(page, 0x90, 65, 80);
     await page.locator('[data-pressed="65"]').waitFor();
+    await send(page, 0x80, 65, 0);
     // held, it says so again: no second press
     await send(page, 0xb0, 67, 126);
     await send(page, 0xb0, 67, 0);
     expect(await page.getByRole('button', { name: 'Stop' }).count()).toBe(1);
     await send(page, 0xb0, 67, 127);
     await page.getByRole('button', { name: /^Go on/u }).waitFor();
+
+    // the delay: whoever taps here strikes as soon as a click has come out of the loudspeaker
+    await page.getByRole('button', { name: 'Back to the programme' }).click();
+    await page.getByText('Programme, players, keyboard and pedal').click();
+    await page.getByRole('button', { name: 'Mute your keyboard' }).click();
+    await page.evaluate(() => {
+      const { fivespanRecorder: recorder, fakeMidi } = globalThis as unknown as {
+        fivespanRecorder: { blocks: { left: Float32Array }[] };
+        fakeMidi: { send(name: string, ...bytes: number[]): void };
+      };
+      recorder.blocks = [];
+      let isLoud = false;
+      requestAnimationFrame(function listen() {
+        requestAnimationFrame(listen);
+        const block = recorder.blocks.at(-1);
+        if (block === undefined) return;
+        const loud = block.left.some((each) => Math.abs(each) > 0.01);
+        if (loud && !isLoud) {
+          fakeMidi.send('Stage', 0x90, 72, 90);
+          fakeMidi.send('Stage', 0x80, 72, 0);
+        }
+        isLoud = loud;
+      });
+    });
+    await page.getByRole('button', { name: 'Measure the delay' }).click();
+    await page.getByText('Tap any key to the clicks').waitFor();
+    await page.getByText(/^[1-9]\d* ms are taken off what is heard/u).waitFor();
+    const { keyDelayMs } = await page.evaluate(
+      () => JSON.parse(localStorage.getItem('fivespan.settings') ?? '{}') as { keyDelayMs: number },
+    );
+    expect(keyDelayMs).toBeGreaterThan(0);
+    // nearer to its own click than to the next one, whatever the machine is at
+    expect(keyDelayMs).toBeLessThanOrEqual(300);
     expect(errors).toEqual([]);
     await page.close();
   });

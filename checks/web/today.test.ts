@@ -68,9 +68,11 @@ describe.skipIf(NO_CHROMIUM)('today', () => {
     expect(await page.locator('[data-today]').count()).toBe(0);
     await page.getByRole('button', { name: 'I have read that' }).click();
 
-    // a kill: what was practised a second ago is there
+    // the page is left in the middle: what was practised a second ago is there, and what a clean pass is is remembered
     await page.reload();
     await goToToday(page);
+    await page.getByText('A pass is clean when').click();
+    expect(await page.getByRole('textbox', { name: 'chords met' }).inputValue()).toBe('50');
     await page.getByText('What was practised', { exact: true }).click();
     const [download] = await Promise.all([
       page.waitForEvent('download'),

@@ -477,6 +477,7 @@ export {
   transposePins,
   usualProgramme,
   voicingsOfLesson,
+  handLimitBpm,
   wordsOfLimit,
   writeLessonDocument,
 } from './lesson/index.ts';

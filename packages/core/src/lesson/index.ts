@@ -89,6 +89,7 @@ export {
   programmeOfDrill,
   scoreOfDrill,
   stavesOfDrill,
+  handLimitBpm,
   wordsOfLimit,
 } from './drill/index.ts';
 export { type Film, type FilmTake, makeFilm } from './film/index.ts';

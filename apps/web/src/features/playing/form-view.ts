@@ -1,5 +1,6 @@
 import {
   allowedFamilies,
+  handLimitBpm,
   setOfNotes,
   unionOf,
   type AllowedFamily,
@@ -63,6 +64,8 @@ export interface FormView {
   readonly key: Key;
   readonly bars: readonly FormBar[];
   readonly slots: readonly FormSlot[];
+  /** The fastest tempo at which a hand comes through its written bars in time. */
+  readonly limitBpm: number;
 }
 
 /** What play view shows of a lesson. */
@@ -97,6 +100,7 @@ export function formViewOf(lesson: Lesson): FormView {
     JSON.stringify(chords[index - 1]) === JSON.stringify(chords[index]);
   return {
     key,
+    limitBpm: handLimitBpm(lesson),
     bars: bars.map(({ startTicks, bar, section, pass }, index) => ({
       startTicks,
       durationTicks: bar.durationTicks,

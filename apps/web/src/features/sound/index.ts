@@ -1,3 +1,4 @@
+export { $isGentle } from './gentle.ts';
 export { hear, stopHearing } from './hear.ts';
 export type { HeardNote } from './heard-note.ts';
 export type { HeardPlace, Hearing } from './hearing.ts';

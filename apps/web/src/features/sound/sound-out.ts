@@ -1,5 +1,5 @@
 import { audioOut, BANK_URL, type AudioOut } from '../../platform/audio/index.ts';
-import { $settings } from '../settings/index.ts';
+import { $soundLevel } from './gentle.ts';
 import type { SoundSource } from './sound-source.ts';
 
 export function sourceFor(out: AudioOut): SoundSource {
@@ -13,7 +13,7 @@ export async function soundOut(): Promise<AudioOut> {
   const out = await audioOut();
   if (!following) {
     following = true;
-    $settings.subscribe(({ soundLevel }) => out.setLevel(soundLevel));
+    $soundLevel.subscribe((level) => out.setLevel(level));
   }
   return out;
 }

@@ -9,9 +9,6 @@ export interface Criterion {
   readonly outsidePercent: number;
 }
 
-/** Our own: one chord in ten may go by, one key in ten may miss. */
-export const USUAL_CRITERION: Criterion = { metPercent: 90, outsidePercent: 10 };
-
 export interface HeardPass {
   /** Chords that went by with something to play. */
   readonly chords: number;

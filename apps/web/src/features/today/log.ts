@@ -11,7 +11,8 @@ export interface LogEntry {
   readonly lessonId: string;
   readonly step: string;
   readonly key: string;
-  readonly tempoBpm: number;
+  /** Null where time stands: positions that are looked for. */
+  readonly tempoBpm: number | null;
   readonly seconds: number;
   readonly clean: number;
   readonly notYet: number;
@@ -78,7 +79,7 @@ export function tempoByKey(
 ): readonly { readonly key: string; readonly tempoBpm: number }[] {
   const keys = new Map<string, number>();
   for (const { key, tempoBpm, clean } of entries) {
-    if (clean > 0) keys.set(key, Math.max(keys.get(key) ?? 0, tempoBpm));
+    if (clean > 0 && tempoBpm !== null) keys.set(key, Math.max(keys.get(key) ?? 0, tempoBpm));
   }
   return [...keys].map(([key, tempoBpm]) => ({ key, tempoBpm }));
 }
@@ -99,7 +100,7 @@ export function csvOf(entries: readonly LogEntry[]): string {
       each.title,
       each.step,
       each.key,
-      each.tempoBpm,
+      each.tempoBpm ?? '',
       Math.round(each.seconds),
       each.clean,
       each.notYet,

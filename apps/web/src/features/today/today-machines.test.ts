@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { answerOf, chordBegins, keyStruck, NEW_PASS, USUAL_CRITERION, type HeardPass } from './heard-pass.ts';
+import { answerOf, chordBegins, keyStruck, NEW_PASS, type HeardPass } from './heard-pass.ts';
 import {
   afterPass,
   goTo,
@@ -17,10 +17,18 @@ import {
 import { answered, begins, csvOf, EMPTY_LOG, rests, secondsByDay, tempoByKey, ticks, type Log } from './log.ts';
 import { isAllFound, newSearch, octaveFound, seek } from './until-found.ts';
 
+const USUAL_CRITERION = { metPercent: 90, outsidePercent: 10 };
 const TEMPI = [60, 70, 80, 90];
 const KEYS = ['C major', 'F major', 'Bb major'];
 const play = (ladder: Ladder, answers: readonly PassAnswer[], passes = 1): Ladder =>
   answers.reduce((now, answer) => afterPass(now, answer, passes), ladder);
+
+test('where time stands the log has no tempo, and no key a fastest one', () => {
+  const entry = { id: 'a', day: '2026-11-30', title: 'Ford', lessonId: 'l', step: 'until found', key: 'F major' };
+  const entries = [{ ...entry, tempoBpm: null, seconds: 60, clean: 0, notYet: 0 }];
+  expect(csvOf(entries).split('\r\n')[1]).toBe('2026-11-30,Ford,until found,F major,,60,0,0');
+  expect(tempoByKey([{ ...entries[0]!, clean: 1 }])).toEqual([]);
+});
 
 describe('the ladder of tempi', () => {
   test.each(LADDER_ORDERS)('with clean passes alone goes through every key and tempo once: %s', (order) => {

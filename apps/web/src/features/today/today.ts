@@ -1,6 +1,6 @@
 /** Today: a step that is practised, round after round, and what became of it. */
 import { parseKey, pitchClassOf, type DrillOrder, type Key, type Programme } from '@fivespan/core';
-import { atom } from 'nanostores';
+import { atom, computed } from 'nanostores';
 import { dayText, everySecond, newId, steadyMs } from '../../platform/clock/index.ts';
 import { $open } from '../open-lesson/index.ts';
 import {
@@ -16,16 +16,9 @@ import {
   start,
 } from '../playing/index.ts';
 import { $programme } from '../programme/index.ts';
+import { $settings } from '../settings/index.ts';
 import { onStrike } from '../sound/index.ts';
-import {
-  answerOf,
-  chordBegins,
-  keyStruck,
-  NEW_PASS,
-  USUAL_CRITERION,
-  type Criterion,
-  type HeardPass,
-} from './heard-pass.ts';
+import { answerOf, chordBegins, keyStruck, NEW_PASS, type Criterion, type HeardPass } from './heard-pass.ts';
 import {
   afterPass,
   gonOn,
@@ -61,8 +54,8 @@ export interface Today {
 
 export const $today = atom<Today | null>(null);
 
-/** When a pass counts as clean, and how many in a row climb. */
-export const $criterion = atom<Criterion & { readonly passes: number }>({ ...USUAL_CRITERION, passes: 2 });
+/** When a pass counts as clean, and how many in a row climb: remembered in this browser. */
+export const $criterion = computed($settings, ({ criterion }): Criterion & { readonly passes: number } => criterion);
 
 /** Whether something hurts: nothing is played, and the cautions stand there. */
 export const $hurts = atom(false);
@@ -131,9 +124,12 @@ async function round(): Promise<void> {
 /** The piece was made at the fastest tempo that the hand allows: the ladder goes no higher, and playing is as much slower as its rung. */
 function atItsTempo(): void {
   const today = $today.get();
-  const fastest = $piece.get()?.segments[0]?.tempoBpm;
+  const piece = $piece.get();
+  const fastest = piece?.segments[0]?.tempoBpm;
   if (today === null || fastest === undefined) return;
-  const ladder = withLimit(today.ladder, fastest);
+  // what is written has a fastest tempo of its own; a drill was made no faster
+  const limitBpm = today.step === 'bars' ? (piece?.forms[0]?.limitBpm ?? fastest) : fastest;
+  const ladder = withLimit(today.ladder, Math.min(fastest, limitBpm));
   $today.set({ ...today, ladder });
   changePractice({ rate: rungOf(ladder).tempoBpm / fastest, start: { chorus: 0, bar: 0 }, loop: null });
 }
@@ -205,7 +201,7 @@ function keepOpen(): void {
 
 /** What is practised counts as this in the log. */
 function tickWith(
-  about: { readonly step: string; readonly key: string; readonly tempoBpm: number },
+  about: { readonly step: string; readonly key: string; readonly tempoBpm: number | null },
   seconds: number,
 ): void {
   const open = $open.get();
@@ -217,7 +213,7 @@ function tickWith(
 }
 
 /** Time spent looking for positions: without a tempo. */
-let isSeeking: (() => { readonly key: string; readonly tempoBpm: number } | null) | undefined;
+let isSeeking: (() => { readonly key: string } | null) | undefined;
 export function countSeeking(about: typeof isSeeking): () => void {
   isSeeking = about;
   return () => (isSeeking = undefined);
@@ -229,7 +225,7 @@ export function followToday(delayMs: () => number): () => void {
     everySecond((seconds) => {
       const today = $today.get();
       const seeking = isSeeking?.() ?? null;
-      if (seeking !== null) tickWith({ step: 'until found', ...seeking }, seconds);
+      if (seeking !== null) tickWith({ step: 'until found', tempoBpm: null, ...seeking }, seconds);
       else if (today !== null && isSounding($playing.get()))
         tickWith({ step: today.step, ...rungOf(today.ladder) }, seconds);
       else if (isSounding($playing.get())) $practised.set($practised.get() + Math.min(seconds, 10));

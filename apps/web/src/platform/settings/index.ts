@@ -29,6 +29,15 @@ const SETTINGS = v.object({
   keyboardLevel: v.optional(v.pipe(v.number(), v.minValue(0), v.maxValue(2)), 1),
   /** Whether the computer's own keys play. */
   computerKeys: v.optional(v.boolean(), true),
+  /** When a pass counts as clean: chords met and keys outside, of a hundred, and how many such passes climb. Our own: one in ten may miss. */
+  criterion: v.optional(
+    v.object({
+      metPercent: v.pipe(v.number(), v.integer(), v.minValue(10), v.maxValue(100)),
+      outsidePercent: v.pipe(v.number(), v.integer(), v.minValue(0), v.maxValue(100)),
+      passes: v.pipe(v.number(), v.integer(), v.minValue(1), v.maxValue(10)),
+    }),
+    { metPercent: 90, outsidePercent: 10, passes: 2 },
+  ),
   /** Whether the chart's text stands beside its bars. */
   chartText: v.optional(v.boolean(), false),
   /** The lesson that was opened last: the one that is gone on with. Empty where none was. */

@@ -13,7 +13,7 @@ const ENTRY = v.object({
   lessonId: text,
   step: text,
   key: text,
-  tempoBpm: bpm,
+  tempoBpm: v.nullable(bpm),
   seconds: v.pipe(v.number(), v.minValue(0), v.maxValue(1_000_000)),
   clean: count,
   notYet: count,

@@ -1,10 +1,13 @@
 import { keysOf } from '@fivespan/core';
 import { useMemo } from 'react';
 import { $piece, type Piece } from '../../features/playing/index.ts';
+import { $settings } from '../../features/settings/index.ts';
 import { ChordName } from '../chord/ChordName.tsx';
 import { StageKeyboard } from '../stage/StageKeyboard.tsx';
+import { freeTabs, namesOf } from '../stage/free-content.ts';
 import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
+import { everyFreeSet } from './free-stage.ts';
 import styles from './FirstHand.module.css';
 import { travelsOf, useStageTexts } from './stage-of-moment.ts';
 
@@ -18,12 +21,41 @@ export function FirstHand() {
 function First({ piece }: { readonly piece: Piece }) {
   const texts = useStageTexts();
   const travels = useMemo(() => travelsOf(piece), [piece]);
+  const { way } = useStore($settings);
+  const everySet = useMemo(() => everyFreeSet(piece, texts), [piece, texts]);
   const form = piece.forms[piece.segments.findIndex(({ kind }) => kind === 'chorus')];
   const slot = form?.slots.find(({ hand }) => hand !== null);
   if (slot?.hand == null) return <div className={styles.first} aria-hidden="true" />;
   const { hand, chord } = slot;
   const { position, thumbMidi, mark } = hand;
   const name = texts.thumb.printed(position.thumb, mark);
+  const isFree = way === 'free hand' && slot.families.length > 0;
+  if (isFree) {
+    const names = slot.families.map((each) => namesOf(each, texts.thumb.printed));
+    const said = slot.families.map((each) => namesOf(each, texts.thumb.said).join(', '));
+    return (
+      <div className={styles.first}>
+        <p className={styles.words}>
+          <span className="soft">{words.play.thumbsFirst}</span>
+          <span className={styles.letters} data-first-thumb>
+            {names.map((each) => each.join(' ')).join(` ${words.play.orThumbs} `)}
+          </span>
+          <span className={styles.chord}>
+            <ChordName chord={chord} step="large" />
+          </span>
+        </p>
+        <StageKeyboard
+          content={{
+            hand: [],
+            tabs: freeTabs(slot.families, texts.thumb, { isComing: false, place: null }),
+            everyFreeSet: everySet,
+            travels,
+            label: words.play.freeKeyboardLabel(said.join(`; ${words.play.orThumbs} `)),
+          }}
+        />
+      </div>
+    );
+  }
   return (
     <div className={styles.first}>
       <p className={styles.words}>

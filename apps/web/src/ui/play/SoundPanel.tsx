@@ -1,6 +1,6 @@
 import { useId } from 'react';
 import { $settings, changeSettings } from '../../features/settings/index.ts';
-import { hear } from '../../features/sound/index.ts';
+import { $isGentle, hear } from '../../features/sound/index.ts';
 import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
 import styles from './Panels.module.css';
@@ -17,6 +17,7 @@ const TRIAL = [43, 55, 59, 62, 64].map((midi, index) => ({
 export function SoundPanel() {
   const id = useId();
   const { soundLevel } = useStore($settings);
+  const isGentle = useStore($isGentle);
   const percent = Math.round(soundLevel * 100);
   return (
     <section aria-labelledby={`${id}-sound`} className={styles.panel}>
@@ -36,6 +37,7 @@ export function SoundPanel() {
         <output htmlFor={`${id}-level`}>{words.play.levelValue(percent)}</output>
         <button onClick={() => void hear(TRIAL)}>{words.play.tryLevel}</button>
       </p>
+      {isGentle && <p className="soft">{words.play.gentle}</p>}
     </section>
   );
 }

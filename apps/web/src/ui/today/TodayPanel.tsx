@@ -9,6 +9,7 @@ import {
   type LadderOrder,
   type Step,
 } from '../../features/today/index.ts';
+import { changeSettings } from '../../features/settings/index.ts';
 import { NumberField } from '../play/NumberField.tsx';
 import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
@@ -70,7 +71,7 @@ export function TodayPanel({ drill }: { readonly drill: DrillOrder | null }) {
             value={criterion.metPercent}
             least={10}
             most={100}
-            onChange={(metPercent) => $criterion.set({ ...criterion, metPercent })}
+            onChange={(metPercent) => changeSettings({ criterion: { ...criterion, metPercent } })}
           />
           <span>{w.met}</span>
         </p>
@@ -80,7 +81,7 @@ export function TodayPanel({ drill }: { readonly drill: DrillOrder | null }) {
             value={criterion.outsidePercent}
             least={0}
             most={100}
-            onChange={(outsidePercent) => $criterion.set({ ...criterion, outsidePercent })}
+            onChange={(outsidePercent) => changeSettings({ criterion: { ...criterion, outsidePercent } })}
           />
           <span>{w.outside}</span>
         </p>
@@ -90,7 +91,7 @@ export function TodayPanel({ drill }: { readonly drill: DrillOrder | null }) {
             value={criterion.passes}
             least={1}
             most={10}
-            onChange={(passes) => $criterion.set({ ...criterion, passes })}
+            onChange={(passes) => changeSettings({ criterion: { ...criterion, passes } })}
           />
           <span>{w.passes}</span>
         </p>

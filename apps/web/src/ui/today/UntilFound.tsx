@@ -89,7 +89,7 @@ function Looking({ piece, search, onSearch, slots }: LookingProps) {
   useEffect(() => (slot === undefined ? undefined : giveComputerKeys(slot.families)), [slot]);
   const isOver = isAllFound(search) || slot === undefined;
   useEffect(
-    () => (isOver || key === undefined ? undefined : countSeeking(() => ({ key: formatKey(key), tempoBpm: 1 }))),
+    () => (isOver || key === undefined ? undefined : countSeeking(() => ({ key: formatKey(key) }))),
     [isOver, key],
   );
   if (isOver) {

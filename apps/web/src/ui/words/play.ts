@@ -104,6 +104,7 @@ export const PLAY_WORDS = {
   // play view
   thumbNow: 'thumb now',
   thumbFirst: 'first thumb',
+  thumbsFirst: 'the thumb may go to',
   nowhere: '–',
   inBeats: (beats: number): string => (beats === 1 ? 'in one beat' : `in ${inWords(beats)} beats`),
   inBars: (bars: number): string => (bars === 1 ? 'in a bar' : `in ${inWords(bars)} bars`),
@@ -204,6 +205,7 @@ export const PLAY_WORDS = {
   level: 'Loudness',
   levelValue: (percent: number): string => `${percent} %`,
   tryLevel: 'Hear a chord',
+  gentle: 'Softer than that: the lesson is for a small hand, which may be a child’s.',
 
   // practice
   practice: 'Practice',

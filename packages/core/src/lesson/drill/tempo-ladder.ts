@@ -81,6 +81,14 @@ function limitOf({ chorus, chart, analysis, choices }: Lesson, inPositions: bool
   return least;
 }
 
+/**
+ * The fastest tempo, beats a minute, at which the right hand of a lesson comes in time from each of its written notes to the next, played in
+ * its positions.
+ */
+export function handLimitBpm(lesson: Lesson): number {
+  return Math.max(SLOWEST_BPM, Math.min(FASTEST_BPM, limitOf(lesson, true)?.bpm ?? FASTEST_BPM));
+}
+
 /** Steps of a ladder, ends included: our own. */
 const STEPS = 5;
 /** Where a ladder begins that nobody asked for: three fifths of its top. Our own. */
