@@ -101,6 +101,5 @@ test.skipIf(NO_CHROMIUM)(
     // a second, and what a busy machine takes to come to its timers
     expect(lost).toBeLessThan(1 + 0.75);
     expect(after).toBeGreaterThan(before.logged);
-    console.log(`lost ${lost.toFixed(2)} s of ${(before.logged + practised).toFixed(2)} s`);
   },
 );
