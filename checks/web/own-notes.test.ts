@@ -66,6 +66,18 @@ describe.skipIf(NO_CHROMIUM)('notes of one’s own', () => {
     await page.keyboard.press('ArrowDown');
     await standsOn(page, /Your/u);
 
+    // how long it is stands there; made an eighth, it begins an eighth later, and earlier again
+    await page.keyboard.press('4');
+    await page.keyboard.press('8');
+    const length = tools.getByRole('combobox', { name: 'Length' });
+    await expect.poll(() => length.inputValue(), { timeout: 60_000 }).toBe('480');
+    const begun = await standsOn(page, /Your/u);
+    await page.keyboard.press('Shift+ArrowRight');
+    await expect.poll(() => focused(page), { timeout: 60_000 }).not.toBe(begun);
+    await standsOn(page, /Your/u);
+    await page.keyboard.press('Shift+ArrowLeft');
+    await standsOn(page, new RegExp(`^${begun.slice(0, 25)}`, 'u'));
+
     // played in
     await page.getByRole('button', { name: 'Connect a MIDI keyboard' }).click();
     await plug(page, 'Stage');
@@ -73,6 +85,35 @@ describe.skipIf(NO_CHROMIUM)('notes of one’s own', () => {
     await send(page, 0x90, 74, 100);
     await send(page, 0x80, 74, 0);
     await expect.poll(() => told.innerText(), { timeout: 60_000, interval: 20 }).toMatch(/: D in octave 5/u);
+
+    // kept as a phrase, put over another chord, taken back
+    await page.getByRole('button', { name: /^Phrases/u }).click();
+    const phrases = page.getByRole('group', { name: 'Phrases that are kept' });
+    await phrases.getByRole('textbox', { name: 'Name' }).fill('opening');
+    await phrases.getByRole('button', { name: 'Keep as a phrase' }).click();
+    await phrases.getByRole('list', { name: 'Kept phrases' }).getByText('opening').waitFor();
+    await phrases.getByRole('button', { name: 'Rename: opening' }).click();
+    await phrases.getByRole('list').getByRole('textbox', { name: 'Name' }).fill('first line');
+    await phrases.getByRole('button', { name: 'Take this name' }).click();
+    const chords = page.getByRole('listbox', { name: 'Chart' }).getByRole('option');
+    await chords.nth(8).click();
+    await phrases.getByRole('button', { name: /^Put here, over .*: first line$/u }).click();
+    await expect.poll(() => page.getByRole('button', { name: /^[3-9] pins/u }).count(), { timeout: 60_000 }).toBe(1);
+    await page.keyboard.press('Control+z');
+    await page.keyboard.press('Escape');
+    await chords.nth(0).click();
+
+    // a voicing's keys, too
+    await page.getByRole('radio', { name: 'Voicings' }).check();
+    const held = page.locator('[aria-busy="false"] [data-note][aria-label^="voicings"]');
+    await held.first().click();
+    await page.keyboard.press('ArrowUp');
+    await expect.poll(() => told.innerText(), { timeout: 60_000, interval: 20 }).toMatch(/^voicings.*[Yy]our [A-G]/u);
+    await tools.getByText('This voicing is yours.').waitFor();
+    await standsOn(page, /^voicings.*Your/u);
+    await page.keyboard.press('Control+z');
+    await tools.getByText('This voicing is led by itself').waitFor();
+    await page.getByRole('radio', { name: 'The chorus over the bass' }).check();
 
     // kept, and in another key; the chord's own are composed again on request
     await page.reload();
@@ -86,6 +127,13 @@ describe.skipIf(NO_CHROMIUM)('notes of one’s own', () => {
       .poll(() => page.locator('[aria-busy="false"] [data-note][aria-label*="Your"]').count(), { timeout: 60_000 })
       .toBe(0);
     await page.keyboard.press('Escape');
+
+    // the phrase in every key
+    await page.getByRole('button', { name: 'Phrases (1)' }).click();
+    await page.getByRole('button', { name: 'Drill it in every key: first line' }).click();
+    await page.getByRole('combobox', { name: 'The line' }).waitFor();
+    await page.getByRole('button', { name: 'Play this drill' }).waitFor();
+    await page.getByRole('link', { name: 'Study', exact: true }).click();
 
     // homework out of these bars: its sheet, with the fields beside it
     await page.getByRole('listbox', { name: 'Chart' }).getByRole('option').nth(4).click();

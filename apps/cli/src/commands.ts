@@ -168,7 +168,12 @@ export const COMMANDS: readonly Command[] = [
         type: 'string',
         short: 'o',
         value: 'FILE',
-        text: 'write it: .pdf, .musicxml, or .mid with the band (default: print it here)',
+        text: 'write it: .pdf, .musicxml, or with the band .mid, .wav, .flac, .mp3 (default: print it here)',
+      },
+      phrase: {
+        type: 'string',
+        value: 'NAME',
+        text: 'with --kind same-line: a phrase that the lesson file keeps, in place of what the chorus plays',
       },
       paper: { type: 'string', value: 'a4|letter', text: 'size of the page (default a4)' },
       seed,

@@ -1,8 +1,8 @@
 import { spawnSync } from 'node:child_process';
-import { existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { DRILL_KINDS } from '@fivespan/core';
+import { DEFAULT_CHOICES, DRILL_KINDS, ENGINE_VERSION, writeLessonDocument, type Phrase } from '@fivespan/core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 
 const bin = join(import.meta.dirname, '../../bin/fivespan.mjs');
@@ -67,8 +67,47 @@ describe('fivespan drill', () => {
     expect(midi?.startsWith('MThd')).toBe(true);
     const wrong = run(...order, '-o', 'a.docx');
     expect(wrong.status).toBe(2);
-    expect(wrong.stderr).toContain('.pdf, .musicxml, .mid');
+    expect(wrong.stderr).toContain('.pdf, .musicxml, .mid, .wav');
     expect(existsSync(join(folder, 'a.docx'))).toBe(false);
+  });
+  test('is heard: a WAV as long as its bars at their tempo, with sound in it', () => {
+    const { status, stderr } = run(demo, '--kind', 'same-line', '--bars', '5', '--tempo', '240', '-o', 'a.wav');
+    expect(status, stderr).toBe(0);
+    const wav = readFileSync(join(folder, 'a.wav'));
+    // source: RIFF WAVE, from memory: 44.1 kHz, 16 bits, two channels
+    expect([wav.toString('latin1', 0, 4), wav.readUInt32LE(24)]).toEqual(['RIFF', 44_100]);
+    const seconds = (wav.length - 44) / 4 / 44_100;
+    // two bars counted in and one played at ♩ = 240, and what rings on
+    expect(seconds).toBeGreaterThan(3);
+    expect(seconds).toBeLessThan(12);
+    const loudest = Array.from({ length: 2000 }, (_, at) => Math.abs(wav.readInt16LE(44 + at * 176)));
+    expect(Math.max(...loudest)).toBeGreaterThan(1000);
+  });
+  test('a phrase that the lesson keeps is the line, in every key; by a name that it has', () => {
+    const phrase: Phrase = {
+      name: 'down a third',
+      part: 'chorus',
+      lengthTicks: 3840,
+      chords: [{ onsetTicks: 0, symbol: 'Fm7' }],
+      notes: [
+        { onsetTicks: 0, durationTicks: 960, key: 80 },
+        { onsetTicks: 960, durationTicks: 960, key: 77 },
+      ],
+    };
+    const choices = { ...DEFAULT_CHOICES, phrases: [phrase] };
+    const document = writeLessonDocument({ chartText: readFileSync(demo, 'utf8'), choices, engine: ENGINE_VERSION });
+    writeFileSync(join(folder, 'kept.json'), document);
+    const order = ['kept.json', '--kind', 'same-line', '--keys', 'fifths', '--key-count', '3'];
+    const { status, stdout, stderr } = run(...order, '--phrase', 'Down a third', '--json');
+    expect(status, stderr).toBe(0);
+    const { keys } = JSON.parse(stdout) as Report;
+    expect(keys.map(({ rightHand }) => rightHand.map(({ midi }) => midi - (rightHand[0]?.midi ?? 0)))).toEqual([
+      [0, -3],
+      [0, -3],
+      [0, -3],
+    ]);
+    expect(run(...order, '--phrase', 'up').stderr).toContain("it has: 'down a third'");
+    expect(run('kept.json', '--kind', 'thumbs', '--phrase', 'up').status).toBe(2);
   });
   test('wrong options and bars that are not there are told', () => {
     expect(run(demo, '--kind', 'scales').stderr).toContain('--kind takes finger-patterns, family');

@@ -93,6 +93,15 @@ function drillKeys(call: Call, own: Key, { seed, keys }: Choices): readonly Key[
   return all.slice(0, Number(count));
 }
 
+/** The phrase that is kept in every key, by its name. */
+function phraseOfCall(call: Call, kind: DrillKindId): string | undefined {
+  const text = textOf(call, 'phrase');
+  if (text !== undefined && kind !== 'same-line') {
+    throw new UsageError(`--phrase goes with --kind same-line, which keeps a line in every key, not with ${kind}`);
+  }
+  return text;
+}
+
 /** Notes of one bar as a line: two struck at once are joined, a rest is a dash. */
 function line(notes: readonly (PartNote & { readonly finger?: number })[], startTicks: number): string {
   let now = startTicks;
@@ -154,7 +163,7 @@ function readable(title: string, drill: Drill, input: Input, choices: Choices): 
   return [
     headingOf(title, groundOf(input.chart, choices, null).analysis),
     [
-      `${name}${which}: ${keys.length} ${keys.length === 1 ? 'key' : 'keys'}`,
+      `${name}${order.phrase === undefined ? '' : ` ‘${order.phrase}’`}${which}: ${keys.length} ${keys.length === 1 ? 'key' : 'keys'}`,
       sentence,
       `Listen for: ${listenFor.join(' ')}`,
       `Tempi: ${ladder.tempi.join(', ')} beats a minute${limit}.`,
@@ -187,6 +196,7 @@ export async function run(call: Call): Promise<ExitCode> {
   const tempi = tempiOf(call);
   const out = textOf(call, 'out');
   const fileKind = out === undefined ? null : drillFileKind(out);
+  const phrase = phraseOfCall(call, kind);
   const paper = choiceOf(call, 'paper', ['a4', 'letter'], 'a4');
 
   const input = await readInput(operand);
@@ -197,7 +207,8 @@ export async function run(call: Call): Promise<ExitCode> {
   const made = computed(input.chart, (chart) => {
     warnings.push(...pinIssuesOf({ ...input, chart }, choices));
     const own = groundOf(chart, choices, null).analysis.key;
-    return makeDrill(chart, choices, { kind, bars, keys: drillKeys(call, own, choices), tempi });
+    const keys = drillKeys(call, own, choices);
+    return makeDrill(chart, choices, { kind, bars, keys, tempi, ...(phrase === undefined ? {} : { phrase }) });
   });
   if (!made.ok) return tell({ file: input.file, issues: made.issues }, asJson);
   for (const warning of warnings) process.stderr.write(`${lineOfIssue(input.file, warning)}\n`);
@@ -205,7 +216,8 @@ export async function run(call: Call): Promise<ExitCode> {
   if (!drill.ok) return tell({ file: input.file, issues: drill.issues }, asJson);
   const title = titleOf(input);
   if (out !== undefined && fileKind !== null) {
-    return await writeDrill({ drill: drill.value, title, operand, out, kind: fileKind, paper }, asJson);
+    const { chart } = input;
+    return await writeDrill({ drill: drill.value, chart, choices, title, operand, out, kind: fileKind, paper }, asJson);
   }
   if (asJson) process.stdout.write(`${JSON.stringify(reportDrill(drill.value))}\n`);
   else process.stdout.write(`${readable(title, drill.value, input, choices)}\n`);

@@ -1,4 +1,4 @@
-import type { Chart, Choices, Programme } from '@fivespan/core';
+import type { Chart, Choices, DrillOrder, Programme } from '@fivespan/core';
 
 /** What kind of file is made, by the ending of its name. */
 export type SoundKind = 'wav' | 'flac' | 'mp3' | 'mid';
@@ -9,6 +9,8 @@ export interface SoundOrder {
   readonly chart: Chart;
   readonly choices: Choices;
   readonly programme: Programme;
+  /** A drill that is played by the programme in the tune's place. */
+  readonly drill?: DrillOrder;
   readonly kind: SoundKind;
   readonly title: string;
   /** The sound bank's file; not looked at for MIDI. */

@@ -1,7 +1,16 @@
 import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { parentPort } from 'node:worker_threads';
-import { issueOfFault, messageOf, playProgramme, remedyOf, type PlayedProgramme } from '@fivespan/core';
+import {
+  issueOfFault,
+  makeDrill,
+  messageOf,
+  playDrill,
+  playProgramme,
+  remedyOf,
+  type Chart,
+  type PlayedProgramme,
+} from '@fivespan/core';
 import { writeProgrammeMidi } from '@fivespan/formats/midi';
 import type { SoundFormat } from '@fivespan/sound/encode';
 import { isFromSystem, reasonOf } from '../fault.ts';
@@ -57,13 +66,20 @@ async function soundOf(order: SoundOrder, kind: 'wav' | 'flac' | 'mp3', played: 
   say({ kind: 'made', head, body: body.path, tail, bytes, seconds: made.seconds, chapters: tags.chapters.length });
 }
 
+/** The tune, or the drill in its place, played; undefined where there is nothing of it. */
+function playedOf({ choices, programme, drill }: SoundOrder, chart: Chart): PlayedProgramme | undefined {
+  if (drill === undefined) return playProgramme(chart, choices, programme, told('playing'));
+  const made = makeDrill(chart, choices, drill);
+  return made.ok ? playDrill(made.value, programme, told('playing')) : undefined;
+}
+
 async function make(order: SoundOrder): Promise<void> {
-  const { chart, choices, programme } = order;
+  const { chart } = order;
   let played: PlayedProgramme | undefined;
   try {
-    played = playProgramme(chart, choices, programme, told('playing'));
+    played = playedOf(order, chart);
   } catch (error) {
-    const issue = issueOfFault(error, chart, (tried) => playProgramme(tried, choices, programme));
+    const issue = issueOfFault(error, chart, (tried) => playedOf(order, tried));
     say({ kind: 'faults', messages: [`${messageOf(issue)}; ${remedyOf(issue)}`] });
     return;
   }

@@ -131,6 +131,23 @@ export const HAND_ISSUES = {
     message: ({ kind }) => `these bars have nothing for a drill of the kind '${kind}'`,
     remedy: () => 'other bars, or another kind: fivespan drill --list names them',
   },
+  'drill.no-phrase': {
+    severity: 'error',
+    message: ({ phrase, known }) =>
+      `the lesson keeps no phrase '${phrase}'${known === '' ? ', and no other' : `; it has: ${known}`}`,
+    remedy: () => 'a phrase by its name as the lesson lists it; Study, notes, keeps one',
+  },
+  'drill.phrase-bass': {
+    severity: 'error',
+    message: ({ phrase }) => `'${phrase}' is a phrase of the bass, and this drill is for the right hand`,
+    remedy: () => 'a phrase of the chorus',
+  },
+  'drill.phrase-fit': {
+    severity: 'error',
+    message: ({ phrase, where, rub }) =>
+      `'${phrase}' does not fit ${where}: ${rub === '' ? 'there is no room for it' : `${rub} would be left rubbing`}`,
+    remedy: () => 'bars with chords like those it was kept over, or another phrase',
+  },
   'fingering.no-key': {
     severity: 'error',
     message: ({ pitch }) => `there is no key for ${pitch}`,

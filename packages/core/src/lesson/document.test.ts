@@ -33,6 +33,15 @@ const CHOICES: Choices = {
       { key: key('Ab major'), tempoBpm: 120, players: ['drums'] },
     ],
   },
+  phrases: [
+    {
+      name: 'the opening',
+      part: 'chorus',
+      lengthTicks: 3840,
+      chords: [{ onsetTicks: 0, symbol: 'Fm7' }],
+      notes: [{ onsetTicks: 480, durationTicks: 480, key: 72 }],
+    },
+  ],
   pins: {
     analysis: {
       regions: [{ slot: 'b1.1', pass: 1, key: key('Ab major') }],
@@ -44,7 +53,10 @@ const CHOICES: Choices = {
       secondScales: [{ slot: 'b1.1', pass: 1, chordScale: 'ionian@1' }],
     },
     parts: {
-      voicings: [{ slot: 'b1.1', pass: 1, keys: [56, 60, 63, 67] }],
+      voicings: [
+        { slot: 'b1.1', pass: 1, keys: [56, 60, 63, 67] },
+        { slot: 'b2.1', pass: 1, keys: [56, 61, 62], own: { over: 'Bb7', left: 3 } },
+      ],
       notes: [
         { part: 'chorus', slot: 'b2.1', pass: 1, over: 'Bb7', notes: [{ onsetTicks: 0, durationTicks: 960, key: 74 }] },
         { part: 'bass', slot: 'b1.1', pass: 2, over: 'Fm7', notes: [] },
@@ -120,7 +132,8 @@ describe('the lesson document', () => {
     expect(read.warnings.map((issue) => issue.code)).toEqual(['lesson.engine']);
     const again = JSON.parse(writeLessonDocument(read.value)) as { choices: Record<string, unknown> };
     withoutAids(again.choices);
-    const { bass, curve, shownIn, comping, voicings, film, ...choices } = again.choices;
+    const { bass, curve, shownIn, comping, voicings, film, phrases, ...choices } = again.choices;
+    expect(phrases).toEqual([]);
     expect(film).toBeNull();
     expect(shownIn).toBeNull();
     expect(curve).toEqual([]);
@@ -142,6 +155,7 @@ describe('the lesson document', () => {
     const again = JSON.parse(writeLessonDocument(read.value)) as {
       choices: {
         film?: unknown;
+        phrases?: unknown;
         programme?: unknown;
         pins: { plan: { secondScales?: unknown }; parts: { notes?: unknown } };
       };
@@ -151,6 +165,7 @@ describe('the lesson document', () => {
     expect([plan.secondScales, parts.notes]).toEqual([[], []]);
     expect(again.choices.film).toBeNull();
     delete again.choices.film;
+    delete again.choices.phrases;
     delete plan.secondScales;
     delete parts.notes;
     expect({ ...again, version: 2 }).toEqual(JSON.parse(text));
@@ -163,6 +178,8 @@ describe('the lesson document', () => {
     if (!read.ok) throw new TypeError(JSON.stringify(read.issues));
     const again = JSON.parse(writeLessonDocument(read.value)) as { choices: Record<string, unknown> };
     withoutAids(again.choices);
+    expect(again.choices['phrases']).toEqual([]);
+    delete again.choices['phrases'];
     expect({ ...again, version: 3 }).toEqual(JSON.parse(text));
   });
 

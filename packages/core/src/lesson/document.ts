@@ -7,8 +7,12 @@ import {
   BASS_RANGES,
   COMP_DENSITIES,
   LINES,
+  LONGEST_PHRASE_NAME,
   LONGEST_PIN_TICKS,
+  MOST_CHORDS_OF_PHRASE,
+  MOST_NOTES_OF_PHRASE,
   MOST_NOTES_OF_PIN,
+  MOST_PHRASES,
   MOST_PINNED_KEYS,
   SHORTEST_PINNED_TICKS,
   VOICING_KINDS,
@@ -118,6 +122,22 @@ const VERSION_4 = v.strictObject({
         v.maxLength(MOST_SCENES),
       ),
     ),
+    phrases: v.pipe(
+      v.array(
+        v.strictObject({
+          name: v.pipe(v.string(), v.minLength(1), v.maxLength(LONGEST_PHRASE_NAME)),
+          part: v.picklist(LINES),
+          lengthTicks: ticks(SHORTEST_PINNED_TICKS),
+          chords: v.pipe(
+            v.array(v.strictObject({ onsetTicks: ticks(0), symbol: v.pipe(v.string(), v.maxLength(100)) })),
+            v.minLength(1),
+            v.maxLength(MOST_CHORDS_OF_PHRASE),
+          ),
+          notes: v.pipe(v.array(pinnedNote), v.minLength(1), v.maxLength(MOST_NOTES_OF_PHRASE)),
+        }),
+      ),
+      v.maxLength(MOST_PHRASES),
+    ),
     pins: v.strictObject({
       analysis: v.strictObject({
         regions: v.array(v.strictObject({ slot, pass, key })),
@@ -141,6 +161,12 @@ const VERSION_4 = v.strictObject({
             slot,
             pass,
             keys: v.pipe(v.array(midiNumber), v.minLength(1), v.maxLength(MOST_PINNED_KEYS)),
+            own: v.exactOptional(
+              v.strictObject({
+                over: v.pipe(v.string(), v.maxLength(100)),
+                left: v.pipe(v.number(), v.integer(), v.minValue(0), v.maxValue(MOST_PINNED_KEYS)),
+              }),
+            ),
           }),
         ),
         notes: v.array(
@@ -183,6 +209,7 @@ export function writeLessonDocument(document: LessonDocument): string {
               choruses: choices.programme.choruses.map((chorus) => ({ ...chorus, key: formatKey(chorus.key) })),
             },
       film: choices.film?.map((scene) => ({ ...scene, key: scene.key === null ? null : formatKey(scene.key) })) ?? null,
+      phrases: choices.phrases,
       pins: {
         analysis: {
           regions: analysis.regions.map((pin) => ({ slot: pin.slot, pass: pin.pass, key: formatKey(pin.key) })),

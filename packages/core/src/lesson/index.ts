@@ -1,7 +1,7 @@
 export { ENGINE_VERSION } from './engine.ts';
 export { type Choices, DEFAULT_CHOICES, type Lesson, nextSeed } from './lesson.ts';
 export { groundOf, keysOfLesson, makeLesson, routeOptionsOf } from './make-lesson.ts';
-export { changePinsInKey, transposePins } from './pins-in-key.ts';
+export { changePinsInKey, transposePhrase, transposePins, unmovedPhrase } from './pins-in-key.ts';
 export { computeLesson, issueOfFault } from './compute-lesson.ts';
 export { voicingsOfLesson } from './voicings-of-lesson.ts';
 export { keysInMode, shownKey } from './keys-in-mode.ts';

@@ -8,6 +8,7 @@ import {
   type CompDensity,
   type PartNotes,
   type PartPins,
+  type Phrase,
   type VoicingKind,
 } from '../parts/index.ts';
 import type { Performance } from '../performance/index.ts';
@@ -38,6 +39,8 @@ export interface Choices {
   readonly programme: Programme | null;
   /** The scenes of its film, in order; null for the usual ones. */
   readonly film: readonly Scene[] | null;
+  /** Phrases that the teacher keeps by name, in the chart's own key. */
+  readonly phrases: readonly Phrase[];
   readonly pins: { readonly analysis: AnalysisPins; readonly plan: PlanPins; readonly parts: PartPins };
 }
 
@@ -62,6 +65,7 @@ export const DEFAULT_CHOICES: Choices = {
   hand: 'medium',
   programme: null,
   film: null,
+  phrases: [],
   pins: { analysis: NO_ANALYSIS_PINS, plan: NO_PLAN_PINS, parts: NO_PART_PINS },
 };
 

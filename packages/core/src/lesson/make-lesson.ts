@@ -48,7 +48,7 @@ export function groundOf(chart: Chart, choices: Choices, key: Key | null): Lesso
   const to = key ?? choices.shownIn ?? writtenKey;
   if (formatKey(to) === formatKey(writtenKey)) return { chart, writtenKey, pins: choices.pins, analysis: own };
   const inKey = transposeChart(chart, to, writtenKey);
-  const pins = transposePins(choices.pins, writtenKey, to);
+  const pins = transposePins(choices.pins, writtenKey, to, choices.bass.range);
   return { chart: inKey, writtenKey, pins, analysis: analyse(inKey, pins.analysis) };
 }
 

@@ -46,7 +46,7 @@ const STEPS: readonly ((document: Raw) => Raw)[] = [
     const programme = isRecord(choices) ? choices['programme'] : null;
     // beside the trio nothing was to be had
     const aids: Raw = { restBars: 0, metronome: 'none', answers: 'none' };
-    const added: Raw = isRecord(programme) ? { programme: { ...programme, aids } } : {};
+    const added: Raw = { phrases: [], ...(isRecord(programme) ? { programme: { ...programme, aids } } : {}) };
     return { ...document, version: 4, choices: isRecord(choices) ? { ...choices, ...added } : choices };
   },
 ];

@@ -57,7 +57,7 @@ describe('pins of a lesson shown in another key', () => {
   test.each(KEYS.map((each) => [formatKey(each), each] as const))(
     'stay in their bars, and are obeyed there: %s',
     (_, to) => {
-      const { analysis: analysisPins, plan: planPins, parts: partPins } = transposePins(pins, own.analysis.key, to);
+      const { analysis: analysisPins, plan: planPins, parts: partPins } = transposePins(pins, own.analysis.key, to, 'left hand');
       const analysis = analyse(transposeChart(chart, to), analysisPins);
       expect(planPinIssues(analysis, planPins, 'medium', analysisPins)).toEqual([]);
       const plan = planRoute(analysis, { pins: planPins, hand: 'medium', level: 1 });
@@ -83,13 +83,13 @@ describe('pins of a lesson shown in another key', () => {
     const made = makeLesson(chart, choices, to);
     expect({ ...shown, choices: { ...shown.choices, shownIn: null } }).toEqual(made);
     expect([formatKey(shown.writtenKey), formatKey(shown.analysis.key)]).toEqual(['Eb major', 'A major']);
-    expect(shown.choices.pins).toEqual(transposePins(pins, own.analysis.key, to));
+    expect(shown.choices.pins).toEqual(transposePins(pins, own.analysis.key, to, 'left hand'));
     expect(keysOfLesson(chart, { ...choices, shownIn: to })).toEqual([to]);
   });
 
   test('every rung of the ladder has the same name in all keys: a pin that names one finds it again', () => {
     const rungs = (to: Key): string =>
-      analyse(transposeChart(chart, to), transposePins(pins, own.analysis.key, to).analysis)
+      analyse(transposeChart(chart, to), transposePins(pins, own.analysis.key, to, 'left hand').analysis)
         .slots.map(({ chordScales }) => chordScales.map(({ id }) => id).join(' '))
         .join('\n');
     const home = rungs(own.analysis.key);
@@ -101,7 +101,7 @@ describe('pins of a lesson shown in another key', () => {
   test('are kept as they are written whatever is changed beside them, in every key and on every way home', () => {
     let kept: Pins = pins;
     for (const to of KEYS) {
-      kept = changePinsInKey(kept, own.analysis.key, to, (seen) => ({
+      kept = changePinsInKey(kept, { from: own.analysis.key, to, range: 'left hand' }, (seen) => ({
         ...seen,
         plan: { ...seen.plan, positions: [...seen.plan.positions] },
       }));
@@ -112,11 +112,11 @@ describe('pins of a lesson shown in another key', () => {
   test('what is pinned in another key is seen there as it was pinned, a tritone away too', () => {
     for (const to of KEYS) {
       const pin = { slot: slotOfBar(1), pass: 1, shape: 'minor-pentatonic', thumbMidi: 67 };
-      const kept = changePinsInKey(pins, own.analysis.key, to, (seen) => ({
+      const kept = changePinsInKey(pins, { from: own.analysis.key, to, range: 'left hand' }, (seen) => ({
         ...seen,
         plan: { ...seen.plan, positions: [...seen.plan.positions, pin] },
       }));
-      expect(transposePins(kept, own.analysis.key, to).plan.positions[1], formatKey(to)).toEqual(pin);
+      expect(transposePins(kept, own.analysis.key, to, 'left hand').plan.positions[1], formatKey(to)).toEqual(pin);
     }
   });
 

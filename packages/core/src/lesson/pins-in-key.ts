@@ -1,4 +1,4 @@
-import { movedSymbol } from '../parts/index.ts';
+import { inBassRange, movedPhrase, movedSymbol, type BassRange, type Phrase } from '../parts/index.ts';
 import { modulo, pitchClass, pitchClassOf, usualKey, type Key } from '../theory/index.ts';
 import type { Choices } from './lesson.ts';
 
@@ -26,6 +26,7 @@ const movedPosition = (pin: PositionPin, semitones: number): PositionPin => ({
 const movedVoicing = (pin: VoicingPin, semitones: number): VoicingPin => ({
   ...pin,
   keys: pin.keys.map((each) => each + semitones),
+  ...(pin.own === undefined ? {} : { own: { ...pin.own, over: movedSymbol(pin.own.over, semitones) } }),
 });
 
 const movedNotes = (pin: NotePin, semitones: number): NotePin => ({
@@ -34,34 +35,46 @@ const movedNotes = (pin: NotePin, semitones: number): NotePin => ({
   notes: pin.notes.map((note) => ({ ...note, key: note.key + semitones })),
 });
 
-function movedPins({ analysis, plan, parts }: Pins, semitones: number): Pins {
+/** A line's notes in another key: the bass by octaves within the range it is played in. */
+function seenNotes(pin: NotePin, semitones: number, range: BassRange): NotePin {
+  const moved = movedNotes(pin, semitones);
+  return pin.part === 'bass' ? { ...moved, notes: inBassRange(pin.notes, moved.notes, range) } : moved;
+}
+
+function movedPins({ analysis, plan, parts }: Pins, semitones: number, range: BassRange): Pins {
   return {
     analysis: { ...analysis, regions: analysis.regions.map((pin) => movedRegion(pin, semitones)) },
     plan: { ...plan, positions: plan.positions.map((pin) => movedPosition(pin, semitones)) },
     parts: {
       ...parts,
       voicings: parts.voicings.map((pin) => movedVoicing(pin, semitones)),
-      notes: parts.notes.map((pin) => movedNotes(pin, semitones)),
+      notes: parts.notes.map((pin) => seenNotes(pin, semitones, range)),
     },
   };
 }
 
-/** A teacher's pins in another key: they name slots and rungs, which stay, and keys and thumbs, which move. */
-export function transposePins(pins: Pins, from: Key, to: Key): Pins {
+/**
+ * A teacher's pins in another key: they name slots and rungs, which stay, and keys and thumbs, which move.
+ * @param range what the bass stays within there
+ */
+export function transposePins(pins: Pins, from: Key, to: Key, range: BassRange): Pins {
   const semitones = nearestSemitones(from, to);
-  return semitones === 0 ? pins : movedPins(pins, semitones);
+  return semitones === 0 ? pins : movedPins(pins, semitones, range);
 }
 
 /**
  * Changes pins where they are seen, in another key than they are kept in. What the change leaves alone stays as it is kept, byte
  * for byte; what it puts in is moved home.
- * @param from the key they are kept in: the chart's as written
- * @param to the key they are seen in
+ * @param from the key they are kept in: the chart's as written; `to` the one they are seen in; `range` the bass's
  */
-export function changePinsInKey(kept: Pins, from: Key, to: Key, change: (seen: Pins) => Pins): Pins {
+export function changePinsInKey(
+  kept: Pins,
+  { from, to, range }: { readonly from: Key; readonly to: Key; readonly range: BassRange },
+  change: (seen: Pins) => Pins,
+): Pins {
   const semitones = nearestSemitones(from, to);
   if (semitones === 0) return change(kept);
-  const seen = movedPins(kept, semitones);
+  const seen = movedPins(kept, semitones, range);
   const regions = new Map(seen.analysis.regions.map((pin, index) => [pin, kept.analysis.regions[index]]));
   const positions = new Map(seen.plan.positions.map((pin, index) => [pin, kept.plan.positions[index]]));
   const voicings = new Map(seen.parts.voicings.map((pin, index) => [pin, kept.parts.voicings[index]]));
@@ -82,4 +95,20 @@ export function changePinsInKey(kept: Pins, from: Key, to: Key, change: (seen: P
       notes: parts.notes.map((pin) => notes.get(pin) ?? movedNotes(pin, -semitones)),
     },
   };
+}
+
+/** Notes written where a lesson is seen, as they are kept: in the key of the chart as written. */
+export function unmovedNotes(pins: readonly NotePin[], from: Key, to: Key): readonly NotePin[] {
+  const semitones = nearestSemitones(from, to);
+  return semitones === 0 ? pins : pins.map((pin) => movedNotes(pin, -semitones));
+}
+
+/** A kept phrase in the key a lesson is seen in. */
+export function transposePhrase(phrase: Phrase, from: Key, to: Key): Phrase {
+  return movedPhrase(phrase, nearestSemitones(from, to));
+}
+
+/** A phrase taken where a lesson is seen, as it is kept: in the key of the chart as written. */
+export function unmovedPhrase(phrase: Phrase, from: Key, to: Key): Phrase {
+  return movedPhrase(phrase, -nearestSemitones(from, to));
 }

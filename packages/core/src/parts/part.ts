@@ -102,7 +102,7 @@ const HELD = {
   hasThumbs: false,
   hasPhrases: false,
   faults: voicingFaults,
-  words: wordsOfVoicingReason,
+  words: (reason, note) => (isOwnReasonCode(reason.code) ? wordsOfOwnReason(reason) : wordsOfVoicingReason(reason, note)),
 } as const satisfies Partial<Part<VoicingNote>>;
 
 function voicingSourcesOf({ analysis, plan, voicings, pins }: PartSources) {

@@ -32,3 +32,10 @@ test('is asked for in so many keys round a cycle, from home', () => {
   const order = drillOrderOf(drillChoiceFor('a', chart, $drillChoice.get()), home, 1);
   expect(order.keys.map(formatKey)).toEqual(['C major', 'G major', 'D major']);
 });
+
+test('a kept phrase is drilled over chords like its own, not over the bars of the fields; other kinds have none', () => {
+  chooseDrill(drillChoiceFor('a', chart, null), { kind: 'same-line', phrase: 'opening', fromBar: 3 });
+  const chosen = drillChoiceFor('a', chart, $drillChoice.get());
+  expect(drillOrderOf(chosen, home, 1)).toMatchObject({ phrase: 'opening', bars: null });
+  expect(drillOrderOf({ ...chosen, kind: 'thumbs' }, home, 1)).not.toHaveProperty('phrase');
+});

@@ -21,6 +21,8 @@ export interface DrillChoice {
   readonly keyCount: number;
   readonly fromBpm: number;
   readonly toBpm: number;
+  /** A kept phrase, by name, in place of what the chorus plays; only the same line in every key takes it. */
+  readonly phrase: string | null;
 }
 
 export const MOST_KEYS = 12;
@@ -52,6 +54,7 @@ export function drillChoiceFor(lessonId: string, chart: Chart, choice: DrillChoi
       keyCount: MOST_KEYS,
       fromBpm: share(tempoBpm, 60),
       toBpm: tempoBpm,
+      phrase: null,
     };
   }
   const toBar = Math.min(choice.toBar, last);
@@ -70,15 +73,17 @@ export function chooseDrill(now: DrillChoice, change: Partial<Omit<DrillChoice, 
   });
 }
 
-/** What is asked of the makers. */
+/** What is asked of the makers. A phrase is drilled over chords like its own, wherever the chart has them. */
 export function drillOrderOf(
-  { kind, fromBar, toBar, round, keyCount, fromBpm, toBpm }: DrillChoice,
+  { kind, fromBar, toBar, round, keyCount, fromBpm, toBpm, phrase }: DrillChoice,
   home: Key,
   seed: number,
 ): DrillOrder {
+  const isPhrase = phrase !== null && kind === 'same-line';
   return {
     kind,
-    bars: { from: fromBar, to: toBar },
+    ...(isPhrase ? { phrase } : {}),
+    bars: isPhrase ? null : { from: fromBar, to: toBar },
     keys: round === null ? [home] : keysRound(home, round, seed).slice(0, keyCount),
     tempi: { fromBpm, toBpm },
   };

@@ -1,5 +1,6 @@
-import type { DrillOrder } from '@fivespan/core';
+import type { Chart, DrillOrder } from '@fivespan/core';
 import { atom } from 'nanostores';
+import { $drillChoice, chooseDrill, drillChoiceFor } from './drill-choice.ts';
 
 /** A drill that is played in the tune's place. */
 export interface DrillPlayed {
@@ -30,4 +31,11 @@ export const $drillOnPaper = atom<string | null>(null);
 /** Looks at a lesson's drill on paper, or at its pages again. */
 export function showDrillOnPaper(lessonId: string | null): void {
   $drillOnPaper.set(lessonId);
+}
+
+/** Looks at the drill of a kept phrase on paper: the same line round all keys, from where the drill's choices were. */
+export function drillPhrase(lessonId: string, chart: Chart, phrase: string): void {
+  const now = drillChoiceFor(lessonId, chart, $drillChoice.get());
+  chooseDrill(now, { kind: 'same-line', phrase, round: now.round ?? 'fifths' });
+  showDrillOnPaper(lessonId);
 }

@@ -11,6 +11,7 @@ export {
 export {
   $drillOnPaper,
   $drillPlayed,
+  drillPhrase,
   drillPlayedOf,
   playDrillInstead,
   playTuneAgain,

@@ -7,6 +7,7 @@ import {
   midi,
   midiOf,
   NO_AIDS,
+  pitchClassOf,
   playDrill,
   programmeMinutes,
   programmeOfDrill,
@@ -26,6 +27,8 @@ function placesIn(slot: FormSlot, { lesson }: DrillInKey, index: number): FormSl
   const slots: FormSlot[] = [];
   for (const note of lesson.chorus.filter(({ slotIndex }) => slotIndex === index)) {
     const { position, finger, pitch, startTicks } = note;
+    // a teacher's own note may lie beside the position: the hand stays where it is
+    if (pitchClassOf(position.notes[finger - 1] ?? pitch.name) !== pitchClassOf(pitch.name)) continue;
     const thumbMidi = midi(midiOf(pitch) - (position.shape.steps[finger - 1] as number));
     const last = slots.at(-1);
     if (last?.hand?.thumbMidi === thumbMidi && last.hand.position.shape.id === position.shape.id) continue;

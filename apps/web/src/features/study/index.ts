@@ -43,16 +43,17 @@ export {
   $isWriting,
   $spot,
   $written,
-  composeAgain,
-  isOwnAt,
-  lineOf,
+  isSameSpot,
   noteAtSpot,
-  setWriting,
-  write,
+  spotOf,
   type Spot,
+  type WritablePart,
   type Written,
   type WritingOrder,
-} from './own-notes.ts';
+} from './spot.ts';
+export { composeAgain, isOwnAt, lengthAt, setWriting, write } from './own-notes.ts';
+export { voicingFaultsAt } from './own-voicing.ts';
+export { keepPhrase, phrasesHere, putPhrase, removePhrase, renamePhrase, type PhraseHere } from './phrases.ts';
 export { $soundFault, silence, sound, type HeardNote } from './sounding.ts';
 export { $study, chooseSlot, forgetChosen, isSameSlot, nameOf, type SlotName, type Study } from './study.ts';
 export { $walkSounds, $walkView, startWalk, stopWalk, walkTo, type WalkView } from './walk.ts';

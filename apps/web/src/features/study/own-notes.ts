@@ -1,80 +1,23 @@
 import {
   editNotes,
   keyByStep,
-  LINES,
   ownNotesTold,
   PARTS,
   pinOfStretch,
   pitchAt,
+  shiftNote,
   type LineId,
   type NoteEdit,
   type NotePin,
   type PartNote,
-  type Pitch,
   type PlannedSlot,
-  type Reason,
 } from '@fivespan/core';
-import { atom } from 'nanostores';
-import type { TracedNote } from '../engraving/index.ts';
 import { noteHeard } from './hearing.ts';
+import { writeVoicing } from './own-voicing.ts';
 import { changePins } from './pins.ts';
 import { sound } from './sounding.ts';
+import { $isWriting, $spot, $written, slotIndexAt, type Spot, type WritingOrder } from './spot.ts';
 import { $study, isSameSlot, nameOf, type SlotName, type Study } from './study.ts';
-
-/** Whether notes are being changed, or only looked at. */
-export const $isWriting = atom(false);
-
-/** Where in a line one writes: the note that begins there, if any does. */
-export interface Spot {
-  readonly part: LineId;
-  readonly startTicks: number;
-}
-
-export const $spot = atom<Spot | null>(null);
-
-/** What was just written, told before it is engraved. */
-export interface Written {
-  readonly pitch: Pitch;
-  readonly startTicks: number;
-  readonly part: LineId;
-  readonly why: Reason;
-}
-
-export const $written = atom<Written | null>(null);
-
-/** What is done to the note one stands on. */
-export type WritingOrder =
-  | { readonly kind: 'step'; readonly steps: number }
-  | { readonly kind: 'half steps'; readonly semitones: number }
-  // played on a keyboard: the next note is the next to be changed
-  | { readonly kind: 'played'; readonly key: number }
-  | { readonly kind: 'last'; readonly durationTicks: number }
-  | { readonly kind: 'dotted' }
-  | { readonly kind: 'take out' }
-  | { readonly kind: 'add' };
-
-/** The line a written part is, where its notes can be changed. */
-export function lineOf(role: TracedNote['role']): LineId | undefined {
-  const part = PARTS.find(({ staff }) => staff === role);
-  return LINES.find((each) => each === part?.id);
-}
-
-/** The written note at a spot. */
-export function noteAtSpot({ lesson }: Study, { part, startTicks }: Spot): TracedNote | undefined {
-  const index = lesson[part].findIndex((each) => each.startTicks === startTicks);
-  const staff = lesson.score.staves.find(({ role }) => lineOf(role) === part);
-  const [source, written] = [lesson[part][index], staff?.notes[index]];
-  if (staff === undefined || source === undefined || written === undefined) return undefined;
-  return { role: staff.role, written, slotIndex: source.slotIndex, why: source.why };
-}
-
-/** Index of the slot that sounds at a tick. */
-function slotIndexAt({ lesson }: Study, ticks: number): number {
-  return Math.max(
-    0,
-    lesson.plan.slots.findLastIndex(({ analysed }) => analysed.played.startTicks <= ticks),
-  );
-}
 
 /** The part of the choices that says what is written over a chord now, whether or not the lesson is made of it yet. */
 function pinNow({ lesson, choices }: Study, part: LineId, slotIndex: number): NotePin {
@@ -85,7 +28,7 @@ function pinNow({ lesson, choices }: Study, part: LineId, slotIndex: number): No
 }
 
 /** The first note that begins in a line after a tick, as it is now; undefined where none does. */
-function spotAfter(study: Study, { part, startTicks }: Spot): Spot | undefined {
+function spotAfter(study: Study, part: LineId, startTicks: number): Spot | undefined {
   const { slots } = study.lesson.plan;
   for (let index = slotIndexAt(study, startTicks); index < slots.length; index++) {
     const from = (slots[index] as PlannedSlot).analysed.played.startTicks;
@@ -109,7 +52,7 @@ function indexAt({ notes }: NotePin, onsetTicks: number, { kind }: WritingOrder)
 }
 
 /** The edit an order is, for the note at an index. */
-function editOf(order: WritingOrder, slot: PlannedSlot, pin: NotePin, index: number, fallback: number): NoteEdit {
+function editOf(order: Exclude<WritingOrder, { kind: 'shift' }>, slot: PlannedSlot, pin: NotePin, index: number, fallback: number): NoteEdit {
   const key = pin.notes[index]?.key ?? fallback;
   switch (order.kind) {
     case 'step':
@@ -152,21 +95,60 @@ function tell({ lesson }: Study, pin: NotePin, slot: PlannedSlot, startTicks: nu
   void sound(noteHeard(slot.analysed.chord, pitch, staff?.instrument === 'acoustic bass'));
 }
 
-/**
- * Does something to the note at the spot: heard and told at once, and kept as the teacher's own notes over that chord.
- * @returns whether anything could be done
- */
-export function write(order: WritingOrder): boolean {
-  const study = $study.get();
-  const spot = $spot.get();
-  if (study === null || spot === null) return false;
+/** How far a note is moved in time: an eighth, or its own length where it is shorter. */
+const STEP_IN_TIME_TICKS = 480;
+
+/** A note moved earlier or later, over a change of chord too. */
+function shifted(study: Study, part: LineId, startTicks: number, way: 1 | -1): boolean {
+  const { slots } = study.lesson.plan;
+  const here = slotIndexAt(study, startTicks);
+  const around = [here - 1, here, here + 1].flatMap((index) => {
+    const played = slots[index]?.analysed.played;
+    if (played === undefined) return [];
+    const pin = pinNow(study, part, index);
+    return [{ pin, index, startTicks: played.startTicks, endTicks: played.endTicks, notes: pin.notes }];
+  });
+  const note = around
+    .flatMap((each) => each.notes.map((one) => ({ ...one, at: each.startTicks + one.onsetTicks })))
+    .find(({ at }) => at === startTicks);
+  const byTicks = way * Math.min(STEP_IN_TIME_TICKS, note?.durationTicks ?? 0);
+  const moved = note === undefined ? undefined : shiftNote(around, startTicks, byTicks);
+  if (moved === undefined) return false;
+  const changed = moved.stretches.flatMap(({ notes }, at): NotePin[] => {
+    const before = around[at];
+    return before === undefined || isSameLine(notes, before.notes) ? [] : [{ ...before.pin, notes }];
+  });
+  changePins(({ parts, ...others }) => ({
+    ...others,
+    parts: { ...parts, notes: changed.reduce<readonly NotePin[]>(put, parts.notes) },
+  }));
+  const index = slotIndexAt(study, moved.startTicks);
+  const pin = changed.find((each) => isSameSlot(each, nameOf(slots[index] as PlannedSlot)));
+  if (pin !== undefined) tell(study, pin, slots[index] as PlannedSlot, moved.startTicks);
+  $spot.set({ part, startTicks: moved.startTicks });
+  return true;
+}
+
+function isSameLine(a: NotePin['notes'], b: NotePin['notes']): boolean {
+  return (
+    a.length === b.length &&
+    a.every(({ onsetTicks, durationTicks, key }, index) => {
+      const other = b[index];
+      return onsetTicks === other?.onsetTicks && durationTicks === other.durationTicks && key === other.key;
+    })
+  );
+}
+
+/** Does something to a line's note at the spot. */
+function writeLine(study: Study, part: LineId, spot: Spot, order: WritingOrder): boolean {
+  if (order.kind === 'shift') return shifted(study, part, spot.startTicks, order.way);
   const slotIndex = slotIndexAt(study, spot.startTicks);
   const slot = study.lesson.plan.slots[slotIndex];
   if (slot === undefined) return false;
   const { startTicks, endTicks } = slot.analysed.played;
-  const pin = pinNow(study, spot.part, slotIndex);
+  const pin = pinNow(study, part, slotIndex);
   const index = indexAt(pin, spot.startTicks - startTicks, order);
-  const edit = editOf(order, slot, pin, index, firstKey(slot, spot.part));
+  const edit = editOf(order, slot, pin, index, firstKey(slot, part));
   const formEnd = study.lesson.analysis.form.endTicks;
   const room = { lengthTicks: endTicks - startTicks, mostTicks: formEnd - startTicks };
   const edited = editNotes(pin.notes, index, edit, room);
@@ -177,16 +159,39 @@ export function write(order: WritingOrder): boolean {
   if (at !== null) tell(study, written, slot, at);
   else $written.set(null);
   const now = $study.get() ?? study;
-  const here: Spot = { part: spot.part, startTicks: at ?? spot.startTicks };
-  $spot.set(order.kind === 'played' ? (spotAfter(now, here) ?? here) : here);
+  const here: Spot = { part, startTicks: at ?? spot.startTicks };
+  $spot.set(order.kind === 'played' ? (spotAfter(now, part, here.startTicks) ?? here) : here);
   return true;
+}
+
+/**
+ * Does something to the note at the spot: heard and told at once, and kept as the teacher's own notes over that chord.
+ * @returns whether anything could be done
+ */
+export function write(order: WritingOrder): boolean {
+  const study = $study.get();
+  const spot = $spot.get();
+  if (study === null || spot === null) return false;
+  return spot.part === 'voicings' ? writeVoicing(study, spot, order) : writeLine(study, spot.part, spot, order);
+}
+
+/** The length a note at the spot has now, as the choices say; undefined where none begins there, or it is held as its chord is. */
+export function lengthAt(study: Study, { part, startTicks }: Spot): number | undefined {
+  const slotIndex = slotIndexAt(study, startTicks);
+  const slot = study.lesson.plan.slots[slotIndex];
+  if (part === 'voicings' || slot === undefined) return undefined;
+  const from = startTicks - slot.analysed.played.startTicks;
+  return pinNow(study, part, slotIndex).notes.find(({ onsetTicks }) => onsetTicks === from)?.durationTicks;
 }
 
 /** Whether the notes over the chord at the spot are the teacher's own. */
 export function isOwnAt({ lesson, choices }: Study, spot: Spot): boolean {
   const slot = lesson.plan.slots.findLast(({ analysed }) => analysed.played.startTicks <= spot.startTicks);
   const name: SlotName | null = slot === undefined ? null : nameOf(slot);
-  return name !== null && choices.pins.parts.notes.some((pin) => pin.part === spot.part && isSameSlot(pin, name));
+  const { voicings, notes } = choices.pins.parts;
+  if (name === null) return false;
+  if (spot.part === 'voicings') return voicings.some((pin) => isSameSlot(pin, name));
+  return notes.some((pin) => pin.part === spot.part && isSameSlot(pin, name));
 }
 
 /** Lets the notes over the chord at the spot be composed again. */
@@ -195,20 +200,38 @@ export function composeAgain(spot: Spot): void {
   const slot = study?.lesson.plan.slots[study === null ? 0 : slotIndexAt(study, spot.startTicks)];
   if (slot === undefined) return;
   const name = nameOf(slot);
+  const isOf = (pin: SlotName): boolean => isSameSlot(pin, name);
   changePins(({ parts, ...others }) => ({
     ...others,
-    parts: { ...parts, notes: parts.notes.filter((pin) => pin.part !== spot.part || !isSameSlot(pin, name)) },
+    parts: {
+      voicings: spot.part === 'voicings' ? parts.voicings.filter((pin) => !isOf(pin)) : parts.voicings,
+      notes: parts.notes.filter((pin) => pin.part !== spot.part || !isOf(pin)),
+    },
   }));
   $written.set(null);
 }
 
+/** The first chord with a voicing from a tick on. */
+function voicingFrom({ lesson }: Study, startTicks: number): Spot | undefined {
+  const first = [...lesson.voicings, ...lesson.upperVoicings]
+    .filter((note) => note.startTicks >= startTicks)
+    .toSorted((a, b) => a.startTicks - b.startTicks)[0];
+  return first === undefined ? undefined : { part: 'voicings', startTicks: first.startTicks, place: 0 };
+}
+
 /**
  * Begins or ends changing notes.
- * @param from where to begin: the first note of the line from there on, or there where none is
+ * @param from where to begin: the first note of the part from there on, or there where none is
  */
 export function setWriting(isWriting: boolean, from: Spot | null = null): void {
   const study = $study.get();
-  const first = study === null || from === null ? null : spotAfter(study, { ...from, startTicks: from.startTicks - 1 });
+  const { part, startTicks } = from ?? { part: 'chorus', startTicks: 0 };
+  const first =
+    study === null || from === null
+      ? undefined
+      : part === 'voicings'
+        ? voicingFrom(study, startTicks)
+        : spotAfter(study, part, startTicks - 1);
   $isWriting.set(isWriting);
   $written.set(null);
   $spot.set(isWriting ? (first ?? from) : null);

@@ -155,7 +155,9 @@ export function changePins(change: (pins: Pins) => Pins): void {
   const lesson = $made.get()?.lesson;
   if (open === null || lesson === undefined) return;
   const { writtenKey, analysis } = lesson;
-  changeLesson({ choices: { pins: changePinsInKey(open.choices.pins, writtenKey, analysis.key, change) } });
+  const { pins, bass } = open.choices;
+  const keys = { from: writtenKey, to: analysis.key, range: bass.range };
+  changeLesson({ choices: { pins: changePinsInKey(pins, keys, change) } });
 }
 
 /**

@@ -40,7 +40,7 @@ let lastSeen: { readonly open: Choices; readonly lesson: Lesson; readonly seen: 
 /** Choices with their pins in the key of the lesson that is seen; the same object for the same choices and lesson. */
 function choicesSeen(open: Choices, lesson: Lesson): Choices {
   if (lastSeen?.open !== open || lastSeen.lesson !== lesson) {
-    const pins = transposePins(open.pins, lesson.writtenKey, lesson.analysis.key);
+    const pins = transposePins(open.pins, lesson.writtenKey, lesson.analysis.key, open.bass.range);
     lastSeen = { open, lesson, seen: pins === open.pins ? open : { ...open, pins } };
   }
   return lastSeen.seen;

@@ -36,6 +36,6 @@ const HELD_SECONDS = 2.4;
 const VELOCITY = 66;
 
 /** A voicing struck once. */
-export function voicingHeard({ keys }: Voicing): readonly HeardNote[] {
+export function voicingHeard({ keys }: { readonly keys: readonly number[] }): readonly HeardNote[] {
   return keys.map((midi) => ({ startSeconds: 0, durationSeconds: HELD_SECONDS, midi, velocity: VELOCITY }));
 }

@@ -1,4 +1,4 @@
-import { DRILL_KINDS, DRILL_WORDS, FASTEST_BPM, KEY_ROUNDS, SLOWEST_BPM, type Chart, type Key } from '@fivespan/core';
+import { DRILL_KINDS, DRILL_WORDS, FASTEST_BPM, KEY_ROUNDS, SLOWEST_BPM, type Chart, type Choices, type Key } from '@fivespan/core';
 import { useId } from 'react';
 import { chooseDrill, lastBarOf, MOST_KEYS, type DrillChoice } from '../../features/drill/index.ts';
 import { NumberField } from '../play/NumberField.tsx';
@@ -12,16 +12,22 @@ const w = words.drill;
 export function DrillFields({
   choice,
   chart,
+  choices,
   home,
 }: {
   readonly choice: DrillChoice;
   readonly chart: Chart;
+  readonly choices: Choices;
   /** The key the lesson is shown in. */
   readonly home: Key;
 }) {
   const id = useId();
   const keyText = useKeyText();
   const { kind, fromBar, round } = choice;
+  const phrases = choices.phrases.filter(({ part }) => part === 'chorus');
+  const isSameLine = kind === 'same-line';
+  const isPhrase = isSameLine && choice.phrase !== null;
+  const leavesOwnOut = !isSameLine && choices.pins.parts.notes.some(({ part }) => part === 'chorus');
   const { sentence, listenFor } = DRILL_WORDS[kind];
   const last = lastBarOf(chart);
   const change = (next: Parameters<typeof chooseDrill>[1]): void => chooseDrill(choice, next);
@@ -61,12 +67,34 @@ export function DrillFields({
         </select>
       </p>
       <p id={`${id}-sentence`} className="soft">
-        {sentence} {w.listenFor(listenFor)}
+        {sentence} {w.listenFor(listenFor)} {leavesOwnOut && w.ownLeftOut}
       </p>
-      <p className={styles.line}>
-        {numbers('fromBar', w.fromBar, 1, last)}
-        {numbers('toBar', w.toBar, fromBar, last)}
-      </p>
+      {isSameLine && (phrases.length > 0 || isPhrase) && (
+        <p>
+          <label>
+            {w.line}{' '}
+            <select
+              value={choice.phrase ?? ''}
+              onChange={({ target }) => change({ phrase: target.value === '' ? null : target.value })}
+            >
+              <option value="">{w.chorusLine}</option>
+              {phrases.map(({ name }) => (
+                <option key={name} value={name}>
+                  {w.phrase(name)}
+                </option>
+              ))}
+            </select>
+          </label>
+        </p>
+      )}
+      {isPhrase ? (
+        <p className="soft">{w.phraseAbout}</p>
+      ) : (
+        <p className={styles.line}>
+          {numbers('fromBar', w.fromBar, 1, last)}
+          {numbers('toBar', w.toBar, fromBar, last)}
+        </p>
+      )}
       <p className={styles.line}>
         <label>
           {w.keys}{' '}

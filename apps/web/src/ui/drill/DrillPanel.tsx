@@ -22,7 +22,7 @@ export function DrillPanel({ open, home }: { readonly open: OpenLesson; readonly
   return (
     <div className={styles.fields}>
       <p className="soft">{w.about}</p>
-      <DrillFields choice={choice} chart={open.chart} home={home} />
+      <DrillFields choice={choice} chart={open.chart} choices={open.choices} home={home} />
       <p className={styles.line}>
         <button className="main" onClick={() => showOnPaper(!isOnPaper)}>
           {isOnPaper ? w.showPages : w.show}

@@ -31,12 +31,14 @@ export function DrillToPlay() {
         <>
           <p>
             <strong>
-              {w.played(
-                DRILL_WORDS[played.kind].name,
-                played.bars?.from ?? 1,
-                played.bars?.to ?? 1,
-                played.keys.length,
-              )}
+              {played.phrase === undefined
+                ? w.played(
+                    DRILL_WORDS[played.kind].name,
+                    played.bars?.from ?? 1,
+                    played.bars?.to ?? 1,
+                    played.keys.length,
+                  )
+                : w.playedPhrase(DRILL_WORDS[played.kind].name, played.phrase, played.keys.length)}
             </strong>{' '}
             {DRILL_WORDS[played.kind].sentence} {w.listenFor(DRILL_WORDS[played.kind].listenFor)}
           </p>
@@ -68,7 +70,7 @@ function Choosing({ open, home }: { readonly open: OpenLesson; readonly home: Ke
   if (drill === null || open.chart === null) return null;
   return (
     <div className={styles.fields}>
-      <DrillFields choice={drill.choice} chart={open.chart} home={home} />
+      <DrillFields choice={drill.choice} chart={open.chart} choices={open.choices} home={home} />
       <p>
         <button onClick={() => playDrillInstead(open.id, drill.order)}>{w.play}</button>
       </p>

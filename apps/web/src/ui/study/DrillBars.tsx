@@ -21,7 +21,7 @@ export function DrillBars({ lesson, chosen }: { readonly lesson: Lesson; readonl
       type="button"
       className="plain"
       onClick={() => {
-        chooseDrill(drillChoiceFor(open.id, chart, $drillChoice.get()), { fromBar, toBar });
+        chooseDrill(drillChoiceFor(open.id, chart, $drillChoice.get()), { fromBar, toBar, phrase: null });
         showDrillOnPaper(open.id);
         goTo({ kind: 'lesson', id: open.id, screen: 'pages' });
       }}

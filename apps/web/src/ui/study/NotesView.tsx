@@ -2,7 +2,17 @@ import { nextSeed, PARTS, stavesOf, type Lesson, type PartGroup, type Score } fr
 import { memo, useCallback, useEffect, useMemo, useRef, useState } from 'react';
 import { $engraved, engrave, stopEngraving, tracedNote, type EngravedParts } from '../../features/engraving/index.ts';
 import { $open, changeLesson } from '../../features/open-lesson/index.ts';
-import { $isWriting, $spot, $study, lineOf, setWriting, sound, stretchHeard } from '../../features/study/index.ts';
+import {
+  $isWriting,
+  $spot,
+  $study,
+  isSameSpot,
+  setWriting,
+  sound,
+  spotOf,
+  stretchHeard,
+  type WritablePart,
+} from '../../features/study/index.ts';
 import { Drawn } from '../controls/Drawn.tsx';
 import { OneOf } from '../controls/OneOf.tsx';
 import { SoundSign } from '../controls/SoundSign.tsx';
@@ -13,6 +23,7 @@ import { useNoteText } from '../words/note-names.ts';
 import { useNamedReason } from './named-reason.ts';
 import { DrillBars } from './DrillBars.tsx';
 import { NotePanel } from './NotePanel.tsx';
+import { Phrases } from './Phrases.tsx';
 import styles from './NotesView.module.css';
 import { systemSpans, type SystemSpan } from './system-spans.ts';
 import { Systems } from './Systems.tsx';
@@ -20,6 +31,13 @@ import { onWriteKey, useMidiWriting, WritingTools } from './WritingTools.tsx';
 
 /** What is engraved together. */
 const CHOICES = [...new Set(PARTS.map(({ group }) => group))];
+
+/** Which part of a group is written first; chords in thirds are all the hand's position has, and are left as they are. */
+const WRITTEN_FIRST: Readonly<Record<PartGroup, WritablePart | null>> = {
+  piano: 'chorus',
+  study: null,
+  voicings: 'voicings',
+};
 
 /** Pixels of a page to the millimetre, as CSS has it. */
 const PX_PER_MM = 96 / 25.4;
@@ -71,11 +89,8 @@ export const NotesView = memo(function NotesView({
     (id: string | null) => {
       setPointed(id === null ? null : { id, score });
       const pointedAt = id === null ? undefined : tracedNote(lesson, id);
-      const part = pointedAt === undefined ? undefined : lineOf(pointedAt.role);
-      if (!$isWriting.get() || pointedAt === undefined || part === undefined) return;
-      const { startTicks } = pointedAt.written;
-      const now = $spot.get();
-      if (now?.part !== part || now.startTicks !== startTicks) $spot.set({ part, startTicks });
+      const spot = pointedAt === undefined ? undefined : spotOf(lesson, pointedAt);
+      if ($isWriting.get() && spot !== undefined && !isSameSpot($spot.get(), spot)) $spot.set(spot);
     },
     [score, lesson],
   );
@@ -111,6 +126,7 @@ export const NotesView = memo(function NotesView({
   const atOnce = Math.max(1, Math.floor(heightPx / Math.max(1, (widthPx ?? 1) * aspectOf(systems[0]))));
   const first = Math.min(turned?.chosen === chosen ? turned.system : own, Math.max(0, systems.length - 1));
   const shown = { from: first, to: Math.min(systems.length, first + atOnce) };
+  const written = WRITTEN_FIRST[choice];
   const isPointed = pointed !== null && isOfLesson && pointed.score === score;
   const note = isPointed ? tracedNote(lesson, pointed.id) : undefined;
   return (
@@ -124,7 +140,11 @@ export const NotesView = memo(function NotesView({
           choices={CHOICES}
           textOf={(each) => words.study.partsChoice[each]}
           value={choice}
-          onChange={setChoice}
+          onChange={(group) => {
+            setChoice(group);
+            const part = WRITTEN_FIRST[group];
+            if (isWriting) setWriting(part !== null, part === null ? null : { part, startTicks });
+          }}
         />
         <button
           type="button"
@@ -143,11 +163,13 @@ export const NotesView = memo(function NotesView({
           type="button"
           className="plain"
           aria-pressed={isWriting}
-          onClick={() => setWriting(!isWriting, { part: 'chorus', startTicks })}
+          disabled={written === null}
+          onClick={() => written !== null && setWriting(!isWriting, { part: written, startTicks })}
         >
           {words.study.writing.change}
         </button>
         <DrillBars lesson={lesson} chosen={chosen} />
+        {study !== null && <Phrases study={study} />}
       </div>
       <div ref={box} className={styles.box}>
         <div ref={tall} className={styles.tall} />

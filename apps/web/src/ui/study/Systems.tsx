@@ -2,7 +2,7 @@ import { partOnStaff, type Lesson } from '@fivespan/core';
 import { useEffect, useLayoutEffect, useMemo, useRef, type KeyboardEvent } from 'react';
 import { flushSync } from 'react-dom';
 import { tracedNote, type TracedNote } from '../../features/engraving/index.ts';
-import { lineOf, noteHeard, sound, type Spot } from '../../features/study/index.ts';
+import { isSameSpot, noteHeard, sound, spotOf, type Spot } from '../../features/study/index.ts';
 import { words } from '../words/index.ts';
 import { HEAR_KEY, onHearKey } from './hear-key.ts';
 import { noteTold, type Naming } from './note-told.ts';
@@ -95,7 +95,11 @@ export function Systems({ systems, lesson, isStale, onPoint, naming, shown, onSh
     if (spot === null || lesson === null) return;
     const to = [...(box.current?.querySelectorAll(FIRST_PIECE) ?? [])].find((element) => {
       const note = tracedNote(lesson, element.getAttribute('data-note') ?? '');
-      return note !== undefined && lineOf(note.role) === spot.part && note.written.startTicks === spot.startTicks;
+      return (
+        note !== undefined &&
+        note.written.startTicks === spot.startTicks &&
+        isSameSpot(spotOf(lesson, note) ?? null, spot)
+      );
     });
     if (to === undefined) return;
     to.setAttribute('data-spot', '');

@@ -1,4 +1,4 @@
-import { isLeap, PARTS } from '@fivespan/core';
+import { isLeap, PARTS, typeset } from '@fivespan/core';
 import { useEffect, type KeyboardEvent } from 'react';
 import { $midi, connectKeyboard, connectKnownKeyboard, onMidi } from '../../features/sound/index.ts';
 import {
@@ -6,8 +6,10 @@ import {
   $written,
   composeAgain,
   isOwnAt,
+  lengthAt,
   noteAtSpot,
   setWriting,
+  voicingFaultsAt,
   write,
   type Spot,
   type Study,
@@ -21,7 +23,10 @@ import styles from './WritingTools.module.css';
 
 /** Note lengths by the key that is named after them; ticks. */
 const LENGTHS = { 1: 3840, 2: 1920, 4: 960, 8: 480, 3: 320, 6: 240 } as const;
-const IN_ORDER = [1, 2, 4, 8, 3, 6] as const;
+/** Those that are offered, longest first. */
+const OFFERED = [3840, 2880, 1920, 1440, 960, 720, 480, 320, 240] as const;
+
+const isOffered = (ticks: number): ticks is (typeof OFFERED)[number] => OFFERED.some((each) => each === ticks);
 
 /** What a key does to the note one stands on, by the keys that are held with it. */
 function orderOf({ key, shiftKey, altKey }: KeyboardEvent): WritingOrder | undefined {
@@ -31,6 +36,9 @@ function orderOf({ key, shiftKey, altKey }: KeyboardEvent): WritingOrder | undef
     return shiftKey ? { kind: 'half steps', semitones: way } : { kind: 'step', steps: way };
   }
   if (altKey) return undefined;
+  if (shiftKey && (key === 'ArrowLeft' || key === 'ArrowRight')) {
+    return { kind: 'shift', way: key === 'ArrowLeft' ? -1 : 1 };
+  }
   if (Object.hasOwn(LENGTHS, key)) return { kind: 'last', durationTicks: LENGTHS[Number(key) as keyof typeof LENGTHS] };
   switch (key) {
     case '.':
@@ -80,31 +88,65 @@ function saidOf({ lesson }: Study, naming: Naming, written: Written | null): str
   return noteTold(lesson, { role: part.staff, written: score, slotIndex: 0, why }, naming).said;
 }
 
+/** What a hand or an ear has against what is written at a spot, in words; empty where nothing. */
+function faultsSaid(study: Study, spot: Spot): string {
+  if (spot.part === 'voicings') {
+    return voicingFaultsAt(study, spot)
+      .map((fault) => typeset(words.study.writing.voicingFault(fault)))
+      .join(' ');
+  }
+  const { lesson, isCurrent } = study;
+  const note = isCurrent && spot.part === 'chorus' ? noteAtSpot(study, spot) : undefined;
+  if (note === undefined || note.written.finger === null) return '';
+  const index = lesson.chorus.findIndex((each) => each.startTicks === spot.startTicks);
+  return isLeap(lesson.chorus, index, lesson.choices.hand) ? words.study.writing.leap : '';
+}
+
 /** What was just written, in a screen reader's ear; the note one stands on, and whether the hand leaps to it, for the eye. */
 function Told({ study, spot, naming }: ToolsProps & { readonly spot: Spot }) {
   const written = useStore($written);
-  const { lesson, isCurrent } = study;
   const note = noteAtSpot(study, spot);
   const said = saidOf(study, naming, written);
-  const index = lesson.chorus.findIndex((each) => each.startTicks === spot.startTicks);
-  const leaps =
-    isCurrent &&
-    note !== undefined &&
-    note.written.finger !== null &&
-    isLeap(lesson.chorus, index, lesson.choices.hand);
-  const told = note === undefined ? null : noteTold(lesson, note, naming);
+  const faults = faultsSaid(study, spot);
+  const told = note === undefined ? null : noteTold(study.lesson, note, naming);
   return (
     <div className={styles.told}>
       <p role="status" className="unseen">
-        {said} {said !== '' && leaps && words.study.writing.leap}
+        {said} {said !== '' && faults}
       </p>
       {told !== null && (
         <p aria-hidden="true">
-          <span className="soft">{told.place}</span> <span className={styles.why}>{told.why}</span>{' '}
-          {leaps && words.study.writing.leap}
+          <span className="soft">{told.place}</span> <span className={styles.why}>{told.why}</span> {faults}
         </p>
       )}
     </div>
+  );
+}
+
+/** How long the note is, and another length for it. */
+function Length({ study, spot }: { readonly study: Study; readonly spot: Spot }) {
+  const text = words.study.writing;
+  const ticks = lengthAt(study, spot);
+  return (
+    <label className={styles.length}>
+      {text.lengths}{' '}
+      <select
+        value={ticks ?? ''}
+        disabled={ticks === undefined}
+        onChange={({ target }) => write({ kind: 'last', durationTicks: Number(target.value) })}
+      >
+        {ticks === undefined ? (
+          <option value="">–</option>
+        ) : (
+          !isOffered(ticks) && <option value={ticks}>{text.otherLength(String(Math.round(ticks / 9.6) / 100))}</option>
+        )}
+        {OFFERED.map((each) => (
+          <option key={each} value={each}>
+            {text.length[each]}
+          </option>
+        ))}
+      </select>
+    </label>
   );
 }
 
@@ -120,38 +162,41 @@ export function WritingTools({ study, naming }: ToolsProps) {
   if (spot === null) return null;
   const isThere = noteAtSpot(study, spot) !== undefined;
   const isOwn = isOwnAt(study, spot);
+  const isHeld = spot.part === 'voicings';
   const text = words.study.writing;
-  const does = (label: string, order: WritingOrder, needsNote = true) => (
-    <button type="button" disabled={needsNote && !isThere} onClick={() => write(order)}>
-      {label}
+  const does = (what: keyof typeof text.short, order: WritingOrder, label: string = text[what]) => (
+    <button
+      type="button"
+      aria-label={label}
+      disabled={what !== 'add' && !isThere}
+      onClick={() => write(order)}
+      className={styles.does}
+    >
+      <span className={styles.long}>{label}</span>
+      <span className={styles.short}>{text.short[what]}</span>
     </button>
   );
+  const state = isHeld
+    ? isOwn
+      ? text.ownVoicing
+      : text.composedVoicing
+    : isThere
+      ? isOwn
+        ? text.own
+        : text.composed
+      : text.nothingHere;
   return (
     <div className={styles.tools} role="group" aria-label={text.tools}>
       <div className={styles.row}>
-        {does(text.up, { kind: 'step', steps: 1 })}
-        {does(text.down, { kind: 'step', steps: -1 })}
-        {does(text.halfUp, { kind: 'half steps', semitones: 1 })}
-        {does(text.halfDown, { kind: 'half steps', semitones: -1 })}
-        <label className={styles.length}>
-          {text.lengths}{' '}
-          <select
-            value=""
-            disabled={!isThere}
-            onChange={({ target }) => write({ kind: 'last', durationTicks: Number(target.value) })}
-          >
-            <option value="" disabled>
-              –
-            </option>
-            {IN_ORDER.map((key) => (
-              <option key={key} value={LENGTHS[key]}>
-                {text.length[LENGTHS[key]]}
-              </option>
-            ))}
-          </select>
-        </label>
-        {does(isThere ? text.add : text.addHere, { kind: 'add' }, false)}
-        {does(text.takeOut, { kind: 'take out' })}
+        {does('up', { kind: 'step', steps: 1 })}
+        {does('down', { kind: 'step', steps: -1 })}
+        {does('halfUp', { kind: 'half steps', semitones: 1 })}
+        {does('halfDown', { kind: 'half steps', semitones: -1 })}
+        {!isHeld && does('earlier', { kind: 'shift', way: -1 })}
+        {!isHeld && does('later', { kind: 'shift', way: 1 })}
+        {!isHeld && <Length study={study} spot={spot} />}
+        {does('add', { kind: 'add' }, isThere ? text.add : text.addHere)}
+        {does('takeOut', { kind: 'take out' })}
         {isOwn && (
           <button type="button" onClick={() => composeAgain(spot)}>
             {text.again}
@@ -160,7 +205,7 @@ export function WritingTools({ study, naming }: ToolsProps) {
       </div>
       <Told study={study} spot={spot} naming={naming} />
       <p className="soft">
-        {isThere ? (isOwn ? text.own : text.composed) : text.nothingHere} {midi.kind === 'open' && text.connected}
+        {state} {midi.kind === 'open' && text.connected}
       </p>
       <div className={styles.row}>
         <details>

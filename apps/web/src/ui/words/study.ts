@@ -1,5 +1,13 @@
 /** What the study screen says. English; another language is another table of this shape. */
-import type { CadenceKind, ChordScale, PartGroup, PartStaff, VoicingKind } from '@fivespan/core';
+import type {
+  CadenceKind,
+  ChordScale,
+  LineId,
+  PartGroup,
+  PartStaff,
+  VoicingFault,
+  VoicingKind,
+} from '@fivespan/core';
 import { timeText } from './times.ts';
 
 /** How the key's own family of positions is moved to get to a chord-scale, as said beside its thumbs. */
@@ -285,20 +293,55 @@ export const STUDY_WORDS = {
     down: 'Step down',
     halfUp: 'Half step up',
     halfDown: 'Half step down',
+    earlier: 'Begin earlier',
+    later: 'Begin later',
     lengths: 'Length',
-    length: { 3840: 'whole', 1920: 'half', 960: 'quarter', 480: 'eighth', 320: 'triplet eighth', 240: 'sixteenth' },
+    length: {
+      3840: 'whole',
+      2880: 'dotted half',
+      1920: 'half',
+      1440: 'dotted quarter',
+      960: 'quarter',
+      720: 'dotted eighth',
+      480: 'eighth',
+      320: 'triplet eighth',
+      240: 'sixteenth',
+    },
+    otherLength: (beats: string) => `${beats} quarters`,
+    short: {
+      up: '↑',
+      down: '↓',
+      halfUp: '½ ↑',
+      halfDown: '½ ↓',
+      earlier: '←',
+      later: '→',
+      add: 'Add',
+      takeOut: 'Out',
+    },
     takeOut: 'Take out',
     add: 'Add after',
     addHere: 'Add here',
     again: 'Compose these again',
     own: 'The notes over this chord are yours.',
     composed: 'The notes over this chord are composed; one change makes all of them yours.',
+    ownVoicing: 'This voicing is yours.',
+    composedVoicing: 'This voicing is led by itself; one change makes it yours.',
+    voicingFault: (fault: VoicingFault) => {
+      switch (fault.kind) {
+        case 'fingers':
+          return `${fault.keys} keys are more than the ${fault.hand} hand has fingers.`;
+        case 'reach':
+          return `From ${fault.low} to ${fault.high} is wider than the ${fault.hand} hand reaches: roll it or leave a note out.`;
+        case 'mud':
+          return `${fault.low} and ${fault.high} lie too low to sound clear together.`;
+      }
+    },
     leap: 'The hand leaps to it.',
     nothingHere: 'No note here: add one, or go to another with the left and right arrows.',
     keysTitle: 'Keys',
     keys: [
       ['↑ ↓', 'a step of the chord-scale; with Shift a half step, with Alt an octave'],
-      ['← →', 'to the note before or after'],
+      ['← →', 'to the note before or after; with Shift it begins earlier or later, by an eighth'],
       ['Page Up, Page Down', 'to the other hand'],
       ['1 2 4 8 6 3', 'whole, half, quarter, eighth, sixteenth, triplet eighth; a full stop makes it dotted'],
       ['Insert or A', 'a note after this one'],
@@ -309,6 +352,38 @@ export const STUDY_WORDS = {
     ],
     connect: 'Connect a MIDI keyboard',
     connected: 'A key you strike takes the note’s place; the next one is next.',
+  },
+  phrases: {
+    title: (count: number) => (count === 0 ? 'Phrases' : `Phrases (${count})`),
+    panel: 'Phrases that are kept',
+    about: 'A phrase is a run of notes with a name. It goes over any chord, moved by the chord’s root, and into a drill.',
+    keep: 'Keep as a phrase',
+    which: 'What',
+    line: { chorus: 'the chorus', bass: 'the bass' } satisfies Record<LineId, string>,
+    over: 'over how many chords',
+    from: (chord: string, bar: number) => `from ${chord}, ${bar === 0 ? 'the pickup' : `bar ${bar}`}, on`,
+    name: 'Name',
+    outcome: {
+      kept: '',
+      silent: 'It is silent there: choose other chords.',
+      'name taken': 'Another phrase has this name: choose another one.',
+      'no name': 'Give it a name.',
+      full: 'The lesson keeps as many phrases as it can: remove one first.',
+    },
+    none: 'None is kept yet.',
+    list: 'Kept phrases',
+    wasOver: (chords: string) => `kept over ${chords}`,
+    put: 'Put here',
+    putOver: (chord: string, bar: number) => `Put here, over ${chord}, ${bar === 0 ? 'the pickup' : `bar ${bar}`}`,
+    fits: (chord: string) => `fits over ${chord}`,
+    rubs: (notes: string) => `here it would rub: ${notes}`,
+    rub: (note: string, chord: string) => `${note} over ${chord}`,
+    noRoom: 'no room here: the tune ends before it does',
+    drill: 'Drill it in every key',
+    rename: 'Rename',
+    renamed: 'Take this name',
+    remove: 'Remove',
+    of: (what: string, name: string) => `${what}: ${name}`,
   },
   whyHelp: 'Point at a note, or step through them with the arrow keys: here stands why it is there.',
   notesOf: {

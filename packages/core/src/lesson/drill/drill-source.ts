@@ -39,6 +39,12 @@ export function sourceBars(
     }));
 }
 
+/** A chart in its own key with the hand's way through it: what a drill is made of. */
+export interface Home {
+  readonly ground: LessonGround;
+  readonly plan: Plan;
+}
+
 /** A plan moved to another key as it stands: the same scales, shapes and ways of the hand. */
 export interface MovedPlan {
   readonly ground: LessonGround;
@@ -52,7 +58,7 @@ export interface MovedPlan {
  * hand does not reach a position there, the key's own way takes its place.
  */
 export function movedPlan(
-  home: { readonly ground: LessonGround; readonly plan: Plan },
+  home: Home,
   ground: LessonGround,
   choices: Choices,
 ): MovedPlan {
@@ -137,9 +143,11 @@ export function movedLine(
     const thumb = pitchClass(pitchClassOf(note.position.thumb) + semitones);
     const position = positionOver(note.position.shape, thumb, scale, kept);
     const sound = midi(midiOf(note.pitch) + semitones + 12 * octaves);
+    // a teacher's own note may lie beside the position, and has another finger then
+    const underHand = position.notes.find((each) => pitchClassOf(each) === sound % 12);
     const name: NoteName =
-      note.neighbour === null
-        ? (position.notes[note.finger - 1] as NoteName)
+      note.neighbour === null && underHand !== undefined
+        ? underHand
         : asKept(simpleName(note.pitch.name + fifthsBetween(homeKey, key)), kept);
     const bar = playedBarAt(form, note.startTicks);
     const barEnd = bar.startTicks + bar.bar.durationTicks;

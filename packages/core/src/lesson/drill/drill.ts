@@ -1,16 +1,17 @@
 import { DRILLS, drawMotiveFor, motiveIn, pulsesOf, type ChorusNote, type DrillKindId } from '../../parts/index.ts';
 import type { Issue, Result } from '../../issue/index.ts';
-import { planRoute, type Plan } from '../../plan/index.ts';
+import { planRoute } from '../../plan/index.ts';
 import { randomSource } from '../../random.ts';
 import { DEFAULT_TEMPO_BPM } from '../../score/index.ts';
 import { barsOf, type Chart } from '../../chart/index.ts';
 import { formatKey, type Key } from '../../theory/index.ts';
 import type { Choices } from '../lesson.ts';
-import { groundOf, makeLesson, routeOptionsOf, type LessonGround } from '../make-lesson.ts';
+import { groundOf, makeLesson, routeOptionsOf } from '../make-lesson.ts';
 import { NO_AIDS } from '../programme/aids.ts';
 import { inTurn, type Programme } from '../programme/programme.ts';
 import { asChorusNote, drilledLesson, type DrilledLesson } from './drilled-lesson.ts';
-import { movedLine, movedPlan, notesOver, sourceBars, type BarRange } from './drill-source.ts';
+import { movedLine, movedPlan, notesOver, sourceBars, type BarRange, type Home } from './drill-source.ts';
+import { phraseAtHome } from './phrase-line.ts';
 import { tempoLadder, type TempiAsked, type TempoLadder } from './tempo-ladder.ts';
 
 /** What a teacher asks for. */
@@ -22,6 +23,8 @@ export interface DrillOrder {
   readonly keys: readonly Key[];
   /** Null for a ladder of its own. */
   readonly tempi: TempiAsked | null;
+  /** A phrase of the lesson's list, by name: the line that is kept in every key. Left out: what the chorus plays there. */
+  readonly phrase?: string;
 }
 
 /** A drill in one of its keys. */
@@ -41,12 +44,7 @@ function refuse(code: Issue['code'], args: Issue['args']): Result<never> {
 }
 
 /** The line that is kept: the chorus's own over these bars; where it rests there, a motive in each of them. */
-function lineAtHome(
-  chart: Chart,
-  choices: Choices,
-  home: { readonly ground: LessonGround; readonly plan: Plan },
-  range: BarRange | null,
-): readonly ChorusNote[] {
+function lineAtHome(chart: Chart, choices: Choices, home: Home, range: BarRange | null): readonly ChorusNote[] {
   const bars = sourceBars(home.ground, home.plan, range);
   const sung = notesOver(makeLesson(chart, choices).chorus, home.plan, bars);
   const [first] = bars;
@@ -66,22 +64,29 @@ export function makeDrill(chart: Chart, choices: Choices, order: DrillOrder): Re
   const ground = groundOf(chart, choices, null);
   const plan = planRoute(ground.analysis, routeOptionsOf(ground.analysis, choices, ground.pins));
   const home = { ground, plan };
-  if (sourceBars(ground, plan, order.bars).length === 0) {
+  let range = order.bars;
+  let homeLine: readonly ChorusNote[] | undefined;
+  if (sourceBars(ground, plan, range).length === 0) {
     const last = barsOf(chart).reduce((highest, { number }) => Math.max(highest, number), 0);
     return refuse('drill.no-bars', { from: order.bars?.from ?? 1, to: order.bars?.to ?? last, last });
   }
-  let homeLine: readonly ChorusNote[] | undefined;
+  if (order.phrase !== undefined && order.kind === 'same-line') {
+    const found = phraseAtHome(chart, choices, home, range, order.phrase);
+    if (!found.ok) return found;
+    range = found.value.bars;
+    homeLine = found.value.line;
+  }
   const keys: DrillInKey[] = [];
   for (const key of order.keys.length === 0 ? [ground.analysis.key] : order.keys) {
     const isHome = formatKey(key) === formatKey(ground.analysis.key);
     const moved = movedPlan(home, isHome ? ground : groundOf(chart, choices, key), choices);
-    const bars = sourceBars(moved.ground, moved, order.bars);
+    const bars = sourceBars(moved.ground, moved, range);
     const passages = kind.passages(bars, {
       level: choices.level,
       hand: choices.hand,
       random: (name) => randomSource(choices.seed, `drill ${order.kind} ${name}`),
       line: () => {
-        homeLine ??= lineAtHome(chart, choices, home, order.bars);
+        homeLine ??= lineAtHome(chart, choices, home, range);
         return movedLine(homeLine, ground.analysis.key, moved, bars);
       },
     });
@@ -90,7 +95,7 @@ export function makeDrill(chart: Chart, choices: Choices, order: DrillOrder): Re
   }
   const lessons = keys.map(({ lesson }) => lesson);
   const ladder = tempoLadder(lessons, kind.inPositions, order.tempi, chart.tempoBpm ?? DEFAULT_TEMPO_BPM);
-  return { ok: true, value: { order, keys, ladder }, warnings: [] };
+  return { ok: true, value: { order: { ...order, bars: range }, keys, ladder }, warnings: [] };
 }
 
 /** A drill as a programme to be played: at each tempo once through each key, the right hand heard with the band. */

@@ -6,6 +6,8 @@ import {
   LOWEST_BASS,
   playDrums,
   walkBass,
+  withOwnBass,
+  withOwnChorus,
   type DrumKit,
   type VoicingStyle,
 } from '../../parts/index.ts';
@@ -53,18 +55,32 @@ export function leadingOn(analysis: Analysis, next: Analysis): Analysis {
 
 /**
  * What everyone plays in one chorus of a lesson. The first time through, line and bass are the printed ones; then each draws
- * from a source of its own, and the bass leads on into what comes after. The comping listens to the demonstration line also where that is not heard, so that a student finds room.
+ * from a source of its own, with the teacher's own notes over their chords as before, and the bass leads on into what comes after. The comping listens to the demonstration line also where that is not heard, so that a student finds room.
  */
 export function partsOfChorus(lesson: Lesson, { time, tempoBpm, kit, voicings, next, after }: ChorusOrder): TrioParts {
   const { analysis, plan, chart, choices } = lesson;
   const named = (part: string) => randomSource(choices.seed, time === 0 ? part : `${part} ${time + 1}`);
-  const line = time === 0 ? lesson.chorus : improviseChorus(plan, { level: choices.level, random: named('chorus') });
+  const { notes } = choices.pins.parts;
+  const line =
+    time === 0
+      ? lesson.chorus
+      : withOwnChorus(
+          plan,
+          improviseChorus(plan, { level: choices.level, random: named('chorus') }),
+          notes,
+          choices.hand,
+        );
   const goesOn = next === null ? analysis : leadingOn(analysis, next.analysis);
   const bass =
     time === 0
       ? lesson.bass
-      : walkBass(goesOn, named('bass'), { level: choices.level, ...choices.bass, after }).filter(
-          ({ slotIndex }) => slotIndex < analysis.slots.length,
+      : withOwnBass(
+          { analysis: goesOn, plan },
+          walkBass(goesOn, named('bass'), { level: choices.level, ...choices.bass, after }).filter(
+            ({ slotIndex }) => slotIndex < analysis.slots.length,
+          ),
+          notes,
+          choices.bass.range,
         );
   return {
     bars: analysis.form.bars.map(({ bar, startTicks }) => ({

@@ -21,6 +21,8 @@ export interface DrillReport {
   readonly listenFor: readonly string[];
   /** Bars as written; null for all of the chart. */
   readonly bars: { readonly from: number; readonly to: number } | null;
+  /** The phrase that is kept in every key; null where none was asked for. */
+  readonly phrase: string | null;
   readonly seed: number;
   readonly level: number;
   readonly tempi: readonly number[];
@@ -93,6 +95,7 @@ export function reportDrill({ order, keys, ladder }: Drill): DrillReport {
     sentence,
     listenFor,
     bars: order.bars,
+    phrase: order.phrase ?? null,
     seed: first?.lesson.choices.seed ?? 0,
     level: first?.lesson.choices.level ?? 1,
     tempi: ladder.tempi,

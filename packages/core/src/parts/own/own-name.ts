@@ -1,3 +1,4 @@
+import type { AnalysedSlot, ChordScale } from '../../analysis/index.ts';
 import type { PlannedSlot } from '../../plan/index.ts';
 import {
   accidentalsOf,
@@ -32,6 +33,14 @@ function nameWithoutChord(sound: number, key: Key): NoteName {
   return own ?? (spellingsOf(pitchClass(sound), 1)[0] as NoteName);
 }
 
+/** What has a say in the names of notes over a chord. */
+export interface NamingPlace {
+  readonly analysed: AnalysedSlot;
+  readonly scale: ChordScale | null;
+  /** The position's notes where a hand lies in one; else none. */
+  readonly underHand: readonly NoteName[];
+}
+
 /**
  * What a key is called over a chord by the rules for what is played over it (docs/spelling.md): the chord's own letters, then the
  * position's and the chord-scale's; a half step into what follows has the letter beside it; else the chord's tension of that sound.
@@ -39,13 +48,22 @@ function nameWithoutChord(sound: number, key: Key): NoteName {
  */
 export function nameOfOwn(slot: PlannedSlot, key: Midi, next: Following | undefined, inPosition: boolean): NoteName {
   const { analysed, position } = slot;
+  const scale = inPosition ? slot.chordScale : (analysed.chordScales[0] ?? null);
+  return nameInPlace({ analysed, scale, underHand: inPosition ? (position?.notes ?? []) : [] }, key, next);
+}
+
+/** The same by what has a say in it. */
+export function nameInPlace(
+  { analysed, scale, underHand: lying }: NamingPlace,
+  key: Midi,
+  next: Following | undefined,
+): NoteName {
   const { chord, reading } = analysed;
   const sound = pitchClass(key % 12);
   if (chord === null) return nameWithoutChord(sound, reading.key);
-  const scale = inPosition ? slot.chordScale : (analysed.chordScales[0] ?? null);
   const named = (names: readonly NoteName[]): NoteName | undefined =>
     names.find((each) => pitchClassOf(each) === sound);
-  const underHand = named(inPosition ? (position?.notes ?? []) : []);
+  const underHand = named(lying);
   if (underHand !== undefined) return underHand;
   const kept = named(scale?.kept ?? keptNames(chord, reading.key, null));
   const isAtHome = containsClass(setOfNotes([...ownNames(chord, reading.key), ...(scale?.notes ?? [])]), sound);

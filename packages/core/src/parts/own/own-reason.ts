@@ -1,6 +1,6 @@
-import type { Reason } from '../../analysis/index.ts';
+import type { ChordScale, Reason } from '../../analysis/index.ts';
 import type { PlannedSlot } from '../../plan/index.ts';
-import { formatNoteName, pitchClassOf, typeset, type Midi, type NoteName } from '../../theory/index.ts';
+import { formatNoteName, pitchClassOf, typeset, type Chord, type Midi, type NoteName } from '../../theory/index.ts';
 import { degreeOver, standingOf } from '../chorus/key-place.ts';
 
 /** What a note that a teacher wrote does over its chord. */
@@ -13,6 +13,8 @@ export type OwnReasonCode =
   | 'own.anticipation'
   | 'own.hangs'
   | 'own.outside'
+  | 'own.rubs'
+  | 'own.beside'
   | 'own.no-chord';
 
 /** A note with its chord. */
@@ -39,6 +41,8 @@ const WORDS: Readonly<Record<OwnReasonCode, (args: Reason['args']) => string>> =
     `your ${note}, the ${degree}, rubs over ${chord} and is left hanging: an avoid note`,
   'own.outside': ({ note, degree, chord }) =>
     `your ${note}, the ${degree}, is outside the chord-scale of ${chord} and leads nowhere by step`,
+  'own.rubs': ({ note, degree, chord }) => `your ${note}, the ${degree}, rubs over ${chord}: an avoid note`,
+  'own.beside': ({ note, degree, chord }) => `your ${note}, the ${degree}, is outside the chord-scale of ${chord}`,
   'own.no-chord': ({ note }) => `your ${note} stands where no chord is`,
 };
 
@@ -53,7 +57,12 @@ export function wordsOfOwnReason({ code, args }: Reason): string {
 }
 
 /** Notes that a musician would ask about. */
-const RUBBING: ReadonlySet<string> = new Set<OwnReasonCode>(['own.hangs', 'own.outside']);
+const RUBBING: ReadonlySet<string> = new Set<OwnReasonCode>([
+  'own.hangs',
+  'own.outside',
+  'own.rubs',
+  'own.beside',
+]);
 
 /** Whether a note is left rubbing over its chord. */
 export function isRubbing({ code }: Reason): boolean {
@@ -96,4 +105,22 @@ export function reasonOfOwn(
   const to = formatNoteName(next.name);
   if (standing === 'avoid note' && next.slot === slot) return { code: 'own.resolves', args: { ...args, to } };
   return { code: 'own.approach', args: { ...args, to, toDegree: degreeOver(goal, next.name), toChord: goal.symbol } };
+}
+
+/** What a note held in a chord does over it: it leads nowhere, it stands. */
+export function reasonOfHeld(chord: Chord, scale: ChordScale | null, name: NoteName): Reason {
+  const args = { note: formatNoteName(name), degree: degreeOver(chord, name), chord: chord.symbol };
+  const standing = scale === null ? 'outside note' : standingOf(pitchClassOf(name), chord, scale);
+  switch (standing) {
+    case 'guide tone':
+      return { code: 'own.guide-tone', args };
+    case 'chord tone':
+      return { code: 'own.chord-tone', args };
+    case 'tension':
+      return { code: 'own.tension', args };
+    case 'avoid note':
+      return { code: 'own.rubs', args };
+    default:
+      return { code: 'own.beside', args };
+  }
 }

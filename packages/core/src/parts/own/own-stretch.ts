@@ -45,7 +45,8 @@ export interface NamedOwnNote extends OwnNote {
   readonly why: Reason;
 }
 
-function symbolOf(text: string): ChordSymbol | undefined {
+/** A text's chord; undefined where it is none. */
+export function symbolOf(text: string): ChordSymbol | undefined {
   const read = readChordSymbol(text);
   return read.ok ? read.value : undefined;
 }
@@ -63,7 +64,7 @@ export function movedSymbol(text: string, semitones: number): string {
 }
 
 /** Whether a text names a chord, whatever its letters. */
-function isSameChord(text: string, chord: ChordSymbol): boolean {
+export function isSameChord(text: string, chord: ChordSymbol): boolean {
   const other = symbolOf(text);
   if (other?.kind !== 'chord' || chord.kind !== 'chord') return other?.kind === chord.kind;
   const bassOf = ({ bass, root }: typeof other): number => pitchClassOf(bass ?? root);

@@ -2,6 +2,7 @@ import type { AnalysedSlot, Analysis, ChordScale } from '../../analysis/index.ts
 import { midi, pitchAt, pitchClassOf, type Midi, type NoteName, type Pitch } from '../../theory/index.ts';
 import { isClear } from './low-interval.ts';
 import { voicingForms } from './voicing-form.ts';
+import { ownVoicing, type OwnKeys } from './own-voicing.ts';
 import { VOICING_KINDS, type UpperTriad, type VoicingFormName, type VoicingKind } from './voicing-kind.ts';
 
 /**
@@ -148,22 +149,23 @@ export function voiceMotion(from: readonly Midi[], to: readonly Midi[]): number 
 export interface PinnedKeys {
   readonly slotIndex: number;
   readonly keys: readonly number[];
+  readonly own?: OwnKeys;
 }
 
 /**
- * The voicing that a pin names: of the asked kind if it can be, else of any other.
+ * The voicing that a pin names: of the asked kind if it can be, else of any other, else the teacher's own keys where they fit.
  * @returns undefined where the chord has no such voicing
  */
 export function pinnedVoicing(
   slot: AnalysedSlot,
-  { slotIndex, keys }: PinnedKeys,
+  { slotIndex, keys, own }: PinnedKeys,
   kind: VoicingKind,
   played: ChordScale | null,
 ): Voicing | undefined {
   const kinds = [kind, ...VOICING_KINDS.filter((other) => other !== kind)];
   const ways = kinds.flatMap((each) => waysToVoice(slot, slotIndex, each, played));
   // another key may take it over the register's edge
-  for (const octaves of [0, -12, 12]) {
+  for (const octaves of own === undefined ? [0, -12, 12] : [0]) {
     const way = ways.find(
       (voicing) =>
         voicing.keys.length === keys.length &&
@@ -171,7 +173,7 @@ export function pinnedVoicing(
     );
     if (way !== undefined) return way;
   }
-  return undefined;
+  return own === undefined ? undefined : ownVoicing(slot, { slotIndex, keys, own }, played);
 }
 
 /** How voicings are led. */

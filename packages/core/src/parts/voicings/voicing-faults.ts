@@ -68,6 +68,8 @@ export function voicingFaults(
       keys.some((key, place) => place > 0 && key <= (keys[place - 1] as number)),
       'does not ascend',
     );
+    // what a teacher wrote is told where it is written
+    if (chordNotes.some(({ own: isOwn }) => isOwn === true)) return faults;
     add(highest - lowest > WIDEST_HAND, 'is wider than a hand');
     add(!isClear(keys), 'lies below a low-interval limit');
     const sounds = new Set(chordNotes.map(({ pitch }) => pitchClassOf(pitch.name)));

@@ -20,7 +20,8 @@ export type VoicingFormName =
   | 'two hands third'
   | 'two hands triad'
   | 'quartal'
-  | 'upper structure';
+  | 'upper structure'
+  | 'own';
 
 /** A triad over a chord: its root and its third. */
 export interface UpperTriad {

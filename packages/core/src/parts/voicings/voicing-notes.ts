@@ -3,7 +3,9 @@ import type { Plan } from '../../plan/index.ts';
 import { formatNoteName, midiOf, type Pitch } from '../../theory/index.ts';
 import { degreeOver } from '../chorus/key-place.ts';
 import type { PartNote } from '../note.ts';
+import { reasonOfHeld } from '../own/own-reason.ts';
 import { leadVoicings, motionBetween, type Voicing } from './lead-voicings.ts';
+import { coloursOf } from './voicing-form.ts';
 import type { UpperTriad, VoicingFormName, VoicingKind } from './voicing-kind.ts';
 import { pinnedKeysOf, type VoicingPin } from './voicing-pin.ts';
 
@@ -63,6 +65,7 @@ function comesFrom(before: Voicing, place: number, { keys }: Voicing): Pitch {
 export function voicingNotes(sources: VoicingSources, hand: 'left' | 'right'): VoicingNote[] {
   if (hand === 'right' && ONE_HAND.has(sources.kind) && sources.pins.length === 0) return [];
   const { analysis } = sources;
+  const scales = sources.plan.slots.map(({ chordScale }) => chordScale);
   let before: Voicing | null = null;
   return voicingsOf(sources).flatMap((voicing): VoicingNote[] => {
     const slot = voicing === undefined ? undefined : analysis.slots[voicing.slotIndex];
@@ -72,11 +75,13 @@ export function voicingNotes(sources: VoicingSources, hand: 'left' | 'right'): V
     before = voicing;
     return voicing.pitches.flatMap((pitch, place): VoicingNote[] => {
       if (place < voicing.left !== (hand === 'left')) return [];
+      const isOwn = voicing.form === 'own';
       const args = { degree: degreeOver(chord, pitch.name), chord: chord.symbol, note: formatNoteName(pitch.name) };
       const from = last === null ? null : comesFrom(last, place, voicing);
       const moved = from === null ? 0 : midiOf(pitch) - midiOf(from);
-      const why =
-        from === null
+      const why = isOwn
+        ? reasonOfHeld(chord, coloursOf(slot, chord, scales[voicing.slotIndex] ?? null) ?? null, pitch.name)
+        : from === null
           ? { code: 'voicing.first', args }
           : moved === 0
             ? { code: 'voicing.stays', args }
@@ -90,6 +95,7 @@ export function voicingNotes(sources: VoicingSources, hand: 'left' | 'right'): V
           form: voicing.form,
           triad: voicing.triad,
           why,
+          ...(isOwn ? { own: true } : {}),
         },
       ];
     });

@@ -2,6 +2,7 @@ import type { Analysis } from '../../analysis/index.ts';
 import type { Issue } from '../../issue/index.ts';
 import type { Plan } from '../../plan/index.ts';
 import { pinnedVoicing, type PinnedKeys } from './lead-voicings.ts';
+import type { OwnKeys } from './own-voicing.ts';
 import type { VoicingKind } from './voicing-kind.ts';
 
 /** A voicing that a teacher fixed: the keys of one slot, MIDI notes from the lowest up, in the chart as written. */
@@ -9,6 +10,8 @@ export interface VoicingPin {
   readonly slot: string;
   readonly pass: number;
   readonly keys: readonly number[];
+  /** Where the keys are the teacher's own, whether or not the chord has such a voicing. */
+  readonly own?: OwnKeys;
 }
 
 /** More keys than two hands have in any voicing. */
@@ -16,11 +19,11 @@ export const MOST_PINNED_KEYS = 10;
 
 /** The pins by the form's slots; what names a slot the chart no longer has is left out. */
 export function pinnedKeysOf(analysis: Analysis, pins: readonly VoicingPin[]): PinnedKeys[] {
-  return pins.flatMap(({ slot, pass, keys }): PinnedKeys[] => {
+  return pins.flatMap(({ slot, pass, keys, own }): PinnedKeys[] => {
     const slotIndex = analysis.slots.findIndex(
       ({ played }) => played.slot.id === slot && played.playedBar.pass === pass,
     );
-    return slotIndex < 0 ? [] : [{ slotIndex, keys }];
+    return slotIndex < 0 ? [] : [{ slotIndex, keys, ...(own === undefined ? {} : { own }) }];
   });
 }
 

@@ -16,6 +16,7 @@ const FORMS: Readonly<Record<VoicingFormName, string>> = {
   'two hands triad': 'root and fifth left, third and more right',
   quartal: 'in fourths',
   'upper structure': 'third and seventh left, a triad right',
+  own: 'your own notes',
 };
 
 /**

@@ -1,0 +1,51 @@
+import { describe, expect, test } from 'vitest';
+import { formatPitch } from '../../theory/index.ts';
+import { analysisOf } from '../invented-plan.ts';
+import { editVoicing, ownVoicing, ownVoicingFaults } from './own-voicing.ts';
+
+const TUNE = 'key: C\n| Dm7 | G7 | Cmaj7 | Db7 |\n';
+const voicing = (slot: number, keys: readonly number[], over: string) => {
+  const analysed = analysisOf(TUNE).slots[slot];
+  if (analysed === undefined) throw new RangeError('slot must be in the chart');
+  return ownVoicing(analysed, { slotIndex: slot, keys, own: { over, left: keys.length } }, null);
+};
+
+describe('a voicing of one’s own', () => {
+  test('is any keys over its chord, named by it', () => {
+    expect(voicing(0, [50, 53, 59, 64], 'Dm7')?.pitches.map(formatPitch)).toEqual(['D3', 'F3', 'B3', 'E4']);
+    // common practice: the ♭9 and ♯9 of a dominant have its letters
+    expect(voicing(1, [53, 59, 64, 68], 'G7')?.pitches.map(formatPitch)).toEqual(['F3', 'B3', 'E4', 'Ab4']);
+    expect(voicing(3, [53, 59, 63, 67], 'Db7')?.pitches.map(formatPitch)).toEqual(['F3', 'Cb4', 'Eb4', 'G4']);
+  });
+
+  test('waits where its chord has become another that it rubs over, and stays where it fits', () => {
+    expect(voicing(2, [52, 59, 65], 'Dm7')).toBeUndefined();
+    expect(voicing(2, [52, 55, 59], 'Dm7')?.form).toBe('own');
+    expect(voicing(2, [52, 59, 65], 'Cmaj7')?.form).toBe('own');
+    expect(voicing(2, [59, 52], 'Cmaj7')).toBeUndefined();
+    expect(voicing(2, [12, 59], 'Cmaj7')).toBeUndefined();
+  });
+
+  test('keys are changed, added and taken out, in order, each once', () => {
+    const keys = [53, 57, 60];
+    expect(editVoicing(keys, 2, 0, { kind: 'move', key: 58 })).toEqual({ keys: [57, 58, 60], left: 2, place: 1 });
+    expect(editVoicing(keys, 2, 0, { kind: 'move', key: 57 })).toBeUndefined();
+    expect(editVoicing(keys, 2, 0, { kind: 'add', key: 50 })).toEqual({ keys: [50, 53, 57, 60], left: 3, place: 0 });
+    expect(editVoicing(keys, 2, 2, { kind: 'add', key: 64 })).toEqual({ keys: [53, 57, 60, 64], left: 2, place: 3 });
+    expect(editVoicing(keys, 2, 1, { kind: 'take out' })).toEqual({ keys: [53, 60], left: 1, place: 0 });
+    expect(editVoicing([53], 1, 0, { kind: 'take out' })).toBeUndefined();
+  });
+
+  test('what a hand does not reach, and what is mud, is told', () => {
+    const faults = (keys: readonly number[], left: number) => {
+      const pitches = voicing(2, keys, 'Cmaj7')?.pitches ?? [];
+      return ownVoicingFaults(pitches, left, 'medium').map(({ kind }) => kind);
+    };
+    expect(faults([52, 55, 59, 62], 4)).toEqual([]);
+    // a third on E2 (voicings: low-interval.ts, common practice)
+    expect(faults([40, 43, 52], 2)).toEqual(['mud']);
+    expect(faults([48, 52, 55, 59, 62, 64], 6)).toEqual(['fingers']);
+    expect(faults([48, 67], 2)).toEqual(['reach']);
+    expect(faults([48, 67], 1)).toEqual([]);
+  });
+});
