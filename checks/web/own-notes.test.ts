@@ -106,7 +106,8 @@ describe.skipIf(NO_CHROMIUM)('notes of one’s own', () => {
     // a voicing's keys, too
     await page.getByRole('radio', { name: 'Voicings' }).check();
     const held = page.locator('[aria-busy="false"] [data-note][aria-label^="voicings"]');
-    await held.first().click();
+    // the grounds of a chord's notes lie over one another: the nearest head is meant
+    await held.first().locator('.notehead').click({ force: true });
     await page.keyboard.press('ArrowUp');
     await expect.poll(() => told.innerText(), { timeout: 60_000, interval: 20 }).toMatch(/^voicings.*[Yy]our [A-G]/u);
     await tools.getByText('This voicing is yours.').waitFor();

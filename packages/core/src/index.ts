@@ -458,6 +458,7 @@ export {
   issueOfFault,
   keysAlong,
   keysInMode,
+  lessonMaker,
   keysOfLesson,
   keysRound,
   makeDrill,

@@ -49,10 +49,16 @@ export function issueOfFault(error: unknown, chart: Chart, compute: (chart: Char
 /**
  * Computes everything a lesson holds, as makeLesson does; what goes wrong is an issue that names the bar, never an exception.
  * @param key the key to make it in; null for the chart's own
+ * @param make a lesson maker that remembers, where one lesson is made again and again
  */
-export function computeLesson(chart: Chart, choices: Choices, key: Key | null = null): Result<Lesson> {
+export function computeLesson(
+  chart: Chart,
+  choices: Choices,
+  key: Key | null = null,
+  make: typeof makeLesson = makeLesson,
+): Result<Lesson> {
   try {
-    return { ok: true, value: makeLesson(chart, choices, key), warnings: [] };
+    return { ok: true, value: make(chart, choices, key), warnings: [] };
   } catch (error) {
     return { ok: false, issues: [issueOfFault(error, chart, (tried) => makeLesson(tried, choices, key))] };
   }

@@ -1,6 +1,6 @@
 export { ENGINE_VERSION } from './engine.ts';
 export { type Choices, DEFAULT_CHOICES, type Lesson, nextSeed } from './lesson.ts';
-export { groundOf, keysOfLesson, makeLesson, routeOptionsOf } from './make-lesson.ts';
+export { groundOf, keysOfLesson, lessonMaker, makeLesson, routeOptionsOf } from './make-lesson.ts';
 export { changePinsInKey, transposePhrase, transposePins, unmovedPhrase } from './pins-in-key.ts';
 export { computeLesson, issueOfFault } from './compute-lesson.ts';
 export { voicingsOfLesson } from './voicings-of-lesson.ts';

@@ -1,6 +1,6 @@
 import { analyse, type Analysis } from '../analysis/index.ts';
 import { transposeChart, type Chart } from '../chart/index.ts';
-import { makeParts } from '../parts/index.ts';
+import { makeParts, NO_PART_PINS } from '../parts/index.ts';
 import { perform } from '../performance/index.ts';
 import { ownCurve, planRoute, type RouteOptions } from '../plan/index.ts';
 import { randomSource } from '../random.ts';
@@ -60,14 +60,31 @@ export function groundOf(chart: Chart, choices: Choices, key: Key | null): Lesso
  * @example makeLesson(chart, DEFAULT_CHOICES, parseKey('F major')!).analysis.key // F major
  */
 export function makeLesson(chart: Chart, choices: Choices, key: Key | null = null): Lesson {
-  const { chart: inKey, writtenKey, pins, analysis } = groundOf(chart, choices, key);
-  const plan = planRoute(analysis, routeOptionsOf(analysis, choices, pins));
-  const { level, hand, seed, bass, voicings } = choices;
+  return lessonWith((_, make) => make(), chart, choices, key);
+}
+
+/** Makes something, or finds what was made of the same things before. */
+type Remembering = <Made>(what: string, make: () => Made, ...of: readonly unknown[]) => Made;
+
+/** A lesson whose stages are made or remembered. `of` names everything a stage is made of but the stages before it. */
+function lessonWith(remember: Remembering, chart: Chart, choices: Choices, key: Key | null): Lesson {
+  const { level, hand, seed, curve, bass, voicings } = choices;
+  // the bass's range moves its pins by octaves, and no other stage sees those
+  const pinned = { ...choices.pins, parts: NO_PART_PINS };
+  const inKey = [chart, pinned.analysis, choices.shownIn, key];
+  const ground = remember('ground', () => groundOf(chart, { ...choices, pins: pinned }, key), inKey, pinned);
+  const { writtenKey, analysis } = ground;
+  const pins = transposePins(choices.pins, writtenKey, analysis.key, bass.range);
+  const onTheWay = [inKey, pinned, hand, level, curve];
+  const plan = remember('plan', () => planRoute(analysis, routeOptionsOf(analysis, choices, pins)), onTheWay);
   const random = (name: string) => randomSource(seed, name);
-  const parts = makeParts({ analysis, plan, level, hand, bass, voicings, pins: pins.parts, random });
-  const score = buildScore({ chart: inKey, analysis, plan, ...parts });
+  const sources = { analysis, plan, level, hand, bass, voicings, pins: pins.parts, random };
+  const parts = makeParts(sources, {}, ({ id, group }, search) =>
+    remember(id, search, onTheWay, seed, bass, group === 'voicings' ? [voicings, pins.parts.voicings] : null),
+  );
+  const score = buildScore({ chart: ground.chart, analysis, plan, ...parts });
   return {
-    chart: inKey,
+    chart: ground.chart,
     writtenKey,
     choices: { ...choices, pins },
     analysis,
@@ -76,4 +93,22 @@ export function makeLesson(chart: Chart, choices: Choices, key: Key | null = nul
     score,
     performance: perform(score),
   };
+}
+
+/**
+ * Makes one lesson after the other, as one is changed: a stage that nothing was changed for is not made again. The lessons are those
+ * that makeLesson makes. It remembers one of each stage, the last.
+ */
+export function lessonMaker(): typeof makeLesson {
+  const last = new Map<string, { readonly sign: string; readonly made: unknown }>();
+  const remember: Remembering = <Made>(what: string, make: () => Made, ...of: readonly unknown[]): Made => {
+    // by value: an order comes as a copy
+    const sign = JSON.stringify(of);
+    const before = last.get(what);
+    if (before?.sign === sign) return before.made as Made;
+    const made = make();
+    last.set(what, { sign, made });
+    return made;
+  };
+  return (chart, choices, key = null) => lessonWith(remember, chart, choices, key);
 }

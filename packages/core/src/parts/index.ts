@@ -14,6 +14,7 @@ export {
   type PartGroup,
   type PartNotes,
   type PartRow,
+  type PartSearch,
   type PartStaff,
   makeParts,
   partFaults,

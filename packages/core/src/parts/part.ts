@@ -83,6 +83,8 @@ export interface Part<Note extends PartNote = PartNote> {
   /** Whether its phrases are the score's. */
   readonly hasPhrases: boolean;
   readonly search: (sources: PartSources) => readonly Note[];
+  /** Puts the teacher's own notes into what was found; left out where they are part of the search. */
+  readonly withOwn?: (sources: PartSources, found: readonly Note[]) => readonly Note[];
   /** Every rule of the part that notes break, in words; empty where they keep them. */
   readonly faults: (sources: Pick<PartSources, 'analysis' | 'plan'>, notes: readonly Note[]) => string[];
   /** A note's reason in English. `note` is its name as it is shown. */
@@ -128,8 +130,8 @@ const TABLE: { readonly [Id in PartId]: Part<PartNotes[Id][number]> } = {
     hasFingers: true,
     hasThumbs: true,
     hasPhrases: true,
-    search: ({ plan, level, hand, pins, random }) =>
-      withOwnChorus(plan, improviseChorus(plan, { level, random: random('chorus') }), pins.notes, hand),
+    search: ({ plan, level, random }) => improviseChorus(plan, { level, random: random('chorus') }),
+    withOwn: ({ plan, hand, pins }, found) => withOwnChorus(plan, found, pins.notes, hand),
     faults: ({ plan }, notes) => chorusFaults(plan, notes).map(wordsOfChorusFault),
     words: (reason) => (isOwnReasonCode(reason.code) ? wordsOfOwnReason(reason) : wordsOfChorusReason(reason)),
   },
@@ -147,8 +149,8 @@ const TABLE: { readonly [Id in PartId]: Part<PartNotes[Id][number]> } = {
     hasFingers: false,
     hasThumbs: false,
     hasPhrases: false,
-    search: ({ analysis, plan, level, bass, pins, random }) =>
-      withOwnBass({ analysis, plan }, walkBass(analysis, random('bass'), { level, ...bass }), pins.notes, bass.range),
+    search: ({ analysis, level, bass, random }) => walkBass(analysis, random('bass'), { level, ...bass }),
+    withOwn: ({ analysis, plan, bass, pins }, found) => withOwnBass({ analysis, plan }, found, pins.notes, bass.range),
     faults: ({ analysis }, notes) => bassFaults(analysis, notes),
     words: (reason) => (isOwnReasonCode(reason.code) ? wordsOfOwnReason(reason) : wordsOfBassReason(reason)),
   },
@@ -187,12 +189,16 @@ const TABLE: { readonly [Id in PartId]: Part<PartNotes[Id][number]> } = {
 };
 
 /** A row of the table with its id; its notes are whatever the part's are. */
-export interface PartRow extends Omit<Part, 'faults'> {
+export interface PartRow extends Omit<Part, 'faults' | 'withOwn'> {
   readonly id: PartId;
+  readonly withOwn?: (sources: PartSources, found: readonly PartNote[]) => readonly PartNote[];
 }
 
 /** Every part in the order of the score's staves. */
-export const PARTS: readonly PartRow[] = (Object.keys(TABLE) as PartId[]).map((id) => ({ id, ...TABLE[id] }));
+export const PARTS: readonly PartRow[] = (Object.keys(TABLE) as PartId[]).map(
+  // what a row takes are its own part's notes, which no list of rows can say
+  (id) => ({ id, ...TABLE[id] }) as unknown as PartRow,
+);
 
 /**
  * The part that is written on a staff.
@@ -214,13 +220,26 @@ export function forEachPart<Made>(make: (part: PartRow) => Made): { readonly [Id
   return Object.fromEntries(PARTS.map((part) => [part.id, make(part)])) as { [Id in PartId]: Made };
 }
 
+/** Finds a part's notes, or remembers them. */
+export type PartSearch = (part: PartRow, search: () => readonly PartNote[]) => readonly PartNote[];
+
 /**
  * All parts of a lesson.
  * @param given parts whose notes are there already (a drill's); they are not searched
+ * @param found asked for what each other part is before the teacher's own notes
  */
-export function makeParts(sources: PartSources, given: Partial<PartNotes> = {}): PartNotes {
+export function makeParts(
+  sources: PartSources,
+  given: Partial<PartNotes> = {},
+  found: PartSearch = (_, search) => search(),
+): PartNotes {
   // each row's search gives its own kind of notes, which the table's type holds and a loop cannot say
-  return forEachPart((part) => given[part.id] ?? part.search(sources)) as unknown as PartNotes;
+  return forEachPart((part) => {
+    const there = given[part.id];
+    if (there !== undefined) return there;
+    const notes = found(part, () => part.search(sources));
+    return part.withOwn === undefined ? notes : part.withOwn(sources, notes);
+  }) as unknown as PartNotes;
 }
 
 /**

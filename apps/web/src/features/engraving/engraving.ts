@@ -2,7 +2,7 @@ import type { Score, ScoreBar, ScoreStaff } from '@fivespan/core';
 import { atom } from 'nanostores';
 import { runJob } from '../../platform/workers/index.ts';
 import type { EngravingOrder } from './engrave-job.ts';
-import { withLine, type EngravedLine } from './one-line.ts';
+import { changedLines, withLines, type EngravedLine } from './changed-lines.ts';
 
 /** What is engraved on the screen. */
 export interface EngravedParts {
@@ -12,6 +12,8 @@ export interface EngravedParts {
   readonly systems: readonly string[];
   /** 'busy' while more of it, or a newer one, is on its way. */
   readonly state: 'busy' | 'ready' | 'failed';
+  /** Whether lines were drawn anew by themselves since all were laid out: a line may hold more or less than fits it well. */
+  readonly isPatched?: boolean;
 }
 
 /** How it is to be engraved. */
@@ -20,8 +22,8 @@ export interface EngravingWish {
   readonly parts: readonly ScoreStaff['role'][];
   readonly widthMm: number;
   readonly staffHeightMm: number;
-  /** The line of what is shown that alone was changed: it is drawn first, the others when nothing more was changed for a while. */
-  readonly line?: EngravedLine;
+  /** The lines that are shown, while notes are changed: those in which something is another are drawn anew, the others stay. */
+  readonly lines?: readonly EngravedLine[];
 }
 
 export const $engraved = atom<EngravedParts | null>(null);
@@ -49,25 +51,37 @@ export function stretchesOfBars(bars: readonly Pick<ScoreBar, 'section'>[]): Eng
   return stretches;
 }
 
-/** How long nothing is to be changed before the other lines are laid out anew, too. */
-const PAUSE_AFTER_LINE_MS = 1500;
+/** More lines than this are changed by something else than a note. */
+const MOST_LINES_PATCHED = 3;
 
 let asking: AbortController | undefined;
 
-/** Draws the one line that was changed. @returns whether it is shown */
-async function engraveLine({ line, ...wish }: EngravingWish, own: AbortController): Promise<boolean> {
+/** Draws the lines that were changed, and no others. @returns whether that is all there is to do */
+async function engraveLines({ lines, ...wish }: EngravingWish, own: AbortController): Promise<boolean> {
   const before = $engraved.get();
-  if (line === undefined || before === null || before.parts.join() !== wish.parts.join()) return false;
-  const fills = line.bars.to < wish.score.bars.length;
-  const made = await runJob<EngravingOrder, readonly string[]>(
-    'engrave parts',
-    { ...wish, bars: line.bars, fills },
-    { urgency: 'now', signal: own.signal, home: 'engraver' },
-  );
+  const { score, parts } = wish;
+  if (lines === undefined || before === null || before.systems.length !== lines.length) return false;
+  const changed = before.parts.join() === parts.join() ? changedLines(before.score, score, parts, lines) : undefined;
+  if (changed === undefined || changed.length > MOST_LINES_PATCHED) return false;
+  const made = new Map<number, string>();
+  for (const index of changed) {
+    const { bars } = lines[index] as EngravedLine;
+    const order: EngravingOrder = { ...wish, bars, fills: bars.to < score.bars.length };
+    // one after the other: there is one engraver
+    // oxlint-disable-next-line no-await-in-loop
+    const systems = await runJob<EngravingOrder, readonly string[]>('engrave parts', order, {
+      urgency: 'now',
+      signal: own.signal,
+      home: 'engraver',
+    });
+    const [line, ...more] = systems;
+    // it no longer goes into one line
+    if (line === undefined || more.length > 0) return false;
+    made.set(index, line);
+  }
   if (asking !== own) return true;
-  const systems = withLine(before.systems, line, made, before.score, wish.score);
-  $engraved.set({ score: wish.score, parts: wish.parts, systems, state: 'ready' });
-  await new Promise((resolve) => setTimeout(resolve, PAUSE_AFTER_LINE_MS));
+  const systems = withLines(before.systems, lines, made, before.score, score);
+  $engraved.set({ score, parts, systems, state: 'ready', isPatched: true });
   return true;
 }
 
@@ -78,9 +92,9 @@ export async function engrave(wish: EngravingWish): Promise<void> {
   asking = own;
   const { score, parts, widthMm, staffHeightMm } = wish;
   const before = $engraved.get();
-  if (before !== null && wish.line === undefined) $engraved.set({ ...before, state: 'busy' });
+  if (before !== null && wish.lines === undefined) $engraved.set({ ...before, state: 'busy' });
   try {
-    if ((await engraveLine(wish, own)) && asking !== own) return;
+    if (await engraveLines(wish, own)) return;
   } catch {
     // the whole of it is drawn all the same, or a newer wish is
     if (asking !== own) return;
@@ -101,8 +115,8 @@ export async function engrave(wish: EngravingWish): Promise<void> {
       systems.push(...made);
       if (asking === own) {
         const isLast = bars === stretches.at(-1);
-        // where a line was drawn already, the others stay until all are there
-        if (isLast || wish.line === undefined) {
+        // while notes are changed, what is shown stays until all is there
+        if (isLast || wish.lines === undefined) {
           $engraved.set({ score, parts, systems: [...systems], state: isLast ? 'ready' : 'busy' });
         }
       }

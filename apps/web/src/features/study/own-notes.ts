@@ -118,13 +118,13 @@ function shifted(study: Study, part: LineId, startTicks: number, way: 1 | -1): b
     const before = around[at];
     return before === undefined || isSameLine(notes, before.notes) ? [] : [{ ...before.pin, notes }];
   });
+  const index = slotIndexAt(study, moved.startTicks);
+  const pin = changed.find((each) => isSameSlot(each, nameOf(slots[index] as PlannedSlot)));
+  if (pin !== undefined) tell(study, pin, slots[index] as PlannedSlot, moved.startTicks);
   changePins(({ parts, ...others }) => ({
     ...others,
     parts: { ...parts, notes: changed.reduce<readonly NotePin[]>(put, parts.notes) },
   }));
-  const index = slotIndexAt(study, moved.startTicks);
-  const pin = changed.find((each) => isSameSlot(each, nameOf(slots[index] as PlannedSlot)));
-  if (pin !== undefined) tell(study, pin, slots[index] as PlannedSlot, moved.startTicks);
   $spot.set({ part, startTicks: moved.startTicks });
   return true;
 }
@@ -154,10 +154,11 @@ function writeLine(study: Study, part: LineId, spot: Spot, order: WritingOrder):
   const edited = editNotes(pin.notes, index, edit, room);
   if (edited === undefined) return false;
   const written = { ...pin, notes: edited.notes };
-  changePins(({ parts, ...others }) => ({ ...others, parts: { ...parts, notes: put(parts.notes, written) } }));
   const at = edited.onsetTicks === null ? null : startTicks + edited.onsetTicks;
+  // heard first: the one worker there may be takes up what is asked first
   if (at !== null) tell(study, written, slot, at);
   else $written.set(null);
+  changePins(({ parts, ...others }) => ({ ...others, parts: { ...parts, notes: put(parts.notes, written) } }));
   const now = $study.get() ?? study;
   const here: Spot = { part, startTicks: at ?? spot.startTicks };
   $spot.set(order.kind === 'played' ? (spotAfter(now, part, here.startTicks) ?? here) : here);

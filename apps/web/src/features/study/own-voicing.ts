@@ -77,13 +77,13 @@ export function writeVoicing(study: Study, spot: Spot, order: WritingOrder): boo
   const name = nameOf(planned);
   const over = planned.analysed.played.slot.chord.symbol;
   const pin = { ...name, keys: edited.keys, own: { over, left: edited.left } };
+  const told = ownVoicingTold(planned, edited.keys)[edited.place];
+  if (told !== undefined) $written.set({ ...told, startTicks: spot.startTicks, part: 'voicings' });
+  void sound(voicingHeard({ keys: edited.keys }));
   changePins(({ parts, ...others }) => ({
     ...others,
     parts: { ...parts, voicings: [...parts.voicings.filter((each) => !isSameSlot(each, name)), pin] },
   }));
-  const told = ownVoicingTold(planned, edited.keys)[edited.place];
-  if (told !== undefined) $written.set({ ...told, startTicks: spot.startTicks, part: 'voicings' });
-  void sound(voicingHeard({ keys: edited.keys }));
   // a chord that is played in goes on from key to key
   const next = order.kind === 'played' ? Math.min(edited.place + 1, edited.keys.length - 1) : edited.place;
   $spot.set({ part: 'voicings', startTicks: spot.startTicks, place: next });

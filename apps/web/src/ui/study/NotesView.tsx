@@ -1,6 +1,13 @@
 import { nextSeed, PARTS, stavesOf, type Lesson, type PartGroup, type Score } from '@fivespan/core';
 import { memo, useCallback, useEffect, useMemo, useRef, useState } from 'react';
-import { $engraved, engrave, stopEngraving, tracedNote, type EngravedParts } from '../../features/engraving/index.ts';
+import {
+  $engraved,
+  engrave,
+  stopEngraving,
+  tracedNote,
+  type EngravedLine,
+  type EngravedParts,
+} from '../../features/engraving/index.ts';
 import { $open, changeLesson } from '../../features/open-lesson/index.ts';
 import {
   $isWriting,
@@ -99,17 +106,24 @@ export const NotesView = memo(function NotesView({
 
   const lines = useRef<Lines | null>(null);
   useEffect(() => stopEngraving, []);
+  const asked = useRef<{ readonly score: Score; readonly choice: PartGroup; readonly widthPx: number } | null>(null);
   useEffect(() => {
     if (widthPx === null || widthPx < 160) return;
     const now = $engraved.get();
+    const last = asked.current;
+    const isAsked = last?.score === score && last.choice === choice && last.widthPx === widthPx;
+    // lines that were drawn by themselves are laid out with the others when notes are changed no more
+    if (isAsked && (isWriting || now?.isPatched !== true)) return;
+    asked.current = { score, choice, widthPx };
+    const shown = isWriting && last?.choice === choice && now !== null ? linesOf(lines.current, now.score, widthPx) : null;
     void engrave({
       score,
       parts: stavesOf(choice),
       widthMm: Math.min(1000, widthPx / PX_PER_MM),
       staffHeightMm: widthPx >= WIDE_PX ? STAFF_MM.wide : STAFF_MM.narrow,
-      ...(now === null ? {} : lineChanged(lines.current, { score, now: now.score, widthPx })),
+      ...(shown === null ? {} : { lines: shown }),
     });
-  }, [score, choice, widthPx]);
+  }, [score, choice, widthPx, isWriting]);
 
   // the notes of the pictures are those of the score they were made of
   const isOfLesson = engraved !== null && engraved.score === score;
@@ -201,20 +215,15 @@ interface Lines {
   readonly widthPx: number;
 }
 
-/** The line in which a note was just changed; none where the music is another, or the page another width. */
-function lineChanged(
-  lines: Lines | null,
-  { score, now, widthPx }: { readonly score: Score; readonly now: Score; readonly widthPx: number },
-): { readonly line?: { readonly system: number; readonly bars: { readonly from: number; readonly to: number } } } {
-  const spot = $spot.get();
-  const isSameForm = lines?.score === now && now.endTicks === score.endTicks && now.bars.length === score.bars.length;
-  if (spot === null || lines === null || !isSameForm || lines.widthPx !== widthPx || now === score) return {};
-  const system = lines.spans.findLastIndex(({ startTicks }) => startTicks <= spot.startTicks);
-  const span = lines.spans[system];
-  if (span === undefined) return {};
-  const from = score.bars.findIndex(({ startTicks }) => startTicks === span.startTicks);
-  const next = score.bars.findIndex(({ startTicks }) => startTicks >= span.endTicks);
-  return from < 0 ? {} : { line: { system, bars: { from, to: next < 0 ? score.bars.length : next } } };
+/** The lines that are shown, as the engraver draws them one by one; null where they are of another score or width. */
+function linesOf(lines: Lines | null, shown: Score, widthPx: number): readonly EngravedLine[] | null {
+  if (lines?.score !== shown || lines.widthPx !== widthPx) return null;
+  const { bars } = lines.score;
+  return lines.spans.map(({ startTicks, endTicks }) => {
+    const from = bars.findIndex((bar) => bar.startTicks >= startTicks);
+    const next = bars.findIndex((bar) => bar.startTicks >= endTicks);
+    return { bars: { from, to: next < 0 ? bars.length : next }, startTicks, endTicks };
+  });
 }
 
 /** What is to be said while there is nothing to be seen. */

@@ -1,5 +1,5 @@
 import { partOnStaff, type Lesson } from '@fivespan/core';
-import { useEffect, useLayoutEffect, useMemo, useRef, type KeyboardEvent } from 'react';
+import { useEffect, useLayoutEffect, useMemo, useRef, type KeyboardEvent, type MouseEvent } from 'react';
 import { flushSync } from 'react-dom';
 import { tracedNote, type TracedNote } from '../../features/engraving/index.ts';
 import { isSameSpot, noteHeard, sound, spotOf, type Spot } from '../../features/study/index.ts';
@@ -156,7 +156,7 @@ export function Systems({ systems, lesson, isStale, onPoint, naming, shown, onSh
         if (id !== null && spot === null) onPoint(id);
       }}
       onClick={(event) => {
-        const note = firstPieceOf(noteIn(event.target), box.current);
+        const note = firstPieceOf(nearestNote(event) ?? noteIn(event.target), box.current);
         if (note === null) return;
         goTo(note);
         void sound(notesHeard(note));
@@ -173,6 +173,17 @@ export function Systems({ systems, lesson, isStale, onPoint, naming, shown, onSh
       ))}
     </div>
   );
+}
+
+/** Of the notes whose grounds lie over one another where one clicks, the one whose head is nearest: notes of a chord do. */
+function nearestNote({ target, clientX, clientY }: MouseEvent): Element | undefined {
+  const under = (target as Element).ownerDocument.elementsFromPoint(clientX, clientY);
+  const notes = new Set(under.flatMap((each) => each.closest('[data-note]') ?? []));
+  const away = (note: Element): number => {
+    const { x, y, width, height } = (note.querySelector('.notehead') ?? note).getBoundingClientRect();
+    return Math.hypot(x + width / 2 - clientX, y + height / 2 - clientY);
+  };
+  return [...notes].toSorted((a, b) => away(a) - away(b))[0];
 }
 
 /** The engraved note that a key leads to: along the staff, or to what sounds with it on the other one. */
