@@ -110,5 +110,5 @@ export function lessonMaker(): typeof makeLesson {
     last.set(what, { sign, made });
     return made;
   };
-  return (chart, choices, key = null) => lessonWith(remember, chart, choices, key);
+  return (chart, choices, key) => lessonWith(remember, chart, choices, key ?? null);
 }

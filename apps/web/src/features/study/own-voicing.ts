@@ -42,7 +42,10 @@ function editOf(order: WritingOrder, planned: PlannedSlot, key: number, place: n
       return { kind: 'take out' };
     case 'add':
       return { kind: 'add', key: keyByStep(planned, key, 1) };
-    default:
+    // held as long as its chord
+    case 'last':
+    case 'dotted':
+    case 'shift':
       return undefined;
   }
 }

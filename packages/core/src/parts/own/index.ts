@@ -27,4 +27,4 @@ export {
   phraseOf,
   placedPhrase,
 } from './phrase.ts';
-export { type TimedStretch, shiftNote } from './shift-note.ts';
+export { shiftNote } from './shift-note.ts';

@@ -120,7 +120,8 @@ export function reasonOfHeld(chord: Chord, scale: ChordScale | null, name: NoteN
       return { code: 'own.tension', args };
     case 'avoid note':
       return { code: 'own.rubs', args };
-    default:
+    case 'outside note':
+    case 'neighbour':
       return { code: 'own.beside', args };
   }
 }

@@ -152,7 +152,7 @@ function rubsOf(
     .flat()
     .filter(({ startTicks, why }) => startTicks < endTicks && isRubbing(why))
     .map(({ why, slotIndex }) => ({
-      note: String(why.args['note'] ?? ''),
+      note: why.args['note'] ?? '',
       chord: (plan.slots[slotIndex] as PlannedSlot).analysed.played.slot.chord.symbol,
     }));
 }
