@@ -311,6 +311,15 @@ const DOCUMENTS = lazily((): readonly string[] =>
         keys: [key],
         hand: index % 2 === 0 ? 'small' : { spanMm: 200 },
         programme: usualProgramme(chartOf(chartText), key),
+        phrases: [
+          {
+            name: 'a line',
+            part: 'chorus',
+            lengthTicks: 3840,
+            chords: [{ onsetTicks: 0, symbol: 'Fm7' }],
+            notes: [{ onsetTicks: 480, durationTicks: 960, key: 68 }],
+          },
+        ],
         pins: {
           analysis: {
             regions: [{ slot: 'b1.1' as never, pass: 1, key }],
@@ -322,7 +331,10 @@ const DOCUMENTS = lazily((): readonly string[] =>
             secondScales: [{ slot: 'b1.1' as never, pass: 1, chordScale: 'lydian@1' }],
           },
           parts: {
-            voicings: [{ slot: 'b1.1' as never, pass: 1, keys: [53, 57, 60, 64] }],
+            voicings: [
+              { slot: 'b1.1' as never, pass: 1, keys: [53, 57, 60, 64] },
+              { slot: 'b2.1' as never, pass: 1, keys: [53, 58, 62], own: { over: 'Bb7', left: 3 } },
+            ],
             notes: [
               {
                 part: 'chorus',
