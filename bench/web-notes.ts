@@ -1,6 +1,6 @@
 /**
  * A note that is changed in Study, as its writer waits for it: from the key's event to its sound, to what is said of it, and to its
- * picture, twenty steps up and down in the demo. Run from the repository's root: npx tsx bench/web-notes.ts
+ * picture, twelve steps up and down in the demo. Run from the repository's root: npx tsx bench/web-notes.ts
  *
  * Limits (medians): heard 100 ms, engraved 300 ms. Beside them, in the same run: what the same edit costs where the whole lesson is
  * made anew, against the maker that remembers (processor time, in Node).
@@ -18,10 +18,10 @@ import {
   type PlannedSlot,
 } from '@fivespan/core';
 import type { Page } from 'playwright-core';
-import { firstSound, forgetRecorded, recordedContext, recordingOf } from '../checks/web/recorder.ts';
+import { firstSound, forgetRecorded, RECORDABLE, recordingOf, recordSound } from '../checks/web/play-recorder.ts';
 import { openWorkbench } from '../checks/workbench.ts';
 
-const EDITS = 20;
+const EDITS = 12;
 const HEARD_MS = 100;
 const ENGRAVED_MS = 300;
 
@@ -97,8 +97,12 @@ console.log(
 
 const workbench = await openWorkbench();
 try {
-  const { page, context } = await workbench.visit({ reducedMotion: 'reduce', viewport: { width: 1280, height: 720 } });
-  await context.addInitScript(recordedContext);
+  const { page, context } = await workbench.visit({
+    ...RECORDABLE,
+    reducedMotion: 'reduce',
+    viewport: { width: 1280, height: 720 },
+  });
+  await recordSound(context);
   await page.reload();
   await page.getByRole('link', { name: 'Study', exact: true }).click();
   await page.getByRole('tab', { name: 'notes', exact: true }).click();
@@ -112,10 +116,12 @@ try {
   const said: number[] = [];
   const engraved: number[] = [];
   for (let index = 0; index < EDITS; index++) {
+    // the note before it has died away
+    await page.waitForTimeout(2_500);
     await forgetRecorded(page);
     await watchNext(page);
     await page.keyboard.press(index % 2 === 0 ? 'ArrowUp' : 'ArrowDown');
-    await page.waitForTimeout(1_700);
+    await page.waitForTimeout(1_200);
     const times = await timesOf(page);
     said.push(times.said - times.key);
     engraved.push(times.engraved === 0 ? Number.POSITIVE_INFINITY : times.engraved - times.key);
