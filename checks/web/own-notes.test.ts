@@ -109,7 +109,9 @@ describe.skipIf(NO_CHROMIUM)('notes of one’s own', () => {
     // the grounds of a chord's notes lie over one another: the nearest head is meant
     await held.first().locator('.notehead').click({ force: true });
     await page.keyboard.press('ArrowUp');
-    await expect.poll(() => told.innerText(), { timeout: 60_000, interval: 20 }).toMatch(/[Yy]our [A-G][^:]* over|[Yy]our [A-G].* of /u);
+    await expect
+      .poll(() => told.innerText(), { timeout: 60_000, interval: 20 })
+      .toMatch(/[Yy]our [A-G][^:]* over|[Yy]our [A-G].* of /u);
     await tools.getByText('This voicing is yours.').waitFor();
     await standsOn(page, /^voicings.*Your/u);
     await page.keyboard.press('Control+z');

@@ -72,7 +72,12 @@ describe('a phrase that is kept', () => {
   });
 
   test('after a phrase that ends within a bar the line goes on as it was', () => {
-    const short: Phrase = { ...phrase, lengthTicks: 1920, chords: phrase.chords.slice(0, 1), notes: phrase.notes.slice(0, 2) };
+    const short: Phrase = {
+      ...phrase,
+      lengthTicks: 1920,
+      chords: phrase.chords.slice(0, 1),
+      notes: phrase.notes.slice(0, 2),
+    };
     const { placed } = putInto(two, TWO, 0, short);
     const [pin] = placed.pins;
     const late = two.chorus.filter(({ startTicks }) => startTicks >= 1920 && startTicks < 3840);
@@ -138,9 +143,7 @@ describe('a drill of a phrase', () => {
   });
 
   test('says what stands in the way', () => {
-    expect(told({ phrase: 'up' })).toBe(
-      "the lesson keeps no phrase 'up'; it has: 'down the third', 'low'",
-    );
+    expect(told({ phrase: 'up' })).toBe("the lesson keeps no phrase 'up'; it has: 'down the third', 'low'");
     expect(told({ phrase: 'low' })).toContain('a phrase of the bass');
     expect(told({ bars: { from: 9, to: 10 } })).toBe(
       "'down the third' does not fit bars 9 to 10: its Eb over Cmaj7 would be left rubbing",

@@ -57,7 +57,11 @@ describe('pins of a lesson shown in another key', () => {
   test.each(KEYS.map((each) => [formatKey(each), each] as const))(
     'stay in their bars, and are obeyed there: %s',
     (_, to) => {
-      const { analysis: analysisPins, plan: planPins, parts: partPins } = transposePins(pins, own.analysis.key, to, 'left hand');
+      const {
+        analysis: analysisPins,
+        plan: planPins,
+        parts: partPins,
+      } = transposePins(pins, own.analysis.key, to, 'left hand');
       const analysis = analyse(transposeChart(chart, to), analysisPins);
       expect(planPinIssues(analysis, planPins, 'medium', analysisPins)).toEqual([]);
       const plan = planRoute(analysis, { pins: planPins, hand: 'medium', level: 1 });

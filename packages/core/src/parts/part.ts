@@ -104,7 +104,8 @@ const HELD = {
   hasThumbs: false,
   hasPhrases: false,
   faults: voicingFaults,
-  words: (reason, note) => (isOwnReasonCode(reason.code) ? wordsOfOwnReason(reason) : wordsOfVoicingReason(reason, note)),
+  words: (reason, note) =>
+    isOwnReasonCode(reason.code) ? wordsOfOwnReason(reason) : wordsOfVoicingReason(reason, note),
 } as const satisfies Partial<Part<VoicingNote>>;
 
 function voicingSourcesOf({ analysis, plan, voicings, pins }: PartSources) {

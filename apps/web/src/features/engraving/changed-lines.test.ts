@@ -11,7 +11,11 @@ const LINES: readonly EngravedLine[] = [0, 1, 2].map((line) => ({
 /** As much of a score as is asked: notes of one staff by their starts, each 50 ticks long unless it says so. */
 const scoreOf = (starts: readonly (number | readonly [number, number])[], other: readonly number[] = []): Score => {
   const notes = (all: readonly (number | readonly [number, number])[]) =>
-    all.map((each) => (typeof each === 'number' ? { startTicks: each, durationTicks: 50 } : { startTicks: each[0], durationTicks: each[1] }));
+    all.map((each) =>
+      typeof each === 'number'
+        ? { startTicks: each, durationTicks: 50 }
+        : { startTicks: each[0], durationTicks: each[1] },
+    );
   return {
     endTicks: 300,
     bars: [{}, {}, {}],

@@ -41,9 +41,7 @@ export function changedLines(
 ): readonly number[] | undefined {
   const isSameForm = before.endTicks === after.endTicks && before.bars.length === after.bars.length;
   if (!isSameForm || before.staves.length !== after.staves.length) return undefined;
-  return lines.flatMap((line, index) =>
-    drawnIn(before, parts, line) === drawnIn(after, parts, line) ? [] : [index],
-  );
+  return lines.flatMap((line, index) => (drawnIn(before, parts, line) === drawnIn(after, parts, line) ? [] : [index]));
 }
 
 const countBefore = (notes: readonly ScoreNote[], ticks: number): number =>

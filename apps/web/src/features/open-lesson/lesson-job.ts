@@ -4,7 +4,11 @@ import {
   type makeLesson,
   messageOf,
   remedyOf,
-  type Chart, type Choices, type Key, type Lesson } from '@fivespan/core';
+  type Chart,
+  type Choices,
+  type Key,
+  type Lesson,
+} from '@fivespan/core';
 import type { Job } from '../../platform/workers/index.ts';
 
 /** A chart as written and the choices; the key to make it in, null for the one it is shown in. */

@@ -52,7 +52,13 @@ function indexAt({ notes }: NotePin, onsetTicks: number, { kind }: WritingOrder)
 }
 
 /** The edit an order is, for the note at an index. */
-function editOf(order: Exclude<WritingOrder, { kind: 'shift' }>, slot: PlannedSlot, pin: NotePin, index: number, fallback: number): NoteEdit {
+function editOf(
+  order: Exclude<WritingOrder, { kind: 'shift' }>,
+  slot: PlannedSlot,
+  pin: NotePin,
+  index: number,
+  fallback: number,
+): NoteEdit {
   const key = pin.notes[index]?.key ?? fallback;
   switch (order.kind) {
     case 'step':

@@ -52,7 +52,8 @@ function editOf(order: WritingOrder, planned: PlannedSlot, key: number, place: n
 
 /** A step that would meet another key of the chord goes past it. */
 function passing(edit: VoicingEdit, order: WritingOrder, planned: PlannedSlot, keys: readonly number[]): VoicingEdit {
-  if (edit.kind === 'take out' || (order.kind !== 'step' && order.kind !== 'half steps' && order.kind !== 'add')) return edit;
+  if (edit.kind === 'take out' || (order.kind !== 'step' && order.kind !== 'half steps' && order.kind !== 'add'))
+    return edit;
   const way = order.kind === 'step' ? Math.sign(order.steps) : order.kind === 'add' ? 1 : Math.sign(order.semitones);
   let { key } = edit;
   while (keys.includes(key)) {

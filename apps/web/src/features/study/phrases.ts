@@ -56,8 +56,7 @@ export function keepPhrase(
 /** Puts a phrase over the chosen chord and those after it, as the teacher's own notes there. */
 export function putPhrase({ place }: PhraseHere): void {
   if (place === undefined) return;
-  const isThere = (pin: NotePin): boolean =>
-    place.pins.some((each) => each.part === pin.part && isSameSlot(each, pin));
+  const isThere = (pin: NotePin): boolean => place.pins.some((each) => each.part === pin.part && isSameSlot(each, pin));
   changePins(({ parts, ...others }) => ({
     ...others,
     parts: { ...parts, notes: [...parts.notes.filter((pin) => !isThere(pin)), ...place.pins] },

@@ -38,7 +38,10 @@ export function writablePart(role: TracedNote['role']): WritablePart | undefined
 const VOICING_STAVES = PARTS.filter(({ group }) => group === 'voicings').toSorted((a) => (a.hand === 'left' ? -1 : 1));
 
 /** The notes of the voicing that begins at a tick, from the lowest: of which staff, and the how many-th of it. */
-function voicingAt(lesson: Lesson, startTicks: number): { readonly role: TracedNote['role']; readonly index: number }[] {
+function voicingAt(
+  lesson: Lesson,
+  startTicks: number,
+): { readonly role: TracedNote['role']; readonly index: number }[] {
   return VOICING_STAVES.flatMap(({ id, staff }) =>
     lesson[id].flatMap((note, index) => (note.startTicks === startTicks ? [{ role: staff, index }] : [])),
   );
@@ -54,7 +57,10 @@ function tracedAt(lesson: Lesson, role: TracedNote['role'], index: number): Trac
 }
 
 /** The written note at a spot. */
-export function noteAtSpot({ lesson }: Pick<Study, 'lesson'>, { part, startTicks, place = 0 }: Spot): TracedNote | undefined {
+export function noteAtSpot(
+  { lesson }: Pick<Study, 'lesson'>,
+  { part, startTicks, place = 0 }: Spot,
+): TracedNote | undefined {
   if (part === 'voicings') {
     const found = voicingAt(lesson, startTicks)[place];
     return found === undefined ? undefined : tracedAt(lesson, found.role, found.index);

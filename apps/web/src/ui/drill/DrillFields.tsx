@@ -1,4 +1,13 @@
-import { DRILL_KINDS, DRILL_WORDS, FASTEST_BPM, KEY_ROUNDS, SLOWEST_BPM, type Chart, type Choices, type Key } from '@fivespan/core';
+import {
+  DRILL_KINDS,
+  DRILL_WORDS,
+  FASTEST_BPM,
+  KEY_ROUNDS,
+  SLOWEST_BPM,
+  type Chart,
+  type Choices,
+  type Key,
+} from '@fivespan/core';
 import { useId } from 'react';
 import { chooseDrill, lastBarOf, MOST_KEYS, type DrillChoice } from '../../features/drill/index.ts';
 import { NumberField } from '../play/NumberField.tsx';

@@ -115,7 +115,8 @@ export const NotesView = memo(function NotesView({
     // lines that were drawn by themselves are laid out with the others when notes are changed no more
     if (isAsked && (isWriting || now?.isPatched !== true)) return;
     asked.current = { score, choice, widthPx };
-    const shown = isWriting && last?.choice === choice && now !== null ? linesOf(lines.current, now.score, widthPx) : null;
+    const shown =
+      isWriting && last?.choice === choice && now !== null ? linesOf(lines.current, now.score, widthPx) : null;
     void engrave({
       score,
       parts: stavesOf(choice),

@@ -84,7 +84,10 @@ function Keep({ study }: { readonly study: Study }) {
     >
       <label>
         {w.which}{' '}
-        <select value={part} onChange={({ target }) => setPart(LINES_HERE.find((each) => each === target.value) ?? part)}>
+        <select
+          value={part}
+          onChange={({ target }) => setPart(LINES_HERE.find((each) => each === target.value) ?? part)}
+        >
           {LINES_HERE.map((each) => (
             <option key={each} value={each}>
               {w.line[each]}

@@ -1,13 +1,5 @@
 /** What the study screen says. English; another language is another table of this shape. */
-import type {
-  CadenceKind,
-  ChordScale,
-  LineId,
-  PartGroup,
-  PartStaff,
-  VoicingFault,
-  VoicingKind,
-} from '@fivespan/core';
+import type { CadenceKind, ChordScale, LineId, PartGroup, PartStaff, VoicingFault, VoicingKind } from '@fivespan/core';
 import { timeText } from './times.ts';
 
 /** How the key's own family of positions is moved to get to a chord-scale, as said beside its thumbs. */
@@ -356,7 +348,8 @@ export const STUDY_WORDS = {
   phrases: {
     title: (count: number) => (count === 0 ? 'Phrases' : `Phrases (${count})`),
     panel: 'Phrases that are kept',
-    about: 'A phrase is a run of notes with a name. It goes over any chord, moved by the chord’s root, and into a drill.',
+    about:
+      'A phrase is a run of notes with a name. It goes over any chord, moved by the chord’s root, and into a drill.',
     keep: 'Keep as a phrase',
     which: 'What',
     line: { chorus: 'the chorus', bass: 'the bass' } satisfies Record<LineId, string>,

@@ -57,11 +57,7 @@ export interface MovedPlan {
  * The hand's way at home in another key: the same rungs, the same shapes, every thumb as far up or down as the key is. Where the
  * hand does not reach a position there, the key's own way takes its place.
  */
-export function movedPlan(
-  home: Home,
-  ground: LessonGround,
-  choices: Choices,
-): MovedPlan {
+export function movedPlan(home: Home, ground: LessonGround, choices: Choices): MovedPlan {
   const semitones = nearestSemitones(home.ground.analysis.key, ground.analysis.key);
   if (ground === home.ground) return { ground, slots: home.plan.slots, semitones };
   let own: Plan | undefined;

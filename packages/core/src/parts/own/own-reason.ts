@@ -57,12 +57,7 @@ export function wordsOfOwnReason({ code, args }: Reason): string {
 }
 
 /** Notes that a musician would ask about. */
-const RUBBING: ReadonlySet<string> = new Set<OwnReasonCode>([
-  'own.hangs',
-  'own.outside',
-  'own.rubs',
-  'own.beside',
-]);
+const RUBBING: ReadonlySet<string> = new Set<OwnReasonCode>(['own.hangs', 'own.outside', 'own.rubs', 'own.beside']);
 
 /** Whether a note is left rubbing over its chord. */
 export function isRubbing({ code }: Reason): boolean {

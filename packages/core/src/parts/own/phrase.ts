@@ -55,7 +55,8 @@ export function phraseOf(
       return durationTicks < SHORTEST_PINNED_TICKS ? [] : [{ ...note, onsetTicks, durationTicks }];
     }),
   );
-  if (notes.length === 0 || notes.length > MOST_NOTES_OF_PHRASE || slots.length > MOST_CHORDS_OF_PHRASE) return undefined;
+  if (notes.length === 0 || notes.length > MOST_NOTES_OF_PHRASE || slots.length > MOST_CHORDS_OF_PHRASE)
+    return undefined;
   const chords = slots.map(({ analysed: { played } }) => ({
     onsetTicks: played.startTicks - start,
     symbol: played.slot.chord.symbol,
@@ -166,7 +167,8 @@ export function liesOverItsChords(plan: Plan, phrase: Phrase, slotIndex: number)
   return phrase.chords.every(({ onsetTicks, symbol }, index) => {
     const there = plan.slots[slotIndex + index]?.analysed.played;
     return (
-      there?.startTicks === first.startTicks + onsetTicks && isSameChord(movedSymbol(symbol, semitones), there.slot.chord)
+      there?.startTicks === first.startTicks + onsetTicks &&
+      isSameChord(movedSymbol(symbol, semitones), there.slot.chord)
     );
   });
 }

@@ -27,7 +27,13 @@ describe('a note moved in time', () => {
   });
 
   test('ends where the next begins, and passes none', () => {
-    expect(moved(3840, 480)).toEqual([[[1920, 1920]], [[480, 480], [960, 480]]]);
+    expect(moved(3840, 480)).toEqual([
+      [[1920, 1920]],
+      [
+        [480, 480],
+        [960, 480],
+      ],
+    ]);
     expect(moved(3840, 960)).toBeUndefined();
     expect(moved(4800, -960)).toBeUndefined();
   });
@@ -36,6 +42,12 @@ describe('a note moved in time', () => {
     expect(moved(1920, -2400)).toBeUndefined();
     expect(moved(4800, 2880)).toBeUndefined();
     expect(moved(500, 480)).toBeUndefined();
-    expect(moved(4800, 2400)).toEqual([[[1920, 1920]], [[0, 960], [3360, 480]]]);
+    expect(moved(4800, 2400)).toEqual([
+      [[1920, 1920]],
+      [
+        [0, 960],
+        [3360, 480],
+      ],
+    ]);
   });
 });

@@ -153,7 +153,11 @@ function seatsOf(
  * The chord-scale whose tensions colour a voicing: the one the hand plays there where it stands on the chord's root and keeps
  * its guide tones (the altered scale over a plain G7), else the ladder's first where that is inside.
  */
-export function coloursOf({ chordScales }: AnalysedSlot, chord: Chord, played: ChordScale | null): ChordScale | undefined {
+export function coloursOf(
+  { chordScales }: AnalysedSlot,
+  chord: Chord,
+  played: ChordScale | null,
+): ChordScale | undefined {
   if (played !== null && played.scale.root === chord.root && played.outsideness.guideTonesLost === 0) return played;
   return chordScales[0]?.inside === true ? chordScales[0] : undefined;
 }
