@@ -1,20 +1,13 @@
 /** Debian's Chromium for checks, driven without a window and cut off from every network. */
 import { existsSync } from 'node:fs';
 import { chromium, type Browser, type Page } from 'playwright-core';
+import { QUIET_FLAGS } from '../apps/cli/src/film/find-chromium.ts';
 
 /** Where Debian puts it. */
 export const CHROMIUM_PROGRAM = '/usr/bin/chromium';
 
-/** How it is started: without a sandbox (checks run as root), and asking nobody anything. */
-export const CHROMIUM_FLAGS: readonly string[] = [
-  '--no-sandbox',
-  '--disable-gpu',
-  '--disable-quic',
-  '--no-first-run',
-  '--disable-background-networking',
-  '--disable-component-update',
-  '--disable-sync',
-];
+/** How it is started: without a sandbox (checks run as root), otherwise as films are made with it. */
+export const CHROMIUM_FLAGS: readonly string[] = ['--no-sandbox', ...QUIET_FLAGS];
 
 /** Why a check goes without; undefined where Chromium is. */
 export const NO_CHROMIUM = existsSync(CHROMIUM_PROGRAM) ? undefined : 'no Chromium here (Debian package chromium)';

@@ -1,5 +1,6 @@
 /** The file a film's worker runs: it answers its page, which draws for it. */
 import { filmJob, makeStill, type FilmWatch } from './features/film/film-job.ts';
+import { breathe } from './platform/workers/breathe.ts';
 import type { FromFilmWorker, ToFilmWorker } from './features/film/film-order.ts';
 
 interface Scope {
@@ -15,16 +16,7 @@ let isCancelled = false;
 const watch: FilmWatch = {
   report: (stage, done, total) => scope.postMessage({ kind: 'progress', stage, done, total }),
   cancelled: () => isCancelled,
-  breathe: () =>
-    new Promise((resolve) => {
-      const { port1, port2 } = new MessageChannel();
-      port1.addEventListener('message', () => {
-        port1.close();
-        resolve();
-      });
-      port1.start();
-      port2.postMessage(null);
-    }),
+  breathe,
   draw: (svg, width, height) =>
     new Promise((resolve, reject) => {
       const number = ++drawn;

@@ -1,16 +1,13 @@
 import { chromium } from 'playwright-core';
 import { FILM_PATH, FilmServer } from './film-server.ts';
+import { QUIET_FLAGS } from './find-chromium.ts';
 import type { FilmOrder, FilmStage, MadeFilm } from './film-order.ts';
 
-/** How the browser is started: without a window, asking nobody anything. */
-const FLAGS = [
-  '--disable-gpu',
-  '--disable-quic',
-  '--no-first-run',
-  '--disable-background-networking',
-  '--disable-component-update',
-  '--disable-sync',
-];
+/**
+ * What a browser that only makes a film goes without: a second process for drawing, and one kept ready for a page that never comes.
+ * Each is memory for nothing.
+ */
+const LEAN_FLAGS = ['--in-process-gpu', '--renderer-process-limit=1'];
 
 /** The page's own function, and the one it tells how far it is by (apps/web/src/film-page.ts). */
 interface FilmPage {
@@ -57,7 +54,7 @@ export async function filmInBrowser(order: FilmOrder, making: FilmMaking): Promi
         handleSIGTERM: false,
         handleSIGHUP: false,
         // a browser run by root has no sandbox to be in
-        args: [...FLAGS, ...(isRoot ? ['--no-sandbox'] : [])],
+        args: [...QUIET_FLAGS, ...LEAN_FLAGS, ...(isRoot ? ['--no-sandbox'] : [])],
       })
       .catch((error: unknown) => {
         const [first = ''] = (error instanceof Error ? error.message : String(error)).split('\n');

@@ -13,6 +13,16 @@ const PLACES: Readonly<Partial<Record<NodeJS.Platform, readonly string[]>>> = {
   ),
 };
 
+/** How a Chromium is started that nobody sits before: without a window, asking nobody anything. Also for the checks. */
+export const QUIET_FLAGS: readonly string[] = [
+  '--disable-gpu',
+  '--disable-quic',
+  '--no-first-run',
+  '--disable-background-networking',
+  '--disable-component-update',
+  '--disable-sync',
+];
+
 /**
  * The Chromium that films are made with: the one CHROME_PATH names, else the first where systems put it.
  * @returns its program, or what is missing

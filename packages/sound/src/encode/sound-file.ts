@@ -127,7 +127,7 @@ function waitingIn(file: ScratchFile): Waiting {
 const MIXED_TWICE: Waiting = { put: () => undefined, replay: undefined };
 
 /** So much of a piece shows what limiting takes of its loudness, at most this much of which is given back. */
-const TRIAL_SECONDS = 60;
+const TRIAL_SECONDS = 30;
 const MOST_GIVEN_BACK = 10 ** (3 / 20);
 
 /** The beginning of a piece, to try the limiter on. */

@@ -45,8 +45,8 @@ export interface FilmWatch {
   readonly draw: (svg: string, width: number, height: number) => Promise<ImageBitmap>;
 }
 
-/** Drawn layers kept: about four lines of a tune and what stands under them. */
-const MOST_BITMAPS = 48;
+/** Drawn layers kept, in pixels of four bytes: about eight frames. */
+const MOST_PIXELS_OF_FRAMES = 8;
 const MICROS = 1_000_000;
 /** What the thumbnail is called where it is taken. */
 const THUMBNAIL_FILE = 'thumbnail.png';
@@ -154,10 +154,12 @@ class Layers {
   }
 
   /** Gives up what has not been used for longest. Not while it is shown. */
-  forget(shown: readonly PlacedBitmap[]): void {
+  forget(shown: readonly PlacedBitmap[], most: number): void {
+    let pixels = [...this.#kept.values()].reduce((sum, { width, height }) => sum + width * height, 0);
     for (const [name, bitmap] of this.#kept) {
-      if (this.#kept.size <= MOST_BITMAPS) return;
+      if (pixels <= most) return;
       if (shown.some((each) => each.key === name)) continue;
+      pixels -= bitmap.width * bitmap.height;
       bitmap.close();
       this.#kept.delete(name);
     }
@@ -242,7 +244,7 @@ export async function filmJob(order: FilmOrder, watch: FilmWatch): Promise<MadeF
     for (const [index, { from, to }] of runs.entries()) {
       const shown = await (coming as Promise<PlacedBitmap[]>);
       canvas.show(shown);
-      layers.forget(shown);
+      layers.forget(shown, MOST_PIXELS_OF_FRAMES * size.width * size.height);
       const after = runs[index + 1];
       // the page draws what comes while this is encoded
       coming = after === undefined ? null : layers.of(after.picture);

@@ -7,13 +7,13 @@ import { fetchBytes } from '../../platform/assets/index.ts';
 export const FILM_SAMPLE_RATE = 48_000;
 
 /** Rendered notes that are kept while a film is made. */
-const STORE_BYTES = 64_000_000;
+const STORE_BYTES = 40_000_000;
 /** A film of speech and music as it goes out. Source: EBU R 128 s2 (streaming, –14 to –16 wished for), from memory; the middle. */
 const FILM_LUFS = -15;
 /** True peaks lie above samples, and encoders add to them: the demo’s film had –0.7 dBTP at –3. */
 const CEILING_DB = -4.5;
 /** A film longer than this is mixed twice rather than kept. */
-const KEPT_SECONDS = 60;
+const KEPT_SECONDS = 40;
 
 type SoundSteps = Generator<{ readonly done: number; readonly total: number }, unknown, undefined>;
 

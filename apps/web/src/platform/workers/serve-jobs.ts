@@ -1,3 +1,4 @@
+import { breathe } from './breathe.ts';
 import type { Job, JobWatch } from './job.ts';
 import type { WorkerOrder, WorkerReport } from './messages.ts';
 
@@ -10,19 +11,6 @@ interface WorkerScope {
 /** Loads a job's code when it is first asked for. */
 // oxlint-disable-next-line typescript/no-explicit-any -- a table of jobs of all kinds; each caller's types are in runJob
 export type JobTable = Readonly<Record<string, () => Promise<Job<any, unknown>>>>;
-
-/** A message to oneself takes its turn behind those that are waiting: when it comes, they have been heard. */
-function breathe(): Promise<void> {
-  return new Promise((resolve) => {
-    const { port1, port2 } = new MessageChannel();
-    port1.addEventListener('message', () => {
-      port1.close();
-      resolve();
-    });
-    port1.start();
-    port2.postMessage(null);
-  });
-}
 
 /** Does the jobs of a table for the page from now on, one at a time in the order they come. Called once, by the worker's own file. */
 export function serveJobs(table: JobTable): void {

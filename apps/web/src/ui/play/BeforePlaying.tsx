@@ -12,6 +12,7 @@ import { TakesPanel } from '../takes/TakesPanel.tsx';
 import { Hurts } from '../today/Hurts.tsx';
 import { RestOffered, TodayBefore } from '../today/TodayBar.tsx';
 import { TodayPanel } from '../today/TodayPanel.tsx';
+import { BarePanel } from './BarePanel.tsx';
 import { Cautions } from './Cautions.tsx';
 import { FirstHand } from './FirstHand.tsx';
 import { FillPanel } from './FillPanel.tsx';
@@ -83,6 +84,7 @@ export function BeforePlaying() {
             <PracticePanel isPlaying={false} isTempoElsewhere={drill === null} />
             <PlayersPanel />
             <KeyboardPanel />
+            <BarePanel />
           </div>
         </div>
       </details>

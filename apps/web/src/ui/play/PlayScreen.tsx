@@ -21,6 +21,7 @@ import { $takeShown, followRecording } from '../../features/takes/index.ts';
 import { TakeScreen } from '../takes/TakeScreen.tsx';
 import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
+import { BarePicture } from './BarePicture.tsx';
 import { BeforePlaying } from './BeforePlaying.tsx';
 import { PlayView } from './PlayView.tsx';
 
@@ -77,6 +78,7 @@ export default function PlayScreen() {
       ) : (
         <BeforePlaying />
       )}
+      <BarePicture />
     </>
   );
 }

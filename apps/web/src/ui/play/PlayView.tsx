@@ -1,6 +1,5 @@
 import { useId, useMemo, useState } from 'react';
 import {
-  $found,
   $heardKeys,
   $moment,
   $piece,
@@ -31,13 +30,11 @@ import { RecordingSign } from '../takes/RecordPanel.tsx';
 import { words } from '../words/index.ts';
 import { useThumbText } from '../words/thumb-name.ts';
 import { barName } from './bar-name.ts';
+import { BarePanel } from './BarePanel.tsx';
 import styles from './PlayView.module.css';
 import { PlayersPanel } from './PlayersPanel.tsx';
 import { PracticePanel } from './PracticePanel.tsx';
-import { everyFreeSet, freeStageOf } from './free-stage.ts';
-import { stageOf, travelsOf, useStageTexts } from './stage-of-moment.ts';
-
-const NOWHERE = { forms: [] };
+import { useStageContent } from './use-stage-content.ts';
 
 /** Each time the control means something else it takes the focus: space bar and Enter are for it. */
 function takeFocus(control: HTMLButtonElement | null): void {
@@ -133,6 +130,7 @@ export function PlayView() {
           <>
             <PracticePanel isPlaying={sounds} />
             <PlayersPanel />
+            <BarePanel />
           </>
         )}
       </div>
@@ -156,17 +154,10 @@ interface NowProps {
 }
 
 function Now({ moment, rests, control }: NowProps) {
-  const piece = useStore($piece);
   const marks = useStore($heardKeys);
-  const found = useStore($found);
-  const { way } = useStore($settings);
-  const { rate, loop } = useStore($practice);
-  const texts = useStageTexts();
-  const travels = useMemo(() => travelsOf(piece ?? NOWHERE), [piece]);
-  const everySet = useMemo(() => everyFreeSet(piece ?? NOWHERE, texts), [piece, texts]);
+  const { loop } = useStore($practice);
+  const content = useStageContent(moment, rests);
   const { bars, bar, chorus } = moment;
-  const isFree = way === 'free hand' && everySet.length > 0;
-  const options = { travels, rate, rests, texts };
   const cells = useMemo(
     () =>
       bars.map((each): FormCell => ({
@@ -181,7 +172,7 @@ function Now({ moment, rests, control }: NowProps) {
   return (
     <>
       <Stage
-        content={isFree ? freeStageOf(moment, { ...options, found, everySet }) : stageOf(moment, options)}
+        content={content}
         control={control}
         marks={marks}
         onTab={({ midi, isSecond }) => touchThumb(midi, isSecond === true ? 'second' : 'first')}

@@ -151,6 +151,13 @@ export const PLAY_WORDS = {
   goOn: (bar: string): string => `Go on from bar ${bar}`,
   again: 'Once more',
   adjust: 'Adjust',
+  bare: {
+    title: 'A window to show',
+    about: 'This picture without any control, for a second screen, a lesson online or a camera’s picture.',
+    grounds: { light: 'Light', dark: 'Dark', 'key colour': 'On green, to be made transparent' },
+    close: 'Close the window',
+    refused: 'The browser lets no window be opened: allow it for this page and try again.',
+  },
   back: 'Back to the programme',
   starting: 'Starting …',
 
