@@ -16,7 +16,9 @@ export function BarePicture() {
   if (shown === null) return null;
   return createPortal(
     <div className={shown.ground === 'key colour' ? `${bare.bare} ${bare.keyed}` : bare.bare} data-bare>
-      <div className={styles.view}>{moment === null ? <p className={bare.waits}>{title}</p> : <Picture moment={moment} />}</div>
+      <div className={styles.view}>
+        {moment === null ? <p className={bare.waits}>{title}</p> : <Picture moment={moment} />}
+      </div>
     </div>,
     shown.place,
   );
