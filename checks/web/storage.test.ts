@@ -5,14 +5,14 @@
  * migrate, and a damaged record is set aside, not deleted, while the rest opens." Changes are made as a teacher makes
  * them, in the chart's text.
  */
-import { spawn } from 'node:child_process';
-import { existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { chromium, type Download, type Locator, type Page } from 'playwright-core';
+import type { Download, Locator, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { CHROMIUM_FLAGS, CHROMIUM_PROGRAM, NO_CHROMIUM } from '../chromium.ts';
+import { NO_CHROMIUM } from '../chromium.ts';
 import { openWorkbench, withChartText, type Workbench } from '../workbench.ts';
+import { startChromium } from './killed-chromium.ts';
 
 let workbench: Workbench;
 beforeAll(async () => {
@@ -119,38 +119,12 @@ async function setFull(page: Page, isFull: boolean): Promise<void> {
   }, isFull);
 }
 
-/** Chromium as a process of our own, to be killed; its profile stays. */
-async function startChromium(profile: string): Promise<{ page: Page; kill: () => Promise<void> }> {
-  const portFile = join(profile, 'DevToolsActivePort');
-  rmSync(portFile, { force: true });
-  const flags = [...CHROMIUM_FLAGS, '--headless', '--remote-debugging-port=0', `--user-data-dir=${profile}`];
-  // a group of its own: it is killed as a whole, as a power cut would
-  const process_ = spawn(CHROMIUM_PROGRAM, [...flags, 'about:blank'], { detached: true, stdio: 'ignore' });
-  const ended = new Promise((resolve) => process_.once('exit', resolve));
-  await expect
-    .poll(() => existsSync(portFile) && readFileSync(portFile, 'utf8').includes('\n'), { timeout: 20_000 })
-    .toBe(true);
-  const [port = ''] = readFileSync(portFile, 'utf8').split('\n');
-  const browser = await chromium.connectOverCDP(`http://127.0.0.1:${port}`);
-  const [context] = browser.contexts();
-  const page = context?.pages()[0] ?? (await context?.newPage());
-  if (page === undefined) throw new Error('Chromium opened no page');
-  await page.addInitScript(withChartText);
-  return {
-    page,
-    kill: async () => {
-      process.kill(-(process_.pid as number), 'SIGKILL');
-      await ended;
-    },
-  };
-}
-
 describe.skipIf(NO_CHROMIUM)('a killed browser', () => {
   test('loses no change that was called kept', async () => {
     const profile = mkdtempSync(join(tmpdir(), 'fivespan-profile-'));
     const lines = Array.from({ length: 12 }, (_, index) => index + 1);
     let address = '';
-    let chrome = await startChromium(profile);
+    let chrome = await startChromium(profile, withChartText);
     try {
       for (const round of [1, 2]) {
         const { page } = chrome;
@@ -182,7 +156,7 @@ describe.skipIf(NO_CHROMIUM)('a killed browser', () => {
         await chrome.kill();
         await typing;
 
-        chrome = await startChromium(profile);
+        chrome = await startChromium(profile, withChartText);
         await chrome.page.goto(address);
         await textOf(chrome.page).waitFor();
         const text = await textOf(chrome.page).inputValue();

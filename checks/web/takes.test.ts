@@ -3,12 +3,17 @@
  * thrown away and gone"; "Kill the browser while recording"; "a crash loses at most one second". The keyboard is a fake after the Web
  * MIDI API (W3C).
  */
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { readTakeMidi } from '@fivespan/formats/midi';
 import { NO_CHROMIUM } from '../chromium.ts';
 import { openWorkbench, type Workbench } from '../workbench.ts';
 import { fakeMidi, plug } from './fake-midi.ts';
-import { pasteLesson } from './pages.ts';
+import { startChromium } from './killed-chromium.ts';
+import { pasteLesson, savedBy } from './pages.ts';
 
 /** Short and fast. */
 const CHART_TEXT = 'title: Quick Ford\nkey: F major\ntempo: 240\n\nA:\n| Gm7 | C7 | Fmaj7 | % |\n';
@@ -118,6 +123,45 @@ describe.skipIf(NO_CHROMIUM)('takes', () => {
     await page.getByRole('button', { name: 'Stop' }).click();
     await page.getByRole('button', { name: 'Back to the programme' }).click();
 
+    // saved it is what the command line reads: the same bars
+    await page.getByText('Takes: what was recorded').click();
+    const saved = await savedBy(page, () => page.getByRole('button', { name: /^Save as MIDI: Quick Ford/u }).click());
+    expect(saved.name).toMatch(/^\d{4}-\d\d-\d\d Quick Ford F major 240\.mid$/u);
+    const back = readTakeMidi(saved.bytes);
+    if (!back.ok) throw new Error(JSON.stringify(back.issues));
+    expect(back.value.notes.length).toBe(48);
+    expect(back.value.quartersAMinute).toBeCloseTo(240, 2);
+    expect(back.value.markers.map(({ text }) => text)).toEqual(
+      expect.arrayContaining(['count-in', 'bar 1', 'Gm7', 'C7', 'Fmaj7', 'chorus 3']),
+    );
+
+    // a file from elsewhere is taken in; what is none is told
+    const takeIn = async (name: string, buffer: Buffer): Promise<void> => {
+      const choosing = page.waitForEvent('filechooser');
+      await page.getByRole('button', { name: 'Take in a MIDI file' }).click();
+      await (await choosing).setFiles({ name, mimeType: 'audio/midi', buffer });
+    };
+    await takeIn('broken.mid', Buffer.from('MThd, and no more'));
+    await page
+      .getByText(/no MIDI file|not a MIDI file|MIDI/u)
+      .filter({ hasText: /breaks off|damaged|is no|not a/u })
+      .waitFor();
+    await takeIn('elsewhere.mid', Buffer.from(saved.bytes));
+    await page.getByText('Taken in. Look at it above.').waitFor();
+    expect(await page.locator('[data-kept-take]').count()).toBe(2);
+
+    // played back with the trio, and written down into the lesson
+    await page.getByRole('button', { name: 'Quick Ford, F major, ♩ = 240', exact: true }).first().click();
+    await page.getByRole('button', { name: 'Hear it with the trio' }).click();
+    await page.getByText('Your take, played back').waitFor();
+    await page.locator('[data-bar-now]').filter({ hasText: /^bar/u }).waitFor();
+    await page.getByRole('button', { name: 'Stop' }).click();
+    await page.getByRole('button', { name: 'Back to the programme' }).click();
+    await page.locator('[data-take-bar="1"]').first().click();
+    await page.getByRole('button', { name: 'Into the lesson, as notes of its own' }).click();
+    await page.getByText(/^8 notes written into the lesson/u).waitFor();
+    await page.getByRole('button', { name: 'Throw it away' }).click();
+
     // thrown away it is gone, on the disk too
     await page.getByText('Takes: what was recorded').click();
     await page.getByRole('button', { name: /^Throw away: Quick Ford/u }).click();
@@ -126,3 +170,77 @@ describe.skipIf(NO_CHROMIUM)('takes', () => {
     expect(errors).toEqual([]);
   });
 });
+
+/** How often the browser is killed; by hand more often. */
+const KILLS = Number(process.env['FIVESPAN_KILLS'] ?? 2);
+
+/** Before a page's own script: a keyboard, and nothing that asks first. */
+function killedSetUp(): void {
+  try {
+    localStorage['fivespan.settings'] ??= JSON.stringify({ tourSeen: true, cautionsSeen: true });
+  } catch {
+    // a page of no address keeps nothing
+  }
+}
+
+describe.skipIf(NO_CHROMIUM)('a browser killed while it records', () => {
+  test('loses no note older than a second; the take is offered once', async () => {
+    const profile = mkdtempSync(join(tmpdir(), 'fivespan-take-'));
+    const loss: string[] = [];
+    let chrome = await startChromium(profile, killedSetUp);
+    try {
+      for (let kill = 1; kill <= KILLS; kill++) {
+        const { page } = chrome;
+        await page.addInitScript(fakeMidi);
+        await goToPlay(page);
+        await plug(page, 'Stage');
+        await page.getByRole('checkbox', { name: 'Record what I play' }).check();
+        const noted: number[] = [];
+        await page.exposeFunction('noteSent', () => void noted.push(performance.now()));
+        await page.getByRole('button', { name: 'Start', exact: true }).click();
+        await page.getByText('Recording begins with your first key').waitFor();
+        await page.evaluate(() => {
+          const { fakeMidi: keyboard, noteSent } = globalThis as unknown as {
+            fakeMidi: { send(name: string, ...bytes: number[]): void };
+            noteSent: () => Promise<void>;
+          };
+          let key = 60;
+          setInterval(() => {
+            const sign = document.querySelector('[data-recording]');
+            if (sign === null || document.querySelector('[data-bar-now]') === null) return;
+            keyboard.send('Stage', 0x80, key, 0);
+            key = key === 72 ? 60 : key + 1;
+            const before = Number(sign.getAttribute('data-recording'));
+            keyboard.send('Stage', 0x90, key, 80);
+            if (before > 0) void noteSent();
+          }, 60);
+        });
+        await expect.poll(() => noted.length, { timeout: 90_000, interval: 20 }).toBeGreaterThan(40 + 3 * kill);
+        const died = performance.now();
+        await chrome.kill();
+
+        chrome = await startChromium(profile, killedSetUp);
+        await goToPlay(chrome.page);
+        const offer = chrome.page.getByRole('alert').filter({ hasText: 'A take was cut off: Lantern Street' });
+        await offer.getByRole('button', { name: 'Keep this take' }).click();
+        const about = await chrome.page
+          .locator('[data-take] header p')
+          .filter({ hasText: /notes?$/u })
+          .textContent();
+        const notes = Number(/(\d+) notes$/u.exec(about ?? '')?.[1]);
+        loss.push(`${noted.length - notes} of ${noted.length}`);
+        expect(notes).toBeGreaterThanOrEqual(noted.filter((at) => at < died - 1000).length);
+      }
+      if (KILLS > 2) process.stdout.write(`lost: ${loss.join(', ')}\n`);
+    } finally {
+      await chrome.kill();
+      rmSync(profile, { recursive: true, force: true, maxRetries: 10, retryDelay: 200 });
+    }
+  });
+});
+
+async function goToPlay(page: Page): Promise<void> {
+  await page.goto(workbench.url);
+  await page.getByRole('link', { name: 'Play', exact: true }).click();
+  await page.getByText(/^Ready:/u).waitFor();
+}

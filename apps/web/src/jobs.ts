@@ -25,6 +25,9 @@ serveJobs({
   hear: async () => (await import('./features/sound/hear-job.ts')).hearJob,
   'play programme': async () => (await import('./features/playing/programme-job.ts')).programmeJob,
   'programme form': async () => (await import('./features/playing/programme-job.ts')).formJob,
+  'take file': async () => (await import('./features/takes/take-file-job.ts')).takeFileJob,
+  'take in': async () => (await import('./features/takes/take-file-job.ts')).takeInJob,
+  'write take down': async () => (await import('./features/takes/write-down-job.ts')).writeDownJob,
   'judge take': async () => (await import('./features/takes/take-job.ts')).judgeJob,
   'programme window': async () => (await import('./features/playing/programme-job.ts')).windowJob,
 });

@@ -341,10 +341,12 @@ export {
 } from './performance/index.ts';
 export {
   FASTEST_TAKE_BPM,
+  FINDING_CODES,
   type Finding,
   type FindingCode,
   type HeardNote,
   type JudgedTake,
+  PRAISE_CODES,
   PRAISE_WORDS,
   type PraiseCode,
   SLOWEST_TAKE_BPM,

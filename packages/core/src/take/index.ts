@@ -1,10 +1,10 @@
 export type { HeardNote, Take, TakeNote, TakePedal } from './take.ts';
 export { readTake, writeTake } from './take-document.ts';
 export { heardTake, withHands } from './heard-take.ts';
-export type { Finding, FindingCode, PraiseCode } from './finding.ts';
+export { type Finding, FINDING_CODES, type FindingCode, PRAISE_CODES, type PraiseCode } from './finding.ts';
 export { handsOf } from './hands.ts';
 export { align } from './align.ts';
 export { type JudgedTake, judgeTake } from './judge.ts';
-export { PRAISE_WORDS, slowerThan, wordsOfFinding } from './words.ts';
+export { type OwnWords, PRAISE_WORDS, slowerThan, wordsOfFinding } from './words.ts';
 export { barOneSeconds, FASTEST_TAKE_BPM, SLOWEST_TAKE_BPM, takeTempo } from './start.ts';
 export { type Stretch, type WrittenDown, type WrittenDownNote, writeDown } from './write-down.ts';

@@ -124,15 +124,32 @@ export function slowerThan(tempoBpm: number): number {
   return Math.max(40, Math.round((tempoBpm * 0.75) / 4) * 4);
 }
 
+/** A teacher's own words for a finding; what is empty is said in ours. `{bars}`, `{hand}`, `{value}` and `{slower}` are filled in. */
+export interface OwnWords {
+  readonly heard: string;
+  readonly step: string;
+}
+
+function filled(template: string, { bars, hand, value, slower }: FindingArgs): string {
+  const parts: Readonly<Record<string, string>> = { bars, hand, value: `${Math.round(value)}`, slower: `${slower}` };
+  // what is no place of ours stays as it was written
+  return template.replaceAll(/\{(\w+)\}/gu, (found, name: string) => parts[name] ?? found);
+}
+
 /**
  * A finding in words.
  * @param tempoBpm what was played at
+ * @param own a teacher's own words for it
  */
 export function wordsOfFinding(
   { code, bars, hand, value }: Finding,
   tempoBpm: number,
+  own: OwnWords = { heard: '', step: '' },
 ): { readonly heard: string; readonly step: string } {
   const args = { bars: barsInWords(bars), hand: HANDS[hand], value: Math.abs(value), slower: slowerThan(tempoBpm) };
   const { heard, step } = FINDING_WORDS[code];
-  return { heard: heard(args), step: step(args) };
+  return {
+    heard: own.heard.trim() === '' ? heard(args) : filled(own.heard, args),
+    step: own.step.trim() === '' ? step(args) : filled(own.step, args),
+  };
 }

@@ -8,7 +8,7 @@ export type { Moment } from './moment.ts';
 export { nextSaid, type Said } from './next-said.ts';
 export { $isAssigning, listenToPedals, type Pedal } from './pedal.ts';
 export { chorusSegments, type Piece } from './piece.ts';
-export { playableOf } from './playable.ts';
+export { playableOf, type Playable } from './playable.ts';
 export { FASTEST_RATE, SLOWEST_RATE } from './rates.ts';
 export {
   $isCautioned,

@@ -9,6 +9,8 @@ export interface Playable {
   readonly programme: Programme;
   /** Played in the tune's place. */
   readonly drill?: DrillOrder;
+  /** A take that is heard with it, as core writes takes. */
+  readonly take?: string;
 }
 
 /**
@@ -41,6 +43,7 @@ export function isSamePlayable(a: Playable, b: Playable): boolean {
     isEqual(a.chart, b.chart) &&
     isEqual(a.choices, b.choices) &&
     isEqual(a.programme, b.programme) &&
-    isEqual(a.drill, b.drill)
+    isEqual(a.drill, b.drill) &&
+    a.take === b.take
   );
 }

@@ -111,11 +111,11 @@ export async function prepareProgramme(asked: Playable | null): Promise<void> {
 }
 
 /** Notes and forms of a programme: in pieces of work, so that others get their turn between them. */
-async function makePiece({ chart, choices, programme, drill }: Playable, signal: AbortSignal): Promise<Piece> {
+async function makePiece({ chart, choices, programme, drill, take }: Playable, signal: AbortSignal): Promise<Piece> {
   const number = ++last;
   const outline = await runJob<ProgrammeOrder, ProgrammeOutline>(
     'play programme',
-    { number, chart, choices, programme, drill },
+    { number, chart, choices, programme, drill, take },
     { home: SOUND_HOME, signal },
   );
   if (outline.forms !== null) return { ...outline, forms: outline.forms };

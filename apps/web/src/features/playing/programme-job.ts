@@ -23,6 +23,7 @@ import { formViewOf, type FormView } from './form-view.ts';
 import type { Piece } from './piece.ts';
 import { SLOWEST_RATE } from './rates.ts';
 import { SentNotes } from './sent-notes.ts';
+import { withTake } from './take-piece.ts';
 
 export interface ProgrammeOrder {
   readonly number: number;
@@ -31,6 +32,8 @@ export interface ProgrammeOrder {
   readonly programme: Programme;
   /** Played in the tune's place. */
   readonly drill?: DrillOrder | undefined;
+  /** A take that is heard with it. */
+  readonly take?: string | undefined;
 }
 
 /** What is shown of a programme; the forms of a tune are asked for one by one, a drill's come with it. */
@@ -48,7 +51,7 @@ let piece: WorkerPiece | undefined;
 
 /** Makes the notes of a programme. They stay here; what is shown of it is answered. */
 export const programmeJob: Job<ProgrammeOrder, ProgrammeOutline> = async (
-  { number, chart, choices, programme, drill },
+  { number, chart, choices, programme, drill, take },
   watch,
 ) => {
   if (drill !== undefined) {
@@ -63,7 +66,7 @@ export const programmeJob: Job<ProgrammeOrder, ProgrammeOutline> = async (
     throw new Error(`${messageOf(issue)}; ${remedyOf(issue)}`, { cause: error });
   }
   if (played === undefined) return undefined;
-  return { value: keptPiece(number, played, null) };
+  return { value: keptPiece(number, take === undefined ? played : withTake(played, take), null) };
 };
 
 /** Keeps a piece here, and says what is shown of it. */

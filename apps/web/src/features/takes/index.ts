@@ -1,6 +1,9 @@
 /** Takes: recorded, kept, judged, and what to do next. */
 export { judge } from './judging.ts';
 export { $nothingPlayed, $recording, $records, $takeShown, followRecording, switchRecording } from './recorder.ts';
+export { $replay, followReplay, playBack } from './replay.ts';
+export { drillThroughKeys, writeIntoLesson, type WrittenInto } from './write-down.ts';
+export { saveTakeFile, takeInFile, type FileTaken } from './take-files.ts';
 export { playItAgain, startStep } from './start-step.ts';
 export { stepOf, type TakeStep } from './step.ts';
 export { $cutOff, $takes, keepTake, remarkAt, showTakes, throwAway } from './take-shelf.ts';

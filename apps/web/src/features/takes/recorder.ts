@@ -66,7 +66,7 @@ export function switchRecording(on: boolean): void {
 }
 
 /** Whoever is recorded plays the line: the lesson's own is silent meanwhile. */
-function silenceDemonstration(on: boolean): void {
+export function silenceDemonstration(on: boolean): void {
   const { muted } = $practice.get().mix['right hand'];
   if (on && !muted) {
     wasMuted = false;

@@ -142,3 +142,9 @@ export async function remarkAt(id: string, bar: number, text: string): Promise<v
     ].toSorted((a, b) => a.bar - b.bar),
   }));
 }
+/** Puts a take here that was made elsewhere, kept from the start. */
+export async function addTake(record: TakeRecord): Promise<void> {
+  const store = await takeStore();
+  await store.put({ ...record, state: 'kept' });
+  await lookAgain(store);
+}

@@ -13,8 +13,10 @@ import {
   type Issue,
   type JudgedTake,
   type Key,
+  type Lesson,
   type NoteName,
   type PraiseCode,
+  type Take,
 } from '@fivespan/core';
 import { markOf, shapeMarks } from '@fivespan/formats/diagram';
 
@@ -56,6 +58,7 @@ export interface TakeView {
   readonly tempoBpm: number;
   readonly choruses: number;
   readonly notes: number;
+  readonly leftNotes: number;
   readonly seconds: number;
   readonly wentWell: readonly PraiseCode[];
   readonly workOn: readonly Finding[];
@@ -101,22 +104,35 @@ function playedBars(bars: readonly TakeBar[]): readonly TakeBar[] {
   });
 }
 
+type Damaged = Extract<TakeJudged, { readonly kind: 'damaged' }>;
+
+/** A kept take with the lesson that is kept with it, in the key it was played in. */
+export function openedTake(
+  text: string,
+): Damaged | { readonly kind: 'opened'; readonly take: Take; readonly lesson: Lesson; readonly chartText: string } {
+  const read = readTake(text);
+  if (!read.ok) return { kind: 'damaged', issues: read.issues };
+  const document = readLessonDocument(read.value.document);
+  if (!document.ok) return { kind: 'damaged', issues: document.issues };
+  const { chartText, choices } = document.value;
+  const { chart, issues } = readAround(chartText);
+  if (chart === null) return { kind: 'damaged', issues };
+  const { key } = read.value.programme;
+  const computed = computeLesson(chart, choices, key === null ? null : (parseKey(key) ?? null));
+  if (!computed.ok) return { kind: 'damaged', issues: computed.issues };
+  return { kind: 'opened', take: read.value, lesson: computed.value, chartText };
+}
+
 /**
  * Judges a kept take by the lesson that is kept with it.
  * @param text as core writes takes
  */
 export function viewOfTake(text: string): TakeJudged {
-  const read = readTake(text);
-  if (!read.ok) return { kind: 'damaged', issues: read.issues };
-  const document = readLessonDocument(read.value.document);
-  if (!document.ok) return { kind: 'damaged', issues: document.issues };
-  const { chart, issues } = readAround(document.value.chartText);
-  if (chart === null) return { kind: 'damaged', issues };
-  const { tempoBpm, isToClick, key } = read.value.programme;
-  const computed = computeLesson(chart, document.value.choices, key === null ? null : (parseKey(key) ?? null));
-  if (!computed.ok) return { kind: 'damaged', issues: computed.issues };
-  const lesson = computed.value;
-  const notes = heardTake(read.value);
+  const opened = openedTake(text);
+  if (opened.kind === 'damaged') return opened;
+  const { lesson, take } = opened;
+  const { tempoBpm, isToClick } = take.programme;
+  const notes = heardTake(take);
   const judged = judgeTake(lesson, notes, tempoBpm, isToClick);
   const found = judged.bars.flatMap(({ slots }) =>
     slots.flatMap(({ positions }) => positions.flatMap(({ position }) => position?.shape ?? [])),
@@ -154,11 +170,12 @@ export function viewOfTake(text: string): TakeJudged {
   return {
     kind: 'judged',
     view: {
-      title: chart.title,
+      title: lesson.chart.title,
       key: lesson.analysis.key,
       tempoBpm,
       choruses: judged.course.choruses,
       notes: notes.length,
+      leftNotes: judged.left.notes,
       seconds: last === undefined ? 0 : Math.max(0, last.startSeconds + last.durationSeconds),
       wentWell: judged.wentWell,
       workOn: judged.workOn,

@@ -35,7 +35,12 @@ export function newId(): string {
  * @example dayText() // → '2026-11-25'
  */
 export function dayText(): string {
-  const now = new Date();
+  return dayTextOf(Date.now());
+}
+
+/** The day a moment lies in where the user is, for names of files. @param milliseconds since 1970 */
+export function dayTextOf(milliseconds: number): string {
+  const now = new Date(milliseconds);
   const two = (number: number): string => String(number).padStart(2, '0');
   return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
 }

@@ -2,6 +2,8 @@
 import { atom } from 'nanostores';
 import * as v from 'valibot';
 
+const OWN_WORDS = v.pipe(v.string(), v.maxLength(500));
+
 const SETTINGS = v.object({
   theme: v.optional(v.picklist(['system', 'light', 'dark']), 'system'),
   /** Names of notes: C D E, C D E with H and B, Do Re Mi. Chord symbols stay as written. */
@@ -42,6 +44,14 @@ const SETTINGS = v.object({
   chartText: v.optional(v.boolean(), false),
   /** The lesson that was opened last: the one that is gone on with. Empty where none was. */
   lastLesson: v.optional(v.string(), ''),
+  /** A teacher's own words for what a take shows, by code; what is empty is said in ours. */
+  takeWords: v.optional(
+    v.pipe(
+      v.record(v.pipe(v.string(), v.maxLength(60)), v.object({ heard: OWN_WORDS, step: OWN_WORDS })),
+      v.check((words) => Object.keys(words).length <= 100),
+    ),
+    {},
+  ),
   tourSeen: v.optional(v.boolean(), false),
   cautionsSeen: v.optional(v.boolean(), false),
 });

@@ -17,7 +17,7 @@ import { $programme } from '../../features/programme/index.ts';
 import { $settings } from '../../features/settings/index.ts';
 import { $today, followToday } from '../../features/today/index.ts';
 import { connectKnownKeyboard } from '../../features/sound/index.ts';
-import { $takeShown, followRecording } from '../../features/takes/index.ts';
+import { $replay, $takeShown, followRecording, followReplay } from '../../features/takes/index.ts';
 import { TakeScreen } from '../takes/TakeScreen.tsx';
 import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
@@ -32,6 +32,7 @@ export default function PlayScreen() {
   const drill = useStore($drillPlayed);
   const today = useStore($today);
   const taken = useStore($takeShown);
+  const replay = useStore($replay);
   const playing = useStore($playing);
   const moment = useStore($moment);
 
@@ -39,11 +40,13 @@ export default function PlayScreen() {
   useEffect(
     () =>
       void prepareProgramme(
-        today === null || today.lessonId !== open?.id
-          ? playableOf(open, programme, drillPlayedOf(open?.id, drill))
-          : playableOf(open, today.programme, today.played),
+        replay !== null && replay.lessonId === open?.id
+          ? replay
+          : today === null || today.lessonId !== open?.id
+            ? playableOf(open, programme, drillPlayedOf(open?.id, drill))
+            : playableOf(open, today.programme, today.played),
       ),
-    [open, programme, drill, today],
+    [open, programme, drill, today, replay],
   );
   useEffect(() => {
     void connectKnownKeyboard();
@@ -53,10 +56,17 @@ export default function PlayScreen() {
       followHand(),
       followKeys(),
       followToday(() => $settings.get().keyDelayMs),
-      followRecording(() => $today.get() !== null || drillPlayedOf($open.get()?.id, $drillPlayed.get()) !== null),
+      followReplay(),
+      followRecording(
+        () =>
+          $today.get() !== null ||
+          $replay.get() !== null ||
+          drillPlayedOf($open.get()?.id, $drillPlayed.get()) !== null,
+      ),
     ];
     return () => {
       for (const end of ends) end();
+      $replay.set(null);
       leavePlaying();
     };
   }, []);

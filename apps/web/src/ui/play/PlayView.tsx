@@ -20,6 +20,7 @@ import {
 import { $drillPlayed, drillPlayedOf } from '../../features/drill/index.ts';
 import { $open } from '../../features/open-lesson/index.ts';
 import { $settings, changeSettings } from '../../features/settings/index.ts';
+import { $replay } from '../../features/takes/index.ts';
 import { OneOf } from '../controls/OneOf.tsx';
 import { $today } from '../../features/today/index.ts';
 import { FormChart, type FormCell } from '../stage/FormChart.tsx';
@@ -57,8 +58,10 @@ export function PlayView() {
   const [isAdjusting, setIsAdjusting] = useState(false);
   const open = useStore($open);
   const drill = useStore($drillPlayed);
+  const replay = useStore($replay);
+  const today = useStore($today);
   // a drill and a step of today are no takes
-  const isTune = useStore($today) === null && drillPlayedOf(open?.id, drill) === null;
+  const isTune = replay === null && today === null && drillPlayedOf(open?.id, drill) === null;
   const sounds = isSounding(playing);
   // how it goes on is asked below: one ink button a screen
   const isAskedBelow = useStore($today) !== null && playing.kind === 'ended';
@@ -116,6 +119,7 @@ export function PlayView() {
         <Ways />
         {moment !== null && <About moment={moment} />}
         {isTune && <RecordingSign />}
+        {replay !== null && <p>{words.takes.playingBack}</p>}
         <button
           className={`plain ${styles.adjust}`}
           aria-expanded={isAdjusting}

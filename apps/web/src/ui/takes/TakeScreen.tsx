@@ -1,9 +1,11 @@
 import { DRILL_WORDS, PRAISE_WORDS, wordsOfFinding, type Finding } from '@fivespan/core';
+import { $settings } from '../../features/settings/index.ts';
 import {
   $takes,
   $takeShown,
   FEWEST_NOTES,
   keepTake,
+  playBack,
   playItAgain,
   remarkAt,
   startStep,
@@ -16,6 +18,7 @@ import {
 import { momentText } from '../lessons/moment-text.ts';
 import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
+import { SaveButton } from './SaveButton.tsx';
 import { TakeStrip } from './TakeStrip.tsx';
 import styles from './Takes.module.css';
 import { useJudged } from './use-judged.ts';
@@ -61,7 +64,9 @@ export function TakeScreen({ record }: { readonly record: TakeRecord }) {
           </button>
         )}
         <button onClick={playItAgain}>{w.again}</button>
+        {view !== null && <button onClick={() => playBack(record, view)}>{w.hear}</button>}
         {now.state !== 'kept' && <button onClick={() => void keepTake(record.id)}>{w.keep}</button>}
+        <SaveButton record={record} />
         <button
           onClick={() => {
             void throwAway(record.id).then(() => $takeShown.set(null));
@@ -77,7 +82,12 @@ export function TakeScreen({ record }: { readonly record: TakeRecord }) {
         </p>
       </div>
       {view !== null && (
-        <TakeStrip view={view} remarks={now.remarks} onRemark={(bar, text) => void remarkAt(record.id, bar, text)} />
+        <TakeStrip
+          view={view}
+          remarks={now.remarks}
+          take={record.take}
+          onRemark={(bar, text) => void remarkAt(record.id, bar, text)}
+        />
       )}
     </section>
   );
@@ -85,6 +95,7 @@ export function TakeScreen({ record }: { readonly record: TakeRecord }) {
 
 function Remarks({ view, record }: { readonly view: TakeView; readonly record: TakeRecord }) {
   const { wentWell, workOn, alsoSeen, notes } = view;
+  const { takeWords } = useStore($settings);
   return (
     <>
       <div className={styles.two}>
@@ -94,7 +105,7 @@ function Remarks({ view, record }: { readonly view: TakeView; readonly record: T
             {notes < FEWEST_NOTES && <li>{w.tooLittle}</li>}
             {wentWell.slice(0, MOST_PRAISE).map((code) => (
               <li key={code} data-went-well={code}>
-                {PRAISE_WORDS[code]}
+                {takeWords[code]?.heard.trim() || PRAISE_WORDS[code]}
               </li>
             ))}
             {wentWell.length === 0 && notes >= FEWEST_NOTES && <li>{w.nothingWell}</li>}
@@ -112,7 +123,8 @@ function Remarks({ view, record }: { readonly view: TakeView; readonly record: T
       </div>
       {alsoSeen.length > 0 && (
         <p className="soft">
-          {w.alsoSeen}: {alsoSeen.map((finding) => wordsOfFinding(finding, view.tempoBpm).heard).join(' ')}
+          {w.alsoSeen}:{' '}
+          {alsoSeen.map((finding) => wordsOfFinding(finding, view.tempoBpm, takeWords[finding.code]).heard).join(' ')}
         </p>
       )}
     </>
@@ -131,7 +143,8 @@ function Work({
   readonly lessonId: string;
   readonly isFirst: boolean;
 }) {
-  const { heard, step } = wordsOfFinding(finding, view.tempoBpm);
+  const { takeWords } = useStore($settings);
+  const { heard, step } = wordsOfFinding(finding, view.tempoBpm, takeWords[finding.code]);
   const started = stepOf(finding, view);
   return (
     <li data-work-on={finding.code}>

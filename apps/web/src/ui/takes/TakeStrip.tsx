@@ -7,6 +7,7 @@ import { words } from '../words/index.ts';
 import { spokenChord } from '../words/spoken.ts';
 import { useThumbText, type ThumbText } from '../words/thumb-name.ts';
 import styles from './TakeStrip.module.css';
+import { WriteDown } from './WriteDown.tsx';
 
 const w = words.takes;
 
@@ -49,16 +50,19 @@ function barSaid(bar: TakeBar, thumbs: ThumbText, remark: string | undefined): s
 export function TakeStrip({
   view,
   remarks,
+  take,
   onRemark,
 }: {
   readonly view: TakeView;
+  /** As core writes it: bars of it can be written down. */
+  readonly take: string;
   readonly remarks: readonly Remark[];
   readonly onRemark: (bar: number, text: string) => void;
 }) {
   const id = useId();
   const thumbs = useThumbText();
   const { noteNames } = useStore($settings);
-  const [chosen, setChosen] = useState<number | null>(null);
+  const [chosen, setChosen] = useState<TakeBar | null>(null);
   const worked = new Set(view.workOn[0]?.bars ?? []);
   const choruses = [...new Set(view.bars.map(({ chorus }) => chorus))];
   return (
@@ -78,11 +82,11 @@ export function TakeStrip({
                   <li key={index} className={styles.cell}>
                     <button
                       className={styles.bar}
-                      aria-pressed={chosen === bar.number}
+                      aria-pressed={chosen === bar}
                       data-take-bar={bar.number}
                       data-worked={worked.has(bar.number) || undefined}
                       aria-label={barSaid(bar, thumbs, remark)}
-                      onClick={() => setChosen(chosen === bar.number ? null : bar.number)}
+                      onClick={() => setChosen(chosen === bar ? null : bar)}
                     >
                       <Bar bar={bar} thumbs={thumbs} hasRemark={remark !== undefined} />
                     </button>
@@ -95,15 +99,20 @@ export function TakeStrip({
       {chosen === null ? (
         <p className="soft">{w.remarkHelp}</p>
       ) : (
-        <RemarkForm
-          key={chosen}
-          bar={chosen}
-          text={remarks.find((each) => each.bar === chosen)?.text ?? ''}
-          onRemark={(text) => {
-            onRemark(chosen, text);
-            setChosen(null);
-          }}
-        />
+        <div className={styles.chosen}>
+          <RemarkForm
+            key={`${chosen.number} remark`}
+            bar={chosen.number}
+            text={remarks.find((each) => each.bar === chosen.number)?.text ?? ''}
+            onRemark={(text) => {
+              onRemark(chosen.number, text);
+              setChosen(null);
+            }}
+          />
+          {chosen.place >= 0 && (
+            <WriteDown key={`${chosen.chorus} ${chosen.number}`} view={view} take={take} from={chosen} />
+          )}
+        </div>
       )}
       {remarks.length > 0 && (
         <ul className={styles.remarks} aria-label={w.remarks}>

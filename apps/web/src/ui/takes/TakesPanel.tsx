@@ -1,9 +1,21 @@
+import { messageOf, remedyOf } from '@fivespan/core';
+import { useState } from 'react';
 import { $lessons } from '../../features/lesson-list/index.ts';
-import { $takes, $takeShown, throwAway, type TakeRecord } from '../../features/takes/index.ts';
+import {
+  $takes,
+  $takeShown,
+  takeInFile,
+  throwAway,
+  type FileTaken,
+  type TakeRecord,
+} from '../../features/takes/index.ts';
 import { momentText } from '../lessons/moment-text.ts';
 import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
+import { OwnWords } from './OwnWords.tsx';
+import { SaveButton } from './SaveButton.tsx';
 import styles from './Takes.module.css';
+import { TakesOverTime } from './TakesOverTime.tsx';
 import { useTakeName } from './use-take-name.ts';
 
 const w = words.takes;
@@ -12,6 +24,7 @@ const w = words.takes;
 export function TakesPanel({ lessonId }: { readonly lessonId: string }) {
   const takes = useStore($takes);
   const lessons = useStore($lessons);
+  const [taken, setTaken] = useState<FileTaken | null>(null);
   const own = takes.filter((each) => each.lessonId === lessonId);
   const left =
     lessons === null
@@ -31,13 +44,25 @@ export function TakesPanel({ lessonId }: { readonly lessonId: string }) {
           ))}
         </ul>
       )}
+      <TakesOverTime takes={own} />
       {left.length > 0 && (
         <p className={styles.line}>
           {w.left(left.length)}{' '}
           <button onClick={() => left.forEach(({ id }) => void throwAway(id))}>{w.throwLeft}</button>
         </p>
       )}
+      <p className={styles.line}>
+        <button onClick={() => void takeInFile().then(setTaken)}>{w.takeIn}</button>
+        <span role="status">
+          {taken !== null &&
+            (taken.kind === 'refused'
+              ? taken.issues.map((issue) => `${messageOf(issue)}. ${remedyOf(issue)}.`).join(' ')
+              : w.fileTaken[taken.kind])}
+        </span>
+      </p>
+      <p className="soft">{w.takeInAbout}</p>
       <p className="soft">{w.where}</p>
+      <OwnWords />
     </div>
   );
 }
@@ -54,6 +79,7 @@ function Row({ record }: { readonly record: TakeRecord }) {
         {record.state !== 'kept' && ` · ${w.notKept}`}
       </span>
       <span className={styles.tools}>
+        <SaveButton record={record} label={w.saveOf(name)} />
         <button aria-label={w.throwAwayOf(name)} onClick={() => void throwAway(record.id)}>
           {w.throwAway}
         </button>
