@@ -346,6 +346,7 @@ export {
   type FindingCode,
   type HeardNote,
   type JudgedTake,
+  type OwnWords,
   PRAISE_CODES,
   PRAISE_WORDS,
   type PraiseCode,

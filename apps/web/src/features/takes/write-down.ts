@@ -25,9 +25,11 @@ export async function writeIntoLesson(take: string, from: TakeBar, to: TakeBar):
   const { pins, notes, leftOut } = written;
   const isReplaced = (pin: (typeof pins)[number]): boolean =>
     pins.some((each) => each.part === pin.part && each.slot === pin.slot && each.pass === pin.pass);
+  const { pins: kept, bass } = open.choices;
+  const keys = { from: made.writtenKey, to: key, range: bass.range };
   changeLesson({
     choices: {
-      pins: changePinsInKey(open.choices.pins, made.writtenKey, key, ({ parts, ...others }) => ({
+      pins: changePinsInKey(kept, keys, ({ parts, ...others }) => ({
         ...others,
         parts: { ...parts, notes: [...parts.notes.filter((pin) => !isReplaced(pin)), ...pins] },
       })),
