@@ -82,7 +82,9 @@ export function Systems({ systems, lesson, isStale, onPoint, naming, shown, onSh
     }
     element.setAttribute('tabindex', '0');
     reveal(element);
-    (element as SVGElement).focus();
+    (element as SVGElement).focus({ preventScroll: spot !== null });
+    // on a phone the tools stand over the window's foot: the line is to be above them
+    if (spot !== null) element.closest('[data-system]')?.scrollIntoView({ block: 'nearest' });
   };
   // new pictures take the old ones' notes with them: the focus waits at the box, and goes to the note that is being changed
   useLayoutEffect(() => {

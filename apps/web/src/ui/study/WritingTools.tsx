@@ -204,7 +204,7 @@ export function WritingTools({ study, naming }: ToolsProps) {
         )}
       </div>
       <Told study={study} spot={spot} naming={naming} />
-      <p className="soft">
+      <p className={`soft ${styles.state}`}>
         {state} {midi.kind === 'open' && text.connected}
       </p>
       <div className={styles.row}>
