@@ -18,13 +18,14 @@ export interface Workbench {
    * `chartText` does; `settings` are others that are there before the page's first script. Written later, they race with what the
    * page writes itself. Nothing is kept for use offline unless `serviceWorkers: 'allow'` asks for it: that is two seconds of work a
    * profile, and nobody but the checks of it looks at it. What is visited within a test is closed when the test is over, also where it fails; what is visited
-   * before all of them is closed by whoever did so.
+   * before all of them, or `kept`, is closed by whoever did so.
    */
   visit(
     options?: BrowserContextOptions & {
       readonly tour?: boolean;
       readonly chartText?: boolean;
       readonly settings?: Readonly<Record<string, boolean | string>>;
+      readonly kept?: boolean;
     },
   ): Promise<{ page: Page; context: BrowserContext; errors: string[] }>;
   close(): Promise<void>;
@@ -38,7 +39,7 @@ export async function openWorkbench(): Promise<Workbench> {
   return {
     url,
     browser,
-    visit: async ({ tour = false, chartText = false, settings: others = {}, ...options } = {}) => {
+    visit: async ({ tour = false, chartText = false, settings: others = {}, kept = false, ...options } = {}) => {
       const context = await browser.newContext({ serviceWorkers: 'block', ...options });
       // a busy machine may take long over what is right; what never comes still fails within a test's time
       context.setDefaultTimeout(MOST_WAITING_MS);
@@ -50,7 +51,7 @@ export async function openWorkbench(): Promise<Workbench> {
           { tourSeen: true, chartText, ...others },
         );
       }
-      await closedAfterTest(context);
+      if (!kept) await closedAfterTest(context);
       const page = await context.newPage();
       const errors = errorsOf(page);
       await page.goto(url);

@@ -3,17 +3,13 @@
  * (rules tagged WCAG 2.0 to 2.2, A and AA). What axe cannot decide is printed, to be reviewed by hand. Widths and sizes: WCAG 2.2,
  * 1.4.4 (200 %), 1.4.10 (320 CSS pixels), 2.5.8 (targets of 24 CSS pixels).
  */
-import { AxeBuilder } from '@axe-core/playwright';
 import type { BrowserContext, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { NO_CHROMIUM } from '../chromium.ts';
+import { axeIn, type Theme } from './axe.ts';
 import { openFromHead, openWorkbench, type Workbench } from '../workbench.ts';
 
-const TAGS = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'];
-/** What a theme can change: the rest is the same page. */
-const COLOUR_RULES = ['color-contrast', 'link-in-text-block'];
 const THEMES = ['light', 'dark'] as const;
-type Theme = (typeof THEMES)[number];
 
 let workbench: Workbench;
 beforeAll(async () => {
@@ -87,11 +83,7 @@ function contrastsAt(selectors: readonly string[]): (number | null)[] {
 
 /** What is wrong with the page as it is, and what axe leaves to a person: by reason, with how many there are and their least contrast. */
 async function judged(page: Page, theme: Theme): Promise<{ wrong: string[]; open: string[] }> {
-  await page.emulateMedia({ colorScheme: theme });
-  const axe = new AxeBuilder({ page });
-  const { violations, incomplete } = await (
-    theme === 'light' ? axe.withTags(TAGS) : axe.withRules(COLOUR_RULES)
-  ).analyze();
+  const { violations, incomplete } = await (await axeIn(page, theme)).analyze();
   const unsure = incomplete.flatMap(({ id, nodes }) =>
     nodes.map(({ target, any }) => ({
       where: target.join(' '),

@@ -3,12 +3,13 @@
  * with progress and cancel"; "new lesson from pasted text to a saved PDF"; "names, titles and files from outside are text, never
  * markup"; "keyboard-only and screen-reader use of the whole main job"; "axe finds no WCAG 2.2 AA violation".
  */
-import { AxeBuilder } from '@axe-core/playwright';
 import { unzipSync } from 'fflate';
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { NO_CHROMIUM } from '../chromium.ts';
+import { axeIn } from './axe.ts';
 import { openPages, pagesAreShown, panel, savedBy } from './pages.ts';
+import { sharedVisit } from '../shared-visit.ts';
 import { openWorkbench, type Workbench } from '../workbench.ts';
 
 let workbench: Workbench;
@@ -40,40 +41,89 @@ async function inkOf(page: Page, number: number): Promise<number> {
   });
 }
 
-describe.skipIf(NO_CHROMIUM)('pages and files', () => {
-  test('from pasted changes to a saved PDF, without an error', async () => {
-    const { page, errors } = await workbench.visit();
-    await openPages(page, 'title: Slow Ferry\nkey: C minor\ntempo: 96\n\n| Dm7b5 | G7alt | Cm6 | % |');
-    const { name, bytes } = await savedBy(page, () => page.getByRole('button', { name: 'Save PDF' }).click());
-    expect(name).toBe('slow-ferry-C-minor-study.pdf');
-    expect(text(bytes.subarray(0, 8))).toBe('%PDF-1.7');
-    await page.getByRole('listitem').getByText(`saved as ${name}`).waitFor();
-    expect(errors).toEqual([]);
-  });
+const visited = sharedVisit(() => workbench.visit({ kept: true }));
 
+/** The pages screen of the demo lesson, or of one made of a chart, as one comes to it; nothing made before is listed. */
+async function pages(chartText?: string): Promise<{ page: Page; errors: string[] }> {
+  const { page, errors } = await visited();
+  if (chartText === undefined) {
+    await page.getByRole('link', { name: 'Lessons', exact: true }).click();
+    await page.getByRole('link', { name: 'Lantern Street' }).click();
+  }
+  await openPages(page, chartText);
+  const made = page.getByRole('region', { name: 'Files' }).getByRole('button', { name: /^Close/u });
+  while ((await made.count()) > 0) await made.first().click();
+  return { page, errors };
+}
+
+describe.skipIf(NO_CHROMIUM)('pages and files', () => {
   test('the pages are drawn as they will be printed, and can be heard', async () => {
-    const { page } = await workbench.visit();
-    await openPages(page);
+    const { page } = await pages();
     await expect.poll(async () => await inkOf(page, 1), WAIT).toBeGreaterThan(0.02);
     // a page of text and lines is not black either
     expect(await inkOf(page, 1)).toBeLessThan(0.4);
-    const pages = page.getByRole('group', { name: 'The pages as they will be printed' });
-    await pages.getByRole('heading', { name: 'Lantern Street' }).waitFor({ state: 'attached' });
-    await pages.getByRole('heading', { name: 'Where the thumb goes' }).waitFor({ state: 'attached' });
-    await pages
+    const printed = page.getByRole('group', { name: 'The pages as they will be printed' });
+    await printed.getByRole('heading', { name: 'Lantern Street' }).waitFor({ state: 'attached' });
+    await printed.getByRole('heading', { name: 'Where the thumb goes' }).waitFor({ state: 'attached' });
+    await printed
       .getByText(/rest five minutes in every half hour/iu)
       .first()
       .waitFor({ state: 'attached' });
     // each figure of the page says what it shows
-    await pages
+    await printed
       .getByText(/thumb on/iu)
       .first()
       .waitFor({ state: 'attached' });
   });
 
+  test('pages go to the printer whole, one a sheet', async () => {
+    const { page } = await pages();
+    // the dialog would wait for a person: what it would print is kept instead
+    await page.evaluate(() => {
+      globalThis.print = () => {
+        const pictures = [...document.querySelectorAll<HTMLImageElement>('.printed-pages img')];
+        document.body.dataset['printed'] = JSON.stringify(
+          pictures.map(({ naturalWidth, naturalHeight, alt }) => [naturalWidth, naturalHeight, alt.length > 100]),
+        );
+      };
+    });
+    await page.getByRole('button', { name: 'Print' }).click();
+    await expect.poll(async () => await page.locator('body').getAttribute('data-printed'), WAIT).not.toBeNull();
+    const printed = JSON.parse((await page.locator('body').getAttribute('data-printed')) ?? '[]') as unknown[];
+    // A4 at 300 dots to the inch: 210 × 297 mm (ISO 216) are 2480.3 × 3507.9
+    expect(printed).toEqual(Array.from({ length: 3 }, () => [2480, 3507, true]));
+    // some browsers come back from print() before they have printed: the pages stay until they say so
+    await expect(page.locator('.printed-pages').count()).resolves.toBe(1);
+    await page.evaluate(() => dispatchEvent(new Event('afterprint')));
+    await page.locator('.printed-pages').waitFor({ state: 'detached' });
+  });
+
+  test('keyboard only', async () => {
+    const { page } = await pages();
+    const focused = (): Promise<string> =>
+      page.evaluate(
+        () => document.activeElement?.closest('label')?.textContent ?? document.activeElement?.textContent ?? '',
+      );
+    const goTo = async (what: RegExp): Promise<void> => {
+      for (let step = 0; step < 60 && !what.test(await focused()); step++) await page.keyboard.press('Tab');
+      expect(await focused()).toMatch(what);
+    };
+    await goTo(/^Study page/u);
+    // past the one page that has everything
+    await page.keyboard.press('ArrowDown');
+    await page.keyboard.press('ArrowDown');
+    await page
+      .getByRole('group', { name: /printed/u })
+      .getByText(/play page/u)
+      .first()
+      .waitFor();
+    await goTo(/^Save PDF/u);
+    const { name } = await savedBy(page, () => page.keyboard.press('Enter'));
+    expect(name).toBe('lantern-street-E-flat-major-play.pdf');
+  });
+
   test('another view, key and paper: the newest wish is shown', async () => {
-    const { page } = await workbench.visit();
-    await openPages(page);
+    const { page } = await pages();
     const key = page.getByLabel('Key', { exact: true });
     for (const label of ['B♭ major', 'F major', 'D major']) await key.selectOption({ label });
     await page.getByRole('radio', { name: /^Play page/u }).check();
@@ -98,10 +148,9 @@ describe.skipIf(NO_CHROMIUM)('pages and files', () => {
   });
 
   test('a pack tells how far it is, can be stopped, and nothing is saved then', async () => {
-    const { page } = await workbench.visit();
+    const { page } = await pages();
     let downloads = 0;
     page.on('download', () => downloads++);
-    await openPages(page);
     await panel(page, 'Several keys at once');
     await page.getByRole('radio', { name: 'All round' }).check();
     await page.getByRole('button', { name: 'Save 48 files in 12 keys' }).click();
@@ -115,21 +164,8 @@ describe.skipIf(NO_CHROMIUM)('pages and files', () => {
     expect(downloads).toBe(1);
   });
 
-  test('sound tells how far it is and can be stopped', async () => {
-    const { page } = await workbench.visit();
-    // three choruses of it last a quarter of an hour: long enough to be stopped
-    await openPages(page, `key: F major\ntempo: 20\n\n${'| Gm7 | C7 | Fmaj7 | D7 '.repeat(6)}|`);
-    await panel(page, 'Sound');
-    await page.getByRole('button', { name: 'Save sound' }).click();
-    const bar = page.getByRole('progressbar', { name: 'Sound, MP3' });
-    await expect.poll(async () => Number(await bar.getAttribute('value')), WAIT).toBeGreaterThan(0);
-    await page.getByRole('button', { name: 'Stop: Sound, MP3' }).click();
-    await page.getByRole('listitem').getByText('stopped; nothing was saved').waitFor();
-  });
-
   test('what a hand waits for gets in between while a pack is made', async () => {
-    const { page } = await workbench.visit();
-    await openPages(page);
+    const { page } = await pages();
     await panel(page, 'Several keys at once');
     await page.getByRole('radio', { name: 'All round' }).check();
     await page.getByRole('button', { name: 'Save 48 files in 12 keys' }).click();
@@ -144,11 +180,11 @@ describe.skipIf(NO_CHROMIUM)('pages and files', () => {
       .waitFor();
     await expect(bar.count()).resolves.toBe(1);
     await page.getByRole('button', { name: 'Stop: Pack of 12 keys' }).click();
+    await page.getByRole('listitem').getByText('stopped; nothing was saved').waitFor();
   });
 
   test('the keys are kept with the lesson', async () => {
-    const { page } = await workbench.visit();
-    await openPages(page);
+    const { page } = await pages();
     await panel(page, 'Several keys at once');
     await page.getByRole('radio', { name: 'All round' }).check();
     await page.getByLabel('By', { exact: true }).selectOption('whole steps up');
@@ -173,9 +209,17 @@ describe.skipIf(NO_CHROMIUM)('pages and files', () => {
     await expect(page.getByRole('radio', { name: 'All round' }).isChecked()).resolves.toBe(true);
   });
 
+  test('from pasted changes to a saved PDF, without an error', async () => {
+    const { page, errors } = await pages('title: Slow Ferry\nkey: C minor\ntempo: 96\n\n| Dm7b5 | G7alt | Cm6 | % |');
+    const { name, bytes } = await savedBy(page, () => page.getByRole('button', { name: 'Save PDF' }).click());
+    expect(name).toBe('slow-ferry-C-minor-study.pdf');
+    expect(text(bytes.subarray(0, 8))).toBe('%PDF-1.7');
+    await page.getByRole('listitem').getByText(`saved as ${name}`).waitFor();
+    expect(errors).toEqual([]);
+  });
+
   test('a title is text, on the screen and in the names of files', async () => {
-    const { page, errors } = await workbench.visit();
-    await openPages(page, 'title: ../<img src=x onerror=alert(1)>\n\n| Fm7 | Bb7 |');
+    const { page, errors } = await pages('title: ../<img src=x onerror=alert(1)>\n\n| Fm7 | Bb7 |');
     const { name, bytes } = await savedBy(page, () => page.getByRole('button', { name: 'Save PDF' }).click());
     expect(name).toMatch(/^[\p{L}\p{N}-]+-study\.pdf$/u);
     expect(text(bytes.subarray(0, 8))).toBe('%PDF-1.7');
@@ -184,64 +228,25 @@ describe.skipIf(NO_CHROMIUM)('pages and files', () => {
   });
 
   test('a chart with a wrong chord is printed without it, and the screen says so', async () => {
-    const { page } = await workbench.visit();
-    await openPages(page, 'key: F major\n\n| Gm7 | Czz7 | Fmaj7 | Fmaj7 |');
+    const { page } = await pages('key: F major\n\n| Gm7 | Czz7 | Fmaj7 | Fmaj7 |');
     await page.getByText('Some of the chart cannot be read').waitFor();
     await savedBy(page, () => page.getByRole('button', { name: 'Save PDF' }).click());
   });
 
-  test('pages go to the printer whole, one a sheet', async () => {
-    const { page } = await workbench.visit();
-    // the dialog would wait for a person: what it would print is kept instead
-    await page.addInitScript(() => {
-      globalThis.print = () => {
-        const pictures = [...document.querySelectorAll<HTMLImageElement>('.printed-pages img')];
-        document.body.dataset['printed'] = JSON.stringify(
-          pictures.map(({ naturalWidth, naturalHeight, alt }) => [naturalWidth, naturalHeight, alt.length > 100]),
-        );
-      };
-    });
-    await page.reload();
-    await openPages(page);
-    await page.getByRole('button', { name: 'Print' }).click();
-    await expect.poll(async () => await page.locator('body').getAttribute('data-printed'), WAIT).not.toBeNull();
-    const printed = JSON.parse((await page.locator('body').getAttribute('data-printed')) ?? '[]') as unknown[];
-    // A4 at 300 dots to the inch: 210 × 297 mm (ISO 216) are 2480.3 × 3507.9
-    expect(printed).toEqual(Array.from({ length: 3 }, () => [2480, 3507, true]));
-    // some browsers come back from print() before they have printed: the pages stay until they say so
-    await expect(page.locator('.printed-pages').count()).resolves.toBe(1);
-    await page.evaluate(() => dispatchEvent(new Event('afterprint')));
-    await page.locator('.printed-pages').waitFor({ state: 'detached' });
+  test('sound tells how far it is and can be stopped', async () => {
+    // three choruses of it last a quarter of an hour: long enough to be stopped
+    const { page } = await pages(`key: F major\ntempo: 20\n\n${'| Gm7 | C7 | Fmaj7 | D7 '.repeat(6)}|`);
+    await panel(page, 'Sound');
+    await page.getByRole('button', { name: 'Save sound' }).click();
+    const bar = page.getByRole('progressbar', { name: 'Sound, MP3' });
+    await expect.poll(async () => Number(await bar.getAttribute('value')), WAIT).toBeGreaterThan(0);
+    await page.getByRole('button', { name: 'Stop: Sound, MP3' }).click();
+    await page.getByRole('listitem').getByText('stopped; nothing was saved').waitFor();
   });
 
-  test('keyboard only', async () => {
-    const { page } = await workbench.visit();
-    await openPages(page);
-    const focused = (): Promise<string> =>
-      page.evaluate(
-        () => document.activeElement?.closest('label')?.textContent ?? document.activeElement?.textContent ?? '',
-      );
-    const goTo = async (what: RegExp): Promise<void> => {
-      for (let step = 0; step < 60 && !what.test(await focused()); step++) await page.keyboard.press('Tab');
-      expect(await focused()).toMatch(what);
-    };
-    await goTo(/^Study page/u);
-    // past the one page that has everything
-    await page.keyboard.press('ArrowDown');
-    await page.keyboard.press('ArrowDown');
-    await page
-      .getByRole('group', { name: /printed/u })
-      .getByText(/play page/u)
-      .first()
-      .waitFor();
-    await goTo(/^Save PDF/u);
-    const { name } = await savedBy(page, () => page.keyboard.press('Enter'));
-    expect(name).toBe('lantern-street-E-flat-major-play.pdf');
-  });
-
-  test.each(['light', 'dark'] as const)('axe finds nothing wrong, %s', async (colorScheme) => {
-    const { page, context } = await workbench.visit({ colorScheme, viewport: { width: 390, height: 844 } });
-    await openPages(page);
+  test('axe finds nothing wrong in either theme, on a phone', async () => {
+    await (await visited()).page.setViewportSize({ width: 390, height: 844 });
+    const { page } = await pages();
     for (const title of [
       'Choices for this lesson',
       'Several keys at once',
@@ -255,12 +260,11 @@ describe.skipIf(NO_CHROMIUM)('pages and files', () => {
     await page.getByRole('button', { name: 'Save lesson file' }).click();
     await page.getByRole('listitem').getByText('saved as').waitFor();
     await pagesAreShown(page);
-    const { violations } = await new AxeBuilder({ page })
-      .withTags(['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'])
-      .analyze();
-    expect(violations.map(({ id, nodes }) => [id, nodes[0]?.html])).toEqual([]);
+    for (const colorScheme of ['light', 'dark'] as const) {
+      const { violations } = await (await axeIn(page, colorScheme)).analyze();
+      expect(violations.map(({ id, nodes }) => [colorScheme, id, nodes[0]?.html])).toEqual([]);
+    }
     // nothing is wider than the phone
     expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(390);
-    await context.close();
   });
 });

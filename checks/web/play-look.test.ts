@@ -6,6 +6,8 @@
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { NO_CHROMIUM } from '../chromium.ts';
+import { pasteLesson } from './pages.ts';
+import { sharedVisit } from '../shared-visit.ts';
 import { barShown, openWorkbench, type Workbench } from '../workbench.ts';
 
 /** Two keys, neighbouring thumbs, two chords in a bar, long symbols: fast. */
@@ -20,18 +22,27 @@ afterAll(async () => {
   await workbench.close();
 });
 
+const visited = sharedVisit(async () => {
+  const visit = await workbench.visit({ settings: { cautionsSeen: true }, kept: true });
+  await pasteLesson(visit.page, CHART_TEXT);
+  await visit.page.getByRole('link', { name: 'Play', exact: true }).click();
+  return visit;
+});
+
+/** Play in a window of this size, its programme ready. */
 async function openPlay(width: number, height: number): Promise<{ page: Page; errors: string[] }> {
-  const { page, errors } = await workbench.visit({
-    viewport: { width, height },
-    settings: { cautionsSeen: true },
-  });
-  await page.getByRole('link', { name: 'Lessons', exact: true }).click();
-  await page.getByRole('button', { name: 'Paste a chart' }).click();
-  await page.getByLabel('Chart text').fill(CHART_TEXT);
-  await page.getByRole('button', { name: 'Make the lesson' }).click();
-  await page.getByRole('link', { name: 'Play', exact: true }).click();
+  const { page, errors } = await visited();
+  await page.setViewportSize({ width, height });
   await page.getByText(/^Ready:/u).waitFor();
   return { page, errors };
+}
+
+/** From the play view back to where it is set up. */
+async function leave(page: Page): Promise<void> {
+  const stop = page.getByRole('button', { name: 'Stop', exact: true });
+  if (await stop.isVisible()) await stop.click();
+  await page.getByRole('button', { name: 'Back to the programme' }).click();
+  await page.getByRole('heading', { name: 'Play', level: 1 }).waitFor({ state: 'attached' });
 }
 
 /** Every element that scrolls by itself. */
@@ -89,6 +100,8 @@ describe.skipIf(NO_CHROMIUM)('the play view', () => {
         const seen = { frames: 0, changes: 0, last: '' };
         Object.assign(globalThis, { seen });
         requestAnimationFrame(function look() {
+          // another size has its own
+          if ((globalThis as unknown as { seen: object }).seen !== seen) return;
           requestAnimationFrame(look);
           const keys = document.querySelector('[data-stage-keys] svg');
           if (keys === null || document.querySelector('[data-bar-now]') === null) return;
@@ -109,7 +122,7 @@ describe.skipIf(NO_CHROMIUM)('the play view', () => {
       expect(await scrollers(page)).toBe(0);
       expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBe(width);
       expect(errors).toEqual([]);
-      await page.context().close();
+      await leave(page);
     },
   );
 
@@ -128,7 +141,7 @@ describe.skipIf(NO_CHROMIUM)('the play view', () => {
     });
     console.log('minutes of arc:', minutes.map(([name, arc]) => `${name} ${arc.toFixed(1)}`).join(', '));
     for (const [name, arc] of minutes) expect(arc, name).toBeGreaterThanOrEqual(16);
-    await page.context().close();
+    await leave(page);
   });
 
   test('the space bar does what has the focus: pressed by a finger, Adjust leaves it with Stop; reached by keys, it closes Adjust', async () => {
@@ -151,7 +164,7 @@ describe.skipIf(NO_CHROMIUM)('the play view', () => {
     await page.keyboard.press(' ');
     expect(await adjust.getAttribute('aria-expanded')).toBe('false');
     expect(await page.getByRole('button', { name: 'Stop', exact: true }).count()).toBe(0);
-    await page.context().close();
+    await leave(page);
   });
 
   test('a bar is tapped to go there, some are dragged over to be played again and again', async () => {
@@ -170,6 +183,6 @@ describe.skipIf(NO_CHROMIUM)('the play view', () => {
     await page.getByText('bars 2–3, again and again').waitFor();
     for (const each of [2, 3, 2, 3]) await barShown(page, `bar ${each} of 8`);
     expect(errors).toEqual([]);
-    await page.context().close();
+    await leave(page);
   });
 });

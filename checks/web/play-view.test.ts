@@ -5,9 +5,11 @@
  */
 import { DEFAULT_CHOICES, makeLesson, readChart } from '@fivespan/core';
 import { markOf, noteText, shapeMarks } from '@fivespan/formats/diagram';
-import type { BrowserContextOptions, Page } from 'playwright-core';
+import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { NO_CHROMIUM } from '../chromium.ts';
+import { pasteLesson } from './pages.ts';
+import { sharedVisit } from '../shared-visit.ts';
 import { barShown, openWorkbench, type Workbench } from '../workbench.ts';
 
 /** A thumb that changes its shape, a repeat, fast. */
@@ -22,29 +24,29 @@ afterAll(async () => {
   await workbench.close();
 });
 
-interface Opening {
-  readonly cautionsSeen?: boolean;
-  /** The size of letters against the usual one. */
-  readonly letters?: string;
-}
+const visited = sharedVisit(async () => {
+  const visit = await workbench.visit({ settings: { cautionsSeen: true }, kept: true });
+  await pasteLesson(visit.page, CHART_TEXT);
+  return visit;
+});
 
-async function openPlay(
-  options: BrowserContextOptions = {},
-  { cautionsSeen = true, letters = '100%' }: Opening = {},
-): Promise<{ page: Page; errors: string[] }> {
-  const { page, context, errors } = await workbench.visit({ ...options, settings: { cautionsSeen } });
-  await context.addInitScript((size) => {
-    addEventListener('DOMContentLoaded', () => document.documentElement.style.setProperty('font-size', size));
-  }, letters);
-  await page.reload();
-  await page.getByRole('link', { name: 'Lessons', exact: true }).click();
-  await page.getByRole('button', { name: 'Paste a chart' }).click();
-  await page.getByLabel('Chart text').fill(CHART_TEXT);
-  await page.getByRole('button', { name: 'Make the lesson' }).click();
+/** Play as one comes to it, its programme unfolded; `letters` is their size against the usual one. */
+async function openPlay(width = 1280, height = 720, letters = '100%'): Promise<{ page: Page; errors: string[] }> {
+  const { page, errors } = await visited();
+  await page.getByRole('link', { name: 'Chart', exact: true }).click();
+  await page.getByRole('grid').waitFor();
+  await page.setViewportSize({ width, height });
+  await page.evaluate((size) => document.documentElement.style.setProperty('font-size', size), letters);
   await page.getByRole('link', { name: 'Play', exact: true }).click();
   await page.getByText(/^Ready:/u).waitFor();
   await page.getByText('Programme, players, keyboard and pedal').click();
   return { page, errors };
+}
+
+/** From the play view, where it rests, back to where it is set up. */
+async function leave(page: Page): Promise<void> {
+  await control(page, 'Back to the programme').click();
+  await page.getByRole('heading', { name: 'Play', level: 1 }).waitFor({ state: 'attached' });
 }
 
 const control = (page: Page, name: string | RegExp) => page.getByRole('button', { name, exact: true });
@@ -90,6 +92,60 @@ async function followsInItsWindow(page: Page): Promise<void> {
 }
 
 describe.skipIf(NO_CHROMIUM)('play view', () => {
+  test.each(['PageDown', 'Enter', ' '])('the cautions are gone through with the key %j', async (key) => {
+    const { page, errors } = await workbench.visit();
+    await page.getByRole('link', { name: 'Play', exact: true }).click();
+    await page.getByText(/^Ready:/u).waitFor();
+    await page.locator('body').press('PageDown');
+    const cautions = page.getByRole('alertdialog', { name: 'Before you begin' });
+    await cautions.getByRole('button', { name: 'Start' }).waitFor();
+    await page.waitForFunction(() => document.activeElement?.closest('[role="alertdialog"]') !== null);
+    await page.keyboard.press(key);
+    await bar(page, /^count-in/u).waitFor();
+    expect(await cautions.count()).toBe(0);
+    expect(errors).toEqual([]);
+    await page.close();
+  });
+
+  test.each([
+    ['a phone', 390, 844, '100%'],
+    ['a phone on its side', 844, 390, '100%'],
+    ['a small phone', 320, 568, '100%'],
+    ['a desk at 400 %', 320, 256, '100%'],
+    ['a tablet on the stand', 820, 1180, '100%'],
+    ['letters of 200 %', 1280, 900, '200%'],
+  ])('on %s nothing lies beyond the edge, and its control is on the screen', async (_, width, height, letters) => {
+    const { page, errors } = await openPlay(width, height, letters);
+    for (const panel of ['Fill the table', 'How it is played']) await page.getByText(panel, { exact: true }).click();
+    expect(await tooWide(page)).toBe(0);
+    const names = await page.getByRole('checkbox', { name: /^Chorus 1: / }).all();
+    for (const each of names) {
+      const box = await each.boundingBox();
+      expect((box?.x ?? width) + (box?.width ?? 0)).toBeLessThanOrEqual(width);
+    }
+    await control(page, 'Start').click();
+    const seen = async (name: string | RegExp): Promise<void> => {
+      const box = await control(page, name).boundingBox();
+      expect(box?.y ?? -1).toBeGreaterThanOrEqual(0);
+      expect((box?.y ?? height) + (box?.height ?? 0)).toBeLessThanOrEqual(height);
+    };
+    await barShown(page, 'bar 1 of 6');
+    await seen('Stop');
+    // the control covers neither letters nor keys
+    const stop = await control(page, 'Stop').boundingBox();
+    for (const shown of ['[data-thumb-now]', '[data-thumb-next]', '[data-stage-keys] svg']) {
+      const box = await page.locator(shown).boundingBox();
+      expect(box?.y ?? 0, shown).toBeGreaterThanOrEqual((stop?.y ?? height) + (stop?.height ?? 0) - 1);
+    }
+    expect(await tooWide(page)).toBe(0);
+    await page.keyboard.press('PageDown');
+    await page.locator('[data-rests]').waitFor();
+    expect(await tooWide(page)).toBe(0);
+    await seen(/^Go on from bar/u);
+    expect(errors).toEqual([]);
+    await leave(page);
+  });
+
   test('tells shapes apart as the pages do, counts bars as the chart does, and is told once a bar', async () => {
     const read = readChart(CHART_TEXT);
     if (!read.ok) throw new Error('the chart must be right');
@@ -143,11 +199,12 @@ describe.skipIf(NO_CHROMIUM)('play view', () => {
     expect(seen.said.length).toBeLessThanOrEqual(seen.bars.length);
     expect(seen.current.some((each) => each.endsWith('bar 2, second time'))).toBe(true);
     expect(errors).toEqual([]);
-    await page.close();
+    await leave(page);
   });
 
   test('goes on playing when the page was hidden and is seen again, and in a window without a control', async () => {
     const { page, errors } = await openPlay();
+    await page.getByRole('combobox', { name: 'Start at bar' }).selectOption({ index: 0 });
     await control(page, 'Start').click();
     await barShown(page, 'bar 2 of 6, first time');
     for (const state of ['hidden', 'visible'] as const) {
@@ -162,58 +219,5 @@ describe.skipIf(NO_CHROMIUM)('play view', () => {
     await followsInItsWindow(page);
     expect(await page.getByText('Making the programme ready').count()).toBe(0);
     expect(errors).toEqual([]);
-    await page.close();
-  });
-
-  test.each(['PageDown', 'Enter', ' '])('the cautions are gone through with the key %j', async (key) => {
-    const { page, errors } = await openPlay({}, { cautionsSeen: false });
-    await page.locator('body').press('PageDown');
-    const cautions = page.getByRole('alertdialog', { name: 'Before you begin' });
-    await cautions.getByRole('button', { name: 'Start' }).waitFor();
-    await page.waitForFunction(() => document.activeElement?.closest('[role="alertdialog"]') !== null);
-    await page.keyboard.press(key);
-    await bar(page, /^count-in/u).waitFor();
-    expect(await cautions.count()).toBe(0);
-    expect(errors).toEqual([]);
-    await page.close();
-  });
-
-  test.each([
-    ['a phone', 390, 844, '100%'],
-    ['a phone on its side', 844, 390, '100%'],
-    ['a small phone', 320, 568, '100%'],
-    ['a desk at 400 %', 320, 256, '100%'],
-    ['a tablet on the stand', 820, 1180, '100%'],
-    ['letters of 200 %', 1280, 900, '200%'],
-  ])('on %s nothing lies beyond the edge, and its control is on the screen', async (_, width, height, letters) => {
-    const { page, errors } = await openPlay({ viewport: { width, height } }, { letters });
-    for (const panel of ['Fill the table', 'How it is played']) await page.getByText(panel, { exact: true }).click();
-    expect(await tooWide(page)).toBe(0);
-    const names = await page.getByRole('checkbox', { name: /^Chorus 1: / }).all();
-    for (const each of names) {
-      const box = await each.boundingBox();
-      expect((box?.x ?? width) + (box?.width ?? 0)).toBeLessThanOrEqual(width);
-    }
-    await control(page, 'Start').click();
-    const seen = async (name: string | RegExp): Promise<void> => {
-      const box = await control(page, name).boundingBox();
-      expect(box?.y ?? -1).toBeGreaterThanOrEqual(0);
-      expect((box?.y ?? height) + (box?.height ?? 0)).toBeLessThanOrEqual(height);
-    };
-    await barShown(page, 'bar 1 of 6');
-    await seen('Stop');
-    // the control covers neither letters nor keys
-    const stop = await control(page, 'Stop').boundingBox();
-    for (const shown of ['[data-thumb-now]', '[data-thumb-next]', '[data-stage-keys] svg']) {
-      const box = await page.locator(shown).boundingBox();
-      expect(box?.y ?? 0, shown).toBeGreaterThanOrEqual((stop?.y ?? height) + (stop?.height ?? 0) - 1);
-    }
-    expect(await tooWide(page)).toBe(0);
-    await page.keyboard.press('PageDown');
-    await page.locator('[data-rests]').waitFor();
-    expect(await tooWide(page)).toBe(0);
-    await seen(/^Go on from bar/u);
-    expect(errors).toEqual([]);
-    await page.close();
   });
 });

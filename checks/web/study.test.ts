@@ -3,10 +3,10 @@
  * parts follow; each note's why on focus or hover; the whole route travels over the keyboard; a chord's chord-scales, a
  * position and the route are read out in words; no WCAG 2.2 AA violation in both themes (axe-core, by Deque).
  */
-import { AxeBuilder } from '@axe-core/playwright';
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { NO_CHROMIUM } from '../chromium.ts';
+import { axeIn } from './axe.ts';
 import {
   firstSound,
   forgetRecorded,
@@ -16,6 +16,7 @@ import {
   recordSound,
   shownFrames,
 } from './play-recorder.ts';
+import { sharedVisit } from '../shared-visit.ts';
 import { openWorkbench, type Workbench } from '../workbench.ts';
 
 let workbench: Workbench;
@@ -26,21 +27,29 @@ afterAll(async () => {
   await workbench.close();
 });
 
-/** The study screen of the demo lesson, its parts engraved. */
-async function study(options: Parameters<Workbench['visit']>[0] = {}): Promise<{ page: Page; errors: string[] }> {
-  const { page, errors } = await workbench.visit({ reducedMotion: 'reduce', ...options });
+const looking = sharedVisit(() => workbench.visit({ reducedMotion: 'reduce', colorScheme: 'light', kept: true }));
+const listening = sharedVisit(async () => {
+  const visit = await workbench.visit({ ...RECORDABLE, reducedMotion: 'reduce', kept: true });
+  await recordSound(visit.context);
+  await visit.page.reload();
+  return visit;
+});
+
+/** The study screen of the demo lesson as one comes to it: leaving it forgets the chord that was chosen. */
+async function study(visited = looking): Promise<{ page: Page; errors: string[] }> {
+  const { page, errors } = await visited();
+  await page.getByRole('link', { name: 'Chart', exact: true }).click();
+  await page.getByRole('heading', { name: 'Chart', level: 1 }).waitFor({ state: 'attached' });
   await page.getByRole('link', { name: 'Study', exact: true }).click();
   await page.getByRole('listbox', { name: 'Chart' }).waitFor();
+  await look(page, 'chord');
   return { page, errors };
 }
 
-/** The study screen, its sound recorded. */
+/** The study screen, its sound recorded from now on. */
 async function recorded(): Promise<{ page: Page; errors: string[] }> {
-  const { page, context, errors } = await workbench.visit({ ...RECORDABLE, reducedMotion: 'reduce' });
-  await recordSound(context);
-  await page.reload();
-  await page.getByRole('link', { name: 'Study', exact: true }).click();
-  await page.getByRole('listbox', { name: 'Chart' }).waitFor();
+  const { page, errors } = await study(listening);
+  await forgetRecorded(page);
   return { page, errors };
 }
 
@@ -143,10 +152,69 @@ describe.skipIf(NO_CHROMIUM)('study', () => {
     expect(errors).toEqual([]);
   });
 
+  test('every engraved note says why it is there, to those who step through them and to those who point', async () => {
+    const { page, errors } = await study();
+    await written(page);
+    await page.getByRole('button', { name: /^left hand, bar 1, beat 1:/u }).focus();
+    // the issue's main job: root, fifth, an approach note into the next root
+    await page.getByText('F is the root of Fm7.').waitFor();
+    await page.keyboard.press('ArrowRight');
+    await page.getByText('C is the fifth of Fm7.').waitFor();
+    await page.keyboard.press('End');
+    await page.getByText(/bar 16, beat 4/u).waitFor();
+    await page.keyboard.press('Home');
+    await page.keyboard.press('ArrowUp');
+    const note = page.locator('[data-note]:focus');
+    expect(await note.getAttribute('aria-label')).toMatch(/^right hand, bar \d, beat .*: .*finger \d/u);
+    await page
+      .getByRole('button', { name: /^right hand, bar 3, beat/u })
+      .first()
+      .hover();
+    await page
+      .getByText(/bar 3, beat .*: .* of E♭maj7/u)
+      .first()
+      .waitFor();
+    const all = await page.locator('[data-note][role="button"]').evaluateAll((each) =>
+      each.map((one) => ({
+        note: one.getAttribute('data-note')?.replace(/\d+$/u, ''),
+        label: one.getAttribute('aria-label') ?? '',
+      })),
+    );
+    expect(all.length).toBeGreaterThan(100);
+    for (const { label } of all) expect(label).toMatch(/beat .*: .*\. .+\.$/u);
+    // a note that is tied over is one note; an octave is no part of its name: 'A flat4' would be heard as a fourth
+    expect(new Set(all.map(({ note }) => note)).size).toBe(all.length);
+    expect(await page.locator('[data-note]:not([role="button"]):not([aria-hidden="true"])').count()).toBe(0);
+    for (const { label } of all) expect(label).toMatch(/: [A-G]( flat| sharp| natural)? in octave \d/u);
+    expect(errors).toEqual([]);
+  });
+
+  test('the way of the hand walks in time, stops with the space bar and is told in words', async () => {
+    const { page, errors } = await study();
+    await lookAtHand(page, 'through the chart');
+    const way = page.getByRole('slider', { name: 'The way of the hand' });
+    await page.getByLabel('with bass and chorus').uncheck();
+    await way.focus();
+    await page.keyboard.press('Space');
+    await page.getByRole('button', { name: 'Stop', exact: true }).waitFor();
+    // a bar at 132 to the minute lasts 1.8 seconds
+    await expect.poll(() => way.inputValue(), PATIENT).toBe('2');
+    await way.focus();
+    await page.keyboard.press('Space');
+    await page.getByRole('button', { name: 'Start', exact: true }).waitFor();
+    await page.getByText('The way in words').click();
+    const steps = page.getByRole('button', { name: /^bar \d+.*: thumb on / });
+    expect(await steps.count()).toBe(18);
+    expect(await steps.nth(2).innerText()).toMatch(
+      /^bar 3, E flat major seven: thumb on G, fingers on G B flat C D F, Ionian$/u,
+    );
+    expect(errors).toEqual([]);
+  });
+
   test('a pinned position is where the hand lies; a pinned key changes how the chords after it are read', async () => {
     const { page, errors } = await study();
     await page.getByRole('option', { name: /^bar 3,/u }).click();
-    await look(page, 'hand');
+    await lookAtHand(page, 'at this chord');
     await page.getByRole('button', { name: 'Thumb on C' }).click();
     const act = page.getByRole('button', { name: 'Pin this position' });
     await act.press('Enter');
@@ -185,78 +253,42 @@ describe.skipIf(NO_CHROMIUM)('study', () => {
     expect(errors).toEqual([]);
   });
 
-  test('every engraved note says why it is there, to those who step through them and to those who point', async () => {
-    const { page, errors } = await study();
-    await written(page);
-    await page.getByRole('button', { name: /^left hand, bar 1, beat 1:/u }).focus();
-    // the issue's main job: root, fifth, an approach note into the next root
-    await page.getByText('F is the root of Fm7.').waitFor();
-    await page.keyboard.press('ArrowRight');
-    await page.getByText('C is the fifth of Fm7.').waitFor();
-    await page.keyboard.press('End');
-    await page.getByText(/bar 16, beat 4/u).waitFor();
-    await page.keyboard.press('Home');
-    await page.keyboard.press('ArrowUp');
-    const note = page.locator('[data-note]:focus');
-    expect(await note.getAttribute('aria-label')).toMatch(/^right hand, bar \d, beat .*: .*finger \d/u);
-    await page
-      .getByRole('button', { name: /^right hand, bar 3, beat/u })
-      .first()
-      .hover();
-    await page
-      .getByText(/bar 3, beat .*: .* of E♭maj7/u)
-      .first()
-      .waitFor();
-    const all = await page.locator('[data-note][role="button"]').evaluateAll((each) =>
-      each.map((one) => ({
-        note: one.getAttribute('data-note')?.replace(/\d+$/u, ''),
-        label: one.getAttribute('aria-label') ?? '',
-      })),
-    );
-    expect(all.length).toBeGreaterThan(100);
-    for (const { label } of all) expect(label).toMatch(/beat .*: .*\. .+\.$/u);
-    // a note that is tied over is one note; an octave is no part of its name: 'A flat4' would be heard as a fourth
-    expect(new Set(all.map(({ note }) => note)).size).toBe(all.length);
-    expect(await page.locator('[data-note]:not([role="button"]):not([aria-hidden="true"])').count()).toBe(0);
-    for (const { label } of all) expect(label).toMatch(/: [A-G]( flat| sharp| natural)? in octave \d/u);
-    expect(errors).toEqual([]);
-  });
-
-  test('H sounds what has the focus, and does nothing elsewhere', async () => {
-    const { page, errors } = await recorded();
-    const sounded = async (): Promise<boolean> => firstSound(await recordingOf(page)) !== undefined;
-    await chosen(page).waitFor();
-    await page.keyboard.press('h');
-    await page.getByText('Read it another way').click();
-    await page.getByLabel('Key from here on').focus();
-    await page.keyboard.press('h');
-    await page.getByRole('button', { name: 'Hear the chord-scale' }).waitFor();
-    expect(await sounded()).toBe(false);
-    await chosen(page).focus();
-    await page.keyboard.press('h');
-    await expect.poll(sounded, PATIENT).toBe(true);
-    expect(await page.getByRole('alert').count()).toBe(0);
-    expect(errors).toEqual([]);
-  });
-
-  test('what sounds stops when the desk is left', async () => {
-    const { page, errors } = await recorded();
-    await look(page, 'hand');
-    // a position up and down over its chord: three seconds
-    await page.getByRole('button', { name: 'Hear the position' }).click();
-    await expect.poll(async () => firstSound(await recordingOf(page)), PATIENT).toBeDefined();
-    await page.getByRole('link', { name: 'Chart', exact: true }).click();
-    await page.getByRole('heading', { name: 'Chart', level: 1 }).waitFor({ state: 'attached' });
-    await forgetRecorded(page);
-    const seconds = async (): Promise<number> => {
-      const { blocks, sampleRate } = await recordingOf(page);
-      return ((blocks.at(-1)?.frame ?? 0) - (blocks[0]?.frame ?? 0)) / sampleRate;
+  test('axe finds nothing in either theme', async () => {
+    const { page } = await study();
+    const judge = async (): Promise<void> => {
+      for (const colorScheme of ['dark', 'light'] as const) {
+        const { violations } = await (await axeIn(page, colorScheme)).analyze();
+        expect(violations.map(({ id, nodes }) => [colorScheme, id, nodes.map((node) => node.html)])).toEqual([]);
+      }
     };
-    await expect.poll(seconds, PATIENT).toBeGreaterThan(0.5);
-    const { blocks } = await recordingOf(page);
-    const end = blocks.at(-1)?.frame ?? 0;
-    expect(peakBetween({ sampleRate: 0, blocks }, end - 8192, end)).toBe(0);
-    expect(errors).toEqual([]);
+    await page.getByText('Read it another way').click();
+    await page.getByRole('button', { name: 'Roughness' }).click();
+    await page.getByRole('button', { name: 'Pin Dorian here' }).click();
+    await page.getByRole('button', { name: '1 pin', exact: true }).click();
+    await page.getByRole('button', { name: 'Take all pins off' }).waitFor();
+    await judge();
+    await lookAtHand(page, 'at this chord');
+    await judge();
+    await lookAtHand(page, 'how far outside');
+    await judge();
+    await lookAtHand(page, 'through the chart');
+    await page.getByText('The way in words').click();
+    await judge();
+    await written(page);
+    await page.locator('[data-note][role="button"]:visible').first().focus();
+    await judge();
+  });
+
+  test('nothing is wider than the page at 390, 820 and 1280 pixels', async () => {
+    for (const width of [390, 820, 1280]) {
+      await (await looking()).page.setViewportSize({ width, height: 900 });
+      const { page } = await study();
+      await written(page);
+      const wide = await page.evaluate(
+        () => document.documentElement.scrollWidth - document.documentElement.clientWidth,
+      );
+      expect(wide, `${width}`).toBeLessThanOrEqual(0);
+    }
   });
 
   test('with bass and chorus, the bar that is shown is the bar that is heard', async () => {
@@ -281,65 +313,40 @@ describe.skipIf(NO_CHROMIUM)('study', () => {
     expect(errors).toEqual([]);
   });
 
-  test('the way of the hand walks in time, stops with the space bar and is told in words', async () => {
-    const { page, errors } = await study();
-    await lookAtHand(page, 'through the chart');
-    const way = page.getByRole('slider', { name: 'The way of the hand' });
-    await page.getByLabel('with bass and chorus').uncheck();
-    await way.focus();
-    await page.keyboard.press('Space');
-    await page.getByRole('button', { name: 'Stop', exact: true }).waitFor();
-    // a bar at 132 to the minute lasts 1.8 seconds
-    await expect.poll(() => way.inputValue(), PATIENT).toBe('2');
-    await way.focus();
-    await page.keyboard.press('Space');
-    await page.getByRole('button', { name: 'Start', exact: true }).waitFor();
-    await page.getByText('The way in words').click();
-    const steps = page.getByRole('button', { name: /^bar \d+.*: thumb on / });
-    expect(await steps.count()).toBe(18);
-    expect(await steps.nth(2).innerText()).toMatch(
-      /^bar 3, E flat major seven: thumb on G, fingers on G B flat C D F, Ionian$/u,
-    );
+  test('what sounds stops when the desk is left', async () => {
+    const { page, errors } = await recorded();
+    await lookAtHand(page, 'at this chord');
+    // a position up and down over its chord: three seconds
+    await page.getByRole('button', { name: 'Hear the position' }).click();
+    await expect.poll(async () => firstSound(await recordingOf(page)), PATIENT).toBeDefined();
+    await page.getByRole('link', { name: 'Chart', exact: true }).click();
+    await page.getByRole('heading', { name: 'Chart', level: 1 }).waitFor({ state: 'attached' });
+    await forgetRecorded(page);
+    const seconds = async (): Promise<number> => {
+      const { blocks, sampleRate } = await recordingOf(page);
+      return ((blocks.at(-1)?.frame ?? 0) - (blocks[0]?.frame ?? 0)) / sampleRate;
+    };
+    await expect.poll(seconds, PATIENT).toBeGreaterThan(0.5);
+    const { blocks } = await recordingOf(page);
+    const end = blocks.at(-1)?.frame ?? 0;
+    expect(peakBetween({ sampleRate: 0, blocks }, end - 8192, end)).toBe(0);
     expect(errors).toEqual([]);
   });
 
-  test('axe finds nothing in either theme', async () => {
-    const { page } = await study({ colorScheme: 'light' });
-    // in the dark theme only colours can be wrong that were right
-    const judge = async (): Promise<void> => {
-      for (const colorScheme of ['dark', 'light'] as const) {
-        await page.emulateMedia({ colorScheme });
-        const axe = new AxeBuilder({ page });
-        const { violations } = await (
-          colorScheme === 'light'
-            ? axe.withTags(['wcag2a', 'wcag2aa', 'wcag21aa', 'wcag22aa'])
-            : axe.withRules(['color-contrast', 'link-in-text-block'])
-        ).analyze();
-        expect(violations.map(({ id, nodes }) => [colorScheme, id, nodes.map((node) => node.html)])).toEqual([]);
-      }
-    };
+  test('H sounds what has the focus, and does nothing elsewhere', async () => {
+    const { page, errors } = await recorded();
+    const sounded = async (): Promise<boolean> => firstSound(await recordingOf(page)) !== undefined;
+    await chosen(page).waitFor();
+    await page.keyboard.press('h');
     await page.getByText('Read it another way').click();
-    await page.getByRole('button', { name: 'Roughness' }).click();
-    await page.getByRole('button', { name: 'Pin Dorian here' }).click();
-    await page.getByRole('button', { name: '1 pin', exact: true }).click();
-    await page.getByRole('button', { name: 'Take all pins off' }).waitFor();
-    await judge();
-    await look(page, 'hand');
-    await judge();
-    await lookAtHand(page, 'how far outside');
-    await judge();
-    await lookAtHand(page, 'through the chart');
-    await page.getByText('The way in words').click();
-    await judge();
-    await written(page);
-    await page.locator('[data-note][role="button"]:visible').first().focus();
-    await judge();
-  });
-
-  test.each([390, 820, 1280])('nothing is wider than the page at %i pixels', async (width) => {
-    const { page } = await study({ viewport: { width, height: 900 } });
-    await written(page);
-    const wide = await page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
-    expect(wide).toBeLessThanOrEqual(0);
+    await page.getByLabel('Key from here on').focus();
+    await page.keyboard.press('h');
+    await page.getByRole('button', { name: 'Hear the chord-scale' }).waitFor();
+    expect(await sounded()).toBe(false);
+    await chosen(page).focus();
+    await page.keyboard.press('h');
+    await expect.poll(sounded, PATIENT).toBe(true);
+    expect(await page.getByRole('alert').count()).toBe(0);
+    expect(errors).toEqual([]);
   });
 });

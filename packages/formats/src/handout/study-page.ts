@@ -13,6 +13,7 @@ import { breakLines } from './paragraph.ts';
 import { chordsWithoutPosition, degreeRun, kindsOfDegrees, positionBlocks } from './position-blocks.ts';
 import type { Printing } from './printing.ts';
 import { rubbingChords, sayingTheSame } from './rubs.ts';
+import { withoutRepeats } from './said-once.ts';
 import type { Setting } from './setting.ts';
 import { shapeText } from './shape-text.ts';
 import { stepsBlock } from './steps-block.ts';
@@ -136,10 +137,11 @@ export function* studyBlocks(
     musicBlocks(printing, score, words.voicings, { ...alone, parts: stavesOf('voicings') }),
   );
   yield;
+  const thirds = withoutRepeats(score, stavesOf('study'));
   section(
     words.inThirds,
-    words.inThirdsNote,
-    musicBlocks(printing, score, words.inThirds, { ...alone, fingers: true, parts: stavesOf('study') }),
+    [words.inThirdsNote, ...thirds.again.map(words.again)].join('; '),
+    musicBlocks(printing, thirds.score, words.inThirds, { ...alone, fingers: true, parts: stavesOf('study') }),
   );
   yield;
   section(

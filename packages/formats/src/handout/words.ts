@@ -1,5 +1,6 @@
 import type { HandSize, VoicingKind } from '@fivespan/core';
 import { ENGLISH_DIAGRAM_WORDS } from '../diagram/index.ts';
+import type { Again } from './said-once.ts';
 
 /** A number as English says it in a sentence. */
 const DEGREE_WORDS: Readonly<Record<number, string>> = {
@@ -130,6 +131,11 @@ export const ENGLISH = {
     `${VOICING_WORDS[kind]}; from chord to chord all voices together move ${halfSteps} half steps, the fewest there are`,
   inThirds: 'Chords in thirds',
   inThirdsNote: 'a letter says where the thumb moves; back down the same way where the bar has time',
+  /** Bars that are left out, for they are as others. */
+  again: ({ from, to, asFrom, asTo }: Again) =>
+    from === asFrom && to === asTo
+      ? `bars ${from}–${to} are the same again`
+      : `bars ${from}–${to} as bars ${asFrom}–${asTo}`,
   oneWay: 'One way to play it',
   oneWayOf: (from: number, to: number) =>
     from === to ? `One way to play bar ${from}` : `One way to play bars ${from}–${to}`,
