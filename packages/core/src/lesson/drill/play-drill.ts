@@ -1,7 +1,8 @@
 import { UNWATCHED, type Progress } from '../../progress.ts';
 import { formatKey } from '../../theory/index.ts';
 import type { Lesson } from '../lesson.ts';
-import { playLessons, type PlayedProgramme } from '../programme/play-programme.ts';
+import { playLessons } from '../programme/play-programme.ts';
+import type { PlayedProgramme } from '../programme/played-programme.ts';
 import type { Programme } from '../programme/programme.ts';
 import type { Drill } from './drill.ts';
 

@@ -26,7 +26,6 @@ export {
   type ProgrammeEvent,
   type ProgrammePlayer,
   type ProgrammeSegment,
-  playLessons,
-  playProgramme,
-} from './play-programme.ts';
+} from './played-programme.ts';
+export { playLessons, playProgramme } from './play-programme.ts';
 export { LONGEST_PROGRAMME_MINUTES, USUAL_CHORUSES, programmeMinutes, usualProgramme } from './usual-programme.ts';
