@@ -1,7 +1,7 @@
 /**
- * What a page is judged by: axe-core's rules for WCAG 2.0 to 2.2, A and AA. In the light theme every one of them; in the dark one, where
- * only colours can be wrong that were right, those of colours. It is asked for what is wrong and what it leaves to a person: naming all
- * that is right takes it longer than finding it. There is one frame, so that no page of its own is opened to join the results of several.
+ * What a page is judged by: axe-core's rules for WCAG 2.0 to 2.2, A and AA. In the light theme every one of them; in the dark one,
+ * where only colours can be wrong that were right, those of colours. It is asked for what is wrong and what it leaves to a
+ * person: naming all that is right takes it longer than finding it. There is one frame, so no page is opened to join several.
  */
 import { AxeBuilder } from '@axe-core/playwright';
 import type { Page } from 'playwright-core';

@@ -68,7 +68,7 @@ export function withHands(groups: readonly HandGroup[]): HeardNote[] {
 
 /**
  * The notes of a kept take, ready to be judged: seconds from bar 1, the delay taken out. Two channels that lie apart are two hands.
- * @example heardTake(take).filter(({ hand }) => hand === 'right')
+ * @example const rightHand = heardTake(take).filter(({ hand }) => hand === 'right');
  */
 export function heardTake({ notes, barOneMicros }: Take): HeardNote[] {
   const channels = new Map<number, Unhanded[]>();

@@ -313,7 +313,7 @@ function pinOf(
  * Writes down what a hand played over some chords: the line of its highest notes, the left hand's of its lowest. The stretch is made
  * wider to whole chords, and ends where the form has gone round once. The pins name slots and passes, so that the second time
  * through the form is written where the first one stands; `changePinsInKey` takes them to the key a lesson is kept in.
- * @example writeDown(judged, { hand: 'right', fromTicks: 0, toTicks: 3840 }).pins.length // → 1, where bar 1 has one chord
+ * @example const { pins } = writeDown(judged, { hand: 'right', fromTicks: 0, toTicks: 3840 }); // one a chord
  */
 export function writeDown(judged: JudgedTake, { hand, fromTicks, toTicks }: Stretch): WrittenDown {
   const { course } = judged;

@@ -21,7 +21,7 @@ function contentOf(score: Score, index: number, roles: readonly ScoreStaff['role
 
 /**
  * A score without the stretches of four bars or more that are the same, for these staves, as bars before them.
- * @example withoutRepeats(score, ['study']).again // → [{ from: 9, to: 14, asFrom: 1, asTo: 6 }]
+ * @returns `again`: the stretches left out, in order, and where they stand
  */
 export function withoutRepeats(
   score: Score,

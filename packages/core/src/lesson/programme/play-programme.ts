@@ -20,7 +20,7 @@ import { barsBetween, leadInBars } from './usual-programme.ts';
  * @param progress counts choruses
  * @returns undefined where it was cancelled
  * @throws RangeError where the programme has no chorus, a tempo is not 20 to 400, or countInBars is no whole number from 0 to 8
- * @example playProgramme(chart, DEFAULT_CHOICES, { setUp: 'trio', swing: 'measured', voicings: 'rootless', countInBars: 2, choruses: [{ key: parseKey('F major')!, tempoBpm: 90, players: ['bass'] }] })
+ * @example playProgramme(chart, DEFAULT_CHOICES, { setUp: 'trio', swing: 'measured', voicings: 'rootless', countInBars: 2, aids: NO_AIDS, choruses: [{ key: parseKey('F major')!, tempoBpm: 90, players: ['bass'] }] })
  */
 export function playProgramme(
   chart: Chart,
@@ -72,7 +72,7 @@ function aboutChorus(
   kind: Stretch['segment']['kind'],
 ): Pick<Stretch, 'segment' | 'players'> {
   const { key, tempoBpm, players } = choruses[index] as Programme['choruses'][number];
-  return { segment: { kind, tempoBpm, meter, key, time: 0, trades: [] }, players };
+  return { segment: { tempoBpm, meter, key, time: 0, trades: [], kind }, players };
 }
 
 /** What stands before a chorus: a count-in before the first and at another tempo, a rest where one is wished; null where nothing does. */
