@@ -348,6 +348,15 @@ const DOCUMENTS = lazily((): readonly string[] =>
               },
               { part: 'bass', slot: 'b2.1', pass: 1, over: 'Bb7', notes: [] },
             ],
+            motives: [
+              {
+                notes: [
+                  { onsetTicks: 0, durationTicks: 320, finger: 1 },
+                  { onsetTicks: 320, durationTicks: 320, finger: 5 },
+                  { onsetTicks: 640, durationTicks: 320, finger: 2 },
+                ],
+              },
+            ],
           },
         },
       },

@@ -152,7 +152,7 @@ const accidentalsOn = (root: string, { scale }: ChordScale): number =>
 /** Cadences whose roots a fourth apart are written a fourth apart. */
 const FALLING_FIFTHS: ReadonlySet<string> = new Set(['ii-V-I', 'ii-V', 'V-I', 'extended dominants', 'turnaround']);
 
-/** Judges every name of a lesson; chromatic neighbours of the chorus lie between two chords' notes and are left out. */
+/** Judges every name of a lesson; chromatic neighbours of the chorus that are not the chord's own lie between two notes and are left out. */
 export function judgeSpelling({ analysis, plan, chorus, bass, arpeggios }: Judged): SpellingCensus {
   const judged = Object.fromEntries(SPELLING_RULES.map((each) => [each, 0])) as Record<SpellingRule, number>;
   const faults: SpellingFault[] = [];
@@ -198,7 +198,9 @@ export function judgeSpelling({ analysis, plan, chorus, bass, arpeggios }: Judge
     if (leads && !isAtHome) {
       judged['b double']++;
       if (isDouble(name)) tell(note.slotIndex, 'b double', name, 'chorus', 'one accidental at most');
-    } else if (note.neighbour === null) judgeNote(note.slotIndex, name, 'chorus', slot?.chordScale);
+    } else if (note.neighbour === null || (slot?.analysed.chord != null && isOwned(slot.analysed.chord, sound))) {
+      judgeNote(note.slotIndex, name, 'chorus', slot?.chordScale);
+    }
   }
   for (const { slotIndex, pitch, function: does } of bass) {
     // a note that leads into the next chord has its name from there where this chord does not own the sound

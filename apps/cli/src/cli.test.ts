@@ -49,6 +49,7 @@ describe('usage', () => {
     [['lesson', 'C7 |', '--keys', 'H']],
     [['lesson', 'C7 |', '--paper', 'a5']],
     [['route', 'C7 |', '--curve', '0,4']],
+    [['chorus', 'C7 |', '--motive', '1 2 4 : 8 8']],
     [['shapes', 'C7 |', '--own', 'D F A C']],
     [['shapes', 'C7 |', '--own', 'D F A C H']],
   ])('%j is a wrong call: exit 2, told on standard error', (words) => {
@@ -83,6 +84,14 @@ describe("a player's own shape and curve", () => {
     expect(inside().every(Boolean)).toBe(true);
     expect(inside('--curve', '3,0')[1]).toBe(false);
     expect(inside('--curve', '3,0').slice(4).every(Boolean)).toBe(true);
+  });
+
+  test('a chorus is made of the motive that is given', () => {
+    const changes = 'key: C major\n| Dm7 | G7 | Cmaj7 | Am7 |';
+    const plain = run('chorus', changes);
+    const given = run('chorus', changes, '--motive', '1 2 4 3 : 8 8 4 4');
+    expect(given.stdout).toContain('Made of the motive 1 2 4 3 : 8 8 4 4.');
+    expect(given.stdout).not.toContain(plain.stdout.split('\n').find((row) => row.startsWith('1 ')) ?? '');
   });
 });
 

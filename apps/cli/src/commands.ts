@@ -15,6 +15,12 @@ const curve: OptionText = {
   text: "your own rise and fall outside over the form, 0 to 3 in equal stretches (default: the level's)",
 };
 
+const motive: OptionText = {
+  type: 'string',
+  value: "'1 2 4 3 : 8 8 4 4'",
+  text: 'make the chorus of this finger motive: fingers and a note value for each, r for a rest; several with ; (default: its own)',
+};
+
 /** Every command, in the order of the help. A new one is one entry here and one file in commands/. */
 export const COMMANDS: readonly Command[] = [
   {
@@ -27,6 +33,7 @@ export const COMMANDS: readonly Command[] = [
       seed,
       level,
       curve,
+      motive,
       hand,
       for: {
         type: 'string',
@@ -139,6 +146,7 @@ export const COMMANDS: readonly Command[] = [
       another: { type: 'boolean', text: 'another one: the chorus of the next seed' },
       level,
       curve,
+      motive,
       hand,
       json,
     },

@@ -2,6 +2,8 @@ import {
   FURTHEST_WISH,
   MOST_WISHES,
   BASS_FEELS,
+  MOST_MOTIVE_PINS,
+  parseMotive,
   COMP_DENSITIES,
   WIDEST_SPAN_MM,
   NAMED_HANDS,
@@ -15,6 +17,7 @@ import {
   type Choices,
   type HandSize,
   type Key,
+  type MotivePin,
   type PartReader,
   type VoicingKind,
 } from '@fivespan/core';
@@ -140,6 +143,21 @@ function curveOf(call: Call, fallback: readonly number[]): readonly number[] {
   return words.map(Number);
 }
 
+/** The motives of `--motive`, with semicolons where there are several; those the lesson has where it is not given. */
+function motivesOf(call: Call, fallback: readonly MotivePin[]): readonly MotivePin[] {
+  const text = textOf(call, 'motive');
+  if (text === undefined) return fallback;
+  const words = text.split(';');
+  if (words.length > MOST_MOTIVE_PINS) {
+    throw new UsageError(`--motive takes at most ${MOST_MOTIVE_PINS} motives, not ${words.length}`);
+  }
+  return words.map((word) => {
+    const motive = parseMotive(word);
+    if (typeof motive === 'string') throw new UsageError(`--motive '${word.trim()}': ${motive}`);
+    return motive;
+  });
+}
+
 /** The choices the options make, over those a lesson file holds; keys apart, since they need the tune's mode. */
 export function choicesOf(call: Call, base: Choices): Choices {
   return {
@@ -151,5 +169,9 @@ export function choicesOf(call: Call, base: Choices): Choices {
     comping: choiceOf(call, 'comping', [...COMP_DENSITIES], base.comping),
     voicings: voicingKindOf(call, base.voicings),
     hand: handOf(call, base.hand),
+    pins: {
+      ...base.pins,
+      parts: { ...base.pins.parts, motives: motivesOf(call, base.pins.parts.motives) },
+    },
   };
 }

@@ -1,4 +1,12 @@
-import { formatNoteName, formatPitch, reportChorus, typeset, type HandNote, type Lesson } from '@fivespan/core';
+import {
+  formatMotive,
+  formatNoteName,
+  formatPitch,
+  reportChorus,
+  typeset,
+  type HandNote,
+  type Lesson,
+} from '@fivespan/core';
 import type { Call, ExitCode } from '../command.ts';
 import { answerEach } from '../each-input.ts';
 import { headingOf } from '../heading.ts';
@@ -32,9 +40,11 @@ function readable(title: string, { analysis, chorus, plan, choices }: Lesson): s
       ),
     ];
   });
+  const { motives } = choices.pins.parts;
   return [
     headingOf(title, analysis),
     table([['bar', 'chords', 'thumb', 'right hand: note·finger, – rests'], ...rows]),
+    ...(motives.length === 0 ? [] : [`Made of the motive ${motives.map(formatMotive).join('; and of ')}.`]),
     `Seed ${choices.seed}, level ${choices.level}: another seed gives another chorus.`,
   ].join('\n\n');
 }

@@ -11,7 +11,7 @@ export {
 } from './keyboard.ts';
 export { type HandSize, NAMED_HANDS, NARROWEST_SPAN_MM, WIDEST_SPAN_MM, sizeClassOf, spanMmOf } from './hand-size.ts';
 export { BLUES_FIVE_FINGER, MINOR_PENTATONIC, MINOR_SIX_PENTATONIC, NAMED_SHAPES, USUAL_SHAPES } from './shapes.ts';
-export { FINGERS, type Finger, keysOf, positionAt, thumbKeysOn } from './position.ts';
+export { FINGERS, type Finger, isFinger, keysOf, positionAt, thumbKeysOn } from './position.ts';
 export { coverOf, familyIn, maskOf, positionMasks, positionOver, thumbsIn } from './family.ts';
 export {
   FINGERING_MODEL_IDS,

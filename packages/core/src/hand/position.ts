@@ -4,6 +4,11 @@ import type { Position, Shape } from './shape.ts';
 /** Thumb 1 to little finger 5. */
 export type Finger = 1 | 2 | 3 | 4 | 5;
 
+/** Whether a number is a finger's. */
+export function isFinger(value: number): value is Finger {
+  return Number.isInteger(value) && value >= 1 && value <= 5;
+}
+
 export const FINGERS: readonly Finger[] = [1, 2, 3, 4, 5];
 
 /**

@@ -61,6 +61,15 @@ const CHOICES: Choices = {
         { part: 'chorus', slot: 'b2.1', pass: 1, over: 'Bb7', notes: [{ onsetTicks: 0, durationTicks: 960, key: 74 }] },
         { part: 'bass', slot: 'b1.1', pass: 2, over: 'Fm7', notes: [] },
       ],
+      motives: [
+        {
+          notes: [
+            { onsetTicks: 0, durationTicks: 480, finger: 1 },
+            { onsetTicks: 480, durationTicks: 480, finger: 3 },
+            { onsetTicks: 1440, durationTicks: 960, finger: 2 },
+          ],
+        },
+      ],
     },
   },
 };
@@ -139,7 +148,7 @@ describe('the lesson document', () => {
     expect(curve).toEqual([]);
     expect([comping, voicings]).toEqual(['usual', 'rootless']);
     const { parts, ...pins } = choices['pins'] as Record<string, Record<string, unknown>>;
-    expect(parts).toEqual({ voicings: [], notes: [] });
+    expect(parts).toEqual({ voicings: [], notes: [], motives: [] });
     expect(pins['plan']?.['secondScales']).toEqual([]);
     delete pins['plan']?.['secondScales'];
     expect(bass).toEqual({ feel: null, range: 'left hand' });
@@ -157,17 +166,18 @@ describe('the lesson document', () => {
         film?: unknown;
         phrases?: unknown;
         programme?: unknown;
-        pins: { plan: { secondScales?: unknown }; parts: { notes?: unknown } };
+        pins: { plan: { secondScales?: unknown }; parts: { notes?: unknown; motives?: unknown } };
       };
     };
     withoutAids(again.choices);
     const { plan, parts } = again.choices.pins;
-    expect([plan.secondScales, parts.notes]).toEqual([[], []]);
+    expect([plan.secondScales, parts.notes, parts.motives]).toEqual([[], [], []]);
     expect(again.choices.film).toBeNull();
     delete again.choices.film;
     delete again.choices.phrases;
     delete plan.secondScales;
     delete parts.notes;
+    delete parts.motives;
     expect({ ...again, version: 2 }).toEqual(JSON.parse(text));
   });
 
@@ -176,10 +186,15 @@ describe('the lesson document', () => {
     const text = readFileSync(new URL(`fixtures/version-3-${name}.json`, import.meta.url), 'utf8');
     const read = readLessonDocument(text);
     if (!read.ok) throw new TypeError(JSON.stringify(read.issues));
-    const again = JSON.parse(writeLessonDocument(read.value)) as { choices: Record<string, unknown> };
+    const again = JSON.parse(writeLessonDocument(read.value)) as {
+      choices: { phrases?: unknown; programme?: unknown; pins: { parts: { motives?: unknown } } };
+    };
     withoutAids(again.choices);
-    expect(again.choices['phrases']).toEqual([]);
-    delete again.choices['phrases'];
+    const { parts } = again.choices.pins;
+    expect(parts.motives).toEqual([]);
+    delete parts.motives;
+    expect(again.choices.phrases).toEqual([]);
+    delete again.choices.phrases;
     expect({ ...again, version: 3 }).toEqual(JSON.parse(text));
   });
 

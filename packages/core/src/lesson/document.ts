@@ -1,7 +1,7 @@
 import * as v from 'valibot';
 import type { Issue, Result } from '../issue/index.ts';
 import { LONGEST_SCENE_SECONDS, LONGEST_WORDS, MOST_SCENES, SCENE_KINDS } from '../film/index.ts';
-import { WIDEST_SPAN_MM, NAMED_HANDS, NARROWEST_SPAN_MM } from '../hand/index.ts';
+import { FINGERS, WIDEST_SPAN_MM, NAMED_HANDS, NARROWEST_SPAN_MM } from '../hand/index.ts';
 import {
   BASS_FEELS,
   BASS_RANGES,
@@ -10,9 +10,11 @@ import {
   LONGEST_PHRASE_NAME,
   LONGEST_PIN_TICKS,
   MOST_CHORDS_OF_PHRASE,
+  MOST_MOTIVE_PINS,
   MOST_NOTES_OF_PHRASE,
   MOST_NOTES_OF_PIN,
   MOST_PHRASES,
+  motiveFault,
   MOST_PINNED_KEYS,
   SHORTEST_PINNED_TICKS,
   VOICING_KINDS,
@@ -59,6 +61,22 @@ const pinnedNote = v.strictObject({
   durationTicks: ticks(SHORTEST_PINNED_TICKS),
   key: midiNumber,
 });
+
+const motive = v.pipe(
+  v.strictObject({
+    notes: v.pipe(
+      v.array(
+        v.strictObject({
+          onsetTicks: ticks(0),
+          durationTicks: ticks(SHORTEST_PINNED_TICKS),
+          finger: v.picklist(FINGERS),
+        }),
+      ),
+      v.maxLength(MOST_NOTES_OF_PIN),
+    ),
+  }),
+  v.check((value) => motiveFault(value) === null, 'it takes three to six notes one after another, at most two bars'),
+);
 
 const VERSION_4 = v.strictObject({
   version: v.literal(4),
@@ -178,6 +196,7 @@ const VERSION_4 = v.strictObject({
             notes: v.pipe(v.array(pinnedNote), v.maxLength(MOST_NOTES_OF_PIN)),
           }),
         ),
+        motives: v.pipe(v.array(motive), v.maxLength(MOST_MOTIVE_PINS)),
       }),
     }),
   }),

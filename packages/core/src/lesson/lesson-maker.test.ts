@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import { readChart } from '../chart/index.ts';
-import { pinOfStretch } from '../parts/index.ts';
+import { motivePinOf, pinOfStretch, type MotivePin } from '../parts/index.ts';
 import { parseKey, type Key } from '../theory/index.ts';
 import { DEFAULT_CHOICES, type Choices } from './lesson.ts';
 import { lessonMaker, makeLesson } from './make-lesson.ts';
@@ -18,9 +18,12 @@ test('a lesson that is changed step by step is the one that is made anew, whatev
   const voicings = [{ slot: pin.slot, pass: 1, keys: [51, 55, 58], own: { over: pin.over, left: 3 } }];
   const [first] = plain.plan.slots;
   const region = { slot: first?.analysed.played.slot.id ?? '', pass: 1, key: parseKey('Ab major') as Key };
+  const motive = motivePinOf(plain.chorus.filter((note) => note.motive?.statement === 0).slice(0, 4)) as MotivePin;
+  expect(motive.notes.length).toBeGreaterThan(2);
   const changes: readonly Partial<Choices>[] = [
-    { pins: { ...pins, parts: { notes, voicings: [] } } },
-    { pins: { ...pins, parts: { notes, voicings } } },
+    { pins: { ...pins, parts: { ...pins.parts, notes } } },
+    { pins: { ...pins, parts: { ...pins.parts, notes, voicings } } },
+    { pins: { ...pins, parts: { notes, voicings, motives: [motive] } } },
     { shownIn: parseKey('A major') as Key },
     { bass: { feel: null, range: 'double bass' } },
     { pins: { ...pins, analysis: { ...pins.analysis, regions: [region] } } },

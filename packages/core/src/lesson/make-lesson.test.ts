@@ -49,6 +49,7 @@ describe('a lesson', () => {
         },
         parts: {
           notes: [],
+          motives: [],
           voicings: [{ slot: first?.analysed.played.slot.id ?? '', pass: 1, keys: [51, 55, 56, 60] }],
         },
       },

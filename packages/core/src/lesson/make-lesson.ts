@@ -80,7 +80,15 @@ function lessonWith(remember: Remembering, chart: Chart, choices: Choices, key: 
   const random = (name: string) => randomSource(seed, name);
   const sources = { analysis, plan, level, hand, bass, voicings, pins: pins.parts, random };
   const parts = makeParts(sources, {}, ({ id, group }, search) =>
-    remember(id, search, onTheWay, seed, bass, group === 'voicings' ? [voicings, pins.parts.voicings] : null),
+    remember(
+      id,
+      search,
+      onTheWay,
+      seed,
+      bass,
+      pins.parts.motives,
+      group === 'voicings' ? [voicings, pins.parts.voicings] : null,
+    ),
   );
   const score = buildScore({ chart: ground.chart, analysis, plan, ...parts });
   return {

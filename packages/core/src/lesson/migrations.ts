@@ -43,11 +43,17 @@ const STEPS: readonly ((document: Raw) => Raw)[] = [
   /** 4: what each addition is stands in this step, with the value that leaves the lesson as it was chosen. */
   (document) => {
     const { choices } = document;
-    const programme = isRecord(choices) ? choices['programme'] : null;
+    if (!isRecord(choices)) return { ...document, version: 4 };
+    const { programme, pins } = choices;
     // beside the trio nothing was to be had
     const aids: Raw = { restBars: 0, metronome: 'none', answers: 'none' };
-    const added: Raw = { phrases: [], ...(isRecord(programme) ? { programme: { ...programme, aids } } : {}) };
-    return { ...document, version: 4, choices: isRecord(choices) ? { ...choices, ...added } : choices };
+    const parts = isRecord(pins) && isRecord(pins['parts']) ? { parts: { ...pins['parts'], motives: [] } } : {};
+    const added: Raw = {
+      phrases: [],
+      ...(isRecord(programme) ? { programme: { ...programme, aids } } : {}),
+      ...(isRecord(pins) ? { pins: { ...pins, ...parts } } : {}),
+    };
+    return { ...document, version: 4, choices: { ...choices, ...added } };
   },
 ];
 

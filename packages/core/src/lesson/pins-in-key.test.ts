@@ -36,6 +36,15 @@ const pins: Pins = {
     ],
   },
   parts: {
+    motives: [
+      {
+        notes: [
+          { onsetTicks: 0, durationTicks: 480, finger: 1 },
+          { onsetTicks: 480, durationTicks: 480, finger: 2 },
+          { onsetTicks: 960, durationTicks: 960, finger: 4 },
+        ],
+      },
+    ],
     voicings: [{ slot: slotOfBar(2), pass: 1, keys: [56, 60, 62, 67] }],
     notes: [
       {

@@ -40,7 +40,8 @@ function cheapestByBruteForce(steps: readonly BassStep[], seed: number): number 
       return;
     }
     for (const choice of layer) {
-      const motion = last === null ? 0 : motionCost(last, choice.midi, steps[index] as BassStep);
+      const motion =
+        last === null ? 0 : motionCost(last, choice.midi, steps[index] as BassStep, choice.approach !== null);
       if (motion !== null) go(index + 1, { ...choice, before: last }, cost + motion + choice.cost);
     }
   };

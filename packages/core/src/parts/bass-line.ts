@@ -27,6 +27,8 @@ const COST = {
   strayed: 1,
   /** An octave up or down where the line may leap. */
   octaveLeap: 8,
+  /** A tritone's leap onto a note that leads on, within a chord: two crooked steps running. */
+  crooked: 5,
   /** A motion beyond the octave, on top. */
   wide: 40,
   /** The root on a bar's last beat, before itself, elsewhere than an octave from the root two beats before. */
@@ -111,7 +113,7 @@ function mayLeave(from: BassStepChoice, to: Midi): boolean {
 }
 
 /** What it costs to go from one pitch to the next; null where it must not be: no pitch comes twice running. */
-export function motionCost(from: BassStepChoice, to: Midi, step: BassStep): number | null {
+export function motionCost(from: BassStepChoice, to: Midi, step: BassStep, leadsOn = false): number | null {
   const way = to - from.midi;
   if (way === 0 && from.function === 'pedal' && step.isPedal) return 0;
   if (way === 0 || !mayLeave(from, to)) return null;
@@ -122,6 +124,7 @@ export function motionCost(from: BassStepChoice, to: Midi, step: BassStep): numb
   const isOctave = interval === 12 && step.leaps === true;
   const size = isOctave ? COST.octaveLeap : from.approach === null ? interval * COST.semitone : 0;
   let cost = size + (interval > 12 ? COST.wide : 0) + (noOctave ? COST.noOctave : 0);
+  if (leadsOn && interval === 6) cost += COST.crooked;
   if (step.walks && from.before !== null) {
     if (to === secondBefore) cost += COST.swayed;
     else if (way * (from.midi - secondBefore) < 0) cost += COST.turned;
@@ -168,7 +171,7 @@ export function cheapestBass(
       /** By the pitch before, which the next step may look at. */
       const best = new Map<Midi, BassStepChoice>();
       for (const from of reached) {
-        const motion = motionCost(from, choice.midi, step);
+        const motion = motionCost(from, choice.midi, step, choice.approach !== null);
         if (motion === null) continue;
         const cost = from.cost + motion + choice.cost;
         const known = best.get(from.midi);

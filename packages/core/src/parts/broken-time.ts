@@ -18,11 +18,11 @@ import type { BassNote, BassRange } from './note.ts';
 
 /** Of a hundred places: bars that break the even quarters, and ii–Vs over a pedal point. Our own. */
 const BROKEN_PERCENT = 38;
-const PEDAL_PERCENT = 25;
+const PEDAL_PERCENT = 50;
 const TRIPLET_TICKS = TICKS_PER_QUARTER / 3;
 
 /**
- * ii–Vs that stand on the dominant's root: both chords a bar long. The pedal's note by slot.
+ * ii–Vs that stand on the dominant's root: both chords a bar long, and not the first time the ii is heard. The pedal's note by slot.
  * Common practice.
  */
 export function pedalsOf({ slots }: Analysis, random: RandomSource): Map<number, NoteName> {
@@ -36,6 +36,8 @@ export function pedalsOf({ slots }: Analysis, random: RandomSource): Map<number,
     );
     if (!isBarLong || slot.chord.bass !== null || next.chord.bass !== null || pedals.has(index - 1)) continue;
     if (random.integer(100) >= PEDAL_PERCENT) continue;
+    // the ear must know the chord that floats over the pedal
+    if (!slots.slice(0, index).some(({ chord }) => chord?.symbol === slot.chord?.symbol)) continue;
     pedals.set(index, next.chord.root);
     pedals.set(index + 1, next.chord.root);
   }

@@ -1,3 +1,4 @@
+import type { MotivePin } from './chorus/index.ts';
 import type { NotePin } from './own/index.ts';
 import type { VoicingPin } from './voicings/index.ts';
 
@@ -6,6 +7,8 @@ export interface PartPins {
   readonly voicings: readonly VoicingPin[];
   /** The teacher's own notes. */
   readonly notes: readonly NotePin[];
+  /** Finger motives that the chorus is made of; its own where there are none. */
+  readonly motives: readonly MotivePin[];
 }
 
-export const NO_PART_PINS: PartPins = { voicings: [], notes: [] };
+export const NO_PART_PINS: PartPins = { voicings: [], notes: [], motives: [] };

@@ -131,7 +131,8 @@ const TABLE: { readonly [Id in PartId]: Part<PartNotes[Id][number]> } = {
     hasFingers: true,
     hasThumbs: true,
     hasPhrases: true,
-    search: ({ plan, level, random }) => improviseChorus(plan, { level, random: random('chorus') }),
+    search: ({ plan, level, pins, random }) =>
+      improviseChorus(plan, { level, random: random('chorus'), motives: pins.motives }),
     withOwn: ({ plan, hand, pins }, found) => withOwnChorus(plan, found, pins.notes, hand),
     faults: ({ plan }, notes) => chorusFaults(plan, notes).map(wordsOfChorusFault),
     words: (reason) => (isOwnReasonCode(reason.code) ? wordsOfOwnReason(reason) : wordsOfChorusReason(reason)),

@@ -8,6 +8,7 @@ import {
   degreeOnStep,
   formatNoteName,
   keptNames,
+  ownNames,
   noteAbove,
   pitchAt,
   pitchClassOf,
@@ -176,10 +177,12 @@ const WHY: Readonly<Record<BassNote['function'], BassReasonCode>> = {
 
 /**
  * What a note is called over its chord: a chord tone keeps the chord's letters, whatever it leads to; a written bass is as
- * written.
+ * written. What leads on is no ♯9 and no tritone of the chord it leaves: over C7 G♭ falls into F.
  */
 function nameOfNote({ name, function: role }: BassStepChoice, { chord, chordScales, reading }: AnalysedSlot): NoteName {
   if (chord === null || role === 'bass') return name;
+  const own = ownNames(chord, reading.key);
+  if (role === 'approach' || role === 'enclosure') return asKept(name, own);
   return asKept(name, chordScales[0]?.kept ?? keptNames(chord, reading.key, null));
 }
 

@@ -6,9 +6,12 @@ const PEAK_OF_LEVEL = { 1: 0, 2: 5, 3: 11, 4: 11 } as const;
 /** Dominants that lead down a fifth or a half step; a backdoor's has its own colour and keeps it. */
 const isDominant = ({ reading: { role } }: AnalysedSlot): boolean =>
   role === 'dominant' || role === 'applied dominant' || role === 'substitute dominant';
-/** How much of the height a slot takes, in thirds: dominants all of it, what leads to one none, all others a third. */
-function thirdsOf(slot: AnalysedSlot): number {
-  if (isDominant(slot)) return 3;
+/**
+ * How much of the height a slot takes, in thirds: dominants all of it, what leads to one none, all others a third. A tritone
+ * substitute is outside already: gone out of again, it comes home (common practice); it keeps its Lydian ♭7 unless a teacher wishes it.
+ */
+function thirdsOf(slot: AnalysedSlot, isOwnWish = false): number {
+  if (isDominant(slot)) return slot.reading.role === 'substitute dominant' && !isOwnWish ? 1 : 3;
   return slot.reading.role.endsWith('predominant') ? 0 : 1;
 }
 
@@ -65,7 +68,7 @@ export function ownCurve({ slots }: Analysis, wishes: readonly number[]): readon
     return found;
   });
   const stretchAt = stretches(slots, points.length);
-  return slots.map((slot) => Math.floor(((points[stretchAt(slot)] as number) * thirdsOf(slot)) / 3));
+  return slots.map((slot) => Math.floor(((points[stretchAt(slot)] as number) * thirdsOf(slot, true)) / 3));
 }
 
 /** Which of some equal stretches of the form a slot begins in. */

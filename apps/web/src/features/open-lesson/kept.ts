@@ -58,7 +58,11 @@ function pinsCarried(pins: Choices['pins'], before: Chart, after: Chart): Choice
       positions: carried(pins.plan.positions),
       secondScales: carried(pins.plan.secondScales),
     },
-    parts: { voicings: carried(pins.parts.voicings), notes: carried(pins.parts.notes) },
+    parts: {
+      voicings: carried(pins.parts.voicings),
+      notes: carried(pins.parts.notes),
+      motives: pins.parts.motives,
+    },
   };
 }
 

@@ -211,6 +211,7 @@ export function composeAgain(spot: Spot): void {
   changePins(({ parts, ...others }) => ({
     ...others,
     parts: {
+      ...parts,
       voicings: spot.part === 'voicings' ? parts.voicings.filter((pin) => !isOf(pin)) : parts.voicings,
       notes: parts.notes.filter((pin) => pin.part !== spot.part || !isOf(pin)),
     },

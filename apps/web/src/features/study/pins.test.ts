@@ -27,6 +27,7 @@ describe('pins at a chord', () => {
       parts: {
         voicings: [{ slot: 'b1.1', pass: 2, keys: [53, 57] }],
         notes: [{ part: 'bass' as const, slot: 'b4.1', pass: 1, over: 'F', notes: [] }],
+        motives: [],
       },
     };
     expect(pinsAt(pins, name)).toEqual({

@@ -258,6 +258,7 @@ export function unpin(study: Study, kind: PinKind): void {
         secondScales: kind === 'second-scale' ? without(plan.secondScales, ...namesFrom(study)) : plan.secondScales,
       },
       parts: {
+        ...parts,
         voicings: kind === 'voicing' ? without(parts.voicings, name) : parts.voicings,
         notes: parts.notes.filter((pin) => pin.part !== kind || !isSameSlot(pin, name)),
       },

@@ -60,13 +60,13 @@ export function leadingOn(analysis: Analysis, next: Analysis): Analysis {
 export function partsOfChorus(lesson: Lesson, { time, tempoBpm, kit, voicings, next, after }: ChorusOrder): TrioParts {
   const { analysis, plan, chart, choices } = lesson;
   const named = (part: string) => randomSource(choices.seed, time === 0 ? part : `${part} ${time + 1}`);
-  const { notes } = choices.pins.parts;
+  const { notes, motives } = choices.pins.parts;
   const line =
     time === 0
       ? lesson.chorus
       : withOwnChorus(
           plan,
-          improviseChorus(plan, { level: choices.level, random: named('chorus') }),
+          improviseChorus(plan, { level: choices.level, random: named('chorus'), motives }),
           notes,
           choices.hand,
         );

@@ -5,6 +5,7 @@ import { pitchAt, type Midi } from '../../theory/index.ts';
 import type { HandNote } from '../note.ts';
 import { inOctave, isChordTone, keyPlacesOf, positionOfSlot } from './key-place.ts';
 import type { ChorusLevel } from './level.ts';
+import type { MotivePin } from './motive-pin.ts';
 import { octavesOf } from './octave.ts';
 import {
   intervalsAsOne,
@@ -22,6 +23,8 @@ export interface ChorusOptions {
   readonly level: ChorusLevel;
   /** Its own named source: the same gives the same chorus. */
   readonly random: RandomSource;
+  /** The finger motives it is made of; its own where there are none. */
+  readonly motives?: readonly MotivePin[];
 }
 
 /** A note of a chorus. */
@@ -109,12 +112,12 @@ function onAnotherBeat(plan: Plan, line: readonly LineNote[], beats: readonly nu
  * `chorusFaults` proves the rules.
  * @example improviseChorus(plan, { level: 1, random: randomSource(1, 'chorus') })
  */
-export function improviseChorus(plan: Plan, { level, random }: ChorusOptions): ChorusNote[] {
+export function improviseChorus(plan: Plan, { level, random, motives = [] }: ChorusOptions): ChorusNote[] {
   const home = keyPlacesOf(plan);
   const notes: ChorusNote[] = [];
   let lastMidi: Midi | null = null;
   const canRest = (ticks: number): boolean => (home[slotAt(plan, ticks)] ?? []).some(isChordTone);
-  const phrases = planPhrases(barsOfPlan(plan), level, canRest, random);
+  const phrases = planPhrases(barsOfPlan(plan), level, canRest, motives, random);
   const octaves = octavesOf(plan, phrases, random);
   const heard = new Set<number>();
   const beats: number[] = [];

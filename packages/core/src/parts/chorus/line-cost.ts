@@ -27,8 +27,16 @@ export const LINE_COST = {
   enteredByLeap: 5,
   /** The last note of an outside chord-scale does not lie a step from a guide tone of the chord that comes inside. */
   leftAstray: 50,
+  /** An avoid note that lasts longer than an eighth before it goes. */
+  longRub: 26,
+  /** An avoid note that goes by a whole step, where the ear waits for the half step. */
+  wideWayOut: 14,
+  /** A diminished chord's major seventh on a strong beat: it denies the root that has just moved there. */
+  deniedRoot: 24,
   /** The note before last again: A B A. */
-  swayed: 9,
+  swayed: 12,
+  /** The note before the last two again: A B C A. */
+  circled: 4,
   /** A B A B. */
   trill: 60,
   /** A half turn at every note: up, down, up. */
@@ -47,12 +55,14 @@ export const LINE_COST = {
   sameFinger: 14,
   /** The phrase's first note, a semitone away from where the last phrase ended, beyond a fifth. */
   farStart: 2,
+  /** … and beyond an octave, on top. */
+  veryFarStart: 6,
   /** A last note that does not close an answer or leave a question open, or that repeats the note before. */
   weakEnd: 8,
 } as const;
 
 /** What an anticipation costs where the note could as well belong to the chord that is leaving. */
-export const ANTICIPATION_COST: ByLevel = [14, 8, 0, 0];
+export const ANTICIPATION_COST: ByLevel = [14, 8, 0, -8];
 
 /** The whim of the moment: every key of every note gets 0 … this at random. Freer lines have more of it. */
 export const WHIM: ByLevel = [12, 16, 20, 20];

@@ -4,6 +4,7 @@ import {
   accidentalsOf,
   degree,
   midi,
+  ownNames,
   pitchClass,
   pitchClassOf,
   spellingsOf,
@@ -15,21 +16,32 @@ import { degreeOver, isChordTone, type KeyPlace } from './key-place.ts';
 /** From a note to the one a minor second above it, on the line of fifths. */
 const MINOR_SECOND = degree('b2');
 
+/** C♭, F♭, E♯, B♯: a white key under another letter. */
+const isOddName = (name: NoteName, sound: number): boolean =>
+  accidentalsOf(name) !== 0 && [0, 2, 4, 5, 7, 9, 11].includes(sound);
+
 /**
- * A chromatic neighbour's name: as the scale in use has it, else the letter beside its goal's (E into F, A♭ into G), else a name
- * with one accidental at most. Common practice.
+ * A chromatic neighbour's name: the chord's own where it is one of its notes (C over C7, wherever it goes), else the letter beside
+ * its goal's (E into F, A♭ into G) unless that is an odd name and the scale in use has another, else a name with one accidental at most.
+ * Common practice.
+ * @param own the chord's root, 3, 5, 6 and 7, as they are named over it
  */
 export function neighbourName(
   key: number,
   goal: Pick<KeyPlace, 'midi' | 'name'>,
+  own: readonly NoteName[],
   scale: readonly NoteName[],
 ): NoteName {
   const sound = pitchClass(((key % 12) + 12) % 12);
-  const own = scale.find((each) => pitchClassOf(each) === sound && Math.abs(accidentalsOf(each)) <= 1);
-  if (own !== undefined) return own;
+  const named = (names: readonly NoteName[]): NoteName | undefined =>
+    names.find((each) => pitchClassOf(each) === sound && Math.abs(accidentalsOf(each)) <= 1);
+  const chordTone = own.find((each) => pitchClassOf(each) === sound);
+  if (chordTone !== undefined) return chordTone;
   // beside a double flat it may have three, which is no name: it is only asked how many it has
   const beside = (key < goal.midi ? goal.name - MINOR_SECOND : goal.name + MINOR_SECOND) as NoteName;
-  return Math.abs(accidentalsOf(beside)) <= 1 ? beside : (spellingsOf(sound, 1)[0] as NoteName);
+  const isPlain = Math.abs(accidentalsOf(beside)) <= 1;
+  if (isPlain && !isOddName(beside, sound)) return beside;
+  return named(scale) ?? (isPlain ? beside : (spellingsOf(sound, 1)[0] as NoteName));
 }
 
 /**
@@ -42,7 +54,8 @@ export function neighboursOf(plan: Plan, here: readonly KeyPlace[], next: readon
   const slot = plan.slots[here[0]?.slotIndex ?? -1];
   const chord = slot?.analysed.chord ?? null;
   const scale = slot?.chordScale?.notes ?? [];
-  if (chord === null) return [];
+  if (slot === undefined || chord === null) return [];
+  const own = ownNames(chord, slot.analysed.reading.key);
   return here.slice(1).flatMap((upper, index) => {
     const lower = here[index] as KeyPlace;
     const keys = Array.from({ length: upper.midi - lower.midi - 1 }, (_, place) => midi(lower.midi + 1 + place));
@@ -51,7 +64,7 @@ export function neighboursOf(plan: Plan, here: readonly KeyPlace[], next: readon
       const [goal] = goals;
       if (goal === undefined) return [];
       const finger: Finger = key < goal.midi ? lower.finger : upper.finger;
-      const name = neighbourName(key, goal, scale);
+      const name = neighbourName(key, goal, own, scale);
       return [
         {
           slotIndex: lower.slotIndex,

@@ -17,6 +17,21 @@ function slotsOfPhrase(plan: Plan, { onsets }: PhrasePlan): PlannedSlot[] {
   return plan.slots.slice(slotAt(plan, first.startTicks), slotAt(plan, last.startTicks) + 2);
 }
 
+/** From the last phrase's hand to the next one's no more than an octave, but to the peak: after a breath the ear still has the old place. Our own. */
+const WIDEST_MOVE = 12;
+
+/** How far the hand goes from one phrase's last slot to another's first, in semitones; 0 where one has no place. */
+function moveBetween(
+  before: readonly PlannedSlot[] | undefined,
+  octavesBefore: number,
+  now: readonly PlannedSlot[],
+  octaves: number,
+): number {
+  const [from, to] = [before?.findLast((each) => each.thumbMidi !== null), now.find((each) => each.thumbMidi !== null)];
+  if (from?.thumbMidi == null || to?.thumbMidi == null) return 0;
+  return to.thumbMidi + 12 * octaves - from.thumbMidi - 12 * octavesBefore;
+}
+
 /** How far outside a slot's chord-scale is, guide tones first. */
 function outsideOf({ chordScale }: PlannedSlot): number {
   return chordScale === null ? 0 : chordScale.outsideness.guideTonesLost * 12 + chordScale.outsideness.notesOutsideKey;
@@ -49,8 +64,12 @@ export function octavesOf(plan: Plan, phrases: readonly PhrasePlan[], random: Ra
     const best = heights[peak] ?? -1;
     if (height > best || (height === best && rank(index) > rank(peak))) peak = index;
   }
-  return moves.map((move, index) => {
-    const wished = index === peak || (index > 0 && random.integer(OTHERS_IN) === 0);
-    return wished && phrases.length > 1 ? move : 0;
-  });
+  const chosen: number[] = [];
+  for (const [index, move] of moves.entries()) {
+    const drawn = index > 0 && random.integer(OTHERS_IN) === 0;
+    const away = moveBetween(slots[index - 1], chosen[index - 1] ?? 0, slots[index] ?? [], move);
+    const wished = index === peak || (drawn && Math.abs(away) <= WIDEST_MOVE);
+    chosen.push(wished && phrases.length > 1 ? move : 0);
+  }
+  return chosen;
 }

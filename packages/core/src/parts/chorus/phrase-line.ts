@@ -1,7 +1,7 @@
-import { beatTicksOf } from '../../chart/index.ts';
+import { beatTicksOf, TICKS_PER_QUARTER } from '../../chart/index.ts';
 import type { Plan, PlannedSlot } from '../../plan/index.ts';
 import type { RandomSource } from '../../random.ts';
-import type { Midi } from '../../theory/index.ts';
+import { degree, pitchClassOf, type Midi } from '../../theory/index.ts';
 import { contourOf } from './contour.ts';
 import { isChordTone, soundsOn, type KeyPlace } from './key-place.ts';
 import { ANTICIPATION_COST, BEYOND_OCTAVE_COST, LINE_COST, MOTION_COST, STANDING_COST, WHIM } from './line-cost.ts';
@@ -10,6 +10,8 @@ import { atLevel, type ChorusLevel } from './level.ts';
 import { neighboursOf } from './neighbour.ts';
 import type { MotiveMark, Onset } from './phrase-plan.ts';
 import { cellTicksOf, isOnBeat, isStrongBeat } from './pulse.ts';
+
+const DIMINISHED_SEVENTH = degree('bb7');
 
 /** A note of a line: a key, when it begins and ends. */
 export interface LineNote {
@@ -90,6 +92,13 @@ function slotsAt(plan: Plan, ticks: number): number[] {
   return mayAnticipate(plan, here, ticks) ? [here, here + 1] : [here];
 }
 
+/** Whether a key lies a half step below the root of a diminished seventh chord. */
+function deniesRoot({ slots }: Plan, { slotIndex, midi }: KeyPlace): boolean {
+  const chord = slots[slotIndex]?.analysed.chord ?? null;
+  if (chord === null || !chord.degrees.includes(DIMINISHED_SEVENTH)) return false;
+  return (midi + 1) % 12 === pitchClassOf(chord.root);
+}
+
 export function candidatesOf(
   ground: LineGround,
   onset: Onset,
@@ -117,6 +126,7 @@ export function candidatesOf(
     const offContour = Math.abs(place.finger * 10 - height) * LINE_COST.offContour;
     const cost =
       STANDING_COST[anticipates ? 'on beat' : beat][place.standing] +
+      (beat === 'strong' && !anticipates && deniesRoot(plan, place) ? LINE_COST.deniedRoot : 0) +
       (freely ? atLevel(ANTICIPATION_COST, level) : 0) +
       // a motive has its own way up and down
       (onset.move === null ? Math.floor(offContour / 10) : 0) +
@@ -177,6 +187,9 @@ function comesInside({ slots }: Plan, from: number, to: number): boolean {
   return slots[from]?.chordScale?.inside === false && slots[to]?.chordScale?.inside === true;
 }
 
+/** An eighth: an avoid note may pass, not stay. Common practice. */
+const LONGEST_RUB_TICKS = TICKS_PER_QUARTER / 2;
+
 /** How a note follows those before it. */
 function followingCost({ plan, heard }: LineGround, last: Reached, to: Candidate): number {
   const from = last.candidate;
@@ -185,6 +198,10 @@ function followingCost({ plan, heard }: LineGround, last: Reached, to: Candidate
   const [now, one, two, three] = [to, from, second, third].map((each) => each?.place.midi as number);
   const motion = (now as number) - (one as number);
   let cost = motionCost(motion);
+  if (from.place.standing === 'avoid note' && !from.held) {
+    if (from.endTicks - from.startTicks > LONGEST_RUB_TICKS) cost += LINE_COST.longRub;
+    if (Math.abs(motion) > 1) cost += LINE_COST.wideWayOut;
+  }
   if (to.place.slotIndex !== from.place.slotIndex && !soundsOn(plan, from.place.slotIndex, to.place.slotIndex)) {
     if (to.place.standing !== 'guide tone') cost += LINE_COST.missedTarget;
     if (Math.abs(motion) > 2) cost += LINE_COST.enteredByLeap;
@@ -199,6 +216,7 @@ function followingCost({ plan, heard }: LineGround, last: Reached, to: Candidate
   if (Math.abs(before) >= 5 && motion * before > 0) cost += LINE_COST.leapNotFilled;
   if (three === undefined) return cost;
   const first = two - three;
+  if (to.move === null && now === three) cost += LINE_COST.circled;
   if (to.move === null && heard.has(intervalsAsOne(first, before, motion))) cost += LINE_COST.heardBefore;
   if (motion * before < 0 && before * first < 0) cost += LINE_COST.zigzag;
   return cost;
@@ -241,8 +259,9 @@ export function mayEnd(plan: Plan, candidate: Candidate): boolean {
 
 /** What a first note costs. */
 export function startingCost(candidate: Candidate, { lastMidi }: PhraseBefore): number {
-  const far = lastMidi === null ? 0 : Math.max(0, Math.abs(candidate.place.midi - lastMidi) - 7);
-  return candidate.cost + far * LINE_COST.farStart;
+  const away = lastMidi === null ? 0 : Math.abs(candidate.place.midi - lastMidi);
+  const far = Math.max(0, away - 7) * LINE_COST.farStart + Math.max(0, away - 12) * LINE_COST.veryFarStart;
+  return candidate.cost + far;
 }
 
 /** What a note costs after the notes before it; null where a rule forbids it. */

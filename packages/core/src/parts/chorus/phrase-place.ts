@@ -144,7 +144,10 @@ function placeFrom(
   const length = (LENGTHS[random.weighted(lengths)] as number) + atLevel(LONGER, level);
   const wanted = first.startTicks + length * TICKS_PER_QUARTER;
   const shortest = first.startTicks + 2 * TICKS_PER_QUARTER;
-  const rests = cells.filter(({ startTicks }) => startTicks >= shortest && canRest(startTicks));
+  const open = cells.filter(({ startTicks }) => startTicks >= shortest && canRest(startTicks));
+  // a chorus lands: its last note is not cut off by the form's end
+  const landing = open.filter(({ startTicks }) => startTicks <= formEnd - TICKS_PER_QUARTER);
+  const rests = landing.length > 0 ? landing : open;
   const near = rests.filter(({ startTicks }) => Math.abs(startTicks - wanted) <= END_SLACK * TICKS_PER_QUARTER);
   // the form's end or a stretch without a chord tone: the last place before it, else the first after
   const fallback = rests.findLast(({ startTicks }) => startTicks <= wanted) ?? rests[0];

@@ -3,6 +3,7 @@ import type { RandomSource } from '../../random.ts';
 import { appendSigns, drawFigure, type Beginning } from './figure.ts';
 import { atLevel, type ByLevel, type ChorusLevel } from './level.ts';
 import { drawForm, drawMotive, inForm, type Motive, type MotiveForm } from './motive.ts';
+import { motiveOfPin, type MotivePin } from './motive-pin.ts';
 import { phrasePlaces, type PhrasePlace } from './phrase-place.ts';
 import { SHORTEST_PHRASE_NOTES } from './phrase.ts';
 import { pulsesOf, type Pulse } from './pulse.ts';
@@ -44,18 +45,33 @@ const NEIGHBOUR_PERCENT: ByLevel = [0, 0, 46, 56];
 /** Gives the next motive to be stated. */
 type NextMotive = (mayBeNew: boolean) => { readonly motive: Motive; readonly mark: MotiveMark };
 
-/** What has been said, and what must come back: a motive that was heard only once is the next one stated. */
-function motiveMemory(cells: Pulse['cells'], level: ChorusLevel, random: RandomSource): NextMotive {
+/**
+ * What has been said, and what must come back: a motive that was heard only once is the next one stated. Where motives are given,
+ * there are no others.
+ */
+function motiveMemory(
+  cells: Pulse['cells'],
+  level: ChorusLevel,
+  given: readonly Motive[],
+  random: RandomSource,
+): NextMotive {
   const known: { readonly motive: Motive; heard: number }[] = [];
   let statements = 0;
   return (mayBeNew) => {
     const owed = known.findIndex(({ heard }) => heard === 1);
+    const next = given[known.length];
     const isNew =
       known.length === 0 ||
-      (owed < 0 && mayBeNew && known.length < atLevel(MOST_MOTIVES, level) && random.integer(3) === 0);
+      (next === undefined
+        ? given.length === 0 &&
+          owed < 0 &&
+          mayBeNew &&
+          known.length < atLevel(MOST_MOTIVES, level) &&
+          random.integer(3) === 0
+        : owed < 0);
     const statement = statements++;
     if (isNew) {
-      const motive = drawMotive(cells, level, random);
+      const motive = next ?? drawMotive(cells, level, random);
       known.push({ motive, heard: 1 });
       return { motive, mark: { number: known.length, form: 'new', statement } };
     }
@@ -190,11 +206,13 @@ function isPulseStart(pulses: readonly Pulse[], ticks: number): boolean {
  * Where the phrases of a chorus are, when their notes begin, and which finger motives they are made of. At most three motives;
  * each comes back, changed, in the next phrase or the same. A pickup rests.
  * @param canRest whether a phrase may end on a note at this tick: the hand holds a chord tone there
+ * @param motives what it is made of; none for its own
  */
 export function planPhrases(
   bars: readonly PlayedBar[],
   level: ChorusLevel,
   canRest: (ticks: number) => boolean,
+  motives: readonly MotivePin[],
   random: RandomSource,
 ): PhrasePlan[] {
   const full = bars.filter(({ bar }) => bar.number > 0);
@@ -203,7 +221,8 @@ export function planPhrases(
   const last = full.at(-1);
   if (first === undefined || last === undefined) return [];
   const endTicks = last.startTicks + last.bar.durationTicks;
-  const ground: Ground = { pulses, level, nextMotive: motiveMemory(first.cells, level, random), random };
+  const given = motives.map((pin) => motiveOfPin(pin, first));
+  const ground: Ground = { pulses, level, nextMotive: motiveMemory(first.cells, level, given, random), random };
   return phrasePlaces(full, level, canRest, random).map((place, index) => {
     const mayBeNew = endTicks - place.firstTicks >= BARS_TO_COME_BACK * last.bar.durationTicks;
     return { onsets: onsetsOf(place, mayBeNew, ground), isAnswer: index % 2 === 1 };

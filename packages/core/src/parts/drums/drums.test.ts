@@ -88,10 +88,38 @@ describe('playDrums', () => {
   });
 
   it('comments more where the line rests', () => {
-    const everywhere = Array.from({ length: 16 * 8 }, (_, eighth) => ({ startTicks: eighth * 480 }));
+    const everywhere = Array.from({ length: 16 * 8 }, (_, eighth) => ({
+      startTicks: eighth * 480,
+      durationTicks: 480,
+    }));
     const comments = (solo: DrummingOptions['solo']): number =>
       SEEDS.flatMap((seed) => drums('meter: 4/4', seed, { solo })).filter((each) => each.role === 'comping').length;
     expect(comments([])).toBeGreaterThan(1.5 * comments(everywhere));
+  });
+
+  it('knows the phrase: catches a last note off the beat, says its ending again in the silence, before the next begins', () => {
+    const note = (startTicks: number) => ({ startTicks, durationTicks: 480 });
+    // by hand: a phrase on 1, 1+, 2, 3, 3+ of bar 1 and nothing until bar 3
+    const solo = [0, 480, 960, 1920, 2400, 7680, 8160, 8640, 9120].map(note);
+    let [caught, answered] = [0, 0];
+    for (const seed of SEEDS) {
+      const strokes = drums('meter: 4/4', seed, { solo });
+      const at = (ticks: number, drum: Drum, stress: string) =>
+        strokes.some((each) => each.startTicks === ticks && each.drum === drum && each.stress === stress);
+      if (at(2400, 'bass drum', 'soft')) caught++;
+      // 2, 3, 3+ again from the next beat on: 4, 1, 1+
+      if ([2880, 3840, 4320].every((ticks) => at(ticks, 'snare', 'soft'))) answered++;
+    }
+    expect(caught).toBeGreaterThanOrEqual(10);
+    expect(answered).toBeGreaterThanOrEqual(6);
+    expect(caught).toBeLessThan(20);
+    expect(answered).toBeLessThan(20);
+    // no room, no answer
+    const running = Array.from({ length: 128 }, (_, index) => note(index * 480));
+    const spoken = SEEDS.flatMap((seed) => drums('meter: 4/4', seed, { solo: running })).filter(
+      (each) => each.drum === 'snare' && each.stress === 'soft' && each.role === 'comping',
+    );
+    expect(spoken).toEqual([]);
   });
 
   it('takes brushes when slow: swirls and taps, no ride, no crash', () => {

@@ -1,18 +1,18 @@
 import type { Analysis } from '../../analysis/index.ts';
 import { beatsOf, beatTicksOf, type Feel, type PlayedBar } from '../../chart/index.ts';
 import type { RandomSource } from '../../random.ts';
-import type { PartNote } from '../note.ts';
 import { beatGroups, skipTicks, type BeatGroup } from './drum-groups.ts';
 import type { Drum, DrumKit, DrumStress, DrumStroke } from './drum-kit.ts';
 import { fillOf } from './drum-fill.ts';
+import { phraseAnswers, type SoloNote } from './phrase-answers.ts';
 
 export interface DrummingOptions {
   readonly feel: Feel;
   /** Beats a minute of the metre: the faster, the fewer short notes and the lighter the bass drum. */
   readonly tempoBpm: number;
   readonly kit: DrumKit;
-  /** The line the drummer listens to: snare comments come where it rests. */
-  readonly solo: readonly Pick<PartNote, 'startTicks'>[];
+  /** The line the drummer listens to: snare comments come where it rests, and its phrases' endings are answered. */
+  readonly solo: readonly SoloNote[];
   /** Its own named source. */
   readonly random: RandomSource;
 }
@@ -147,12 +147,13 @@ function busyBeats({ startTicks, bar }: PlayedBar, beatTicks: number, solo: Drum
 
 /**
  * The drummer's part for one time through the form: ride with variations, hi-hat foot on two and four (the second beat of every
- * group elsewhere), feathered bass drum, snare comments, a fill at each section's end answered on the next one; brushes or an
+ * group elsewhere), feathered bass drum, snare comments, phrases caught and answered, a fill at each section's end answered on the next one; brushes or an
  * even-eighth pattern where asked. A pickup has no drums. Common practice.
  * @example playDrums(analysis, { feel: 'swing', tempoBpm: 132, kit: 'sticks', solo: chorus, random: randomSource(1, 'drums') })
  */
 export function playDrums({ form }: Analysis, options: DrummingOptions): DrumStroke[] {
   let answers = false;
+  const replies = phraseAnswers(form.bars, options.solo, options.kit, options.random);
   return form.bars.flatMap((played, index): DrumStroke[] => {
     const { bar: written, startTicks } = played;
     if (written.number === 0) return [];
@@ -174,6 +175,8 @@ export function playDrums({ form }: Analysis, options: DrummingOptions): DrumStr
       featherBassDrum(strike, moment);
       comment(strike, moment);
     }
+    const barEnd = startTicks + written.durationTicks;
+    strokes.push(...replies.filter((each) => each.startTicks >= startTicks && each.startTicks < barEnd));
     if (answers && options.kit === 'sticks') strike(0, 'crash', 'soft', 'fill');
     if (answers) strike(0, 'bass drum', 'plain', 'fill');
     answers = endsSection(form.bars, index);
