@@ -235,7 +235,7 @@ export function writeLessonDocument(document: LessonDocument): string {
           numerals: analysis.numerals,
         },
         plan: { chordScales: plan.chordScales, positions: plan.positions, secondScales: plan.secondScales },
-        parts,
+        parts: { voicings: parts.voicings, notes: parts.notes, motives: parts.motives },
       },
     },
   };
