@@ -83,6 +83,7 @@ describe.skipIf(NO_CHROMIUM)('takes', () => {
   test('recorded, remarked on, its loop begun; kept, reopened; thrown away and gone', async () => {
     const { page, errors } = await openPlay();
     await plug(page, 'Stage');
+    await page.getByText(/^Today:/u).click();
     await page.getByRole('checkbox', { name: 'Record what I play' }).check();
     await page.getByText('It stays in this browser, on this machine').waitFor();
     await playAlong(page);
@@ -107,7 +108,7 @@ describe.skipIf(NO_CHROMIUM)('takes', () => {
     await page.getByText('Bar 3: The thumb goes to A.').waitFor();
     await page.reload();
     await page.getByText(/^Ready:/u).waitFor();
-    await page.getByText('Takes: what was recorded').click();
+    await page.getByText(/^Today:/u).click();
     await page.getByRole('button', { name: 'Quick Ford, F major, ♩ = 240', exact: true }).click();
     await page
       .getByRole('button', { name: /^bar 3; .*outside every position.*Your remark: The thumb goes to A/u })
@@ -124,7 +125,7 @@ describe.skipIf(NO_CHROMIUM)('takes', () => {
     await page.getByRole('button', { name: 'Back to the programme' }).click();
 
     // saved it is what the command line reads: the same bars
-    await page.getByText('Takes: what was recorded').click();
+    await page.getByText(/^Today:/u).click();
     const saved = await savedBy(page, () => page.getByRole('button', { name: /^Save as MIDI: Quick Ford/u }).click());
     expect(saved.name).toMatch(/^\d{4}-\d\d-\d\d Quick Ford F major 240\.mid$/u);
     const back = readTakeMidi(saved.bytes);
@@ -163,7 +164,7 @@ describe.skipIf(NO_CHROMIUM)('takes', () => {
     await page.getByRole('button', { name: 'Throw it away' }).click();
 
     // thrown away it is gone, on the disk too
-    await page.getByText('Takes: what was recorded').click();
+    await page.getByText(/^Today:/u).click();
     await page.getByRole('button', { name: /^Throw away: Quick Ford/u }).click();
     await page.getByText('None is kept yet.').waitFor();
     expect(await page.evaluate(takesOnDisk)).toEqual({ takes: 0, pieces: 0 });
@@ -194,6 +195,7 @@ describe.skipIf(NO_CHROMIUM)('a browser killed while it records', () => {
         await page.addInitScript(fakeMidi);
         await goToPlay(page);
         await plug(page, 'Stage');
+        await page.getByText(/^Today:/u).click();
         await page.getByRole('checkbox', { name: 'Record what I play' }).check();
         const noted: number[] = [];
         await page.exposeFunction('noteSent', () => void noted.push(performance.now()));

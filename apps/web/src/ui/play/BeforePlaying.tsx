@@ -60,13 +60,8 @@ export function BeforePlaying() {
           <div className={styles.todays}>
             <DrillChosen>{(order) => <TodayPanel drill={order} />}</DrillChosen>
             <DrillToPlay />
+            {open !== null && <TakesPanel lessonId={open.id} />}
           </div>
-        </details>
-      )}
-      {open !== null && (
-        <details className={styles.more}>
-          <summary>{words.takes.takes}</summary>
-          <TakesPanel lessonId={open.id} />
         </details>
       )}
       <details className={styles.more}>

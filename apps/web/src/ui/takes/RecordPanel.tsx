@@ -17,7 +17,23 @@ import { useTakeName } from './use-take-name.ts';
 
 const w = words.takes;
 
-/** The switch, what it records and where that is kept; and a take that was cut off, offered once. */
+/** The switch, with what it records and where that is kept. */
+export function RecordSwitch() {
+  const records = useStore($records);
+  return (
+    <>
+      <p>
+        <label className={styles.switch}>
+          <input type="checkbox" checked={records} onChange={({ target }) => switchRecording(target.checked)} />
+          {w.record}
+        </label>
+      </p>
+      <p className="soft">{w.recordAbout}</p>
+    </>
+  );
+}
+
+/** Beside Start: that one is recorded, where it is switched on; and a take that was cut off, offered once. */
 export function RecordPanel() {
   const records = useStore($records);
   const nothingPlayed = useStore($nothingPlayed);
@@ -26,13 +42,7 @@ export function RecordPanel() {
   useEffect(() => void showTakes(), []);
   return (
     <div className={styles.record}>
-      <p>
-        <label className={styles.switch}>
-          <input type="checkbox" checked={records} onChange={({ target }) => switchRecording(target.checked)} />
-          {w.record}
-        </label>
-      </p>
-      {records && <p className="soft">{w.recordAbout}</p>}
+      {records && <RecordSwitch />}
       <p role="status">{nothingPlayed && w.nothingPlayed}</p>
       {cutOff.map((record) => (
         <p key={record.id} role="alert" className={styles.line}>

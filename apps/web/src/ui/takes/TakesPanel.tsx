@@ -2,6 +2,7 @@ import { messageOf, remedyOf } from '@fivespan/core';
 import { useState } from 'react';
 import { $lessons } from '../../features/lesson-list/index.ts';
 import {
+  $records,
   $takes,
   $takeShown,
   takeInFile,
@@ -12,6 +13,7 @@ import {
 import { momentText } from '../lessons/moment-text.ts';
 import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
+import { RecordSwitch } from './RecordPanel.tsx';
 import { OwnWords } from './OwnWords.tsx';
 import { SaveButton } from './SaveButton.tsx';
 import styles from './Takes.module.css';
@@ -23,6 +25,7 @@ const w = words.takes;
 /** What was recorded of a lesson, newest first; and what is left of lessons that are here no more. */
 export function TakesPanel({ lessonId }: { readonly lessonId: string }) {
   const takes = useStore($takes);
+  const records = useStore($records);
   const lessons = useStore($lessons);
   const [taken, setTaken] = useState<FileTaken | null>(null);
   const own = takes.filter((each) => each.lessonId === lessonId);
@@ -35,6 +38,8 @@ export function TakesPanel({ lessonId }: { readonly lessonId: string }) {
         );
   return (
     <div className={styles.panel}>
+      <h2>{w.takes}</h2>
+      {!records && <RecordSwitch />}
       {own.length === 0 ? (
         <p className="soft">{w.none}</p>
       ) : (

@@ -94,7 +94,7 @@ export const TAKES_WORDS = {
   remarks: 'Your remarks',
   remarkLine: (bar: number, text: string): string => `Bar ${bar}: ${text}`,
 
-  takes: 'Takes: what was recorded of this lesson',
+  takes: 'Takes of this lesson',
   none: 'None is kept yet.',
   cutOff: (name: string): string => `A take was cut off: ${name}. Keep it?`,
   saveOf: (name: string): string => `Save as MIDI: ${name}`,

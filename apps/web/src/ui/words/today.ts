@@ -24,7 +24,7 @@ const minutes = (seconds: number): string => {
 };
 
 export const TODAY_WORDS = {
-  title: 'Today: one step at a time, drills, what was practised',
+  title: 'Today: one step at a time, drills, takes, what was practised',
   steps: 'Steps',
   step: STEP_NAMES,
   startStep: (step: string): string => `Begin: ${step}`,
