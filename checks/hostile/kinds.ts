@@ -209,7 +209,7 @@ function judgeTakeFile(input: HostileInput): void {
   const told = judgeTake(lesson, notes, 120);
   must(told.workOn.length <= 2, 'more than two things to work on');
   const words = told.findings.map((finding) => Object.values(wordsOfFinding(finding, 120)).join(' '));
-  const report = JSON.stringify(reportTake(told, 120));
+  const report = JSON.stringify(reportTake({ judged: told, lesson, playedIn: null }, 120));
   must(!/NaN|Infinity|undefined/u.test(`${words.join(' ')}${report}`), 'a figure that is none');
 }
 

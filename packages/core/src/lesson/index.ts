@@ -2,6 +2,7 @@ export { ENGINE_VERSION } from './engine.ts';
 export { type Choices, DEFAULT_CHOICES, type Lesson, nextSeed } from './lesson.ts';
 export { groundOf, keysOfLesson, lessonMaker, makeLesson, routeOptionsOf } from './make-lesson.ts';
 export { changePinsInKey, transposePhrase, transposePins, unmovedPhrase } from './pins-in-key.ts';
+export { type TakeAsPlayed, judgeAsPlayed } from './judge-as-played.ts';
 export { computeLesson, issueOfFault } from './compute-lesson.ts';
 export { voicingsOfLesson } from './voicings-of-lesson.ts';
 export { keysInMode, shownKey } from './keys-in-mode.ts';

@@ -30,7 +30,7 @@ const COST = { extra: 10, skippedChord: 2, missed: 8 } as const;
 /** A stroke this far from its time is another one. */
 const FURTHEST_SECONDS = 2.5;
 
-/** How far the played notes may run ahead of the written chords, in notes. */
+/** How far the played notes may run ahead of the written chords, in notes, where nothing else is said. */
 const BAND = 400;
 
 interface Chord {
@@ -49,11 +49,11 @@ function chordsOf(written: readonly WrittenStroke[]): Chord[] {
 }
 
 /** For each played note the chord it belongs to, null where it belongs to none: the cheapest order-keeping way. */
-function follow(chords: readonly Chord[], played: readonly PlayedStroke[]): (number | null)[] {
-  const width = Math.min(played.length + 1, 2 * BAND + 1);
+function follow(chords: readonly Chord[], played: readonly PlayedStroke[], band: number): (number | null)[] {
+  const width = Math.min(played.length + 1, 2 * band + 1);
   const perChord = played.length / Math.max(1, chords.length);
   const firstOf = (chord: number): number =>
-    Math.max(0, Math.min(played.length + 1 - width, Math.round(chord * perChord) - BAND));
+    Math.max(0, Math.min(played.length + 1 - width, Math.round(chord * perChord) - band));
   // cost with chords 0 … i open and notes 0 … j taken; what each came by: 0 next chord, 1 extra, 2 in the chord
   const came = chords.map(() => new Uint8Array(width));
   let row = new Float64Array(width).fill(Number.POSITIVE_INFINITY);
@@ -180,12 +180,17 @@ function pair(
 /**
  * Aligns a performance with what was to be played.
  * @param written in any order; @param played in order of time
+ * @param band how many notes may be put in or left out before it is lost
  * @returns pairs in the order of the written notes; each note once
  * @example align([{ at: 0, key: 60 }, { at: 1, key: 62 }], [{ startSeconds: 3, key: 60 }]).missed // → [1]
  */
-export function align(written: readonly WrittenStroke[], played: readonly PlayedStroke[]): Alignment {
+export function align(
+  written: readonly WrittenStroke[],
+  played: readonly PlayedStroke[],
+  band: number = BAND,
+): Alignment {
   const chords = chordsOf(written);
-  const times = timesOf(chords, played, follow(chords, played));
+  const times = timesOf(chords, played, follow(chords, played, band));
   const timeAt = new Map(chords.map(({ at }, index) => [at, times[index] as number]));
   const keys = new Set(written.map(({ key }) => key));
   const matched = [...keys].flatMap((key) => {

@@ -5,6 +5,8 @@
  * After beat tracking by dynamic programming (Ellis 2007, from memory), with the click as the prior.
  */
 
+import { modulo } from '../theory/index.ts';
+
 /** What is known of the pulse. */
 export interface PulseGrid {
   readonly pulseSeconds: number;
@@ -46,6 +48,9 @@ const FURTHEST_WANDER_SECONDS = 0.048;
 
 /** Every bar leans a little to the click, so that a line of off-beats is not taken for beats: up to this much, in nats. */
 const LEAN = { most: 0.9, width: 0.07 } as const;
+
+/** Where the score tells where the beat is, the pulse is there: up to this much, in nats. */
+const KNOWN = { most: 6, width: 0.025 } as const;
 
 /** A stroke that belongs to no place of the grid is not impossible. */
 const ANYWHERE = 0.04;
@@ -101,8 +106,22 @@ interface Path {
   readonly score: number;
 }
 
+/** Strokes of a bar as phases, and the offset that the score tells, if any. */
+interface Window {
+  readonly phases: number[];
+  readonly known: number | null;
+}
+
+/** What each offset costs where the score tells one. */
+function leanTo(known: number, bins: number, binSeconds: number): Float64Array {
+  return Float64Array.from({ length: bins }, (_, bin) => {
+    const apart = modulo(bin - known / binSeconds + bins / 2, bins) - bins / 2;
+    return Math.min(KNOWN.most, 0.5 * ((apart * binSeconds) / KNOWN.width) ** 2);
+  });
+}
+
 /** The likeliest way with one ratio. */
-function bestPath(windows: readonly (readonly number[])[], kernel: Float64Array, grid: PulseGrid): Path {
+function bestPath(windows: readonly Window[], kernel: Float64Array, grid: PulseGrid): Path {
   const bins = kernel.length;
   const binSeconds = grid.pulseSeconds / bins;
   const reach = Math.max(1, Math.floor(Math.min(FURTHEST_WANDER_SECONDS, grid.pulseSeconds * 0.14) / binSeconds));
@@ -115,12 +134,14 @@ function bestPath(windows: readonly (readonly number[])[], kernel: Float64Array,
     return Math.min(LEAN.most, 0.5 * (offset / LEAN.width) ** 2);
   });
   let scores = new Float64Array(bins);
-  for (let bin = 0; bin < bins; bin++) {
+  const opens = windows.find(({ known }) => known !== null)?.known ?? null;
+  for (let bin = 0; bin < bins && opens === null; bin++) {
     const offset = (bin < bins / 2 ? bin : bin - bins) * binSeconds;
     scores[bin] = -0.5 * (offset / WIDTH.start) ** 2;
   }
   const moves = windows.map(() => new Int16Array(bins));
-  for (const [index, phases] of windows.entries()) {
+  for (const [index, { phases, known }] of windows.entries()) {
+    const leaning = known === null ? lean : leanTo(known, bins, binSeconds);
     const next = new Float64Array(bins);
     const move = moves[index] as Int16Array;
     for (let bin = 0; bin < bins; bin++) {
@@ -141,7 +162,7 @@ function bestPath(windows: readonly (readonly number[])[], kernel: Float64Array,
         }
       }
       for (const phase of phases) best += kernel[(phase - bin + bins) % bins] as number;
-      next[bin] = best - (phases.length === 0 ? 0 : (lean[bin] as number));
+      next[bin] = best - (phases.length === 0 ? 0 : (leaning[bin] as number));
       move[bin] = way;
     }
     scores = next;
@@ -163,18 +184,26 @@ function bestPath(windows: readonly (readonly number[])[], kernel: Float64Array,
 /**
  * Follows a hand's pulse.
  * @param strokes seconds from bar 1, in order
+ * @param knownAt how far behind the click the score tells that the hand is at a moment, in seconds; null where it tells nothing
  */
-export function followTime(strokes: readonly number[], grid: PulseGrid): FollowedTime {
+export function followTime(
+  strokes: readonly number[],
+  grid: PulseGrid,
+  knownAt: (seconds: number) => number | null = () => null,
+): FollowedTime {
   const [first] = strokes;
   const last = strokes.at(-1);
   if (first === undefined || last === undefined) return { offsets: [0], firstWindow: 0, ratio: 1 };
   const bins = Math.max(24, Math.round(grid.pulseSeconds / STEP_SECONDS));
   const windowOf = (seconds: number): number => Math.floor(seconds / grid.windowSeconds);
   const firstWindow = windowOf(first);
-  const windows: number[][] = Array.from({ length: windowOf(last) - firstWindow + 1 }, () => []);
+  const windows = Array.from({ length: windowOf(last) - firstWindow + 1 }, (_, index): Window => ({
+    phases: [],
+    known: knownAt((firstWindow + index + 0.5) * grid.windowSeconds),
+  }));
   for (const stroke of strokes) {
     const phase = stroke / grid.pulseSeconds - Math.floor(stroke / grid.pulseSeconds);
-    windows[windowOf(stroke) - firstWindow]?.push(Math.round(phase * bins) % bins);
+    windows[windowOf(stroke) - firstWindow]?.phases.push(Math.round(phase * bins) % bins);
   }
   const ratios: readonly number[] = grid.swings ? RATIOS : [1];
   // how somebody swings is known after some bars

@@ -1,6 +1,7 @@
 import { indexAt, type Course, type CourseSlot } from './course.ts';
 import { median } from './figures.ts';
 import { followTime, offsetAt, type FollowedTime, type PulseGrid } from './follow-time.ts';
+import type { OwnLine } from './own-line.ts';
 import type { HeardNote } from './take.ts';
 
 /** A note of one hand with its place in the music. */
@@ -14,6 +15,9 @@ export interface PlacedNote extends HeardNote {
   /** Length to its end, and to the next stroke of the same hand (infinite after the last), in pulses. */
   readonly lengthPulses: number;
   readonly toNextPulses: number;
+  /** Whether it is the note that the lesson has there; and which key that is, null where it has none or another line was played. */
+  readonly isWritten: boolean;
+  readonly writtenKey: number | null;
   /** The chord it belongs to: an anticipation's is the coming one. */
   readonly slot: CourseSlot;
 }
@@ -81,8 +85,11 @@ function placed(note: HeardNote, at: number, line: FollowedTime, course: Course,
   };
 }
 
-/** A hand's notes with their places in the music. */
-export function heardLine(notes: readonly HeardNote[], course: Course): HeardLine {
+/**
+ * A hand's notes with their places in the music.
+ * @param own how it met the line that the lesson has for it; null where it played another
+ */
+export function heardLine(notes: readonly HeardNote[], course: Course, own: OwnLine | null): HeardLine {
   const grid = gridOf(course);
   const strokes: HeardNote[][] = [];
   for (const note of notes) {
@@ -92,14 +99,18 @@ export function heardLine(notes: readonly HeardNote[], course: Course): HeardLin
     else strokes.push([note]);
   }
   const times = strokes.map((stroke) => median(stroke.map(({ startSeconds }) => startSeconds)));
-  const time = followTime(times, grid);
-  const { slots, pulseTicks, pulseSeconds } = course;
+  const { bars, slots, pulseTicks, pulseSeconds } = course;
+  const time = followTime(
+    times,
+    grid,
+    own === null ? undefined : (seconds) => own.offsets[indexAt(bars, (seconds / pulseSeconds) * pulseTicks)] ?? null,
+  );
   const all = strokes.flatMap((stroke, index) => {
     const at = times[index] as number;
     const toNext = ((times[index + 1] ?? Number.POSITIVE_INFINITY) - at) / pulseSeconds;
     return stroke.map((note): PlacedNote => {
       const { ticks, part, lateSeconds } = placed(note, at, time, course, grid);
-      const own = indexAt(slots, ticks);
+      const place = indexAt(slots, ticks);
       // field by field: a spread here was a third of the whole judging
       return {
         startSeconds: note.startSeconds,
@@ -112,7 +123,9 @@ export function heardLine(notes: readonly HeardNote[], course: Course): HeardLin
         lateSeconds,
         lengthPulses: note.durationSeconds / pulseSeconds,
         toNextPulses: toNext,
-        slot: anticipated(note, ticks, own, slots, pulseTicks),
+        isWritten: own?.met.has(note) === true,
+        writtenKey: own?.keyAt.get(ticks % course.chorusTicks) ?? null,
+        slot: anticipated(note, ticks, place, slots, pulseTicks),
       };
     });
   });

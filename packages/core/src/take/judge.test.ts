@@ -1,8 +1,11 @@
 import { describe, expect, test } from 'vitest';
 import { readChart } from '../chart/index.ts';
 // a lesson is what the judge is given; its maker lies above this room
-import { DEFAULT_CHOICES, makeLesson } from '../lesson/index.ts';
+import { DEFAULT_CHOICES, judgeAsPlayed, makeLesson, type Lesson } from '../lesson/index.ts';
+import { randomSource } from '../random.ts';
+import { formatKey } from '../theory/index.ts';
 import { FINDING_CODES, PRAISE_CODES } from './finding.ts';
+import { heardKey } from './heard-key.ts';
 import { judgeTake } from './judge.ts';
 import { barOneSeconds } from './start.ts';
 import type { HeardNote } from './take.ts';
@@ -12,9 +15,8 @@ const chart = readChart('title: Test\ntempo: 120\nA:\n| Dm7 | G7 | Cmaj7 | % |\n
 if (!chart.ok) throw new TypeError('text must be a chart');
 const lesson = makeLesson(chart.value, DEFAULT_CHOICES);
 
-/** The lesson's own performance, some times through. */
-function own(choruses: number): HeardNote[] {
-  const { parts, endSeconds } = lesson.performance;
+/** A lesson's own performance, some times through. */
+function playedOf({ performance: { parts, endSeconds } }: Lesson, choruses: number): HeardNote[] {
   return Array.from({ length: choruses }, (_, chorus) =>
     parts.flatMap(({ player, notes }) =>
       (['right hand', 'left hand'].includes(player) ? notes : []).map(
@@ -31,6 +33,8 @@ function own(choruses: number): HeardNote[] {
     .flat()
     .sort((a, b) => a.startSeconds - b.startSeconds);
 }
+
+const own = (choruses: number): HeardNote[] => playedOf(lesson, choruses);
 
 const codesOf = (notes: readonly HeardNote[]): string[] =>
   judgeTake(lesson, notes, 120).findings.map(({ code }) => code);
@@ -117,5 +121,62 @@ describe('words', () => {
     expect(barsInWords([7])).toBe('bar 7');
     expect(barsInWords([5, 6, 7, 8])).toBe('bars 5–8');
     expect(barsInWords([3, 7, 8])).toBe('bars 3 and 7–8');
+  });
+});
+
+describe('the lesson behind a take', () => {
+  const asked = {
+    chart: chart.value,
+    choices: DEFAULT_CHOICES,
+    lesson,
+    tempoBpm: 120,
+    isToClick: true,
+    anyLevel: true,
+  };
+
+  test('in another key it is heard in that key, in all twelve', () => {
+    for (let semitones = -5; semitones <= 6; semitones++) {
+      const notes = own(2).map((each) => ({ ...each, key: each.key + semitones }));
+      expect(heardKey(lesson, notes, 120)?.semitones ?? 0).toBe(semitones);
+    }
+    const notes = own(2).map((each) => ({ ...each, key: each.key + 5 }));
+    const { judged, playedIn } = judgeAsPlayed(asked, notes);
+    expect(playedIn === null ? null : formatKey(playedIn)).toBe('F major');
+    expect(judged.findings).toEqual([]);
+    expect(judgeAsPlayed(asked, own(2)).playedIn).toBeNull();
+  });
+
+  test('notes at random are in no other key', () => {
+    const random = randomSource(5, 'noise');
+    const notes = own(2).map((each) => ({ ...each, key: 60 + random.integer(24) }));
+    expect(heardKey(lesson, notes, 120)).toBeNull();
+  });
+
+  test('a chorus that goes outside as level 3 does is no other move of a plain lesson, where nobody said the level', () => {
+    const free = makeLesson(chart.value, { ...DEFAULT_CHOICES, level: 3 });
+    const notes = playedOf(free, 2);
+    expect(judgeTake(lesson, notes, 120).findings.map(({ code }) => code)).not.toEqual([]);
+    const { judged, lesson: heard } = judgeAsPlayed(asked, notes);
+    expect(judged.findings).toEqual([]);
+    expect(heard.choices.level).toBeGreaterThan(1);
+    expect(judgeAsPlayed({ ...asked, anyLevel: false }, notes).lesson.choices.level).toBe(1);
+  });
+
+  test('the line it was to play: what was missed and what was put in', () => {
+    const notes = own(2);
+    const right = notes.filter(({ hand }) => hand === 'right');
+    const [missed, wrong] = [right[10] as HeardNote, right[20] as HeardNote];
+    const played = notes.flatMap((each) =>
+      each === missed ? [] : [each === wrong ? { ...each, key: each.key + 1 } : each],
+    );
+    const { own: line } = judgeTake(lesson, played, 120).right;
+    expect(line?.written).toBe(right.length);
+    expect(line?.missed.map(({ key }) => key)).toEqual([missed.key, wrong.key]);
+    expect(line?.extra.map(({ key }) => key)).toEqual([wrong.key + 1]);
+    const shuffled = notes.map((each, index) => ({
+      ...each,
+      key: (notes[(index * 7) % notes.length] as HeardNote).key,
+    }));
+    expect(judgeTake(lesson, shuffled, 120).right.own).toBeNull();
   });
 });

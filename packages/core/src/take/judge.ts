@@ -1,17 +1,17 @@
-import { midiOf } from '../theory/index.ts';
 import type { Course, CourseBar, TakeGround } from './course.ts';
 import { courseOf } from './course.ts';
 import { deviation, sureOf } from './figures.ts';
 import { toWorkOn, type Finding, type PraiseCode } from './finding.ts';
 import { handTime, type HandTime } from './hand-time.ts';
+import { handsTogether, type Together } from './hands-together.ts';
 import { heardLine, type HeardLine } from './heard-line.ts';
 import { judgeLeftHand, type LeftHand } from './left-hand.ts';
 import { avoidNotes, guideTones, topLine, type GuideTones } from './over-chords.ts';
 import { phrasesOf, type HeardPhrase } from './phrases.ts';
+import { ownLineOf, type OwnLine } from './own-line.ts';
 import { judgePositions, type SlotVerdict } from './positions.ts';
 import type { HeardNote, Measured } from './take.ts';
 import { timeFindings } from './time-findings.ts';
-import { writtenFor } from './written-line.ts';
 
 /** A bar of the take as a picture needs it. */
 export interface JudgedBar {
@@ -28,6 +28,8 @@ export interface JudgedBar {
 export interface JudgedHand {
   readonly notes: number;
   readonly line: HeardLine;
+  /** How it met the line that the lesson has written for it; null where it played another. */
+  readonly own: OwnLine | null;
   readonly time: HandTime;
   readonly dynamics: Measured | null;
 }
@@ -42,9 +44,15 @@ export interface JudgedTake {
   readonly workOn: readonly Finding[];
   readonly right: JudgedHand;
   readonly left: JudgedHand;
+  readonly together: Together | null;
   readonly leftHand: LeftHand | null;
   readonly phrases: readonly HeardPhrase[];
   readonly guideTones: GuideTones;
+}
+
+interface HeardHand {
+  readonly own: OwnLine | null;
+  readonly line: HeardLine;
 }
 
 /** Velocities that stray less than this are all the same to the ear; strokes of people stray by 7 and more (docs/takes.md). */
@@ -61,15 +69,6 @@ function dynamicsOf({ notes }: HeardLine): Measured | null {
   if (notes.length < FEWEST_NOTES) return null;
   const value = Math.round(deviation(notes.map(({ velocity }) => velocity)) * 10) / 10;
   return { value, sure: sureOf(Math.sqrt(notes.length)) };
-}
-
-/** From this share of the notes on a line is the lesson's own chorus: other lines meet it by chance in some tenths. */
-const OWN_SHARE = 0.6;
-
-function playsOwnChorus({ notes }: HeardLine, { chorusTicks }: Course, { score }: TakeGround): boolean {
-  const own = new Set(writtenFor(score, 'right').map(({ startTicks, pitch }) => `${startTicks} ${midiOf(pitch)}`));
-  const met = notes.filter(({ ticks, key }) => own.has(`${ticks % chorusTicks} ${key}`));
-  return notes.length >= 8 && met.length / notes.length >= OWN_SHARE;
 }
 
 /** Where in the bar a stroke lies is what our own bass line accents: without such strokes its even velocities say nothing. */
@@ -146,6 +145,18 @@ function breathless(phrases: readonly HeardPhrase[], course: Course): Finding[] 
   ];
 }
 
+/**
+ * Hands are together that stray no more than one person's strokes do (two hands of 8 to 20 ms each: docs/takes.md), the right no
+ * further behind than soloists lie (docs/sound.md).
+ */
+const TOGETHER = { strayMs: 26, behindMs: 45 } as const;
+
+function isTogether(together: Together | null): boolean {
+  return (
+    together !== null && together.stray.value <= TOGETHER.strayMs && Math.abs(together.behindMs) <= TOGETHER.behindMs
+  );
+}
+
 /** So unlikely a miss of guide tones is told. */
 const TELLING_CHANCE = 0.004;
 
@@ -175,6 +186,7 @@ function praiseOf(
     'phrase.motive',
     phrases.some(({ comesBackFrom }) => comesBackFrom !== null),
   );
+  add('time.together', isTogether(judged.together));
   add('time.swings', right.time.swing !== null && right.time.swing.value >= 1.3);
   add('dynamics.alive', right.dynamics !== null && right.dynamics.value >= 8);
   return praise;
@@ -196,14 +208,12 @@ export function judgeTake(
 ): JudgedTake {
   const course = courseOf(ground, tempoBpm, notes.at(-1)?.startSeconds ?? 0);
   if (course.slots.length === 0) throw new RangeError('ground must have at least one chord or N.C.');
-  const right = heardLine(
-    notes.filter(({ hand }) => hand === 'right'),
-    course,
-  );
-  const left = heardLine(
-    notes.filter(({ hand }) => hand === 'left'),
-    course,
-  );
+  const [ofRight, ofLeft] = (['right', 'left'] as const).map((hand) => {
+    const played = notes.filter((each) => each.hand === hand);
+    const own = ownLineOf(played, ground.score, hand, course);
+    return { own, line: heardLine(played, course, own) };
+  }) as [HeardHand, HeardHand];
+  const [right, left] = [ofRight.line, ofLeft.line];
   const verdicts = judgePositions(right.notes);
   const line = topLine(right.notes);
   const avoided = avoidNotes(line, verdicts, course.slots, course.pulseTicks);
@@ -212,7 +222,6 @@ export function judgeTake(
   const [rightTime, leftTime] = [handTime(right, course), handTime(left, course)];
   const lastTicks = line.at(-1)?.ticks ?? 0;
   const leftHand = judgeLeftHand(left, course, ground.score, lastTicks);
-  const isOwnChorus = playsOwnChorus(right, course, ground);
   const [rightDynamics, leftDynamics] = [dynamicsOf(right), dynamicsOf(left)];
 
   const findings: Finding[] = [
@@ -223,7 +232,7 @@ export function judgeTake(
       course,
       leftStyle: leftHand?.style ?? null,
       isToClick,
-      isOwnChorus,
+      isOwnChorus: ofRight.own !== null,
     }),
     ...leftFindings(leftHand),
     ...breathless(phrases, course),
@@ -265,21 +274,22 @@ export function judgeTake(
   const ofBar = new Map<CourseBar, SlotVerdict[]>();
   for (const verdict of verdicts) ofBar.set(verdict.slot.bar, [...(ofBar.get(verdict.slot.bar) ?? []), verdict]);
   const bars = course.bars.map((bar, index): JudgedBar => {
-    const [ofRight, ofLeft] = [rightTime.byBar[index], leftTime.byBar[index]];
+    const [inRight, inLeft] = [rightTime.byBar[index], leftTime.byBar[index]];
     return {
       bar,
       slots: ofBar.get(bar) ?? [],
       hanging: avoided.hanging.filter(({ slot }) => slot.bar === bar).length,
-      lateMs: isToClick ? (ofRight?.lateMs ?? ofLeft?.lateMs ?? null) : null,
-      swing: ofRight?.swing ?? ofLeft?.swing ?? null,
+      lateMs: isToClick ? (inRight?.lateMs ?? inLeft?.lateMs ?? null) : null,
+      swing: inRight?.swing ?? inLeft?.swing ?? null,
     };
   });
   const judged = {
     course,
     bars,
     findings,
-    right: { notes: right.notes.length, line: right, time: rightTime, dynamics: rightDynamics },
-    left: { notes: left.notes.length, line: left, time: leftTime, dynamics: leftDynamics },
+    right: { notes: right.notes.length, line: right, own: ofRight.own, time: rightTime, dynamics: rightDynamics },
+    left: { notes: left.notes.length, line: left, own: ofLeft.own, time: leftTime, dynamics: leftDynamics },
+    together: handsTogether(right, left),
     leftHand,
     phrases,
     guideTones: tones,

@@ -98,20 +98,19 @@ function statesOf({ planned, family, others }: CourseSlot): readonly State[] {
   return states;
 }
 
-/** Whether a note leads by half step, or round the goal, into a note of the lesson's chord-scale, shortly and not from a long beat. */
+/** Whether a note leads by half step, by two, or round the goal, into a note of the lesson's chord-scale, shortly and not from a long beat. */
 export function isApproach(notes: readonly PlacedNote[], index: number): boolean {
   const note = notes[index] as PlacedNote;
   if (note.toNextPulses > 1.3 || (note.part === 'beat' && note.toNextPulses > 0.8)) return false;
-  for (const [ahead, widest] of [
-    [1, 1],
-    [2, 2],
-  ] as const) {
-    const goal = notes[index + ahead];
-    if (goal === undefined || (goal.ticks - note.ticks) / 960 > 1.6) return false;
-    const step = Math.abs(goal.key - note.key);
-    if (step > 0 && step <= widest && sounds(goal.slot.scale, goal.key)) return true;
-  }
-  return false;
+  const leadsInto = (goal: PlacedNote | undefined): goal is PlacedNote =>
+    goal !== undefined && (goal.ticks - note.ticks) / 960 <= 1.6 && sounds(goal.slot.scale, goal.key);
+  const [next, goal] = [notes[index + 1], notes[index + 2]];
+  if (leadsInto(next) && Math.abs(next.key - note.key) === 1) return true;
+  if (!leadsInto(goal) || next === undefined) return false;
+  const [from, past] = [goal.key - note.key, goal.key - next.key];
+  // from both sides of the goal, the strange note a half step from it, or by two half steps
+  const isRound = Math.abs(from) === 1 && Math.abs(past) <= 2 && from * past < 0;
+  return isRound || (Math.abs(from) === 2 && from === 2 * past);
 }
 
 const knownPlaces = new WeakMap<readonly State[], ReadonlyMap<number, number>>();
@@ -189,9 +188,40 @@ const isNear = ({ inside, reason }: ChordScale): boolean => inside || reason.cod
 
 type Judged = Pick<SlotVerdict, 'kind' | 'outside' | 'rung' | 'sure'>;
 
+/** From this share of a chord's notes on, they are the written ones moved. */
+const MOVED_SHARE = 0.6;
+
+/** How far the lesson's own line was moved over a chord, where it was: the same half steps for most of its notes. */
+function movedBy(notes: readonly PlacedNote[]): number | null {
+  const counts = new Map<number, number>();
+  for (const { key, writtenKey, isWritten } of notes) {
+    if (isWritten || writtenKey === null || (key - writtenKey) % 12 === 0) continue;
+    counts.set(key - writtenKey, (counts.get(key - writtenKey) ?? 0) + 1);
+  }
+  const [by, count] = [...counts].reduce((best, each) => (each[1] > best[1] ? each : best), [0, 0]);
+  return notes.length >= 3 && count >= MOVED_SHARE * notes.length ? by : null;
+}
+
+/** The lesson's own line a half step beside itself, or on another rung; null where it was not moved. */
+function judgeMoved(slot: CourseSlot, notes: readonly PlacedNote[]): Judged | null {
+  const by = movedBy(notes);
+  const strange = notes.filter(({ key, isWritten }) => !isWritten && !sounds(slot.scale, key));
+  if (by === null || strange.length === 0) return null;
+  const sure = sureOf(notes.length);
+  if (Math.abs(by) === 1) return { kind: 'outside', outside: strange, rung: null, sure };
+  const played = classesIn(notes);
+  const rung = slot.others.find(({ chordScale }) => (played & ~chordScale.set) === 0);
+  return rung === undefined ? null : { kind: 'other move', outside: [], rung, sure };
+}
+
 /** What the notes over a chord say: at home, another move, or outside all that the lesson allows. */
 function judgeSlot(slot: CourseSlot, notes: readonly PlacedNote[], approaches: ReadonlySet<PlacedNote>): Judged {
-  const telling = notes.filter((each) => !approaches.has(each));
+  const moved = judgeMoved(slot, notes);
+  if (moved !== null) return moved;
+  // what the lesson itself has there is at home
+  if (notes.every(({ isWritten }) => isWritten))
+    return { kind: 'family', outside: [], rung: null, sure: sureOf(notes.length) };
+  const telling = notes.filter((each) => !approaches.has(each) && !each.isWritten);
   const foreign = telling.filter(({ key }) => !sounds(slot.scale, key));
   const enough = (few: number): boolean => few >= 2 || (few === 1 && few / telling.length >= FOREIGN_SHARE);
   const sureOfNotes = telling.length < 2 ? null : sureOf(telling.length);
@@ -202,7 +232,7 @@ function judgeSlot(slot: CourseSlot, notes: readonly PlacedNote[], approaches: R
       positions.some(({ set }) => (played & ~set) === 0) ||
       (isNear(chordScale) && positions.length > 0 && (played & ~chordScale.set) === 0),
   );
-  const strange = notes.filter(({ key }) => !sounds(slot.scale, key));
+  const strange = notes.filter(({ key, isWritten }) => !isWritten && !sounds(slot.scale, key));
   // notes that look like approaches are none where all lie a half step beside the lesson's position, or come again
   if (strange.length >= 2 && notes.length >= 3 && isSlip(slot, classesIn(notes))) {
     return { kind: 'outside', outside: strange, rung: null, sure: sureOf(strange.length * 1.5) };

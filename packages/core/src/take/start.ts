@@ -39,13 +39,17 @@ export const FASTEST_TAKE_BPM = 400;
 /** Where a file states this and the chart another, nobody chose it. Source: Standard MIDI Files 1.1, the tempo of a file without one. */
 const UNCHOSEN_TEMPO = 120;
 
+/** Whether somebody chose the tempo that a file states. */
+export function isTempoStated(quartersAMinute: number | null): quartersAMinute is number {
+  return quartersAMinute !== null && Math.abs(quartersAMinute - UNCHOSEN_TEMPO) > 0.01;
+}
+
 /**
  * Beats a minute of the chart's metre: as a file states it, else the chart's.
  * @param quartersAMinute null where the file states none
  */
 export function takeTempo(quartersAMinute: number | null, { score }: TakeGround): number {
-  const isStated = quartersAMinute !== null && Math.abs(quartersAMinute - UNCHOSEN_TEMPO) > 0.01;
-  if (!isStated) return score.tempoBpm;
+  if (!isTempoStated(quartersAMinute)) return score.tempoBpm;
   const stated = (quartersAMinute * TICKS_PER_QUARTER) / beatTicksOf(score.meter);
   return stated >= SLOWEST_TAKE_BPM && stated <= FASTEST_TAKE_BPM ? stated : score.tempoBpm;
 }

@@ -74,7 +74,8 @@ function placeFindings(time: HandTime, course: Course, hand: 'right' | 'left', i
   if (late.value >= limits.late) return finding('time.late', late.value, whole, late.sure);
   if (late.value <= limits.early) return finding('time.early', late.value, whole, late.sure);
   // some bars only: further off, so that chance does not speak
-  const usual = placeLimits(hand, course, false);
+  const other = placeLimits(hand, course, false);
+  const usual = { late: Math.max(limits.late, other.late), early: Math.min(limits.early, other.early) };
   const beyond = stretches
     .map((each) => ({ ...each, by: each.ms > 0 ? each.ms - usual.late - 8 : usual.early - 8 - each.ms }))
     .filter(({ by, errors }) => by > 0 && by * errors > 1.5)
