@@ -63,6 +63,8 @@ function follow(chords: readonly Chord[], played: readonly PlayedStroke[], band:
     const firstBefore = firstOf(Math.max(0, i - 1));
     [row, before] = [before, row];
     const ways = came[i] as Uint8Array;
+    // nearly every chord of a line is one key
+    const [only = -1] = chord.keys.size === 1 ? chord.keys : [];
     const opening = i === 0 ? 0 : COST.skippedChord + Math.min(4, chord.keys.size);
     for (let column = 0; column < width; column++) {
       const j = first + column;
@@ -80,7 +82,7 @@ function follow(chords: readonly Chord[], played: readonly PlayedStroke[], band:
       if (column > 0) {
         const left = row[column - 1] as number;
         const { key } = played[j - 1] as PlayedStroke;
-        const isIn = chord.keys.has(key);
+        const isIn = only >= 0 ? key === only : chord.keys.has(key);
         const joined = left + (isIn ? -COST.missed : COST.extra);
         if (joined < cost) {
           cost = joined;
@@ -192,16 +194,24 @@ export function align(
   const chords = chordsOf(written);
   const times = timesOf(chords, played, follow(chords, played, band));
   const timeAt = new Map(chords.map(({ at }, index) => [at, times[index] as number]));
-  const keys = new Set(written.map(({ key }) => key));
-  const matched = [...keys].flatMap((key) => {
-    const expected = written
-      .flatMap((each, index) => (each.key === key ? [{ written: index, time: timeAt.get(each.at) as number }] : []))
-      .sort((a, b) => a.time - b.time);
-    const struck = played.flatMap((each, index) =>
-      each.key === key ? [{ played: index, time: each.startSeconds }] : [],
-    );
-    return pair(expected, struck);
-  });
+  const expected = new Map<number, { readonly written: number; readonly time: number }[]>();
+  for (const [index, { key, at }] of written.entries()) {
+    const own = expected.get(key) ?? [];
+    own.push({ written: index, time: timeAt.get(at) as number });
+    expected.set(key, own);
+  }
+  const struck = new Map<number, { readonly played: number; readonly time: number }[]>();
+  for (const [index, { key, startSeconds }] of played.entries()) {
+    const own = struck.get(key) ?? [];
+    own.push({ played: index, time: startSeconds });
+    struck.set(key, own);
+  }
+  const matched = [...expected].flatMap(([key, own]) =>
+    pair(
+      own.sort((a, b) => a.time - b.time),
+      struck.get(key) ?? [],
+    ),
+  );
   matched.sort((a, b) => a.written - b.written);
   const [found, used] = [new Set(matched.map((each) => each.written)), new Set(matched.map((each) => each.played))];
   return {

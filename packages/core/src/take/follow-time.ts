@@ -110,6 +110,8 @@ interface Path {
 interface Window {
   readonly phases: number[];
   readonly known: number | null;
+  /** What each offset costs by what is known; null where nothing is. */
+  readonly lean: Float64Array | null;
 }
 
 /** What each offset costs where the score tells one. */
@@ -140,8 +142,8 @@ function bestPath(windows: readonly Window[], kernel: Float64Array, grid: PulseG
     scores[bin] = -0.5 * (offset / WIDTH.start) ** 2;
   }
   const moves = windows.map(() => new Int16Array(bins));
-  for (const [index, { phases, known }] of windows.entries()) {
-    const leaning = known === null ? lean : leanTo(known, bins, binSeconds);
+  for (const [index, { phases, lean: knownLean }] of windows.entries()) {
+    const leaning = knownLean ?? lean;
     const next = new Float64Array(bins);
     const move = moves[index] as Int16Array;
     for (let bin = 0; bin < bins; bin++) {
@@ -197,10 +199,10 @@ export function followTime(
   const bins = Math.max(24, Math.round(grid.pulseSeconds / STEP_SECONDS));
   const windowOf = (seconds: number): number => Math.floor(seconds / grid.windowSeconds);
   const firstWindow = windowOf(first);
-  const windows = Array.from({ length: windowOf(last) - firstWindow + 1 }, (_, index): Window => ({
-    phases: [],
-    known: knownAt((firstWindow + index + 0.5) * grid.windowSeconds),
-  }));
+  const windows = Array.from({ length: windowOf(last) - firstWindow + 1 }, (_, index): Window => {
+    const known = knownAt((firstWindow + index + 0.5) * grid.windowSeconds);
+    return { phases: [], known, lean: known === null ? null : leanTo(known, bins, grid.pulseSeconds / bins) };
+  });
   for (const stroke of strokes) {
     const phase = stroke / grid.pulseSeconds - Math.floor(stroke / grid.pulseSeconds);
     windows[windowOf(stroke) - firstWindow]?.phases.push(Math.round(phase * bins) % bins);

@@ -34,10 +34,10 @@ const FEWEST_NOTES = 8;
 
 /** How far a matched note may lie from its neighbours' time, in pulses. */
 const TOGETHER_PULSES = 0.2;
-const NEIGHBOURS = 4;
+const NEIGHBOURS = 2;
 
 /** So many notes may be put in or left out at a time. */
-const BAND = 80;
+const BAND = 48;
 
 function alike(played: readonly HeardNote[], keys: readonly number[]): number {
   const known = new Set(keys.slice(2).map((key, index) => `${keys[index]} ${keys[index + 1]} ${key}`));
