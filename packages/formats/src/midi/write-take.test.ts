@@ -6,7 +6,6 @@ import {
   judgeTake,
   parseKey,
   readChart,
-  reportTake,
   takeTempo,
   type Take,
 } from '@fivespan/core';
@@ -55,8 +54,7 @@ describe('a take as a MIDI file', () => {
       expect(Math.abs(note.startSeconds - (heard[index]?.startSeconds ?? 0))).toBeLessThan(0.0005);
       expect(note).toMatchObject({ key: heard[index]?.key, velocity: heard[index]?.velocity, hand: 'right' });
     }
-    const codes = (of: typeof notes): unknown =>
-      reportTake(judgeTake(lesson, of, tempo), tempo).findings.map(({ code }) => code);
+    const codes = (of: typeof notes): unknown => judgeTake(lesson, of, tempo).findings.map(({ code }) => code);
     expect(codes(notes)).toEqual(codes([...heard]));
   });
   test('the same take gives the same bytes', () => {
