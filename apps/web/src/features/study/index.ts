@@ -53,6 +53,7 @@ export {
 } from './spot.ts';
 export { composeAgain, isOwnAt, lengthAt, setWriting, write } from './own-notes.ts';
 export { voicingFaultsAt } from './own-voicing.ts';
+export { canGiveMotive, giveMotive, letMotiveGo, motiveHere } from './motives.ts';
 export { keepPhrase, phrasesHere, putPhrase, removePhrase, renamePhrase, type PhraseHere } from './phrases.ts';
 export { $soundFault, silence, sound, type HeardNote } from './sounding.ts';
 export { $study, chooseSlot, forgetChosen, isSameSlot, nameOf, type SlotName, type Study } from './study.ts';

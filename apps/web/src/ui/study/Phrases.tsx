@@ -1,10 +1,14 @@
-import { typeset, type LineId } from '@fivespan/core';
+import { typeset, type LineId, type MotivePin } from '@fivespan/core';
 import { useId, useRef, useState, type RefObject } from 'react';
 import { drillPhrase } from '../../features/drill/index.ts';
 import { goTo } from '../../features/navigation/index.ts';
 import { $open } from '../../features/open-lesson/index.ts';
 import {
+  canGiveMotive,
+  giveMotive,
   keepPhrase,
+  letMotiveGo,
+  motiveHere,
   phrasesHere,
   putPhrase,
   removePhrase,
@@ -59,6 +63,7 @@ export function Phrases({ study }: { readonly study: Study }) {
           <p className="soft">{w.about}</p>
           <Keep study={study} />
           <List study={study} opener={opener} />
+          <Motives study={study} />
         </div>
       )}
     </div>
@@ -144,6 +149,41 @@ function fitText({ place }: PhraseHere, chord: string): string {
   if (place === undefined) return w.noRoom;
   if (place.rubs.length === 0) return w.fits(chord);
   return w.rubs(place.rubs.map((each) => typeset(w.rub(each.note, each.chord))).join(', '));
+}
+
+/** The finger motives the chorus is made of, and the one at the chosen chord. */
+function Motives({ study }: { readonly study: Study }) {
+  const m = words.study.motives;
+  const here = motiveHere(study);
+  const given = study.choices.pins.parts.motives;
+  const text = ({ notes }: MotivePin): string => m.fingers(notes.map(({ finger }) => finger));
+  return (
+    <section className={styles.motives} aria-label={m.title}>
+      <p className="soft">{m.about}</p>
+      {given.map((each, index) => (
+        // motives have no names: their place is what they are
+        // oxlint-disable-next-line react/no-array-index-key
+        <p key={index}>
+          {m.madeOf(text(each))}{' '}
+          <button
+            type="button"
+            className="plain"
+            aria-label={w.of(m.letGo, text(each))}
+            onClick={() => letMotiveGo(index)}
+          >
+            {m.letGo}
+          </button>
+        </p>
+      ))}
+      {here === null ? (
+        <p>{m.none}</p>
+      ) : (
+        <button type="button" disabled={!canGiveMotive(study)} onClick={() => giveMotive(here)}>
+          {m.give(hereOf(study).chord, text(here))}
+        </button>
+      )}
+    </section>
+  );
 }
 
 interface RowProps {

@@ -378,6 +378,15 @@ export const STUDY_WORDS = {
     remove: 'Remove',
     of: (what: string, name: string) => `${what}: ${name}`,
   },
+  motives: {
+    title: 'Motives',
+    about: 'A motive is fingers and a rhythm that mean the same in every position. The chorus can be made of yours.',
+    fingers: (fingers: readonly number[]) => `fingers ${fingers.join(' ')}`,
+    give: (chord: string, fingers: string) => `Make the chorus of the motive at ${chord}: ${fingers}`,
+    madeOf: (fingers: string) => `The chorus is made of ${fingers}.`,
+    letGo: 'Let it go',
+    none: 'No motive begins at this chord.',
+  },
   whyHelp: 'Point at a note, or step through them with the arrow keys: here stands why it is there.',
   notesOf: {
     'right hand': 'right hand',
