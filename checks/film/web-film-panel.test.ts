@@ -45,6 +45,8 @@ describe.skipIf(NO_CHROMIUM)('the film of a lesson', () => {
     const idea = 'What you say: Idea: a chord, its scale, what rubs';
     await film.getByRole('textbox', { name: idea }).fill('First the colour.');
     await film.getByRole('button', { name: 'Earlier: Idea: a chord, its scale, what rubs' }).click();
+    await film.getByLabel('About the chord').first().selectOption({ label: 'bar 2: G7alt' });
+    await film.getByLabel('Seconds at least').first().fill('9');
     await film.getByText('The idea', { exact: false }).first().waitFor();
     if (process.env['FIVESPAN_SHOTS'] !== undefined)
       await page.screenshot({ path: process.env['FIVESPAN_SHOTS'], fullPage: true });

@@ -385,6 +385,7 @@ export {
   type FilmTimeline,
   type FrameRate,
   type KeyboardShown,
+  LONGEST_SCENE_SECONDS,
   LONGEST_WORDS,
   type LineShown,
   MOST_SCENES,

@@ -17,6 +17,14 @@ export type Card =
   | { readonly kind: 'title'; readonly title: string; readonly key: Key; readonly tempoBpm: number }
   /** A chord's scale, as many notes of it as have been named. */
   | { readonly kind: 'scale'; readonly chord: Chord; readonly chordScale: ChordScale; readonly named: number }
+  /** A hand's notes over a chord, as many as have been played. */
+  | {
+      readonly kind: 'hand';
+      readonly chord: Chord;
+      readonly chordScale: ChordScale;
+      readonly position: Position;
+      readonly named: number;
+    }
   | { readonly kind: 'key'; readonly key: Key }
   | { readonly kind: 'end'; readonly title: string };
 

@@ -1,4 +1,4 @@
-import type { Card } from '@fivespan/core';
+import type { Card, NoteName } from '@fivespan/core';
 import { degreeLabel, noteText } from '../diagram/index.ts';
 import type { FilmColours } from './colours.ts';
 import { fittingSize, textLine, wrapped } from './film-text.ts';
@@ -7,7 +7,7 @@ import type { FilmWords } from './words.ts';
 
 /** Where a card stands. */
 export function cardBox(card: Card, layout: FilmLayout): Box {
-  return card.kind === 'scale' ? layout.card : layout.title;
+  return card.kind === 'scale' || card.kind === 'hand' ? layout.card : layout.title;
 }
 
 /** Large words where there is no music. Titles may be long: they take up to three lines. */
@@ -54,35 +54,48 @@ export function drawCard(card: Card, layout: FilmLayout, colours: FilmColours, w
       return end.svg + below(words.care, end.bottom + 12, 36);
     }
     case 'scale': {
-      const { chord, chordScale, named } = card;
-      const name = words.scale(chordScale);
-      const size = fittingSize(name, 58, box.width);
-      const pitch = box.width / Math.max(7, chordScale.notes.length);
-      const rows = chordScale.notes.slice(0, named).map((note, index) => {
-        const x = box.x + pitch * index;
-        const label = degreeLabel(chord, chordScale, note);
-        const own = {
-          face: 'serif',
-          role: 'scale-note',
-          size: fittingSize(noteText(note), 68, pitch - 8),
-          fill: label.kind === 'rubs' ? colours.rubs : colours.ink,
-          isBold: label.kind !== 'tension',
-        } as const;
-        const degree = label.kind === 'rubs' ? `✕ ${label.text}` : label.text;
-        return (
-          textLine(x, box.y + 190, noteText(note), own) +
-          textLine(x, box.y + 246, degree, {
-            ...own,
-            size: fittingSize(degree, 36, pitch - 8),
-            isItalic: label.kind === 'tension',
-            role: 'scale-degree',
-          })
-        );
-      });
-      return (
-        textLine(box.x, box.y + 66, name, { size, fill: colours.ink, face: 'serif', role: 'card-title' }) +
-        rows.join('')
-      );
+      const { chordScale, named } = card;
+      return notesCard(words.scale(chordScale), chordScale.notes.slice(0, named), card, box, colours);
+    }
+    case 'hand': {
+      const { position, named } = card;
+      return notesCard(words.hand(position), position.notes.slice(0, named), card, box, colours);
     }
   }
+}
+
+/** A name, and notes below it with their degrees of the chord: chord tones bold, tensions slanted, what rubs with its ✕. */
+function notesCard(
+  name: string,
+  notes: readonly NoteName[],
+  { chord, chordScale }: Extract<Card, { kind: 'scale' | 'hand' }>,
+  box: Box,
+  colours: FilmColours,
+): string {
+  const size = fittingSize(name, 58, box.width);
+  const pitch = box.width / Math.max(7, chordScale.notes.length);
+  const rows = notes.map((note, index) => {
+    const x = box.x + pitch * index;
+    const label = degreeLabel(chord, chordScale, note);
+    const own = {
+      face: 'serif',
+      role: 'scale-note',
+      size: fittingSize(noteText(note), 68, pitch - 8),
+      fill: label.kind === 'rubs' ? colours.rubs : colours.ink,
+      isBold: label.kind !== 'tension',
+    } as const;
+    const degree = label.kind === 'rubs' ? `✕ ${label.text}` : label.text;
+    return (
+      textLine(x, box.y + 190, noteText(note), own) +
+      textLine(x, box.y + 246, degree, {
+        ...own,
+        size: fittingSize(degree, 36, pitch - 8),
+        isItalic: label.kind === 'tension',
+        role: 'scale-degree',
+      })
+    );
+  });
+  return (
+    textLine(box.x, box.y + 66, name, { size, fill: colours.ink, face: 'serif', role: 'card-title' }) + rows.join('')
+  );
 }

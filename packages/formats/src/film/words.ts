@@ -1,4 +1,4 @@
-import type { Key, NoteName, Said, SceneKind } from '@fivespan/core';
+import type { Key, NoteName, Position, Said, SceneKind } from '@fivespan/core';
 import { typeset } from '@fivespan/core';
 import { chordLine, degreeLabel, noteText } from '../diagram/index.ts';
 
@@ -81,6 +81,7 @@ export interface FilmWords {
   readonly key: (key: Key) => string;
   readonly tempo: (bpm: number) => string;
   readonly scale: (said: Extract<Said, { code: 'idea.scale' }>['chordScale']) => string;
+  readonly hand: (position: Position) => string;
   readonly end: string;
   readonly care: string;
   /** Beside a description's chapters. */
@@ -102,6 +103,7 @@ export const ENGLISH_FILM_WORDS: FilmWords = {
   key: keyText,
   tempo: (bpm) => `♩ = ${bpm}`,
   scale: ({ scale, name }) => `${noteText(scale.root)} ${typeset(name)}`,
+  hand: ({ shape, thumb }) => `${shapeText(shape.name)}, thumb on ${noteText(thumb)}`,
   end: 'Now you, slowly.',
   care: 'Rest five minutes in every half hour; stop if anything hurts. Keep the level moderate.',
   played: (title, player) => `${title}, played by ${player}`,

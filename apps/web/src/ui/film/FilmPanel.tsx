@@ -102,7 +102,7 @@ export function FilmPanel({ lesson, own }: { readonly lesson: PrintedLesson; rea
           ))}
         </select>
       </p>
-      <SceneRows scenes={lesson.choices.film} own={own} />
+      <SceneRows scenes={lesson.choices.film} own={own} chart={lesson.chart} />
       <p className={styles.line}>
         <button className="main" onClick={() => void saveFilms(lesson, keys, wish)}>
           {words.film.save(keys.length)}

@@ -1,12 +1,16 @@
 import {
+  barsOf,
   formatKey,
   keysAlong,
+  LONGEST_SCENE_SECONDS,
   LONGEST_WORDS,
   MOST_SCENES,
   parseKey,
   SCENE_KINDS,
   sceneOf,
+  typeset,
   USUAL_SCENES,
+  type Chart,
   type Key,
   type Scene,
   type SceneKind,
@@ -29,11 +33,24 @@ function changed(scenes: readonly Scene[], together?: string): void {
 }
 
 /** The scenes of a film in order: words to change, scenes to move, add and take out. Kept with the lesson. */
-export function SceneRows({ scenes: chosen, own }: { readonly scenes: readonly Scene[] | null; readonly own: Key }) {
+export function SceneRows({
+  scenes: chosen,
+  own,
+  chart,
+}: {
+  readonly scenes: readonly Scene[] | null;
+  readonly own: Key;
+  readonly chart: Chart;
+}) {
   const id = useId();
   const keyText = useKeyText();
   const scenes = chosen ?? USUAL_SCENES;
   const keys = keysAlong(own, 'fourths');
+  const slots = barsOf(chart).flatMap(({ number, slots: inBar }) =>
+    inBar.flatMap(({ id: slot, chord }) =>
+      chord.kind === 'chord' ? [{ slot, text: words.film.sceneChordText(number, typeset(chord.symbol)) }] : [],
+    ),
+  );
   const put = (index: number, change: Partial<Scene>, together?: string): void =>
     changed(
       scenes.map((scene, at) => (at === index ? { ...scene, ...change } : scene)),
@@ -100,6 +117,39 @@ export function SceneRows({ scenes: chosen, own }: { readonly scenes: readonly S
                       </option>
                     ))}
                   </select>
+                </label>
+              )}
+              {(scene.kind === 'idea' || scene.kind === 'position') && (
+                <label className={styles.key}>
+                  {words.film.sceneChord}{' '}
+                  <select
+                    value={slots.some(({ slot }) => slot === scene.slot) ? (scene.slot ?? '') : ''}
+                    onChange={(event) => put(index, { slot: event.target.value === '' ? null : event.target.value })}
+                  >
+                    <option value="">{words.film.sceneChordFound}</option>
+                    {slots.map(({ slot, text }) => (
+                      <option key={slot} value={slot}>
+                        {text}
+                      </option>
+                    ))}
+                  </select>
+                </label>
+              )}
+              {scene.kind !== 'play' && (
+                <label className={styles.key}>
+                  {words.film.sceneSeconds}{' '}
+                  <input
+                    type="number"
+                    min={1}
+                    max={LONGEST_SCENE_SECONDS}
+                    placeholder={words.film.sceneSecondsHint}
+                    value={scene.seconds ?? ''}
+                    onChange={(event) => {
+                      const seconds = Number(event.target.value);
+                      const isLength = seconds >= 1 && seconds <= LONGEST_SCENE_SECONDS;
+                      put(index, { seconds: isLength ? seconds : null }, `scene ${index} seconds`);
+                    }}
+                  />
                 </label>
               )}
               <input

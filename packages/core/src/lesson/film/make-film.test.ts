@@ -76,6 +76,15 @@ describe('a lesson as a film', () => {
     expect(slow.cues.filter(({ said: { code } }) => code === 'play.thumb').length).toBeGreaterThan(6);
   });
 
+  it('writes out a hand note by note as its fingers come', () => {
+    const position = film.scenes.find(({ kind }) => kind === 'position');
+    const named = film.stills
+      .filter(({ startSeconds }) => startSeconds >= (position?.startSeconds ?? 0) && startSeconds < (position?.endSeconds ?? 0))
+      .map(({ picture: { card, keyboard } }) => [card?.kind === 'hand' ? card.named : null, keyboard?.hand?.fingers]);
+    expect(named.map(([each]) => each)).toEqual(named.map(([, fingers]) => fingers));
+    expect(named.at(-1)).toEqual([5, 5]);
+  });
+
   it('plays a stretch of bars alone, led in by its count', () => {
     const cut = filmOf(TUNE, { bars: { from: 5, to: 6 }, playOnly: true });
     expectWhole(cut);

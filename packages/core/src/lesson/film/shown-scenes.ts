@@ -213,12 +213,13 @@ const THIRDS = [
 export function positionScene(scene: Scene, { lesson, lessonIndex, heading }: SceneSources): ScenePart | undefined {
   const held = ideaSlot(lesson, scene.slot);
   if (held === undefined) return undefined;
-  const { chord, position, thumbMidi } = held;
+  const { chord, chordScale, position, thumbMidi } = held;
   const growing = new Growing();
   const keys = keysOf(position, thumbMidi);
   const pictureOf = (fingers: number, caption: Said): Picture => ({
     ...EMPTY_PICTURE,
     heading,
+    card: { kind: 'hand', chord, chordScale, position, named: fingers },
     now: { chord, beat: null, beats: 0 },
     keyboard: {
       lesson: lessonIndex,
