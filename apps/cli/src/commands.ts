@@ -35,6 +35,11 @@ export const COMMANDS: readonly Command[] = [
       curve,
       motive,
       hand,
+      'play-page': {
+        type: 'string',
+        value: 'one-way|free-hand',
+        text: 'what play.pdf shows: the thumb now and next, or every thumb the hand may take (default one-way)',
+      },
       for: {
         type: 'string',
         value: 'Bb|Eb|F|bass-clef,…',

@@ -169,6 +169,11 @@ export function choicesOf(call: Call, base: Choices): Choices {
     comping: choiceOf(call, 'comping', [...COMP_DENSITIES], base.comping),
     voicings: voicingKindOf(call, base.voicings),
     hand: handOf(call, base.hand),
+    playPage:
+      choiceOf(call, 'play-page', ['one-way', 'free-hand'], base.playPage === 'one way' ? 'one-way' : 'free-hand') ===
+      'one-way'
+        ? 'one way'
+        : 'free hand',
     pins: {
       ...base.pins,
       parts: { ...base.pins.parts, motives: motivesOf(call, base.pins.parts.motives) },

@@ -440,6 +440,7 @@ export {
   MOST_REST_BARS,
   type Metronome,
   NO_AIDS,
+  PLAY_PAGES,
   type OwnShapeReport,
   PACK_FILES,
   PART_ENDINGS,

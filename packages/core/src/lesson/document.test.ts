@@ -18,6 +18,7 @@ const CHOICES: Choices = {
   comping: 'sparse',
   voicings: 'quartal',
   hand: { spanMm: 190 },
+  playPage: 'free hand',
   film: [
     { kind: 'title', words: 'Listen first.', seconds: 6, slot: null, key: null, isDemonstrated: true },
     { kind: 'play', words: null, seconds: null, slot: null, key: key('Eb major'), isDemonstrated: false },
@@ -74,8 +75,10 @@ const CHOICES: Choices = {
   },
 };
 
-/** What version 4 added to a programme: nothing beside the trio. Taken off before comparing with what older programs wrote. */
-function withoutAids(choices: { programme?: unknown }): void {
+/** What version 4 added: nothing beside the trio, a play page of one way. Taken off before comparing with what older programs wrote. */
+function withoutAids(choices: { programme?: unknown; playPage?: unknown }): void {
+  expect(choices.playPage).toBe('one way');
+  delete choices.playPage;
   if (choices.programme == null) return;
   const programme = choices.programme as { aids?: unknown };
   expect(programme.aids).toEqual({ restBars: 0, metronome: 'none', answers: 'none' });

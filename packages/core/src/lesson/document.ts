@@ -25,7 +25,7 @@ import { formatKey, parseKey, type Key } from '../theory/index.ts';
 import { cutText } from '../plain-text.ts';
 import { ENGINE_VERSION } from './engine.ts';
 import { placeOfField, placeOfJsonFault } from './json-place.ts';
-import type { Choices } from './lesson.ts';
+import { PLAY_PAGES, type Choices } from './lesson.ts';
 import { migrated } from './migrations.ts';
 import { ANSWERS, METRONOMES, MOST_REST_BARS } from './programme/aids.ts';
 import { FASTEST_BPM, MOST_COUNT_IN_BARS, MOST_PROGRAMME_CHORUSES, SLOWEST_BPM } from './programme/programme.ts';
@@ -100,6 +100,7 @@ const VERSION_4 = v.strictObject({
         spanMm: v.pipe(v.number(), v.integer(), v.minValue(NARROWEST_SPAN_MM), v.maxValue(WIDEST_SPAN_MM)),
       }),
     ]),
+    playPage: v.picklist(PLAY_PAGES),
     programme: v.nullable(
       v.strictObject({
         setUp: v.picklist(['trio', 'solo']),
@@ -220,6 +221,7 @@ export function writeLessonDocument(document: LessonDocument): string {
       comping: choices.comping,
       voicings: choices.voicings,
       hand: choices.hand,
+      playPage: choices.playPage,
       programme:
         choices.programme === null
           ? null

@@ -1,5 +1,5 @@
 export { ENGINE_VERSION } from './engine.ts';
-export { type Choices, DEFAULT_CHOICES, type Lesson, nextSeed } from './lesson.ts';
+export { type Choices, DEFAULT_CHOICES, type Lesson, nextSeed, PLAY_PAGES } from './lesson.ts';
 export { groundOf, keysOfLesson, lessonMaker, makeLesson, routeOptionsOf } from './make-lesson.ts';
 export { changePinsInKey, transposePhrase, transposePins, unmovedPhrase } from './pins-in-key.ts';
 export { type TakeAsPlayed, judgeAsPlayed } from './judge-as-played.ts';

@@ -17,6 +17,9 @@ import type { Score } from '../score/index.ts';
 import type { Programme } from './programme/programme.ts';
 import type { Key } from '../theory/index.ts';
 
+export const PLAY_PAGES = ['one way', 'free hand'] as const;
+type PlayPage = (typeof PLAY_PAGES)[number];
+
 /** What the teacher chose. With the chart, enough to make everything again. */
 export interface Choices {
   /** The key it is shown and played in; null for the chart's own. The chart and the pins are kept as they are written. */
@@ -35,6 +38,8 @@ export interface Choices {
   /** What kind of voicings are written and shown. */
   readonly voicings: VoicingKind;
   readonly hand: HandSize;
+  /** What the printed play page shows: the route's one thumb now and next, or every thumb that the hand may take. */
+  readonly playPage: PlayPage;
   /** What is played, chorus after chorus; null where no table was kept. */
   readonly programme: Programme | null;
   /** The scenes of its film, in order; null for the usual ones. */
@@ -63,6 +68,7 @@ export const DEFAULT_CHOICES: Choices = {
   comping: 'usual',
   voicings: 'rootless',
   hand: 'medium',
+  playPage: 'one way',
   programme: null,
   film: null,
   phrases: [],

@@ -45,11 +45,12 @@ const STEPS: readonly ((document: Raw) => Raw)[] = [
     const { choices } = document;
     if (!isRecord(choices)) return { ...document, version: 4 };
     const { programme, pins } = choices;
-    // beside the trio nothing was to be had
+    // beside the trio nothing was to be had, and pages went one way
     const aids: Raw = { restBars: 0, metronome: 'none', answers: 'none' };
     const parts = isRecord(pins) && isRecord(pins['parts']) ? { parts: { ...pins['parts'], motives: [] } } : {};
     const added: Raw = {
       phrases: [],
+      playPage: 'one way',
       ...(isRecord(programme) ? { programme: { ...programme, aids } } : {}),
       ...(isRecord(pins) ? { pins: { ...pins, ...parts } } : {}),
     };

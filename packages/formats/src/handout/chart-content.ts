@@ -9,15 +9,16 @@ import {
   type PlannedSlot,
   type Position,
 } from '@fivespan/core';
-import { placeMarks, type PlaceMark } from '../diagram/index.ts';
+import { markOf, placeMarks, type PlaceMark } from '../diagram/index.ts';
+import { freedomOf, type Freedom } from './freedom.ts';
 import type { ChartBar, ChartSlot } from './chart-bar.ts';
 import type { Tab } from './chord-symbol.ts';
 
 /** What a chart shows under its chords. */
 export interface ChartContent {
   readonly numerals: boolean;
-  /** The family's thumbs (the route's solid), or the route's thumb with the next one. */
-  readonly tabs: 'family' | 'route';
+  /** The family's thumbs (the route's solid), the route's thumb with the next one, or all that a free hand may take. */
+  readonly tabs: 'family' | 'route' | 'free';
 }
 
 function familyTabs(slot: PlannedSlot, markOf: PlaceMark): Tab[] {
@@ -28,6 +29,16 @@ function familyTabs(slot: PlannedSlot, markOf: PlaceMark): Tab[] {
     name === position.thumb
       ? { name, mark: markOf(position, thumbMidi), kind: 'now' }
       : { name, mark: markOf(position, null), kind: 'other' },
+  );
+}
+
+function freeTabs(slot: PlannedSlot, { allowedAt, marks }: Freedom): Tab[] {
+  return allowedAt(slot).flatMap(({ which, positions, family }) =>
+    positions.map(({ thumb }): Tab => ({
+      name: thumb,
+      mark: markOf(marks, family.shape),
+      kind: which === 'first' ? 'may' : 'second',
+    })),
   );
 }
 
@@ -56,7 +67,8 @@ function chartSlot(
   bar: Bar,
   content: ChartContent,
   lesson: Lesson,
-  markOf: PlaceMark,
+  markOfPlace: PlaceMark,
+  freedom: Freedom | null,
   before: Key,
 ): ChartSlot {
   const { key } = slot.analysed.reading;
@@ -67,9 +79,16 @@ function chartSlot(
     chord: written.chord,
     numeral: content.numerals ? slot.analysed.reading.numeral : '',
     key: key.tonic === before.tonic && key.mode === before.mode ? null : key,
-    tabs: content.tabs === 'family' ? familyTabs(slot, markOf) : routeTabs(slot, markOf),
+    tabs:
+      freedom !== null
+        ? freeTabs(slot, freedom)
+        : content.tabs === 'family'
+          ? familyTabs(slot, markOfPlace)
+          : routeTabs(slot, markOfPlace),
     next:
-      next === null ? null : { name: next.position.thumb, mark: markOf(next.position, next.thumbMidi), kind: 'other' },
+      next === null
+        ? null
+        : { name: next.position.thumb, mark: markOfPlace(next.position, next.thumbMidi), kind: 'other' },
   };
 }
 
@@ -88,9 +107,10 @@ function isSameMeter(a: Meter, b: Meter): boolean {
 /** The bars with what the lesson says of their slots. */
 function lessonBars(shown: readonly ShownBar[], content: ChartContent, asWritten: boolean, lesson: Lesson): ChartBar[] {
   let { key } = lesson.analysis;
-  const markOf = placeMarks(lesson);
+  const markOfPlace = placeMarks(lesson);
+  const freedom = content.tabs === 'free' ? freedomOf(lesson) : null;
   return toChartBars(shown, asWritten, (slot, bar) => {
-    const shownSlot = chartSlot(slot, bar, content, lesson, markOf, key);
+    const shownSlot = chartSlot(slot, bar, content, lesson, markOfPlace, freedom, key);
     if (shownSlot.numeral !== '') key = shownSlot.key ?? key;
     return shownSlot;
   });

@@ -19,13 +19,16 @@ export function chordRuns(chord: ChordSymbol, sizePt: number, colour: string = I
   }));
 }
 
-/** A thumb tab on paper: `now` is solid, `other` has a dashed outline (another thumb of the family, or the next). */
+/**
+ * A thumb tab on paper: `now` is solid, `other` has a dashed outline (another thumb of the family, or the next). For a free hand `may` has a
+ * plain outline, `second`, of the other family that a teacher allows, a line within it, as on the screen.
+ */
 export interface Tab {
   /** Null for a bare sign, as in a legend. */
   readonly name: NoteName | null;
   /** Tells the shape, see ShapeMarks; empty for the lesson's first. */
   readonly mark: string;
-  readonly kind: 'now' | 'other';
+  readonly kind: 'now' | 'other' | 'may' | 'second';
 }
 
 /** Width and height of a tab whose letter has this size. */
@@ -43,7 +46,19 @@ export function drawTab(canvas: Canvas, tab: Tab, xPt: number, topPt: number, si
   const document = canvas.document;
   document.save().lineWidth(sizePt * 0.085);
   if (tab.kind === 'now') document.path(outline).fillAndStroke(INK, INK);
-  else
+  else if (tab.kind === 'may') document.path(outline).stroke(INK);
+  else if (tab.kind === 'second') {
+    const inset = sizePt * 0.2;
+    const inner = radius - inset / 2;
+    document
+      .path(outline)
+      .stroke(INK)
+      .path(
+        `M${xPt + inset} ${topPt}v${height - inset - inner}a${inner} ${inner} 0 0 0 ${inner} ${inner}` +
+          `h${width - 2 * inset - 2 * inner}a${inner} ${inner} 0 0 0 ${inner} ${-inner}v${inset + inner - height}`,
+      )
+      .stroke(INK);
+  } else
     document
       .dash(sizePt * 0.22, { space: sizePt * 0.17 })
       .path(outline)

@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { findShape, formatNoteName, midi, noteName } from '@fivespan/core';
 import { chordLine, octaveMarks, placeMarks, shapeMarks, shapesOfRoute } from '../diagram/index.ts';
 import { isSameEveryTime, playedBars, writtenBars } from './chart-content.ts';
+import { freedomOf, freePositions, isSameFreedomEveryTime } from './freedom.ts';
 import { inventedLesson } from './invented-lesson.ts';
 import { practiceSteps, shareOfTempo } from './practice-steps.ts';
 import { rubbingChords, sayingTheSame } from './rubs.ts';
@@ -171,5 +172,21 @@ describe('what a handout says', () => {
     });
     expect(slots.at(-1)!.next).toBeNull();
     expect(isSameEveryTime(lesson)).toBe(true);
+  });
+
+  it('for a free hand shows every thumb that a chord allows, and a picture of each position once', () => {
+    const freedom = freedomOf(lesson);
+    const slots = playedBars(lesson, { numerals: false, tabs: 'free' }).flatMap((each) => each.slots);
+    for (const [index, { tabs, next }] of slots.entries()) {
+      const [family, ...others] = freedom.allowedAt(lesson.plan.slots[index]!);
+      expect(others).toEqual([]);
+      expect(tabs.map(({ name }) => name)).toEqual(family?.positions.map(({ thumb }) => thumb));
+      expect(tabs.every(({ kind }) => kind === 'may')).toBe(true);
+      expect(next).toBeNull();
+    }
+    expect(isSameFreedomEveryTime(lesson, freedom)).toBe(true);
+    const pictures = freePositions(lesson, freedom);
+    const shown = new Set(slots.flatMap(({ tabs }) => tabs.map(({ name, mark }) => `${name} ${mark}`)));
+    expect(pictures).toHaveLength(shown.size);
   });
 });

@@ -70,6 +70,8 @@ export const ENGLISH = {
   degreeKind: { 'chord tone': 'chord tone', tension: 'tension', rubs: 'rubs (avoid note)' },
   thumbNow: 'thumb now',
   thumbNext: 'thumb next',
+  thumbMay: 'the thumb may go there, in any octave',
+  thumbSecond: 'or there',
   otherShapes: (marks: readonly string[]) => `${marks.join(' ')} another shape: see the pictures`,
 
   /** Signs behind a name that the hand has in several octaves. */

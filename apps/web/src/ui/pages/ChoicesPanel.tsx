@@ -1,4 +1,12 @@
-import { NAMED_HANDS, NARROWEST_SPAN_MM, nextSeed, WIDEST_SPAN_MM, type Choices, type HandSize } from '@fivespan/core';
+import {
+  PLAY_PAGES,
+  NAMED_HANDS,
+  NARROWEST_SPAN_MM,
+  nextSeed,
+  WIDEST_SPAN_MM,
+  type Choices,
+  type HandSize,
+} from '@fivespan/core';
 import { useId, useState } from 'react';
 import { $open, changeLesson } from '../../features/open-lesson/index.ts';
 import { useStore } from '../use-store.ts';
@@ -36,6 +44,22 @@ export function ChoicesPanel() {
         ))}
       </fieldset>
       <HandField hand={choices.hand} onChange={(hand) => change({ hand })} />
+      <fieldset>
+        <legend>{words.pages.playPage}</legend>
+        <div className={styles.row}>
+          {PLAY_PAGES.map((each) => (
+            <label key={each} className={styles.short}>
+              <input
+                type="radio"
+                name={`${id}-play-page`}
+                checked={choices.playPage === each}
+                onChange={() => change({ playPage: each })}
+              />
+              {words.play.way[each]}
+            </label>
+          ))}
+        </div>
+      </fieldset>
       <fieldset>
         <legend>{words.pages.chorus}</legend>
         <p className={styles.line}>

@@ -63,6 +63,7 @@ export const PAGES_WORDS = {
   hands: { small: 'Small', medium: 'Medium', large: 'Large', measured: 'Measured' },
   spanMm: 'From thumb to little finger, stretched, in mm',
   spanRange: (least: number, most: number) => `A whole number from ${least} to ${most}.`,
+  playPage: 'The play page shows',
   chorus: 'Chorus and bass line',
   chorusNumber: (seed: number) => `Number ${seed}`,
   anotherChorus: 'Another chorus',
