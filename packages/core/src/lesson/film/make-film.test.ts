@@ -79,7 +79,10 @@ describe('a lesson as a film', () => {
   it('writes out a hand note by note as its fingers come', () => {
     const position = film.scenes.find(({ kind }) => kind === 'position');
     const named = film.stills
-      .filter(({ startSeconds }) => startSeconds >= (position?.startSeconds ?? 0) && startSeconds < (position?.endSeconds ?? 0))
+      .filter(
+        ({ startSeconds }) =>
+          startSeconds >= (position?.startSeconds ?? 0) && startSeconds < (position?.endSeconds ?? 0),
+      )
       .map(({ picture: { card, keyboard } }) => [card?.kind === 'hand' ? card.named : null, keyboard?.hand?.fingers]);
     expect(named.map(([each]) => each)).toEqual(named.map(([, fingers]) => fingers));
     expect(named.at(-1)).toEqual([5, 5]);
