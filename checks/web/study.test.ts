@@ -223,6 +223,8 @@ describe.skipIf(NO_CHROMIUM)('study', () => {
     await lookAtHand(page, 'through the chart');
     const way = page.getByRole('slider', { name: 'The way of the hand' });
     await way.focus();
+    // from the start, wherever the hand was left
+    await page.keyboard.press('Home');
     await page.keyboard.press('ArrowRight');
     await page.keyboard.press('ArrowRight');
     await expect
