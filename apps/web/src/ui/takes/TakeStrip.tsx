@@ -11,8 +11,12 @@ import { WriteDown } from './WriteDown.tsx';
 
 const w = words.takes;
 
-/** Nearer to the beat than this nobody hears it: recorded soloists stray as far (docs/sound.md). */
-const IN_TIME_MS = 30;
+/**
+ * Where a bar is called late or early. A soloist's beats lie behind by up to 30 to 40 ms (Nelias and others 2022; docs/sound.md), and
+ * bars stray around that: late is what the remarks would call so too.
+ */
+const LATE_FROM_MS = 52;
+const EARLY_FROM_MS = -30;
 
 interface Remark {
   readonly bar: number;
@@ -30,9 +34,9 @@ function barSaid(bar: TakeBar, thumbs: ThumbText, remark: string | undefined): s
   const time =
     lateMs === null
       ? ''
-      : lateMs >= IN_TIME_MS
+      : lateMs >= LATE_FROM_MS
         ? w.lateBy(lateMs)
-        : lateMs <= -IN_TIME_MS
+        : lateMs <= EARLY_FROM_MS
           ? w.earlyBy(-lateMs)
           : w.onTime;
   return [
@@ -178,7 +182,7 @@ function Bar({
       </span>
       {lateMs !== null && (
         <span className={styles.time}>
-          {Math.abs(lateMs) >= IN_TIME_MS && (
+          {(lateMs >= LATE_FROM_MS || lateMs <= EARLY_FROM_MS) && (
             <>
               <span
                 className={styles.hatched}
