@@ -109,6 +109,42 @@ describe('a backup', () => {
     expect(chartsSaved()).toEqual(['title: Mine\n| A7 |', 'title: Theirs\n| A7 |']);
   });
 
+  test("holds a teacher's own notes, phrases and motives, and a restore brings them back byte for byte", async () => {
+    const app = await start();
+    const chartText = 'title: Own\n| Fm7 | Bb7 |';
+    const { id } = await app.createLesson(chartText);
+    const note = { onsetTicks: 480, durationTicks: 480, key: 70 };
+    const { pins } = DEFAULT_CHOICES;
+    const fingers = [1, 2, 4] as const;
+    const parts = {
+      voicings: [],
+      notes: [{ part: 'bass' as const, slot: 'b1.1', pass: 1, over: 'Fm7', notes: [note] }],
+      motives: [{ notes: fingers.map((finger, at) => ({ onsetTicks: at * 480, durationTicks: 480, finger })) }],
+    };
+    const phrase = {
+      name: 'Mine',
+      part: 'chorus' as const,
+      lengthTicks: 3840,
+      chords: [{ onsetTicks: 0, symbol: 'Fm7' }],
+      notes: [note],
+    };
+    await app.openStored(id);
+    app.changeLesson({ choices: { pins: { ...pins, parts }, phrases: [phrase] } });
+    app.closeLesson();
+    await app.flush();
+    await app.saveBackup();
+    const { lessons } = JSON.parse(saveFile.mock.lastCall?.[1] ?? '') as { lessons: BackedUpLesson[] };
+    const [saved] = lessons;
+    const read = readLessonDocument(saved?.document ?? '');
+    expect(read.ok && [read.value.choices.pins.parts, read.value.choices.phrases]).toEqual([parts, [phrase]]);
+    // changed since, it is put back as it was
+    await edit(app, id, 'title: Own\n| C |');
+    await app.showRestoring({ lessons, unusable: [] });
+    await app.replaceByBackup();
+    const kept = await (await app.lessonStore()).read(id);
+    expect(kept.kind === 'read' && kept.stored.document).toBe(saved?.document);
+  });
+
   test('says what is not in it, and is not noted as everything then', async () => {
     const app = await start();
     const { id } = await app.createLesson('title: Good\n| A7 |');

@@ -282,6 +282,24 @@ describe('two tabs', () => {
     expect((await storedNow()).revision).toBe(3);
   });
 
+  test("a teacher's own notes written in the other are followed, written over by nobody, and undone here", async () => {
+    const { pins } = DEFAULT_CHOICES;
+    const note = { onsetTicks: 0, durationTicks: 960, key: 74 };
+    const own = { part: 'chorus' as const, slot: 'b2.1', pass: 1, over: 'Bb7', notes: [note] };
+    const choices = { ...DEFAULT_CHOICES, pins: { ...pins, parts: { ...pins.parts, notes: [own] } } };
+    const document = writeLessonDocument({ chartText: CHART, choices, engine: ENGINE_VERSION });
+    await there.write(id, await storedNow(), { title: 'theirs', document });
+    await settle();
+    expect($open.get()?.choices.pins.parts.notes).toEqual([own]);
+    changeLesson({ choices: { seed: 7 } });
+    await flush();
+    const read = readLessonDocument((await storedNow()).document);
+    expect(read.ok && [read.value.choices.seed, read.value.choices.pins.parts.notes]).toEqual([7, [own]]);
+    undo();
+    undo();
+    expect($open.get()?.choices.pins.parts.notes).toEqual([]);
+  });
+
   test('what was here before can be had back by undoing', async () => {
     await writeThere('| Dm7 |');
     await writeThere('| Em7 |');
