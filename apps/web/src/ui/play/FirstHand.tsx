@@ -34,7 +34,7 @@ function First({ piece }: { readonly piece: Piece }) {
     const names = slot.families.map((each) => namesOf(each, texts.thumb.printed));
     const said = slot.families.map((each) => namesOf(each, texts.thumb.said).join(', '));
     return (
-      <div className={styles.first}>
+      <div className={`${styles.first} ${styles.free}`}>
         <p className={styles.words}>
           <span className="soft">{words.play.thumbsFirst}</span>
           <span className={styles.letters} data-first-thumb>
