@@ -126,7 +126,7 @@ describe('inputs', () => {
   test('wrong options are told in our words, before anything is read', () => {
     const told = (...words: string[]) => run('lesson', 'nowhere.chart', ...words).stderr.split('\n')[0];
     expect(told('--colour', '3')).toBe(
-      'fivespan lesson: --colour is none of its options: --keys --out --seed --level --curve --hand --for --paper --json',
+      'fivespan lesson: --colour is none of its options: --keys --out --seed --level --curve --motive --hand --play-page --for --paper --json',
     );
     expect(told('--seed')).toBe('fivespan lesson: --seed needs a value after it');
     expect(told('--json=4')).toBe('fivespan lesson: --json takes no value');
