@@ -20,6 +20,12 @@ const OTHERS: Readonly<Record<string, string>> = {
     "what a bass note is for: 'bass' is a slash chord's written bass",
   "const gap = part === 'root' || part === 'bass' ? (GAPS[before] ?? styles.afterOther) : '';":
     'a piece of a chord symbol',
+  "group === 'voicings' ? [voicings, pins.parts.voicings] : null,": 'a group of parts',
+  "return part?.group === 'voicings' ? 'voicings' : LINES.find((each) => each === part?.id);": 'a group of parts',
+  "const VOICING_STAVES = PARTS.filter(({ group }) => group === 'voicings').toSorted((a) => (a.hand === 'left' ? -1 : 1));":
+    'a group of parts',
+  "const players = ACCOMPANISTS.filter((each) => each !== 'left hand' || leftNotes < LEFT_HAND_NOTES);":
+    'a player of the trio',
 };
 
 /** Places where a line of the product's source decides by a part's name. */

@@ -265,6 +265,7 @@ export {
   type DrillKindId,
   type HandNote,
   LINES,
+  LINE_RULES,
   type LineId,
   MOST_PHRASES,
   NO_PART_PINS,

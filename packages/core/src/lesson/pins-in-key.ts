@@ -1,4 +1,4 @@
-import { inBassRange, movedPhrase, movedSymbol, type BassRange, type Phrase } from '../parts/index.ts';
+import { inBassRange, LINE_RULES, movedPhrase, movedSymbol, type BassRange, type Phrase } from '../parts/index.ts';
 import { modulo, pitchClass, pitchClassOf, usualKey, type Key } from '../theory/index.ts';
 import type { Choices } from './lesson.ts';
 
@@ -38,7 +38,7 @@ const movedNotes = (pin: NotePin, semitones: number): NotePin => ({
 /** A line's notes in another key: the bass by octaves within the range it is played in. */
 function seenNotes(pin: NotePin, semitones: number, range: BassRange): NotePin {
   const moved = movedNotes(pin, semitones);
-  return pin.part === 'bass' ? { ...moved, notes: inBassRange(pin.notes, moved.notes, range) } : moved;
+  return LINE_RULES[pin.part].inBassRange ? { ...moved, notes: inBassRange(pin.notes, moved.notes, range) } : moved;
 }
 
 function movedPins({ analysis, plan, parts }: Pins, semitones: number, range: BassRange): Pins {

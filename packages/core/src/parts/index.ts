@@ -45,6 +45,7 @@ export {
 } from './chorus/index.ts';
 export {
   LINES,
+  LINE_RULES,
   LONGEST_PHRASE_NAME,
   LONGEST_PIN_TICKS,
   type LineId,

@@ -90,7 +90,8 @@ function pitchOf(
   const key = (SEMITONES[step] ?? Number.NaN) + alter + 12 * (octave + 1) + transposeSemitones;
   const isSpelled = Number.isInteger(alter) && Math.abs(alter) <= MOST_ACCIDENTALS;
   if (!isSpelled || !Number.isInteger(key) || key < 0 || key > 127) {
-    const text = cleanName(`${step}${alter === 0 ? '' : ` altered by ${alter}`}, octave ${textOf(pitch, 'octave')}`);
+    const where = Number.isInteger(octave) ? `octave ${octave}` : 'in no octave';
+    const text = cleanName(`${step}${alter === 0 ? '' : ` altered by ${alter}`}, ${where}`);
     throw new Unreadable(failure('fingering.no-key', { pitch: text }, { bar }));
   }
   return { name: `${step}${(alter < 0 ? 'b' : '#').repeat(Math.abs(alter))}${octave}`, midi: midi(key) };

@@ -43,6 +43,7 @@ export {
   $isWriting,
   $spot,
   $written,
+  isLine,
   isSameSpot,
   noteAtSpot,
   spotOf,

@@ -16,7 +16,7 @@ import { noteHeard } from './hearing.ts';
 import { writeVoicing } from './own-voicing.ts';
 import { changePins } from './pins.ts';
 import { sound } from './sounding.ts';
-import { $isWriting, $spot, $written, slotIndexAt, type Spot, type WritingOrder } from './spot.ts';
+import { $isWriting, $spot, $written, isLine, slotIndexAt, type Spot, type WritingOrder } from './spot.ts';
 import { $study, isSameSlot, nameOf, type SlotName, type Study } from './study.ts';
 
 /** The part of the choices that says what is written over a chord now, whether or not the lesson is made of it yet. */
@@ -179,14 +179,14 @@ export function write(order: WritingOrder): boolean {
   const study = $study.get();
   const spot = $spot.get();
   if (study === null || spot === null) return false;
-  return spot.part === 'voicings' ? writeVoicing(study, spot, order) : writeLine(study, spot.part, spot, order);
+  return isLine(spot.part) ? writeLine(study, spot.part, spot, order) : writeVoicing(study, spot, order);
 }
 
 /** The length a note at the spot has now, as the choices say; undefined where none begins there, or it is held as its chord is. */
 export function lengthAt(study: Study, { part, startTicks }: Spot): number | undefined {
   const slotIndex = slotIndexAt(study, startTicks);
   const slot = study.lesson.plan.slots[slotIndex];
-  if (part === 'voicings' || slot === undefined) return undefined;
+  if (!isLine(part) || slot === undefined) return undefined;
   const from = startTicks - slot.analysed.played.startTicks;
   return pinNow(study, part, slotIndex).notes.find(({ onsetTicks }) => onsetTicks === from)?.durationTicks;
 }
@@ -197,7 +197,7 @@ export function isOwnAt({ lesson, choices }: Study, spot: Spot): boolean {
   const name: SlotName | null = slot === undefined ? null : nameOf(slot);
   const { voicings, notes } = choices.pins.parts;
   if (name === null) return false;
-  if (spot.part === 'voicings') return voicings.some((pin) => isSameSlot(pin, name));
+  if (!isLine(spot.part)) return voicings.some((pin) => isSameSlot(pin, name));
   return notes.some((pin) => pin.part === spot.part && isSameSlot(pin, name));
 }
 
@@ -212,7 +212,7 @@ export function composeAgain(spot: Spot): void {
     ...others,
     parts: {
       ...parts,
-      voicings: spot.part === 'voicings' ? parts.voicings.filter((pin) => !isOf(pin)) : parts.voicings,
+      voicings: isLine(spot.part) ? parts.voicings : parts.voicings.filter((pin) => !isOf(pin)),
       notes: parts.notes.filter((pin) => pin.part !== spot.part || !isOf(pin)),
     },
   }));
@@ -237,9 +237,9 @@ export function setWriting(isWriting: boolean, from: Spot | null = null): void {
   const first =
     study === null || from === null
       ? undefined
-      : part === 'voicings'
-        ? voicingFrom(study, startTicks)
-        : spotAfter(study, part, startTicks - 1);
+      : isLine(part)
+        ? spotAfter(study, part, startTicks - 1)
+        : voicingFrom(study, startTicks);
   $isWriting.set(isWriting);
   $written.set(null);
   $spot.set(isWriting ? (first ?? from) : null);

@@ -9,6 +9,9 @@ export const $isWriting = atom(false);
 /** What notes can be changed of: a line, or the voicings. */
 export type WritablePart = LineId | 'voicings';
 
+/** Whether what is written is a line; voicings are held. */
+export const isLine = (part: WritablePart): part is LineId => LINES.some((each) => each === part);
+
 /** Where one writes: the note that begins there, if any does; of a voicing, which of its keys, from the lowest. */
 export interface Spot {
   readonly part: WritablePart;
@@ -61,7 +64,7 @@ export function noteAtSpot(
   { lesson }: Pick<Study, 'lesson'>,
   { part, startTicks, place = 0 }: Spot,
 ): TracedNote | undefined {
-  if (part === 'voicings') {
+  if (!isLine(part)) {
     const found = voicingAt(lesson, startTicks)[place];
     return found === undefined ? undefined : tracedAt(lesson, found.role, found.index);
   }
@@ -75,7 +78,7 @@ export function spotOf(lesson: Lesson, { role, written }: TracedNote): Spot | un
   const part = writablePart(role);
   if (part === undefined) return undefined;
   const { startTicks } = written;
-  if (part !== 'voicings') return { part, startTicks };
+  if (isLine(part)) return { part, startTicks };
   const place = voicingAt(lesson, startTicks).findIndex(
     (each) => each.role === role && tracedAt(lesson, role, each.index)?.written === written,
   );

@@ -3,6 +3,7 @@ import {
   DRILL_WORDS,
   FASTEST_BPM,
   KEY_ROUNDS,
+  LINE_RULES,
   SLOWEST_BPM,
   type Chart,
   type Choices,
@@ -33,10 +34,10 @@ export function DrillFields({
   const id = useId();
   const keyText = useKeyText();
   const { kind, fromBar, round } = choice;
-  const phrases = choices.phrases.filter(({ part }) => part === 'chorus');
+  const phrases = choices.phrases.filter(({ part }) => LINE_RULES[part].inPosition);
   const isSameLine = kind === 'same-line';
   const isPhrase = isSameLine && choice.phrase !== null;
-  const leavesOwnOut = !isSameLine && choices.pins.parts.notes.some(({ part }) => part === 'chorus');
+  const leavesOwnOut = !isSameLine && choices.pins.parts.notes.some(({ part }) => LINE_RULES[part].inPosition);
   const { sentence, listenFor } = DRILL_WORDS[kind];
   const last = lastBarOf(chart);
   const change = (next: Parameters<typeof chooseDrill>[1]): void => chooseDrill(choice, next);

@@ -1,4 +1,4 @@
-import { typeset, type LineId, type MotivePin } from '@fivespan/core';
+import { LINE_RULES, typeset, type LineId, type MotivePin } from '@fivespan/core';
 import { useId, useRef, useState, type RefObject } from 'react';
 import { drillPhrase } from '../../features/drill/index.ts';
 import { goTo } from '../../features/navigation/index.ts';
@@ -216,7 +216,7 @@ function Row({ study, here, onRename, onRemove }: RowProps) {
         >
           {w.put}
         </button>
-        {phrase.part === 'chorus' && (
+        {LINE_RULES[phrase.part].inPosition && (
           <button type="button" aria-label={w.of(w.drill, phrase.name)} onClick={() => drillIt(phrase.name)}>
             {w.drill}
           </button>

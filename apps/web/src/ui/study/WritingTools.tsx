@@ -1,4 +1,4 @@
-import { isLeap, PARTS, typeset } from '@fivespan/core';
+import { isLeap, LINE_RULES, PARTS, typeset } from '@fivespan/core';
 import { useEffect, type KeyboardEvent } from 'react';
 import { $midi, connectKeyboard, connectKnownKeyboard, onMidi } from '../../features/sound/index.ts';
 import {
@@ -7,6 +7,7 @@ import {
   composeAgain,
   isOwnAt,
   lengthAt,
+  isLine,
   noteAtSpot,
   setWriting,
   voicingFaultsAt,
@@ -90,13 +91,13 @@ function saidOf({ lesson }: Study, naming: Naming, written: Written | null): str
 
 /** What a hand or an ear has against what is written at a spot, in words; empty where nothing. */
 function faultsSaid(study: Study, spot: Spot): string {
-  if (spot.part === 'voicings') {
+  if (!isLine(spot.part)) {
     return voicingFaultsAt(study, spot)
       .map((fault) => typeset(words.study.writing.voicingFault(fault)))
       .join(' ');
   }
   const { lesson, isCurrent } = study;
-  const note = isCurrent && spot.part === 'chorus' ? noteAtSpot(study, spot) : undefined;
+  const note = isCurrent && LINE_RULES[spot.part].inPosition ? noteAtSpot(study, spot) : undefined;
   if (note === undefined || note.written.finger === null) return '';
   const index = lesson.chorus.findIndex((each) => each.startTicks === spot.startTicks);
   return isLeap(lesson.chorus, index, lesson.choices.hand) ? words.study.writing.leap : '';
@@ -162,7 +163,7 @@ export function WritingTools({ study, naming }: ToolsProps) {
   if (spot === null) return null;
   const isThere = noteAtSpot(study, spot) !== undefined;
   const isOwn = isOwnAt(study, spot);
-  const isHeld = spot.part === 'voicings';
+  const isHeld = !isLine(spot.part);
   const text = words.study.writing;
   const does = (what: keyof typeof text.short, order: WritingOrder, label: string = text[what]) => (
     <button

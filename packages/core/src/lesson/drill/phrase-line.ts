@@ -1,6 +1,6 @@
 import type { Chart } from '../../chart/index.ts';
 import type { Issue, Result } from '../../issue/index.ts';
-import { findPhrase, liesOverItsChords, placedPhrase, type ChorusNote } from '../../parts/index.ts';
+import { findPhrase, liesOverItsChords, LINE_RULES, placedPhrase, type ChorusNote } from '../../parts/index.ts';
 import type { Choices } from '../lesson.ts';
 import { makeLesson } from '../make-lesson.ts';
 import { transposePhrase, unmovedNotes } from '../pins-in-key.ts';
@@ -34,7 +34,7 @@ export function phraseAtHome(
     const known = choices.phrases.map((each) => `'${each.name}'`).join(', ');
     return refuse('drill.no-phrase', { phrase: name, known });
   }
-  if (kept.part !== 'chorus') return refuse('drill.phrase-bass', { phrase: kept.name });
+  if (!LINE_RULES[kept.part].inPosition) return refuse('drill.phrase-bass', { phrase: kept.name });
   const phrase = transposePhrase(kept, ground.writtenKey, ground.analysis.key);
   const bars = sourceBars(ground, plan, range);
   const slots = bars.flatMap((bar) => bar.slots.map(({ analysed }) => analysed.played.index));

@@ -6,6 +6,7 @@ import type { HandNote } from '../note.ts';
 import { inOctave, isChordTone, keyPlacesOf, positionOfSlot } from './key-place.ts';
 import type { ChorusLevel } from './level.ts';
 import type { MotivePin } from './motive-pin.ts';
+import { namedInLine } from './neighbour.ts';
 import { octavesOf } from './octave.ts';
 import {
   intervalsAsOne,
@@ -128,7 +129,10 @@ export function improviseChorus(plan: Plan, { level, random, motives = [] }: Cho
     for (const part of playableParts(ground, onsets)) {
       const before: PhraseBefore = { lastMidi, isAnswer };
       for (const whole of wholePhrases(linePhrase(ground, part, before, random))) {
-        const line = onAnotherBeat(plan, whole, beats);
+        const line = onAnotherBeat(plan, whole, beats).map((note, at, all) => ({
+          ...note,
+          place: namedInLine(plan, note.place, all[at + 1]?.place),
+        }));
         if (line.length === 0) continue;
         beats.push(beatOf(plan, (line[0] as LineNote).startTicks));
         notes.push(...line.map((_, at) => chorusNoteOf(ground, line, at, moved)));

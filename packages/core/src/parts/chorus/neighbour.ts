@@ -80,6 +80,19 @@ export function neighboursOf(plan: Plan, here: readonly KeyPlace[], next: readon
   });
 }
 
+/**
+ * A neighbour as it stands in a line: it may lie a half step from two goals, and has the letter beside the one it goes to. Any other
+ * key as it came.
+ */
+export function namedInLine(plan: Plan, place: KeyPlace, next: KeyPlace | undefined): KeyPlace {
+  const slot = plan.slots[place.slotIndex];
+  const chord = slot?.analysed.chord ?? null;
+  if (place.standing !== 'neighbour' || next === undefined || slot === undefined || chord === null) return place;
+  const own = ownNames(chord, slot.analysed.reading.key);
+  const name = neighbourName(place.midi, next, own, slot.chordScale?.notes ?? []);
+  return { ...place, name, degree: degreeOver(chord, name) };
+}
+
 /** In its own chord any note that does not rub is led into; in the coming one a chord tone. */
 function isGoal(goal: KeyPlace, here: readonly KeyPlace[]): boolean {
   return goal.slotIndex === here[0]?.slotIndex

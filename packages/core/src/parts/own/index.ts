@@ -1,5 +1,6 @@
 export {
   LINES,
+  LINE_RULES,
   LONGEST_PIN_TICKS,
   type LineId,
   MOST_NOTES_OF_PIN,

@@ -1,8 +1,12 @@
 /**
- * Parts whose notes a teacher may write: lines of single notes, and whether the hand's position has a say in them. Voicings are fixed
+ * Parts whose notes a teacher may write: lines of single notes, whether the hand's position has a say in them, and whether they lie
+ * in the range that is chosen for the bass. Voicings are fixed
  * as the chords they are.
  */
-export const LINE_RULES = { chorus: { inPosition: true }, bass: { inPosition: false } } as const;
+export const LINE_RULES = {
+  chorus: { inPosition: true, inBassRange: false },
+  bass: { inPosition: false, inBassRange: true },
+} as const;
 export type LineId = keyof typeof LINE_RULES;
 export const LINES = Object.keys(LINE_RULES) as LineId[];
 

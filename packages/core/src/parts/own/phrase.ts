@@ -5,7 +5,7 @@ import { HIGHEST_CHORUS_KEY, LOWEST_CHORUS_KEY } from '../chorus/octave.ts';
 import type { BassRange, PartNote } from '../note.ts';
 import { pinOfStretch } from './edit-notes.ts';
 import { joinLine } from './join-line.ts';
-import { SHORTEST_PINNED_TICKS, type LineId, type NotePin, type PinnedNote } from './note-pin.ts';
+import { LINE_RULES, SHORTEST_PINNED_TICKS, type LineId, type NotePin, type PinnedNote } from './note-pin.ts';
 import { isRubbing } from './own-reason.ts';
 import { isSameChord, movedSymbol, ownStretches, symbolOf } from './own-stretch.ts';
 
@@ -98,8 +98,9 @@ const rootOf = (chord: ChordSymbol | undefined): number | undefined =>
 function semitonesTo(phrase: Phrase, to: ChordSymbol, range: BassRange): number {
   const [from, root] = [rootOf(symbolOf(phrase.chords[0]?.symbol ?? '')), rootOf(to)];
   const near = from === undefined || root === undefined ? 0 : modulo(root - from + 5, 12) - 5;
-  const { lowest, highest } =
-    phrase.part === 'bass' ? BASS_KEYS[range] : { lowest: LOWEST_CHORUS_KEY, highest: HIGHEST_CHORUS_KEY };
+  const { lowest, highest } = LINE_RULES[phrase.part].inBassRange
+    ? BASS_KEYS[range]
+    : { lowest: LOWEST_CHORUS_KEY, highest: HIGHEST_CHORUS_KEY };
   const outside = (by: number): number =>
     phrase.notes.filter(({ key }) => key + by < lowest || key + by > highest).length;
   return [near, near + 12, near - 12].toSorted((a, b) => outside(a) - outside(b))[0] as number;
