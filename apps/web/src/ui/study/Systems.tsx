@@ -15,6 +15,11 @@ function isFirstPiece(element: Element): boolean {
   return element.matches(FIRST_PIECE);
 }
 
+/** Sets an attribute that is not so yet: a system that was not drawn anew is not laid out anew either. */
+function put(element: Element, name: string, value: string): void {
+  if (element.getAttribute(name) !== value) element.setAttribute(name, value);
+}
+
 /** The piece that stands for the note a piece belongs to; the piece itself where that one is not drawn. */
 function firstPieceOf(piece: Element | null, box: Element | null): Element | null {
   const id = piece?.getAttribute('data-note')?.replace(/\d+$/u, '0');
@@ -51,13 +56,13 @@ export function Systems({ systems, lesson, isStale, onPoint, naming, shown, onSh
       const note = tracedNote(lesson, element.getAttribute('data-note') ?? '');
       if (note === undefined) continue;
       if (!isFirstPiece(element)) {
-        element.setAttribute('aria-hidden', 'true');
+        put(element, 'aria-hidden', 'true');
         continue;
       }
-      element.setAttribute('role', 'button');
-      element.setAttribute('aria-label', `${words.study.notesOf[note.role]}, ${noteTold(lesson, note, naming).said}`);
-      element.setAttribute('aria-keyshortcuts', HEAR_KEY);
-      element.setAttribute('tabindex', isFirst ? '0' : '-1');
+      put(element, 'role', 'button');
+      put(element, 'aria-label', `${words.study.notesOf[note.role]}, ${noteTold(lesson, note, naming).said}`);
+      put(element, 'aria-keyshortcuts', HEAR_KEY);
+      put(element, 'tabindex', isFirst ? '0' : '-1');
       isFirst = false;
     }
   }, [systems, lesson, naming]);
