@@ -129,6 +129,20 @@ describe('walkBass', () => {
     expect([first, second].map((each) => formatNoteName((each as Approach).name))).toEqual([below, above]);
   });
 
+  it('names what leads on by its goal, not as a tension of the chord it leaves: G flat into F over C7', () => {
+    const names = new Set<string>();
+    for (let seed = 0; seed < 30; seed++) {
+      const line = walkBass(analysisOf('key: F major\n| C7 | F7 | Gm7 | C7 |\n'), randomSource(seed, 'bass'), {
+        level: 2,
+      });
+      for (const note of line) if (note.function === 'approach') names.add(formatNoteName(note.pitch.name));
+    }
+    // the half steps over F, over G and over C, and no F sharp or C sharp but as a leading note from below
+    expect(names).toContain('Gb');
+    expect(names).toContain('Db');
+    expect(names).not.toContain('C#');
+  });
+
   it('leads into any written bass by its dominant, without a double accidental', () => {
     for (const [goal, dominant] of [
       ['Eb', 'Bb'],
