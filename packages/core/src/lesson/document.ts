@@ -1,6 +1,13 @@
 import * as v from 'valibot';
 import type { Issue, Result } from '../issue/index.ts';
-import { LONGEST_SCENE_SECONDS, LONGEST_WORDS, MOST_SCENES, SCENE_KINDS } from '../film/index.ts';
+import {
+  LONGEST_SCENE_SECONDS,
+  LONGEST_VOICE_NAME,
+  LONGEST_VOICE_SECONDS,
+  LONGEST_WORDS,
+  MOST_SCENES,
+  SCENE_KINDS,
+} from '../film/index.ts';
 import { FINGERS, WIDEST_SPAN_MM, NAMED_HANDS, NARROWEST_SPAN_MM } from '../hand/index.ts';
 import {
   BASS_FEELS,
@@ -31,7 +38,7 @@ import { ANSWERS, METRONOMES, MOST_REST_BARS } from './programme/aids.ts';
 import { FASTEST_BPM, MOST_COUNT_IN_BARS, MOST_PROGRAMME_CHORUSES, SLOWEST_BPM } from './programme/programme.ts';
 
 /** Newest version of the document that this program writes; older ones are migrated, one step at a time. */
-export const DOCUMENT_VERSION = 4;
+export const DOCUMENT_VERSION = 5;
 
 /** Larger than any chart a person types; what is larger is refused before it is looked at. */
 export const LONGEST_DOCUMENT_CHARACTERS = 2_000_000;
@@ -78,8 +85,8 @@ const motive = v.pipe(
   v.check((value) => motiveFault(value) === null, 'it takes three to six notes one after another, at most two bars'),
 );
 
-const VERSION_4 = v.strictObject({
-  version: v.literal(4),
+const VERSION_5 = v.strictObject({
+  version: v.literal(5),
   engine: v.pipe(v.number(), v.integer(), v.minValue(1)),
   chart: v.pipe(v.string(), v.maxLength(LONGEST_DOCUMENT_CHARACTERS)),
   choices: v.strictObject({
@@ -135,6 +142,14 @@ const VERSION_4 = v.strictObject({
             slot: v.nullable(slot),
             key: v.nullable(key),
             isDemonstrated: v.boolean(),
+            voice: v.nullable(
+              v.strictObject({
+                name: v.pipe(v.string(), v.minLength(1), v.maxLength(LONGEST_VOICE_NAME)),
+                hash: v.pipe(v.string(), v.regex(/^[0-9a-f]{64}$/u, 'it takes 64 hexadecimal digits')),
+                seconds: v.pipe(v.number(), v.minValue(0), v.maxValue(LONGEST_VOICE_SECONDS)),
+                key,
+              }),
+            ),
           }),
         ),
         v.minLength(1),
@@ -229,7 +244,12 @@ export function writeLessonDocument(document: LessonDocument): string {
               ...choices.programme,
               choruses: choices.programme.choruses.map((chorus) => ({ ...chorus, key: formatKey(chorus.key) })),
             },
-      film: choices.film?.map((scene) => ({ ...scene, key: scene.key === null ? null : formatKey(scene.key) })) ?? null,
+      film:
+        choices.film?.map((scene) => ({
+          ...scene,
+          key: scene.key === null ? null : formatKey(scene.key),
+          voice: scene.voice === null ? null : { ...scene.voice, key: formatKey(scene.voice.key) },
+        })) ?? null,
       phrases: choices.phrases,
       pins: {
         analysis: {
@@ -316,7 +336,7 @@ export function readLessonDocument(text: string): Result<LessonDocument> {
   if (version.success && version.output.version > DOCUMENT_VERSION) {
     return refuse({ code: 'lesson.newer', args: { version: version.output.version }, place: {} });
   }
-  const parsed = v.safeParse(VERSION_4, migrated(raw));
+  const parsed = v.safeParse(VERSION_5, migrated(raw));
   if (!parsed.success) {
     return {
       ok: false,

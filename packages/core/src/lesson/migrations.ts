@@ -40,7 +40,7 @@ const STEPS: readonly ((document: Raw) => Raw)[] = [
       choices: { ...choices, film: null, ...(isRecord(pins) ? { pins: lifted } : {}) },
     };
   },
-  /** 4: what each addition is stands in this step, with the value that leaves the lesson as it was chosen. */
+  /** 4: phrases, motives, what is heard beside the trio, the play page. */
   (document) => {
     const { choices } = document;
     if (!isRecord(choices)) return { ...document, version: 4 };
@@ -55,6 +55,17 @@ const STEPS: readonly ((document: Raw) => Raw)[] = [
       ...(isRecord(pins) ? { pins: { ...pins, ...parts } } : {}),
     };
     return { ...document, version: 4, choices: { ...choices, ...added } };
+  },
+  /** 5: what each addition is stands in this step, with the value that leaves the lesson as it was chosen. */
+  (document) => {
+    const { choices } = document;
+    if (!isRecord(choices)) return { ...document, version: 5 };
+    const { film } = choices;
+    // nobody spoke in a film
+    const scenes = Array.isArray(film)
+      ? film.map((scene: unknown) => (isRecord(scene) ? { ...scene, voice: null } : scene))
+      : film;
+    return { ...document, version: 5, choices: { ...choices, ...(film === undefined ? {} : { film: scenes }) } };
   },
 ];
 
