@@ -1,6 +1,6 @@
 import type { HeardNote } from './heard-note.ts';
 import { Hearing } from './hearing.ts';
-import { soundOut } from './sound-out.ts';
+import { soundOut, soundOutNow } from './sound-out.ts';
 
 let asking: AbortController | undefined;
 
@@ -18,8 +18,11 @@ export async function hear(
   asking?.abort(new DOMException('overtaken', 'AbortError'));
   const { signal } = (asking = new AbortController());
   try {
-    const out = await soundOut();
-    await out.wake();
+    // where it is open nothing is waited for: what is asked for first is what a worker takes up first, and an ear comes before an eye
+    const open = soundOutNow();
+    const out = open ?? (await soundOut());
+    if (open === undefined) await out.wake();
+    else void out.wake();
     const hearing = new Hearing(out, notes, signal, failed);
     await hearing.begin();
     return signal.aborted ? undefined : hearing;

@@ -6,14 +6,19 @@ export function sourceFor(out: AudioOut): SoundSource {
   return { bankUrl: BANK_URL, sampleRate: out.sampleRate };
 }
 
-let following = false;
+let opened: AudioOut | undefined;
 
 /** The way out, as loud as the settings say. */
 export async function soundOut(): Promise<AudioOut> {
   const out = await audioOut();
-  if (!following) {
-    following = true;
+  if (opened === undefined) {
+    opened = out;
     $soundLevel.subscribe((level) => out.setLevel(level));
   }
   return out;
+}
+
+/** The way out where it is open and awake: who has it need not wait for it. */
+export function soundOutNow(): AudioOut | undefined {
+  return opened?.isAwake === true ? opened : undefined;
 }

@@ -3,6 +3,7 @@ import { midi, pitchClassOf, thumbKeysOn } from '@fivespan/core';
 import { atom, computed } from 'nanostores';
 import { runJob } from '../../platform/workers/index.ts';
 import type { LadderOrder, StudiedRung } from './ladder-job.ts';
+import { $deskView } from './desk-view.ts';
 import { $study, type SlotName, type Study } from './study.ts';
 
 export type { StudiedRung } from './ladder-job.ts';
@@ -21,9 +22,12 @@ export const $isLadderFaulty = atom(false);
 
 let asking: AbortController | undefined;
 
-/** Has the ladder of the chosen chord studied, from now until the answer is called. */
+/**
+ * Has the ladder of the chosen chord studied where it is seen, from now until the answer is called. Where notes are written the
+ * worker is left to them.
+ */
 export function watchLadder(): () => void {
-  const stop = $study.subscribe((study) => {
+  const stop = computed([$study, $deskView], (study, view) => (view === 'notes' ? null : study)).subscribe((study) => {
     if (study !== null) void studyChosen(study);
   });
   return () => {

@@ -65,6 +65,11 @@ export class AudioOut {
     return this.#context.sampleRate;
   }
 
+  /** Whether what is ordered now sounds at once. */
+  get isAwake(): boolean {
+    return !this.#isAsleep && this.#context.state === 'running';
+  }
+
   /** Call from a key or click: browsers let nothing sound before. */
   async wake(): Promise<void> {
     this.#isAsleep = false;

@@ -1,5 +1,5 @@
 import { nextSeed, PARTS, stavesOf, type Lesson, type PartGroup, type Score } from '@fivespan/core';
-import { memo, useCallback, useEffect, useMemo, useRef, useState } from 'react';
+import { memo, useCallback, useEffect, useLayoutEffect, useMemo, useRef, useState } from 'react';
 import {
   $engraved,
   engrave,
@@ -107,7 +107,8 @@ export const NotesView = memo(function NotesView({
   const lines = useRef<Lines | null>(null);
   useEffect(() => stopEngraving, []);
   const asked = useRef<{ readonly score: Score; readonly choice: PartGroup; readonly widthPx: number } | null>(null);
-  useEffect(() => {
+  // before the page is painted: whoever changed a note waits for its picture
+  useLayoutEffect(() => {
     if (widthPx === null || widthPx < 160) return;
     const now = $engraved.get();
     const last = asked.current;

@@ -9,7 +9,6 @@ import {
   forgetChosen,
   silence,
   watchLadder,
-  type LadderView,
   type Study,
 } from '../../features/study/index.ts';
 import { Drawn } from '../controls/Drawn.tsx';
@@ -37,7 +36,6 @@ function onHistoryKey(event: KeyboardEvent): void {
 export default function StudyScreen() {
   const open = useStore($open);
   const study = useStore($study);
-  const view = useStore($ladderView);
   useEffect(() => {
     const stop = watchLadder();
     return () => {
@@ -58,7 +56,7 @@ export default function StudyScreen() {
           <StudyStrip study={study} />
           <DeskBar study={study} />
           <PinIssues study={study} />
-          <Desk study={study} view={view} />
+          <Desk study={study} />
         </>
       )}
     </div>
@@ -66,7 +64,7 @@ export default function StudyScreen() {
 }
 
 /** What is found about the chosen chord, in the view that is chosen. */
-function Desk({ study, view }: { readonly study: Study; readonly view: LadderView | null }) {
+function Desk({ study }: { readonly study: Study }) {
   const desk = useStore($deskView);
   const fault = useStore($soundFault);
   return (
@@ -78,12 +76,17 @@ function Desk({ study, view }: { readonly study: Study; readonly view: LadderVie
       aria-busy={!study.isCurrent}
       className={styles.desk}
     >
-      {desk === 'chord' && <ChordView study={study} view={view} />}
-      {desk === 'hand' && <HandView study={study} view={view} />}
+      {desk !== 'notes' && <LadderHere study={study} View={desk === 'chord' ? ChordView : HandView} />}
       {desk === 'notes' && <NotesView lesson={study.lesson} chosen={study.slotIndex} />}
       {fault !== null && <p role="alert">{words.study.soundFault(fault)}</p>}
     </div>
   );
+}
+
+/** A view of the chord's ladder: where notes are written nobody asks for it. */
+function LadderHere({ study, View }: { readonly study: Study; readonly View: typeof ChordView }) {
+  const view = useStore($ladderView);
+  return <View study={study} view={view} />;
 }
 
 /** No chord to study: none is written, or none has been read yet. */
