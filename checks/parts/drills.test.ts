@@ -5,7 +5,8 @@
  *
  * Fingers: Oscar Beringer and Thomas Dunhill 1900, transcribed by David A. Randolph 2016 (dvdrndlph/pydactyl, MIT), as in
  * ../shared/data/fingering. Where a printed line lies under one hand for five different notes or more in a row, the shape of that
- * stretch is a position; a drill puts finger n on its nth note, and so does the book.
+ * stretch is a position; a drill puts finger n on its nth note, and so does the book. Three or four neighbours of a scale under one hand
+ * are part of one.
  */
 import { readFileSync } from 'node:fs';
 import {
@@ -18,6 +19,7 @@ import {
   readChart,
   type Chart,
   type Finger,
+  type HandSide,
   type Key,
 } from '@fivespan/core';
 import { describe, expect, test } from 'vitest';
@@ -62,36 +64,50 @@ const lines = allPrintedLines();
 describe.skipIf(lines === null)(
   `fingers beside the printed ones${lines === null ? ' (skipped: open data not here)' : ''}`,
   () => {
-    /** Stretches of a right hand's line that rise or fall under one hand: the next finger each time, five of them. */
-    const stretches = (lines ?? [])
-      .filter(({ side }) => side === 'right')
-      .flatMap(({ keys, fingers }) =>
-        keys.flatMap((_, at) => {
-          const five = keys.slice(at, at + 5);
-          const printed = fingers.slice(at, at + 5);
-          const ways = five.slice(1).map((key, index) => Math.sign(key - (five[index] as number)));
-          // a turn of the thumb is where a rising line goes on with a lower finger: there the hand is in another position
-          const turns = printed
-            .slice(1)
-            .some((finger, index) => Math.sign(finger - (printed[index] as number)) !== ways[index]);
-          return five.length < 5 || new Set(ways).size > 1 || turns ? [] : [{ keys: five, printed }];
-        }),
-      );
+    /** Stretches of a line that rise or fall under one hand: no turn of the thumb in them. From the lowest note up. */
+    const stretchesOf = (side: HandSide, count: number, files: RegExp) =>
+      (lines ?? [])
+        .filter((line) => line.side === side && files.test(line.file))
+        .flatMap(({ keys, fingers }) =>
+          keys.flatMap((_, at) => {
+            const notes = keys.slice(at, at + count);
+            const printed = fingers.slice(at, at + count);
+            const ways = notes.slice(1).map((key, index) => Math.sign(key - (notes[index] as number)));
+            // a turn of the thumb is where a rising line goes on with a lower finger (the left hand's, a higher one)
+            const onward = side === 'right' ? 1 : -1;
+            const turns = printed
+              .slice(1)
+              .some((finger, index) => Math.sign(finger - (printed[index] as number)) !== onward * (ways[index] ?? 0));
+            if (notes.length < count || new Set(ways).size > 1 || turns) return [];
+            return [ways[0] === 1 ? { notes, printed } : { notes: notes.toReversed(), printed: printed.toReversed() }];
+          }),
+        );
 
     test('five neighbouring notes under one hand take the fingers a position gives them', () => {
-      const counted = { stretches: 0, agreed: 0 };
-      for (const { keys, printed } of stretches) {
-        const up = keys[0]! < keys[4]! ? keys : keys.toReversed();
-        const book = keys[0]! < keys[4]! ? printed : printed.toReversed();
-        const steps = up.map((key) => key - up[0]!);
-        const shape = ALL_SHAPES.find((each) => each.steps.every((step, index) => step === steps[index]));
-        if (shape === undefined) continue;
-        counted.stretches++;
-        const ours: Finger[] = [1, 2, 3, 4, 5];
-        if (book.every((finger, index) => finger === ours[index])) counted.agreed++;
-      }
-      expect(counted.stretches).toBeGreaterThanOrEqual(20);
-      expect(counted.agreed).toBe(counted.stretches);
+      const ours: Finger[] = [1, 2, 3, 4, 5];
+      const found = stretchesOf('right', 5, /./u).filter(({ notes }) => {
+        const steps = notes.map((key) => key - (notes[0] as number));
+        return ALL_SHAPES.some((each) => each.steps.every((step, index) => step === steps[index]));
+      });
+      expect(found).toHaveLength(20);
+      expect(found.filter(({ printed }) => printed.join('') !== ours.join(''))).toEqual([]);
+    });
+
+    // three or four of a scale under one hand are a part of a position: the next note has the next finger, whichever begins. Arpeggios
+    // and broken chords do not overlap with any drill of ours: the stack in thirds takes its chord out of two positions.
+    test.each([
+      ['right', 3, 232],
+      ['right', 4, 88],
+      ['left', 3, 228],
+      ['left', 4, 86],
+      ['left', 5, 16],
+    ] as const)('%s hand, %i neighbours of a scale: the next finger each time', (side, count, stretches) => {
+      const found = stretchesOf(side, count, /^scales/u);
+      expect(found).toHaveLength(stretches);
+      const onward = side === 'right' ? 1 : -1;
+      const isNext = (fingers: readonly Finger[]): boolean =>
+        fingers.slice(1).every((finger, index) => finger === (fingers[index] as number) + onward);
+      expect(found.filter(({ printed }) => !isNext(printed))).toEqual([]);
     });
   },
 );

@@ -135,6 +135,9 @@ describe.skipIf(NO_CHROMIUM)('notes of one’s own', () => {
     await page.getByRole('button', { name: 'Phrases (1)' }).click();
     await page.getByRole('button', { name: 'Drill it in every key: first line' }).click();
     await page.getByRole('combobox', { name: 'The line' }).waitFor();
+    expect(await page.getByRole('textbox', { name: 'From bar' }).count()).toBe(0);
+    await page.getByRole('radio', { name: 'bars I choose' }).check();
+    await page.getByRole('textbox', { name: 'From bar' }).waitFor();
     await page.getByRole('button', { name: 'Play this drill' }).waitFor();
     await page.getByRole('link', { name: 'Study', exact: true }).click();
 

@@ -33,9 +33,12 @@ test('is asked for in so many keys round a cycle, from home', () => {
   expect(order.keys.map(formatKey)).toEqual(['C major', 'G major', 'D major']);
 });
 
-test('a kept phrase is drilled over chords like its own, not over the bars of the fields; other kinds have none', () => {
+test('a kept phrase is drilled over chords like its own, over the bars of the fields where it is asked to; other kinds have none', () => {
   chooseDrill(drillChoiceFor('a', chart, null), { kind: 'same-line', phrase: 'opening', fromBar: 3 });
   const chosen = drillChoiceFor('a', chart, $drillChoice.get());
   expect(drillOrderOf(chosen, home, 1)).toMatchObject({ phrase: 'opening', bars: null });
+  chooseDrill(chosen, { isPhraseOverBars: true });
+  const overBars = drillChoiceFor('a', chart, $drillChoice.get());
+  expect(drillOrderOf(overBars, home, 1)).toMatchObject({ phrase: 'opening', bars: { from: 3 } });
   expect(drillOrderOf({ ...chosen, kind: 'thumbs' }, home, 1)).not.toHaveProperty('phrase');
 });

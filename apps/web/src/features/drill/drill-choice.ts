@@ -23,6 +23,8 @@ export interface DrillChoice {
   readonly toBpm: number;
   /** A kept phrase, by name, in place of what the chorus plays; only the same line in every key takes it. */
   readonly phrase: string | null;
+  /** Whether a phrase is put over the chosen bars; else it lies over chords like its own, wherever the chart has them. */
+  readonly isPhraseOverBars: boolean;
 }
 
 export const MOST_KEYS = 12;
@@ -55,6 +57,7 @@ export function drillChoiceFor(lessonId: string, chart: Chart, choice: DrillChoi
       fromBpm: share(tempoBpm, 60),
       toBpm: tempoBpm,
       phrase: null,
+      isPhraseOverBars: false,
     };
   }
   const toBar = Math.min(choice.toBar, last);
@@ -73,9 +76,9 @@ export function chooseDrill(now: DrillChoice, change: Partial<Omit<DrillChoice, 
   });
 }
 
-/** What is asked of the makers. A phrase is drilled over chords like its own, wherever the chart has them. */
+/** What is asked of the makers. */
 export function drillOrderOf(
-  { kind, fromBar, toBar, round, keyCount, fromBpm, toBpm, phrase }: DrillChoice,
+  { kind, fromBar, toBar, round, keyCount, fromBpm, toBpm, phrase, isPhraseOverBars }: DrillChoice,
   home: Key,
   seed: number,
 ): DrillOrder {
@@ -83,7 +86,7 @@ export function drillOrderOf(
   return {
     kind,
     ...(isPhrase ? { phrase } : {}),
-    bars: isPhrase ? null : { from: fromBar, to: toBar },
+    bars: isPhrase && !isPhraseOverBars ? null : { from: fromBar, to: toBar },
     keys: round === null ? [home] : keysRound(home, round, seed).slice(0, keyCount),
     tempi: { fromBpm, toBpm },
   };

@@ -36,6 +36,6 @@ export function showDrillOnPaper(lessonId: string | null): void {
 /** Looks at the drill of a kept phrase on paper: the same line round all keys, from where the drill's choices were. */
 export function drillPhrase(lessonId: string, chart: Chart, phrase: string): void {
   const now = drillChoiceFor(lessonId, chart, $drillChoice.get());
-  chooseDrill(now, { kind: 'same-line', phrase, round: now.round ?? 'fifths' });
+  chooseDrill(now, { kind: 'same-line', phrase, isPhraseOverBars: false, round: now.round ?? 'fifths' });
   showDrillOnPaper(lessonId);
 }

@@ -3,10 +3,12 @@ import {
   keyByStep,
   ownVoicingFaults,
   ownVoicingTold,
+  voicingLineFaults,
   voicingsOfLesson,
   type PlannedSlot,
   type VoicingEdit,
   type VoicingFault,
+  type VoicingLineFault,
 } from '@fivespan/core';
 import { changePins } from './pins.ts';
 import { sound } from './sounding.ts';
@@ -94,12 +96,17 @@ export function writeVoicing(study: Study, spot: Spot, order: WritingOrder): boo
   return true;
 }
 
-/** What a hand or an ear has against the chord at a spot, as it is now. */
-export function voicingFaultsAt(study: Study, spot: Spot): readonly VoicingFault[] {
+/** What a hand or an ear has against the chord at a spot, as it is now: alone, and with the right hand's line over it. */
+export function voicingFaultsAt(study: Study, spot: Spot): readonly (VoicingFault | VoicingLineFault)[] {
   const slotIndex = slotIndexAt(study, spot.startTicks);
   const planned = study.lesson.plan.slots[slotIndex];
   const now = planned === undefined ? undefined : keysNow(study, slotIndex, planned);
   if (planned === undefined || now === undefined) return [];
   const pitches = ownVoicingTold(planned, now.keys).map(({ pitch }) => pitch);
-  return ownVoicingFaults(pitches, now.left, study.choices.hand);
+  const { startTicks, endTicks } = planned.analysed.played;
+  const line = study.lesson.chorus.filter(
+    (note) => note.startTicks < endTicks && note.startTicks + note.durationTicks > startTicks,
+  );
+  const { hand } = study.choices;
+  return [...ownVoicingFaults(pitches, now.left, hand), ...voicingLineFaults(pitches, now.left, line, hand)];
 }

@@ -11,12 +11,16 @@ import {
 } from '@fivespan/core';
 import { useId } from 'react';
 import { chooseDrill, lastBarOf, MOST_KEYS, type DrillChoice } from '../../features/drill/index.ts';
+import { OneOf } from '../controls/OneOf.tsx';
 import { NumberField } from '../play/NumberField.tsx';
 import { words } from '../words/index.ts';
 import { useKeyText } from '../words/key-text.ts';
 import styles from './DrillPanel.module.css';
 
 const w = words.drill;
+
+/** Where a kept phrase is drilled. */
+const PHRASE_PLACES = ['own chords', 'bars'] as const;
 
 /** What is practised, over which bars, in which keys, at which tempi. */
 export function DrillFields({
@@ -97,9 +101,16 @@ export function DrillFields({
           </label>
         </p>
       )}
-      {isPhrase ? (
-        <p className="soft">{w.phraseAbout}</p>
-      ) : (
+      {isPhrase && (
+        <OneOf
+          label={w.phraseOver}
+          choices={PHRASE_PLACES}
+          textOf={(each) => w.phrasePlaces[each]}
+          value={choice.isPhraseOverBars ? 'bars' : 'own chords'}
+          onChange={(place) => change({ isPhraseOverBars: place === 'bars' })}
+        />
+      )}
+      {(!isPhrase || choice.isPhraseOverBars) && (
         <p className={styles.line}>
           {numbers('fromBar', w.fromBar, 1, last)}
           {numbers('toBar', w.toBar, fromBar, last)}

@@ -38,7 +38,7 @@ export function DrillToPlay() {
                     played.bars?.to ?? 1,
                     played.keys.length,
                   )
-                : w.playedPhrase(DRILL_WORDS[played.kind].name, played.phrase, played.keys.length)}
+                : w.playedPhrase(DRILL_WORDS[played.kind].name, played.phrase, played.bars, played.keys.length)}
             </strong>{' '}
             {DRILL_WORDS[played.kind].sentence} {w.listenFor(DRILL_WORDS[played.kind].listenFor)}
           </p>

@@ -22,7 +22,8 @@ export const DRILL_PANEL_WORDS = {
   line: 'The line',
   chorusLine: 'what the chorus plays over the bars',
   phrase: (name: string) => `‘${name}’, a kept phrase`,
-  phraseAbout: 'Over chords like those it was kept over.',
+  phraseOver: 'The phrase lies over',
+  phrasePlaces: { 'own chords': 'chords like its own', bars: 'bars I choose' },
   ownLeftOut: 'Your own notes are not in a drill of this kind; the same line in every key keeps them.',
   fromBar: 'From bar',
   toBar: 'to bar',
@@ -39,7 +40,8 @@ export const DRILL_PANEL_WORDS = {
   savePdf: 'Save sheet (PDF)',
   saveMusicXml: 'Save sheet (MusicXML)',
   played: (name: string, from: number, to: number, keys: number) => `${name}, ${bars(from, to)}, in ${keysText(keys)}.`,
-  playedPhrase: (name: string, phrase: string, keys: number) => `${name}, ‘${phrase}’, in ${keysText(keys)}.`,
+  playedPhrase: (name: string, phrase: string, over: { from: number; to: number } | null, keys: number) =>
+    `${name}, ‘${phrase}’${over === null ? '' : ` over ${bars(over.from, over.to)}`}, in ${keysText(keys)}.`,
   backToTune: 'Play the tune again',
   other: 'Another drill',
 };

@@ -1,5 +1,14 @@
 /** What the study screen says. English; another language is another table of this shape. */
-import type { CadenceKind, ChordScale, LineId, PartGroup, PartStaff, VoicingFault, VoicingKind } from '@fivespan/core';
+import type {
+  CadenceKind,
+  ChordScale,
+  LineId,
+  PartGroup,
+  PartStaff,
+  VoicingFault,
+  VoicingKind,
+  VoicingLineFault,
+} from '@fivespan/core';
 import { timeText } from './times.ts';
 
 /** How the key's own family of positions is moved to get to a chord-scale, as said beside its thumbs. */
@@ -318,7 +327,7 @@ export const STUDY_WORDS = {
     composed: 'The notes over this chord are composed; one change makes all of them yours.',
     ownVoicing: 'This voicing is yours.',
     composedVoicing: 'This voicing is led by itself; one change makes it yours.',
-    voicingFault: (fault: VoicingFault) => {
+    voicingFault: (fault: VoicingFault | VoicingLineFault) => {
       switch (fault.kind) {
         case 'fingers':
           return `${fault.keys} keys are more than the ${fault.hand} hand has fingers.`;
@@ -326,6 +335,12 @@ export const STUDY_WORDS = {
           return `From ${fault.low} to ${fault.high} is wider than the ${fault.hand} hand reaches: roll it or leave a note out.`;
         case 'mud':
           return `${fault.low} and ${fault.high} lie too low to sound clear together.`;
+        case 'same key':
+          return `The line of the right hand strikes ${fault.line}, which is held here.`;
+        case 'crossing':
+          return `The line of the right hand goes down to ${fault.line}, below ${fault.held} in the left: the hands meet.`;
+        case 'line reach':
+          return `Whoever holds ${fault.held} in the right hand does not reach ${fault.line} of its line.`;
       }
     },
     leap: 'The hand leaps to it.',

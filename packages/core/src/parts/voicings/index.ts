@@ -12,4 +12,5 @@ export { type VoicingNote, motionOf, voicingNotes, voicingsOf } from './voicing-
 export { voicingFaults } from './voicing-faults.ts';
 export { MOST_PINNED_KEYS, type VoicingPin, pinnedKeysOf, voicingPinIssues } from './voicing-pin.ts';
 export { wordsOfVoicingForm, wordsOfVoicingReason } from './voicing-words.ts';
+export { type VoicingLineFault, voicingLineFaults } from './beside-line.ts';
 export { type VoicingEdit, type VoicingFault, editVoicing, ownVoicingFaults, ownVoicingTold } from './own-voicing.ts';

@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
-import { formatPitch } from '../../theory/index.ts';
+import { formatPitch, parseNoteName, type NoteName, type Pitch } from '../../theory/index.ts';
 import { analysisOf } from '../invented-plan.ts';
+import { voicingLineFaults } from './beside-line.ts';
 import { editVoicing, ownVoicing, ownVoicingFaults } from './own-voicing.ts';
 
 const TUNE = 'key: C\n| Dm7 | G7 | Cmaj7 | Db7 |\n';
@@ -47,5 +48,31 @@ describe('a voicing of one’s own', () => {
     expect(faults([48, 52, 55, 59, 62, 64], 6)).toEqual(['fingers']);
     expect(faults([48, 67], 2)).toEqual(['reach']);
     expect(faults([48, 67], 1)).toEqual([]);
+  });
+
+  test('what the line of the right hand strikes, crosses or cannot reach is told, each kind once', () => {
+    const pitches = (names: string): Pitch[] =>
+      names
+        .split(' ')
+        .map((text) => ({ name: parseNoteName(text.slice(0, -1)) as NoteName, octave: Number(text.at(-1)) }));
+    const faults = (chord: string, left: number, line: string) => {
+      const notes = pitches(line).map((pitch) => ({
+        pitch,
+        startTicks: 0,
+        durationTicks: 480,
+        slotIndex: 0,
+        why: { code: 'own.chord-tone', args: {} },
+      }));
+      return voicingLineFaults(pitches(chord), left, notes as never, 'medium').map((fault) =>
+        Object.values(fault).join(' '),
+      );
+    };
+    expect(faults('E3 G3 B3 D4', 4, 'E4 C5 A4')).toEqual([]);
+    expect(faults('E3 G3 B3 D4', 4, 'F4 D4 D4')).toEqual(['same key D4']);
+    expect(faults('E3 G3 B3 D4', 4, 'F4 C4 A3')).toEqual(['crossing C4 D4']);
+    // an octave from thumb to little finger is had, two are not
+    expect(faults('E3 G3 B3 D4', 3, 'D5')).toEqual([]);
+    expect(faults('E3 G3 B3 D4', 3, 'E4 D6')).toEqual(['line reach D6 D4']);
+    expect(faults('B3 D4', 1, 'B3 A3')).toEqual(['same key B3', 'crossing A3 B3']);
   });
 });
