@@ -512,6 +512,8 @@ export {
   usualProgramme,
   voicingsOfLesson,
   handLimitBpm,
+  leftHandLimitBpm,
+  ownNotesLimitBpm,
   wordsOfLimit,
   writeLessonDocument,
 } from './lesson/index.ts';

@@ -91,6 +91,8 @@ export {
   scoreOfDrill,
   stavesOfDrill,
   handLimitBpm,
+  leftHandLimitBpm,
+  ownNotesLimitBpm,
   wordsOfLimit,
 } from './drill/index.ts';
 export { type Film, type FilmTake, makeFilm } from './film/index.ts';

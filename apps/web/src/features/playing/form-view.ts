@@ -1,6 +1,8 @@
 import {
   allowedFamilies,
   handLimitBpm,
+  leftHandLimitBpm,
+  ownNotesLimitBpm,
   setOfNotes,
   unionOf,
   type AllowedFamily,
@@ -64,8 +66,8 @@ export interface FormView {
   readonly key: Key;
   readonly bars: readonly FormBar[];
   readonly slots: readonly FormSlot[];
-  /** The fastest tempo at which a hand comes through its written bars in time. */
-  readonly limitBpm: number;
+  /** The fastest tempi at which a hand comes in time: through its written bars, from position to position, through the bass. */
+  readonly limitsBpm: { readonly written: number; readonly own: number; readonly leftHand: number };
 }
 
 /** What play view shows of a lesson. */
@@ -100,7 +102,11 @@ export function formViewOf(lesson: Lesson): FormView {
     JSON.stringify(chords[index - 1]) === JSON.stringify(chords[index]);
   return {
     key,
-    limitBpm: handLimitBpm(lesson),
+    limitsBpm: {
+      written: handLimitBpm(lesson),
+      own: ownNotesLimitBpm(lesson),
+      leftHand: leftHandLimitBpm(lesson),
+    },
     bars: bars.map(({ startTicks, bar, section, pass }, index) => ({
       startTicks,
       durationTicks: bar.durationTicks,

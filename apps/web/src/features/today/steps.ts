@@ -25,16 +25,21 @@ interface StepPlan {
   /** The first tempo, of a hundred of the tune's: as the printed page has it (formats, practice-steps.ts). */
   readonly fromPercent: number;
   readonly meant: Meant;
+  /** Which of the hand's limits the ladder ends at; null where what is played was made no faster. */
+  readonly limit: 'written' | 'own' | 'leftHand' | null;
 }
 
 const PLANS: Readonly<Record<(typeof STEPS)[number], StepPlan>> = {
-  thumbs: { drill: 'thumbs', players: [], fromPercent: 50, meant: 'thumb' },
-  positions: { drill: 'finger-patterns', players: [], fromPercent: 50, meant: 'inside' },
-  'left hand': { drill: null, players: ['drums'], fromPercent: 60, meant: null },
-  thirds: { drill: 'in-thirds', players: [], fromPercent: 50, meant: 'inside' },
-  bars: { drill: null, players: ['right hand', 'bass', 'drums'], fromPercent: 60, meant: 'inside' },
-  own: { drill: null, players: ['left hand', 'bass', 'drums'], fromPercent: 75, meant: 'inside' },
+  thumbs: { drill: 'thumbs', players: [], fromPercent: 50, meant: 'thumb', limit: null },
+  positions: { drill: 'finger-patterns', players: [], fromPercent: 50, meant: 'inside', limit: null },
+  'left hand': { drill: null, players: ['drums'], fromPercent: 60, meant: null, limit: 'leftHand' },
+  thirds: { drill: 'in-thirds', players: [], fromPercent: 50, meant: 'inside', limit: null },
+  bars: { drill: null, players: ['right hand', 'bass', 'drums'], fromPercent: 60, meant: 'inside', limit: 'written' },
+  own: { drill: null, players: ['left hand', 'bass', 'drums'], fromPercent: 75, meant: 'inside', limit: 'own' },
 };
+
+/** Which of the hand's limits a step's ladder ends at; null where its drill was made no faster. */
+export const limitOf = (step: Step): StepPlan['limit'] => (step === 'drill' ? null : PLANS[step].limit);
 
 export const meantOf = (step: Step): Meant => (step === 'drill' ? 'inside' : PLANS[step].meant);
 

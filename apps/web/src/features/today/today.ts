@@ -33,7 +33,7 @@ import {
 } from './ladder.ts';
 import { answered, begins, EMPTY_LOG, rests, ticks, type Log } from './log.ts';
 import { keepEntry, keepLadder, keptLadder } from './practice-log.ts';
-import { keysOf, meantOf, playedOf, tempiOf, type Step } from './steps.ts';
+import { keysOf, limitOf, meantOf, playedOf, tempiOf, type Step } from './steps.ts';
 
 /** What is practised just now. */
 export interface Today {
@@ -127,8 +127,9 @@ function atItsTempo(): void {
   const piece = $piece.get();
   const fastest = piece?.segments[0]?.tempoBpm;
   if (today === null || fastest === undefined) return;
-  // what is written has a fastest tempo of its own; a drill was made no faster
-  const limitBpm = today.step === 'bars' ? (piece?.forms[0]?.limitBpm ?? fastest) : fastest;
+  // the tune has fastest tempi of its own; a drill was made no faster
+  const limit = limitOf(today.step);
+  const limitBpm = (limit === null ? undefined : piece?.forms[0]?.limitsBpm[limit]) ?? fastest;
   const ladder = withLimit(today.ladder, Math.min(fastest, limitBpm));
   $today.set({ ...today, ladder });
   changePractice({ rate: rungOf(ladder).tempoBpm / fastest, start: { chorus: 0, bar: 0 }, loop: null });
