@@ -43,6 +43,11 @@ export const HOSTILE_CASES: readonly HostileCase[] = [
     did: 'a bar appended came before a bar line that stood alone, which closed it as a repeat',
     input: '|: Gb7sus | F#m7b5 | Gdim7 :|\n:|\n',
   },
+  {
+    kind: 'chart text',
+    did: 'a bar appended came before a second end of the repeat, which had nothing to end',
+    input: 'A:\n|: E#7sus | Bdim7 :|\n\nB:\n|: N.C. | Am7b5 :| :|',
+  },
   { kind: 'chart text', did: 'a title was cut inside a character', input: `title: ${'a'.repeat(199)}👍\n| Fm7 |` },
   { kind: 'MusicXML', did: 'a pitch was told as octave NaN', input: score(NOTE.replace('>4</octave>', '>x</octave>')) },
   {

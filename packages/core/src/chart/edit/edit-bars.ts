@@ -116,9 +116,11 @@ export function appendBar(text: string, chords: string = NOBODY_PLAYS): string {
     return applyEdits(text, [{ start: last.words.start, end: last.lineAfter.end, words: ` ${words} |` }]);
   }
   const end = last.lineAfter?.end ?? text.length;
-  // bar lines alone after the last bar's, on lines of their own perhaps: they end nothing, and would end the new bar
+  // bar lines alone after the last bar's, on lines of their own perhaps: they end nothing, and would end the new bar; nor
+  // does a second `:|` after the one that ends the repeat
   const [stray = ''] = /^[\s|:]*[|:]/u.exec(text.slice(end)) ?? [];
-  if (/[\n\r]/u.test(stray) && text.slice(end + stray.length).trim() === '') {
+  const isSecondEnd = stray.includes(':') && barLineAt(text, last.lineAfter).closes;
+  if ((isSecondEnd || /[\n\r]/u.test(stray)) && text.slice(end + stray.length).trim() === '') {
     return appendBar(text.slice(0, end) + text.slice(end + stray.length), chords);
   }
   const inLine = places.bars.filter((bar) => bar.line === last.line).length;

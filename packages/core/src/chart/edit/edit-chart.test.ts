@@ -30,6 +30,7 @@ test('a bar appended after a bar line too many leaves no empty bar between', () 
   expect(appendBar('| Fm7 | |', 'Bb7')).toBe('| Fm7 | Bb7 |');
   // a bar line on a line of its own would close a repeat that nobody opened
   expect(appendBar('|: Fm7 | Cm7 :|\n:|\n', 'Bb7')).toBe('|: Fm7 | Cm7 :| Bb7 |\n');
+  expect(appendBar('|: Fm7 | Cm7 :| :|', 'Bb7')).toBe('|: Fm7 | Cm7 :| Bb7 |');
   expect(appendBar('| Fm7 |\n\n  ||\n', 'Bb7')).toBe('| Fm7 | Bb7 |\n');
 });
 
