@@ -164,6 +164,43 @@ describe.skipIf(NO_CHROMIUM)('play', () => {
     await page.getByText('100 % · ♩ = 240').waitFor();
     await page.getByText('Programme, players, keyboard and pedal').click();
     expect(await page.getByRole('button', { name: 'Mute bass' }).getAttribute('aria-pressed')).toBe('false');
+
+    // a metronome alone, two bars heard and two answered, a bar of rest before the next round
+    await page.getByText('How it is played').click();
+    await page.getByRole('combobox', { name: 'Metronome' }).selectOption({ label: 'every beat' });
+    await page
+      .getByRole('combobox', { name: 'The demonstration leaves time to answer' })
+      .selectOption({ label: 'two bars and two bars' });
+    await page.getByRole('textbox', { name: 'Bars of rest between rounds' }).fill('1');
+    await page.getByRole('checkbox', { name: 'Again and again' }).check();
+    await page.getByRole('button', { name: 'Only metronome' }).click();
+    await page.getByText(/^Ready:/u).waitFor();
+    // the page looks, at every change: a busy machine misses from outside what lasts two seconds
+    await page.evaluate(() => {
+      const seen = new Set<string>();
+      Object.assign(globalThis, { seen });
+      new MutationObserver(() => {
+        for (const each of document.querySelectorAll('[data-turn], [data-bar-now]')) seen.add(each.textContent ?? '');
+      }).observe(document.body, { subtree: true, childList: true, characterData: true });
+    });
+    await forgetRecorded(page);
+    await control(page, 'Start').click();
+    const seen = (): Promise<string[]> =>
+      page.evaluate(() => [...(globalThis as unknown as { seen: Set<string> }).seen].map((each) => each.trim()));
+    await expect
+      .poll(async () => (await seen()).some((each) => each.startsWith('rest')), { timeout: 90_000 })
+      .toBe(true);
+    expect(await seen()).toEqual(expect.arrayContaining(['listen', 'your turn']));
+    // a click a beat, 0.25 s, from the first on; between them it has died away
+    const clicks = await recordingOf(page);
+    const first = firstSound(clicks) ?? 0;
+    for (let beat = 0; beat < 16; beat++) {
+      const at = first + Math.round(beat * 0.25 * clicks.sampleRate);
+      const loud = peakBetween(clicks, at, at + 0.05 * clicks.sampleRate);
+      const after = peakBetween(clicks, at + 0.17 * clicks.sampleRate, at + 0.23 * clicks.sampleRate);
+      expect(loud, `beat ${beat + 1}`).toBeGreaterThan(0.01);
+      expect(after, `after beat ${beat + 1}`).toBeLessThan(loud / 4);
+    }
     await page.close();
   });
 

@@ -1,7 +1,7 @@
-import { MOST_COUNT_IN_BARS, MOST_REST_BARS, type PracticeAids } from '@fivespan/core';
+import { MOST_COUNT_IN_BARS, MOST_REST_BARS, type Answers, type PracticeAids, type Programme } from '@fivespan/core';
 import { useId } from 'react';
 import { $open, changeLesson } from '../../features/open-lesson/index.ts';
-import { $programme, changeProgramme } from '../../features/programme/index.ts';
+import { $programme, changeProgramme, rightHandOf, withRightHand } from '../../features/programme/index.ts';
 import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
 import { NumberField } from './NumberField.tsx';
@@ -33,6 +33,13 @@ function Choice<Each extends string>({
       </label>
     </p>
   );
+}
+
+/** Time to answer in needs a demonstration: where the right hand was the student's alone, it comes in. */
+function withAnswers(programme: Programme, answers: Answers): Programme {
+  const isMine = answers !== 'none' && rightHandOf(programme) === 'mine';
+  const shown = isMine ? withRightHand(programme, 'answered') : programme;
+  return { ...shown, aids: { ...shown.aids, answers } };
 }
 
 /** What holds for the whole programme. */
@@ -99,7 +106,7 @@ export function SetUpPanel() {
           label={words.play.answersLabel}
           texts={words.play.answers}
           value={aids.answers}
-          onChange={(answers) => changeAids({ answers })}
+          onChange={(answers) => changeProgramme((now) => withAnswers(now, answers))}
         />
         <p className={styles.line}>
           <span>
