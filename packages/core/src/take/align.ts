@@ -35,15 +35,17 @@ const BAND = 400;
 
 interface Chord {
   readonly at: number;
-  readonly keys: ReadonlySet<number>;
+  /** Each once. */
+  readonly keys: readonly number[];
 }
 
 function chordsOf(written: readonly WrittenStroke[]): Chord[] {
-  const chords: { at: number; keys: Set<number> }[] = [];
-  for (const { at, key } of written.toSorted((a, b) => a.at - b.at)) {
+  const chords: { at: number; keys: number[] }[] = [];
+  const isInOrder = written.every(({ at }, index) => index === 0 || at >= (written[index - 1] as WrittenStroke).at);
+  for (const { at, key } of isInOrder ? written : written.toSorted((a, b) => a.at - b.at)) {
     const last = chords.at(-1);
-    if (last !== undefined && last.at === at) last.keys.add(key);
-    else chords.push({ at, keys: new Set([key]) });
+    if (last === undefined || last.at !== at) chords.push({ at, keys: [key] });
+    else if (!last.keys.includes(key)) last.keys.push(key);
   }
   return chords;
 }
@@ -55,34 +57,32 @@ function follow(chords: readonly Chord[], played: readonly PlayedStroke[], band:
   const firstOf = (chord: number): number =>
     Math.max(0, Math.min(played.length + 1 - width, Math.round(chord * perChord) - band));
   // cost with chords 0 … i open and notes 0 … j taken; what each came by: 0 next chord, 1 extra, 2 in the chord
-  const came = chords.map(() => new Uint8Array(width));
+  const came = new Uint8Array(chords.length * width);
+  const keys = Int16Array.from(played, ({ key }) => key);
   let row = new Float64Array(width).fill(Number.POSITIVE_INFINITY);
   let before = new Float64Array(width);
   for (const [i, chord] of chords.entries()) {
     const first = firstOf(i);
     const firstBefore = firstOf(Math.max(0, i - 1));
     [row, before] = [before, row];
-    const ways = came[i] as Uint8Array;
+    const base = i * width;
     // nearly every chord of a line is one key
-    const [only = -1] = chord.keys.size === 1 ? chord.keys : [];
-    const opening = i === 0 ? 0 : COST.skippedChord + Math.min(4, chord.keys.size);
+    const only = chord.keys.length === 1 ? (chord.keys[0] as number) : -1;
+    const opening = COST.skippedChord + Math.min(4, chord.keys.length);
+    const shift = first - firstBefore;
+    // where the chord before had a cost, too
+    const [from, to] = [Math.max(0, -shift), Math.min(width, width - shift)];
+    let left = Number.POSITIVE_INFINITY;
     for (let column = 0; column < width; column++) {
-      const j = first + column;
       // a chord is opened: what it costs is paid back by its first note
-      const columnBefore = j - firstBefore;
-      let cost =
-        i === 0
-          ? j === 0
-            ? 0
-            : Number.POSITIVE_INFINITY
-          : columnBefore >= 0 && columnBefore < width
-            ? (before[columnBefore] as number) + opening
-            : Number.POSITIVE_INFINITY;
+      let cost = Number.POSITIVE_INFINITY;
+      if (i === 0) {
+        if (first + column === 0) cost = 0;
+      } else if (column >= from && column < to) cost = (before[column + shift] as number) + opening;
       let way = 0;
       if (column > 0) {
-        const left = row[column - 1] as number;
-        const { key } = played[j - 1] as PlayedStroke;
-        const isIn = only >= 0 ? key === only : chord.keys.has(key);
+        const key = keys[first + column - 1] as number;
+        const isIn = only >= 0 ? key === only : chord.keys.includes(key);
         const joined = left + (isIn ? -COST.missed : COST.extra);
         if (joined < cost) {
           cost = joined;
@@ -90,14 +90,16 @@ function follow(chords: readonly Chord[], played: readonly PlayedStroke[], band:
         }
       }
       row[column] = cost;
-      ways[column] = way;
+      left = cost;
+      came[base + column] = way;
     }
   }
   const home: (number | null)[] = played.map(() => null);
   let i = chords.length - 1;
   let j = played.length;
   while (i >= 0 && j > 0) {
-    const way = came[i]?.[j - firstOf(i)] ?? 1;
+    const column = j - firstOf(i);
+    const way = column >= 0 && column < width ? (came[i * width + column] as number) : 1;
     if (way === 0) {
       if (i === 0) break;
       i--;
@@ -120,8 +122,8 @@ function timesOf(
     if (chord !== null) heard[chord]?.push((played[j] as PlayedStroke).startSeconds);
   });
   const known = heard.flatMap((times, index) => {
-    const sorted = times.toSorted((a, b) => a - b);
-    const middle = sorted[Math.floor((sorted.length - 1) / 2)];
+    // in order of time, as the played notes are
+    const middle = times[Math.floor((times.length - 1) / 2)];
     return middle === undefined ? [] : [{ index, at: (chords[index] as Chord).at, time: middle }];
   });
   if (known.length === 0) return chords.map(() => played[0]?.startSeconds ?? 0);
@@ -139,44 +141,66 @@ function timesOf(
   });
 }
 
+/** Strokes of one key: which they are, and when. */
+interface Times {
+  readonly indices: readonly number[];
+  readonly seconds: Float64Array;
+}
+
+/** What is left alone costs half as much as a pair that lies furthest apart. */
+const ALONE = FURTHEST_SECONDS / 2;
+
 /** Pairs strokes of one key with their expected times, in order, as close as can be. */
-function pair(
-  expected: readonly { readonly written: number; readonly time: number }[],
-  struck: readonly { readonly played: number; readonly time: number }[],
-): { readonly written: number; readonly played: number }[] {
-  const alone = FURTHEST_SECONDS / 2;
-  const columns = struck.length + 1;
-  const costs = new Float64Array((expected.length + 1) * columns);
-  for (let i = 0; i <= expected.length; i++) {
-    for (let j = 0; j <= struck.length; j++) {
-      if (i === 0 || j === 0) costs[i * columns + j] = (i + j) * alone;
-      else {
-        const apart = Math.abs((expected[i - 1] as { time: number }).time - (struck[j - 1] as { time: number }).time);
-        costs[i * columns + j] = Math.min(
-          (costs[(i - 1) * columns + j] as number) + alone,
-          (costs[i * columns + j - 1] as number) + alone,
-          (costs[(i - 1) * columns + j - 1] as number) + apart,
-        );
-      }
+function pair(expected: Times, struck: Times): { readonly written: number; readonly played: number }[] {
+  const [rows, columns] = [expected.seconds.length + 1, struck.seconds.length + 1];
+  const costs = new Float64Array(rows * columns);
+  for (let j = 1; j < columns; j++) costs[j] = j * ALONE;
+  for (let i = 1; i < rows; i++) {
+    const time = expected.seconds[i - 1] as number;
+    const here = i * columns;
+    const above = here - columns;
+    let left = i * ALONE;
+    costs[here] = left;
+    for (let j = 1; j < columns; j++) {
+      const together = (costs[above + j - 1] as number) + Math.abs(time - (struck.seconds[j - 1] as number));
+      const missed = (costs[above + j] as number) + ALONE;
+      left += ALONE;
+      if (missed < left) left = missed;
+      if (together < left) left = together;
+      costs[here + j] = left;
     }
   }
   const pairs: { readonly written: number; readonly played: number }[] = [];
-  let i = expected.length;
-  let j = struck.length;
+  let i = rows - 1;
+  let j = columns - 1;
   while (i > 0 && j > 0) {
     const here = costs[i * columns + j] as number;
-    if (here === (costs[(i - 1) * columns + j] as number) + alone) i--;
-    else if (here === (costs[i * columns + j - 1] as number) + alone) j--;
+    if (here === (costs[(i - 1) * columns + j] as number) + ALONE) i--;
+    else if (here === (costs[i * columns + j - 1] as number) + ALONE) j--;
     else {
       i--;
       j--;
-      pairs.push({
-        written: (expected[i] as { written: number }).written,
-        played: (struck[j] as { played: number }).played,
-      });
+      pairs.push({ written: expected.indices[i] as number, played: struck.indices[j] as number });
     }
   }
   return pairs.reverse();
+}
+
+/** Strokes by their keys, each key's in order of time. */
+function byKey(keys: readonly { readonly key: number }[], seconds: Float64Array): Map<number, Times> {
+  const all = new Map<number, number[]>();
+  for (let index = 0; index < keys.length; index++) {
+    const { key } = keys[index] as { key: number };
+    const own = all.get(key);
+    if (own === undefined) all.set(key, [index]);
+    else own.push(index);
+  }
+  const times = new Map<number, Times>();
+  for (const [key, indices] of all) {
+    indices.sort((a, b) => (seconds[a] as number) - (seconds[b] as number));
+    times.set(key, { indices, seconds: Float64Array.from(indices, (index) => seconds[index] as number) });
+  }
+  return times;
 }
 
 /**
@@ -194,29 +218,31 @@ export function align(
   const chords = chordsOf(written);
   const times = timesOf(chords, played, follow(chords, played, band));
   const timeAt = new Map(chords.map(({ at }, index) => [at, times[index] as number]));
-  const expected = new Map<number, { readonly written: number; readonly time: number }[]>();
-  for (const [index, { key, at }] of written.entries()) {
-    const own = expected.get(key) ?? [];
-    own.push({ written: index, time: timeAt.get(at) as number });
-    expected.set(key, own);
-  }
-  const struck = new Map<number, { readonly played: number; readonly time: number }[]>();
-  for (const [index, { key, startSeconds }] of played.entries()) {
-    const own = struck.get(key) ?? [];
-    own.push({ played: index, time: startSeconds });
-    struck.set(key, own);
-  }
-  const matched = [...expected].flatMap(([key, own]) =>
-    pair(
-      own.sort((a, b) => a.time - b.time),
-      struck.get(key) ?? [],
-    ),
+  const struck = byKey(
+    played,
+    Float64Array.from(played, ({ startSeconds }) => startSeconds),
   );
-  matched.sort((a, b) => a.written - b.written);
-  const [found, used] = [new Set(matched.map((each) => each.written)), new Set(matched.map((each) => each.played))];
-  return {
-    matched,
-    missed: written.flatMap((_, index) => (found.has(index) ? [] : [index])),
-    extra: played.flatMap((_, index) => (used.has(index) ? [] : [index])),
-  };
+  const expected = byKey(
+    written,
+    Float64Array.from(written, ({ at }) => timeAt.get(at) as number),
+  );
+  const playedAs = new Int32Array(written.length).fill(-1);
+  const isUsed = new Uint8Array(played.length);
+  for (const [key, own] of expected) {
+    const heard = struck.get(key);
+    if (heard === undefined) continue;
+    for (const each of pair(own, heard)) {
+      playedAs[each.written] = each.played;
+      isUsed[each.played] = 1;
+    }
+  }
+  const [missed, extra]: [number[], number[]] = [[], []];
+  const matched: { readonly written: number; readonly played: number }[] = [];
+  for (let index = 0; index < written.length; index++) {
+    const sound = playedAs[index] as number;
+    if (sound < 0) missed.push(index);
+    else matched.push({ written: index, played: sound });
+  }
+  for (let index = 0; index < played.length; index++) if (isUsed[index] === 0) extra.push(index);
+  return { matched, missed, extra };
 }

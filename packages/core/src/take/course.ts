@@ -136,6 +136,15 @@ function aimsOf(planned: PlannedSlot): Aims {
   };
 }
 
+const known = new WeakMap<PlannedSlot, Aims>();
+
+/** As `aimsOf`, once for each chord of a lesson: a teacher hears many takes of it. */
+function knownAims(planned: PlannedSlot): Aims {
+  const own = known.get(planned) ?? aimsOf(planned);
+  known.set(planned, own);
+  return own;
+}
+
 /**
  * The way a take has gone: the form's bars as often as the notes go round it. A pickup leads into the first chorus only; later
  * the last bar stands in its place, as in a programme.
@@ -152,7 +161,7 @@ export function courseOf({ analysis, plan, score }: TakeGround, tempoBpm: number
   const lastTicks = (lastSeconds / pulseSeconds) * pulseTicks;
   // a stroke a little before the double bar is the last of this time through, or the first of the next
   const choruses = Math.max(1, Math.ceil((lastTicks + pulseTicks / 4) / chorusTicks));
-  const aims = plan.slots.map(aimsOf);
+  const aims = plan.slots.map(knownAims);
   const bars: CourseBar[] = [];
   const slots: CourseSlot[] = [];
   let chordBefore = '';
@@ -176,8 +185,18 @@ export function courseOf({ analysis, plan, score }: TakeGround, tempoBpm: number
       const bar = placed.get(analysed.played.playedBar.index);
       if (bar === undefined) continue;
       const symbol = analysed.played.slot.chord.symbol;
+      const own = aims[index] as Aims;
+      // field by field: spread, the slots of ten minutes cost as much as following the line
       const slot: CourseSlot = {
-        ...(aims[index] as Aims),
+        planned: own.planned,
+        chord: own.chord,
+        chordTones: own.chordTones,
+        guideTones: own.guideTones,
+        scale: own.scale,
+        avoid: own.avoid,
+        family: own.family,
+        others: own.others,
+        grounds: own.grounds,
         bar,
         startTicks: from + analysed.played.startTicks,
         endTicks: from + analysed.played.endTicks,

@@ -1,6 +1,22 @@
+/** From this many values on the engine's own sort is quicker. */
+const FEW = 24;
+
+/** Ascending. Without a comparing function to call, since medians of a few strokes are taken thousands of times a take. */
+function ascending(values: readonly number[]): Float64Array {
+  const sorted = new Float64Array(values);
+  if (sorted.length > FEW) return sorted.sort();
+  for (let at = 1; at < sorted.length; at++) {
+    const value = sorted[at] as number;
+    let place = at;
+    for (; place > 0 && (sorted[place - 1] as number) > value; place--) sorted[place] = sorted[place - 1] as number;
+    sorted[place] = value;
+  }
+  return sorted;
+}
+
 /** A quantile between the values it falls between; NaN of none. */
-export function quantile(values: readonly number[], share: number): number {
-  const sorted = values.toSorted((a, b) => a - b);
+function quantile(values: readonly number[], share: number): number {
+  const sorted = ascending(values);
   const at = share * (sorted.length - 1);
   const low = sorted[Math.floor(at)] ?? Number.NaN;
   return low + (at - Math.floor(at)) * ((sorted[Math.ceil(at)] ?? low) - low);
@@ -9,8 +25,10 @@ export function quantile(values: readonly number[], share: number): number {
 export const median = (values: readonly number[]): number => quantile(values, 0.5);
 
 /** The mean; NaN of no values. */
-export function mean(values: readonly number[]): number {
-  return values.reduce((sum, each) => sum + each, 0) / values.length;
+export function mean(values: ArrayLike<number>): number {
+  let sum = 0;
+  for (let at = 0; at < values.length; at++) sum += values[at] as number;
+  return sum / values.length;
 }
 
 /** The standard deviation about the mean. */
@@ -27,9 +45,9 @@ export function sturdyDeviation(values: readonly number[]): number {
 
 /** The mean of what is left without the outer fifth on either side. */
 export function trimmedMean(values: readonly number[]): number {
-  const sorted = values.toSorted((a, b) => a - b);
+  const sorted = ascending(values);
   const cut = Math.floor(sorted.length / 5);
-  return mean(sorted.slice(cut, sorted.length - cut));
+  return mean(sorted.subarray(cut, sorted.length - cut));
 }
 
 /** A straight line through points by least squares, with the standard error of its slope; null of fewer than three points or of one place. */

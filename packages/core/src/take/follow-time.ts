@@ -116,64 +116,101 @@ interface Window {
 
 /** What each offset costs where the score tells one. */
 function leanTo(known: number, bins: number, binSeconds: number): Float64Array {
-  return Float64Array.from({ length: bins }, (_, bin) => {
+  const costs = new Float64Array(bins);
+  for (let bin = 0; bin < bins; bin++) {
     const apart = modulo(bin - known / binSeconds + bins / 2, bins) - bins / 2;
-    return Math.min(KNOWN.most, 0.5 * ((apart * binSeconds) / KNOWN.width) ** 2);
-  });
+    costs[bin] = Math.min(KNOWN.most, 0.5 * ((apart * binSeconds) / KNOWN.width) ** 2);
+  }
+  return costs;
+}
+
+/** What a pulse may do from bar to bar and where it likes to be, the same for every ratio that is tried. */
+interface Freedom {
+  readonly bins: number;
+  readonly binSeconds: number;
+  /** Steps that it may wander in a bar, either way, and what each costs. */
+  readonly reach: number;
+  readonly wander: Float64Array;
+  /** How the bars lean to the click where the score tells nothing. */
+  readonly lean: Float64Array;
+}
+
+function freedomOf({ pulseSeconds }: PulseGrid, bins: number): Freedom {
+  const binSeconds = pulseSeconds / bins;
+  const reach = Math.max(1, Math.floor(Math.min(FURTHEST_WANDER_SECONDS, pulseSeconds * 0.14) / binSeconds));
+  return {
+    bins,
+    binSeconds,
+    reach,
+    wander: Float64Array.from(
+      { length: 2 * reach + 1 },
+      (_, at) => 0.5 * (((at - reach) * binSeconds) / WIDTH.wander) ** 2,
+    ),
+    lean: Float64Array.from({ length: bins }, (_, bin) => {
+      const offset = (bin < bins / 2 ? bin : bin - bins) * binSeconds;
+      return Math.min(LEAN.most, 0.5 * (offset / LEAN.width) ** 2);
+    }),
+  };
+}
+
+/**
+ * Where each offset is best reached from, within one pulse round.
+ * @param round the scores with their last and first `reach` repeated before and after them
+ * @param best, ways: written to, by offset
+ */
+function wanderTo(round: Float64Array, { bins, reach, wander }: Freedom, best: Float64Array, ways: Int16Array): void {
+  for (let bin = 0; bin < bins; bin++) {
+    // from `reach` further on down to `reach` before
+    const last = bin + 2 * reach;
+    let most = Number.NEGATIVE_INFINITY;
+    let way = 0;
+    for (let at = 0; at <= 2 * reach; at++) {
+      const score = (round[last - at] as number) - (wander[at] as number);
+      if (score > most) {
+        most = score;
+        way = at;
+      }
+    }
+    best[bin] = most;
+    ways[bin] = way - reach;
+  }
 }
 
 /** The likeliest way with one ratio. */
-function bestPath(windows: readonly Window[], kernel: Float64Array, grid: PulseGrid): Path {
-  const bins = kernel.length;
-  const binSeconds = grid.pulseSeconds / bins;
-  const reach = Math.max(1, Math.floor(Math.min(FURTHEST_WANDER_SECONDS, grid.pulseSeconds * 0.14) / binSeconds));
-  const wander = Array.from(
-    { length: 2 * reach + 1 },
-    (_, at) => 0.5 * (((at - reach) * binSeconds) / WIDTH.wander) ** 2,
-  );
-  const lean = Float64Array.from({ length: bins }, (_, bin) => {
-    const offset = (bin < bins / 2 ? bin : bin - bins) * binSeconds;
-    return Math.min(LEAN.most, 0.5 * (offset / LEAN.width) ** 2);
-  });
-  let scores = new Float64Array(bins);
+function bestPath(windows: readonly Window[], kernel: Float64Array, freedom: Freedom): Path {
+  const { bins, binSeconds, reach } = freedom;
+  // what a stroke at a phase says of each offset lies in one piece: backwards, twice round
+  const backwards = Float64Array.from({ length: 2 * bins }, (_, at) => kernel[(2 * bins - at) % bins] as number);
+  const scores = new Float64Array(bins);
   const opens = windows.find(({ known }) => known !== null)?.known ?? null;
   for (let bin = 0; bin < bins && opens === null; bin++) {
     const offset = (bin < bins / 2 ? bin : bin - bins) * binSeconds;
     scores[bin] = -0.5 * (offset / WIDTH.start) ** 2;
   }
-  const moves = windows.map(() => new Int16Array(bins));
-  for (const [index, { phases, lean: knownLean }] of windows.entries()) {
-    const leaning = knownLean ?? lean;
-    const next = new Float64Array(bins);
-    const move = moves[index] as Int16Array;
-    for (let bin = 0; bin < bins; bin++) {
-      let best = Number.NEGATIVE_INFINITY;
-      let way = 0;
-      if (index === 0 || phases.length === 0) best = scores[bin] as number;
-      else {
-        for (let at = -reach; at <= reach; at++) {
-          // within one pulse round: cheaper than a remainder
-          let from = bin - at;
-          if (from < 0) from += bins;
-          else if (from >= bins) from -= bins;
-          const score = (scores[from] as number) - (wander[at + reach] as number);
-          if (score > best) {
-            best = score;
-            way = at;
-          }
-        }
-      }
-      for (const phase of phases) best += kernel[(phase - bin + bins) % bins] as number;
-      next[bin] = best - (phases.length === 0 ? 0 : (leaning[bin] as number));
-      move[bin] = way;
+  const round = new Float64Array(bins + 2 * reach);
+  const moves = new Int16Array(windows.length * bins);
+  for (let index = 0; index < windows.length; index++) {
+    const { phases, lean: knownLean } = windows[index] as Window;
+    // a bar without a stroke tells nothing: the pulse stays
+    if (phases.length === 0) continue;
+    if (index > 0) {
+      round.set(scores, reach);
+      round.set(scores.subarray(bins - reach), 0);
+      round.set(scores.subarray(0, reach), bins + reach);
+      wanderTo(round, freedom, scores, moves.subarray(index * bins, (index + 1) * bins));
     }
-    scores = next;
+    for (const phase of phases) {
+      const from = bins - phase;
+      for (let bin = 0; bin < bins; bin++) scores[bin] = (scores[bin] as number) + (backwards[from + bin] as number);
+    }
+    const leaning = knownLean ?? freedom.lean;
+    for (let bin = 0; bin < bins; bin++) scores[bin] = (scores[bin] as number) - (leaning[bin] as number);
   }
   let bin = scores.indexOf(Math.max(...scores));
   const score = scores[bin] as number;
   const steps: number[] = [];
   for (let index = windows.length - 1; index >= 0; index--) {
-    const way = moves[index]?.[bin] ?? 0;
+    const way = moves[index * bins + bin] as number;
     steps.push(way);
     bin = (bin - way + bins) % bins;
   }
@@ -207,17 +244,18 @@ export function followTime(
     const phase = stroke / grid.pulseSeconds - Math.floor(stroke / grid.pulseSeconds);
     windows[windowOf(stroke) - firstWindow]?.phases.push(Math.round(phase * bins) % bins);
   }
+  const freedom = freedomOf(grid, bins);
   const ratios: readonly number[] = grid.swings ? RATIOS : [1];
   // how somebody swings is known after some bars
   const opening = windows.slice(0, RATIO_WINDOWS);
   let best: { readonly path: Path; readonly ratio: number; readonly score: number } | null = null;
   for (const ratio of ratios) {
-    const path = bestPath(opening, kernelOf(grid, ratio, bins), grid);
+    const path = bestPath(opening, kernelOf(grid, ratio, bins), freedom);
     const score = path.score - 0.5 * (Math.log(ratio / USUAL_RATIO.middle) / USUAL_RATIO.spread) ** 2;
     if (best === null || score > best.score) best = { path, ratio, score };
   }
   const ratio = best?.ratio ?? 1;
-  const path = opening.length === windows.length ? best?.path : bestPath(windows, kernelOf(grid, ratio, bins), grid);
+  const path = opening.length === windows.length ? best?.path : bestPath(windows, kernelOf(grid, ratio, bins), freedom);
   return { offsets: path?.offsets ?? [0], firstWindow, ratio };
 }
 

@@ -101,8 +101,9 @@ function droppedBeats(
   const inside = pulses.filter(({ ticks }) => ticks >= first.ticks && ticks <= end);
   const silent = (ticks: number): boolean => slots[indexAt(slots, ticks)]?.chord === null;
   /** Of the bars of one length, how many have a stroke on this beat. */
-  const kept = new Map<string, { bars: number; struck: number }>();
-  const nameOf = ({ bar, place }: (typeof pulses)[number]): string => `${bar.endTicks - bar.startTicks} ${place}`;
+  const kept = new Map<number, { bars: number; struck: number }>();
+  // a bar has fewer pulses than 1,000
+  const nameOf = ({ bar, place }: (typeof pulses)[number]): number => (bar.endTicks - bar.startTicks) * 1000 + place;
   for (const pulse of inside) {
     if (silent(pulse.ticks)) continue;
     const tally = kept.get(nameOf(pulse)) ?? { bars: 0, struck: 0 };

@@ -40,11 +40,13 @@ const NEIGHBOURS = 2;
 const BAND = 48;
 
 function alike(played: readonly HeardNote[], keys: readonly number[]): number {
-  const known = new Set(keys.slice(2).map((key, index) => `${keys[index]} ${keys[index + 1]} ${key}`));
+  // MIDI keys have seven bits
+  const nameOf = (a: number, b: number, c: number): number => (a << 14) | (b << 7) | c;
+  const known = new Set(keys.slice(2).map((key, index) => nameOf(keys[index] as number, keys[index + 1] as number, key)));
   let met = 0;
   for (let index = 2; index < played.length; index++) {
     const [a, b, c] = [played[index - 2], played[index - 1], played[index]] as [HeardNote, HeardNote, HeardNote];
-    if (known.has(`${a.key} ${b.key} ${c.key}`)) met++;
+    if (known.has(nameOf(a.key, b.key, c.key))) met++;
   }
   return met / Math.max(1, played.length - 2);
 }
