@@ -95,12 +95,21 @@ export function spoiled(fault: Fault, notes: readonly Written[], chances: Chance
         const isAlone = slotAt(bar.to - 1) === slot;
         const up = slot?.analysed.chordScales.find(({ reason }) => reason.code === 'scale.raised-tonic');
         const own = right.filter((note) => inBar(note, bar));
+        // where each note that the other row alone has leads on by half step, at once or round its goal, it is an approach to hear
+        const tells = (note: Written): boolean => {
+          const at = right.indexOf(note);
+          const after = right.slice(at + 1, at + 3).map((next) => next.key - (inBar(next, bar) ? 0 : 7));
+          return (
+            ((slot?.chordScale?.set ?? 0) & (1 << ((note.key + 7) % 12))) === 0 &&
+            after.every((key) => Math.abs(key - note.key) !== 1)
+          );
+        };
         return (
           isAlone &&
           up !== undefined &&
           slot?.chordScale !== up &&
           own.length >= 4 &&
-          own.some(({ key }) => ((slot?.chordScale?.set ?? 0) & (1 << ((key + 7) % 12))) === 0) &&
+          own.some(tells) &&
           own.every(({ key }) => (up.set & (1 << ((key + 7) % 12))) !== 0)
         );
       });

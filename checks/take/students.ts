@@ -4,7 +4,7 @@
  * (Groove MIDI Dataset, ride; Jazz Trio Database, piano and bass), hands lie 0 to 25 ms behind, velocities stray by 6 to 14 about their
  * line (Groove; Vienna 4x22). `bench/take-students.ts` prints what is found.
  */
-import { randomSource, type HeardNote, type Lesson } from '@fivespan/core';
+import { randomSource, type HeardNote, type Lesson, type RandomSource } from '@fivespan/core';
 import { spoiled, type Fault } from './student-faults.ts';
 import {
   CHARTS,
@@ -27,18 +27,28 @@ export interface StudentTake {
   readonly bars: readonly number[];
 }
 
-/**
- * A student's take.
- * @param fault null for a clean one
- * @returns null where this take has no place for the fault
- */
-export function studentTake(seed: number, fault: Fault | null): StudentTake | null {
-  const random = randomSource(seed, 'student');
+/** What a seed's first throws choose: always as many, so that the others fall as they did. */
+function lessonDrawn(random: RandomSource) {
   const chart = random.integer(CHARTS.length);
   const keyIndex = random.integer(3);
   const level = (1 + random.integer(4)) as 1 | 2 | 3 | 4;
   const choruses = 1 + random.integer(3);
-  const lesson = lessonOf(chart, keyIndex, level, 1 + random.integer(2));
+  return { chart, keyIndex, level, choruses, lessonSeed: 1 + random.integer(2) };
+}
+
+/**
+ * A student's take.
+ * @param fault null for a clean one
+ * @param lessonSeed which lesson it is of: its own seed's, or that of another
+ * @returns null where this take has no place for the fault
+ */
+export function studentTake(seed: number, fault: Fault | null, lessonSeed = seed): StudentTake | null {
+  const random = randomSource(seed, 'student');
+  const drawn = lessonDrawn(random);
+  const { choruses } = drawn;
+  const ofLesson = lessonSeed === seed ? drawn : lessonDrawn(randomSource(lessonSeed, 'student'));
+  const { chart, keyIndex, level } = ofLesson;
+  const lesson = lessonOf(chart, keyIndex, level, ofLesson.lessonSeed);
   const tempoBpm = 60 + random.integer(161);
   const chances: Chances = { random, lesson, tempoBpm, swing: 1.2 + random.integer(90) / 100 };
   const isFree = random.integer(2) === 0;

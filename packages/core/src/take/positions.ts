@@ -186,6 +186,18 @@ function isWideSlip(slot: CourseSlot, played: PitchClassSet, rung: CourseSlot['o
 /** Inside, or the tonic's raised row. */
 const isNear = ({ inside, reason }: ChordScale): boolean => inside || reason.code === 'scale.raised-tonic';
 
+/** Classes of a position's five notes from which it has shown itself. */
+const TELLING_CLASSES = 4;
+
+/** The raised row, or another inside, one of whose positions holds every note over a chord; undefined where they are too few to say. */
+function rowOfAll(slot: CourseSlot, notes: readonly PlacedNote[]): CourseSlot['others'][number] | undefined {
+  const played = classesIn(notes);
+  if (sizeOf(played) < TELLING_CLASSES) return undefined;
+  return slot.others.find(
+    ({ chordScale, positions }) => isNear(chordScale) && positions.some(({ set }) => (played & ~set) === 0),
+  );
+}
+
 type Judged = Pick<SlotVerdict, 'kind' | 'outside' | 'rung' | 'sure'>;
 
 /** From this share of a chord's notes on, they are the written ones moved. */
@@ -238,6 +250,9 @@ function judgeSlot(slot: CourseSlot, notes: readonly PlacedNote[], approaches: R
     return { kind: 'outside', outside: strange, rung: null, sure: sureOf(strange.length * 1.5) };
   }
   const isAgain = strange.length >= 3 && strange.every(({ key }) => sounds(row?.chordScale.set ?? slot.scale, key));
+  // what leads into the next chord's note may look like an approach; four of the five notes of a row's position are no chance
+  const inRow = strange.length > 0 ? rowOfAll(slot, notes) : undefined;
+  if (inRow !== undefined) return { kind: 'other move', outside: [], rung: inRow, sure: sureOf(notes.length * 0.6) };
   const isRow = (foreign.length > 0 || isAgain) && notes.length >= 3 && row !== undefined && !isSlip(slot, played);
   if (isRow) return { kind: 'other move', outside: [], rung: row, sure: sureOf(telling.length * 0.6) };
   if (!enough(foreign.length)) return { kind: 'family', outside: foreign, rung: null, sure: sureOfNotes };

@@ -1,18 +1,25 @@
-import { cutText, LONGEST_DOCUMENT_CHARACTERS, readLessonDocument } from '@fivespan/core';
+import { cutText, LONGEST_DOCUMENT_CHARACTERS, readLessonDocument, readTake } from '@fivespan/core';
 import * as v from 'valibot';
 import type { Damage, StoredLesson } from '../../platform/storage/index.ts';
-// the file itself: through the index a worker would load the database too
+// the files themselves: through the index a worker would load the database too
 import { readArrangement, type ShelfArrangement } from '../../platform/storage/shelf-arrangement.ts';
+import { readRecord, type TakeRecord } from '../../platform/storage/take-record.ts';
 import { headingOf } from '../open-lesson/heading.ts';
 
 /** What a backup file says it is, in its first field. */
 export const BACKUP_KIND = 'fivespan backup';
 
-/** Newest version of the backup file that this program writes. */
-const BACKUP_VERSION = 1;
+/**
+ * Newest version of the backup file that this program writes: 2 has takes. What has none is written as version 1, which older
+ * programs read, too.
+ */
+const BACKUP_VERSION = 2;
 
 /** More lessons than a teacher's life has. */
 const MOST_LESSONS = 100_000;
+
+/** A take a day for a lifetime. */
+const MOST_TAKES = 30_000;
 
 /** The largest backup file that is read, and so the largest that is written: what is more goes into another. */
 export const LARGEST_BACKUP_BYTES = 50_000_000;
@@ -28,11 +35,12 @@ const LESSON = v.object({
   document: text,
 });
 
-const VERSION_1 = v.object({
+const FILE = v.object({
   kind: v.literal(BACKUP_KIND),
-  version: v.literal(1),
+  version: v.picklist([1, 2]),
   lessons: v.pipe(v.array(v.unknown()), v.maxLength(MOST_LESSONS)),
   arrangement: v.optional(v.unknown()),
+  takes: v.optional(v.pipe(v.array(v.unknown()), v.maxLength(MOST_TAKES)), []),
 });
 
 /** A lesson out of a backup file: validated. */
@@ -46,7 +54,11 @@ export interface Backup {
   readonly lessons: readonly BackedUpLesson[];
   /** Folders and the order by hand; absent where the file has none. */
   readonly arrangement?: ShelfArrangement;
-  /** What in it cannot be used, and why; the rest is. */
+  /** Kept takes; absent where nobody ticked them. */
+  readonly takes?: readonly TakeRecord[];
+  /** How many takes in it cannot be used. */
+  readonly unusableTakes?: number;
+  /** Lessons in it that cannot be used, and why; the rest is. */
   readonly unusable: readonly { readonly title: string; readonly damage: BackupDamage }[];
 }
 
@@ -63,6 +75,8 @@ const BYTES_BETWEEN = 100;
 export interface BackupOptions {
   readonly largestBytes?: number;
   readonly arrangement?: ShelfArrangement;
+  /** Kept takes, where somebody wants them in it. */
+  readonly takes?: readonly TakeRecord[];
 }
 
 /**
@@ -71,28 +85,35 @@ export interface BackupOptions {
  */
 export function writeBackup(
   lessons: readonly BackedUpLesson[],
-  { largestBytes = LARGEST_BACKUP_BYTES, arrangement }: BackupOptions = {},
+  { largestBytes = LARGEST_BACKUP_BYTES, arrangement, takes = [] }: BackupOptions = {},
 ): readonly string[] {
   const sorted = [...lessons].sort((a, b) => a.createdAt - b.createdAt || (a.id < b.id ? -1 : 1));
-  const files: object[][] = [[]];
+  const files: { readonly lessons: object[]; readonly takes: object[] }[] = [{ lessons: [], takes: [] }];
   const around =
     BYTES_AROUND +
     (arrangement === undefined ? 0 : new TextEncoder().encode(JSON.stringify(arrangement, null, 2)).length * 2);
   let bytes = around;
-  for (const { id, title, createdAt, changedAt, document } of sorted) {
-    const written = { id, title, createdAt, changedAt, document };
-    const more = new TextEncoder().encode(JSON.stringify(written)).length + BYTES_BETWEEN;
-    if (bytes > around && (bytes + more > largestBytes || files.at(-1)?.length === MOST_LESSONS)) {
-      files.push([]);
+  const add = (kind: 'lessons' | 'takes', written: object, most: number): void => {
+    const text = JSON.stringify(written, null, 2);
+    // in the file each of its lines stands further in
+    const more = new TextEncoder().encode(text).length + 4 * text.split('\n').length + BYTES_BETWEEN;
+    if (bytes > around && (bytes + more > largestBytes || files.at(-1)?.[kind].length === most)) {
+      files.push({ lessons: [], takes: [] });
       bytes = around;
     }
-    files.at(-1)?.push(written);
+    files.at(-1)?.[kind].push(written);
     bytes += more;
-  }
-  return files.map(
-    (each) =>
-      `${JSON.stringify({ kind: BACKUP_KIND, version: BACKUP_VERSION, lessons: each, arrangement }, null, 2)}\n`,
-  );
+  };
+  for (const { id, title, createdAt, changedAt, document } of sorted)
+    add('lessons', { id, title, createdAt, changedAt, document }, MOST_LESSONS);
+  for (const { id, lessonId, title, key, tempoBpm, at, remarks, take } of takes)
+    add('takes', { id, lessonId, title, key, tempoBpm, at, remarks, take }, MOST_TAKES);
+  return files.map((each) => {
+    const { length } = each.takes;
+    const version = length === 0 ? 1 : BACKUP_VERSION;
+    const written = length === 0 ? { lessons: each.lessons } : each;
+    return `${JSON.stringify({ kind: BACKUP_KIND, version, ...written, arrangement }, null, 2)}\n`;
+  });
 }
 
 type ReadLesson =
@@ -110,6 +131,17 @@ function readLesson(found: unknown): ReadLesson {
   return { kind: 'lesson', lesson: { ...parsed.output, title: headingOf(document.value.chartText).title } };
 }
 
+/** Takes of a file, each once, and how many of them cannot be used. */
+function readTakes(found: readonly unknown[]): Pick<Backup, 'takes' | 'unusableTakes'> {
+  if (found.length === 0) return {};
+  const takes = new Map<string, TakeRecord>();
+  for (const each of found) {
+    const record = typeof each === 'object' && each !== null ? readRecord({ ...each, state: 'kept' }) : null;
+    if (record !== null && !takes.has(record.id) && readTake(record.take).ok) takes.set(record.id, record);
+  }
+  return { takes: [...takes.values()], unusableTakes: found.length - takes.size };
+}
+
 /** Reads a backup file from outside. Lessons that cannot be used are named; the others come through. */
 export function readBackup(fileText: string): ReadBackup {
   let raw: unknown;
@@ -122,7 +154,7 @@ export function readBackup(fileText: string): ReadBackup {
   if (version.success && version.output.version > BACKUP_VERSION) {
     return { kind: 'newer', version: version.output.version };
   }
-  const parsed = v.safeParse(VERSION_1, raw);
+  const parsed = v.safeParse(FILE, raw);
   if (!parsed.success) {
     const [issue] = parsed.issues;
     return { kind: 'damaged', damage: { kind: 'field', field: v.getDotPath(issue) ?? '' } };
@@ -145,6 +177,7 @@ export function readBackup(fileText: string): ReadBackup {
     backup: {
       lessons: [...lessons.values()],
       unusable,
+      ...readTakes(parsed.output.takes),
       ...(arrangement === undefined ? {} : { arrangement: readArrangement(arrangement) }),
     },
   };

@@ -1,7 +1,7 @@
 import 'fake-indexeddb/auto';
-import { DEFAULT_CHOICES, ENGINE_VERSION, readLessonDocument, writeLessonDocument } from '@fivespan/core';
+import { DEFAULT_CHOICES, ENGINE_VERSION, readLessonDocument, writeLessonDocument, writeTake } from '@fivespan/core';
 import { beforeEach, describe, expect, test, vi } from 'vitest';
-import type { BackedUpLesson } from './backup-document.ts';
+import { readBackup, type BackedUpLesson } from './backup-document.ts';
 
 vi.mock('../../platform/workers/index.ts', () => ({ runJob: () => new Promise(() => undefined) }));
 
@@ -24,6 +24,7 @@ beforeEach(async () => {
   await new Promise<void>((resolve) => {
     indexedDB.deleteDatabase('fivespan').addEventListener('success', () => resolve());
   });
+  indexedDB.deleteDatabase('fivespan-takes');
 });
 
 const documentOf = (chartText: string): string =>
@@ -85,7 +86,7 @@ describe('a backup', () => {
     await app.createLesson('title: Other\n| B7 |');
     vi.spyOn(await app.lessonStore(), 'write').mockResolvedValue({ kind: 'fault', fault: { kind: 'full' } });
     await edit(app, id, 'title: New\n| A7 | D7 |');
-    expect(await app.saveBackup()).toEqual({ kind: 'saved', lessons: 2, files: 1, missing: 0 });
+    expect(await app.saveBackup()).toEqual({ kind: 'saved', lessons: 2, files: 1, takes: 0, missing: 0 });
     expect(chartsSaved()).toEqual(['title: New\n| A7 | D7 |', 'title: Other\n| B7 |']);
     expect(app.$shelf.get().backedUpAt).not.toBeNull();
     // on the disk it is as it was
@@ -145,13 +146,46 @@ describe('a backup', () => {
     expect(kept.kind === 'read' && kept.stored.document).toBe(saved?.document);
   });
 
+  test('holds kept takes only where it is asked for; a restore brings them back, and taken back they go', async () => {
+    const app = await start();
+    const { id } = await app.createLesson('title: Own\n| Fm7 | Bb7 |');
+    const { changeTakes, keptTakes } = await import('../takes/kept.ts');
+    const record = { title: 'Own', key: 'F minor', tempoBpm: 90, at: 3, isOffered: false, state: 'kept' as const };
+    const programme = { tempoBpm: 90, key: null, countInBars: 1, isToClick: true };
+    const played = { startMicros: 0, durationMicros: 9, key: 60, velocity: 9, channel: 0 };
+    const document = documentOf('title: Own\n| Fm7 | Bb7 |');
+    const rest = { barOneMicros: 0, delayMs: 0, notes: [played], pedals: [] };
+    const take = writeTake({ engine: 1, lesson: id, edition: 0, document, programme, ...rest });
+    await changeTakes([{ ...record, id: 'mine', lessonId: id, remarks: [{ bar: 1, text: 'Good.' }], take }], []);
+    await app.countTakes();
+    expect(app.$keptTakes.get()).toBe(1);
+    expect(await app.saveBackup()).toMatchObject({ takes: 0 });
+    expect(saveFile.mock.lastCall?.[1]).not.toContain('mine');
+    expect(await app.saveBackup(true)).toMatchObject({ lessons: 1, takes: 1 });
+    const file = readBackup(saveFile.mock.lastCall?.[1] ?? '');
+    const before = await keptTakes();
+    await changeTakes([], ['mine']);
+    expect(await keptTakes()).toEqual([]);
+    if (file.kind === 'backup') await app.showRestoring(file.backup);
+    expect(await app.mergeBackup('keep both', second)).toBeNull();
+    expect(await keptTakes()).toEqual(before);
+    expect(app.$restored.get()).toEqual({ put: 0, removed: 0, takes: 1 });
+    // where the lessons cannot be written nothing of the takes stays behind either
+    await app.takeRestoringBack();
+    expect(await keptTakes()).toEqual([]);
+    vi.spyOn(await app.lessonStore(), 'changeAll').mockResolvedValue({ kind: 'fault', fault: { kind: 'full' } });
+    if (file.kind === 'backup') await app.showRestoring(file.backup);
+    expect(await app.mergeBackup('keep both', second)).toEqual({ kind: 'full' });
+    expect(await keptTakes()).toEqual([]);
+  });
+
   test('says what is not in it, and is not noted as everything then', async () => {
     const app = await start();
     const { id } = await app.createLesson('title: Good\n| A7 |');
     await app.openStored(id);
     app.changeLesson({ choices: { seed: -1 } });
     app.closeLesson();
-    expect(await app.saveBackup()).toEqual({ kind: 'saved', lessons: 1, files: 1, missing: 1 });
+    expect(await app.saveBackup()).toEqual({ kind: 'saved', lessons: 1, files: 1, takes: 0, missing: 1 });
     expect(chartsSaved()).toEqual(['title: Good\n| A7 |']);
     expect(app.$shelf.get().backedUpAt).toBeNull();
   });

@@ -2,6 +2,7 @@ import { atom } from 'nanostores';
 import { dayText, newId, nowMs } from '../../platform/clock/index.ts';
 import { saveFile } from '../../platform/files/index.ts';
 import {
+  faultOf,
   PLAIN_ARRANGEMENT,
   type ShelfArrangement,
   type StorageFault,
@@ -12,6 +13,7 @@ import { joined } from '../lesson-list/arrange.ts';
 import { flush, unkeptDrafts, type UnkeptDraft } from '../open-lesson/index.ts';
 import { writeBackup, type BackedUpLesson, type Backup } from './backup-document.ts';
 import { takeBackPlan, touchedBy, type Touched } from './take-back-plan.ts';
+import { idsHere, takesBack, takesToPut, type TouchedTake } from './takes-plan.ts';
 import { compare, mergePlan, replacePlan, type Comparison, type OfDiffering } from './restore-plan.ts';
 
 /** A backup file that was read, held against what is kept here: shown before anything happens. */
@@ -31,12 +33,29 @@ export const $restoring = atom<Restoring | null>(null);
 export interface Restored {
   readonly put: number;
   readonly removed: number;
+  /** Takes that came or got remarks; absent where there were none. */
+  readonly takes?: number;
 }
 
 export const $restored = atom<Restored | null>(null);
 
+/** How many takes are kept here. */
+export const $keptTakes = atom(0);
+
+/** Loaded when it is needed: the shelf shows before. */
+const takesKept = async () => await import('../takes/kept.ts');
+
+/** Counts the takes that are kept here: they go into a backup only where it is asked for. */
+export async function countTakes(): Promise<void> {
+  const { keptTakes } = await takesKept();
+  $keptTakes.set((await keptTakes()).length);
+}
+
 /** What the last restore did, as far as it was not taken back. */
 let touched: readonly Touched[] = [];
+
+/** The same of takes. */
+let touchedTakes: readonly TouchedTake[] = [];
 
 /** How the shelf stood before the last restore. */
 let arrangedBefore: ShelfArrangement = PLAIN_ARRANGEMENT;
@@ -57,7 +76,8 @@ export type SavedBackup =
       readonly kind: 'saved';
       readonly lessons: number;
       readonly files: number;
-      /** How many are not in it: set aside, made by a newer version, or changed into what no file can hold. */
+      readonly takes: number;
+      /** How many lessons are not in it: set aside, made by a newer version, or changed into what no file can hold. */
       readonly missing: number;
     }
   | { readonly kind: 'fault'; readonly fault: StorageFault };
@@ -74,8 +94,11 @@ function withDrafts(kept: readonly StoredLesson[], drafts: readonly UnkeptDraft[
   return [...lessons.values()];
 }
 
-/** Saves everything that is here to a file, or to several where one would be too large to be read back. */
-export async function saveBackup(): Promise<SavedBackup> {
+/**
+ * Saves everything that is here to a file, or to several where one would be too large to be read back.
+ * @param withTakes kept takes, too: what somebody played leaves the browser only where it is asked for
+ */
+export async function saveBackup(withTakes = false): Promise<SavedBackup> {
   await flush();
   const store = await lessonStore();
   const read = await store.list();
@@ -85,7 +108,8 @@ export async function saveBackup(): Promise<SavedBackup> {
   const lessons = withDrafts(kept, drafts);
   const arrangement = await store.arrangement();
   const isPlain = arrangement.byHand.length === 0 && Object.keys(arrangement.folders).length === 0;
-  const files = writeBackup(lessons, isPlain ? {} : { arrangement });
+  const takes = withTakes ? await (await takesKept()).keptTakes() : [];
+  const files = writeBackup(lessons, isPlain ? { takes } : { takes, arrangement });
   for (const [index, text] of files.entries()) {
     const part = files.length === 1 ? '' : `-${index + 1}-of-${files.length}`;
     saveFile(`fivespan-backup-${dayText()}${part}.json`, text, 'application/json');
@@ -93,7 +117,7 @@ export async function saveBackup(): Promise<SavedBackup> {
   const missing = newer.length + setAside.length + unreadable + drafts.filter(({ draft }) => draft === null).length;
   if (missing === 0) await store.noteBackup();
   await readAgain();
-  return { kind: 'saved', lessons: lessons.length, files: files.length, missing };
+  return { kind: 'saved', lessons: lessons.length, files: files.length, takes: takes.length, missing };
 }
 
 /** Shows what restoring a backup would do. Nothing happens yet. */
@@ -113,20 +137,54 @@ export function leaveRestoring(): void {
 
 function restoredOf(of: readonly Touched[]): Restored {
   const removed = of.filter(({ after }) => after === undefined).length;
-  return { put: of.length - removed, removed };
+  const takes = touchedTakes.length;
+  return { put: of.length - removed, removed, ...(takes === 0 ? {} : { takes }) };
+}
+
+/** Puts the takes of a backup here, before its lessons: what cannot be kept is told before anything else is changed. */
+async function putTakes({ backup, here, comparison }: Restoring, isReplacing: boolean) {
+  const { takes = [] } = backup;
+  if (takes.length === 0) return [];
+  const { changeTakes, keptTakes } = await takesKept();
+  const put = takesToPut(takes, await keptTakes(), isReplacing, isReplacing ? new Map() : idsHere(comparison, here));
+  await changeTakes(
+    put.map(({ after }) => after),
+    [],
+  );
+  await countTakes();
+  return put;
+}
+
+/** Takes what came of takes back, as far as it is as it came. */
+async function takeTakesBack(of: readonly TouchedTake[]): Promise<void> {
+  if (of.length === 0) return;
+  const { changeTakes, keptTakes } = await takesKept();
+  const { put, remove } = takesBack(of, await keptTakes());
+  await changeTakes(put, remove);
+  await countTakes();
 }
 
 async function carryOut(
-  { backup, here, isTakingBack }: Restoring,
+  restoring: Restoring,
   change: ReturnType<typeof replacePlan>,
+  isReplacing: boolean,
   arrange: (now: ShelfArrangement) => ShelfArrangement,
 ): Promise<StorageFault | null> {
+  const { backup, here, isTakingBack } = restoring;
   const store = await lessonStore();
+  let ofTakes: readonly TouchedTake[];
+  try {
+    ofTakes = await putTakes(restoring, isReplacing);
+  } catch (error) {
+    return faultOf(error);
+  }
   const outcome = await store.changeAll(change, here);
+  if (outcome.kind !== 'written') await takeTakesBack(ofTakes).catch(() => undefined);
   if (outcome.kind === 'fault') return outcome.fault;
   // another tab has changed something since it was shown: it is shown again, and nothing was done
   if (outcome.kind === 'overtaken') return await showRestoring(backup, { isRenewed: true, isTakingBack });
   touched = touchedBy(change, here);
+  touchedTakes = ofTakes;
   if (!isTakingBack) {
     arrangedBefore = await store.arrangement();
     await store.arrange(arrange);
@@ -149,7 +207,7 @@ export async function mergeBackup(
   if (restoring === null) return null;
   const { backup, comparison, here } = restoring;
   const change = mergePlan(comparison, ofDiffering, here, { freshId: newId, titleOf });
-  return await carryOut(restoring, change, (now) => joined(now, backup.arrangement ?? PLAIN_ARRANGEMENT));
+  return await carryOut(restoring, change, false, (now) => joined(now, backup.arrangement ?? PLAIN_ARRANGEMENT));
 }
 
 /** Replaces what is kept here by the backup that is shown. */
@@ -157,7 +215,7 @@ export async function replaceByBackup(): Promise<StorageFault | null> {
   const restoring = $restoring.get();
   if (restoring === null) return null;
   const { backup, here } = restoring;
-  return await carryOut(restoring, replacePlan(backup.lessons, here), (now) => backup.arrangement ?? now);
+  return await carryOut(restoring, replacePlan(backup.lessons, here), true, (now) => backup.arrangement ?? now);
 }
 
 /** What became of taking a restore back. */
@@ -185,6 +243,12 @@ export async function takeRestoringBack(): Promise<TakenBack> {
     if (outcome.kind === 'fault') return outcome;
     if (outcome.kind === 'overtaken') continue;
     await store.arrange(() => arrangedBefore);
+    try {
+      await takeTakesBack(touchedTakes);
+    } catch (error) {
+      return { kind: 'fault', fault: faultOf(error) };
+    }
+    touchedTakes = [];
     touched = differing;
     $restored.set(differing.length === 0 ? null : restoredOf(differing));
     await readAgain();

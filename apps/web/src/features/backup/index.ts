@@ -1,7 +1,9 @@
 /** Everything in one file, and back. */
 export {
+  $keptTakes,
   $restored,
   $restoring,
+  countTakes,
   leaveRestoring,
   mergeBackup,
   replaceByBackup,

@@ -87,7 +87,7 @@ describe('a backup file', () => {
     expect(readBackup(text.slice(0, -20))).toEqual({ kind: 'damaged', damage: { kind: 'not JSON' } });
     expect(readBackup('{"lessons": []}')).toEqual({ kind: 'damaged', damage: { kind: 'field', field: 'kind' } });
     expect(readBackup('[]').kind).toBe('damaged');
-    expect(readBackup(text.replace('"version": 1', '"version": 2'))).toEqual({ kind: 'newer', version: 2 });
+    expect(readBackup(text.replace('"version": 1', '"version": 3'))).toEqual({ kind: 'newer', version: 3 });
   });
 });
 

@@ -6,6 +6,6 @@ export { drillThroughKeys, writeIntoLesson, type WrittenInto } from './write-dow
 export { saveTakeFile, takeInFile, type FileTaken } from './take-files.ts';
 export { playItAgain, startStep } from './start-step.ts';
 export { stepOf, type TakeStep } from './step.ts';
-export { $cutOff, $takes, keepTake, remarkAt, showTakes, throwAway } from './take-shelf.ts';
+export { $cutOff, $takes, $unwritten, keepTake, remarkAt, showTakes, throwAway } from './take-shelf.ts';
 export { FEWEST_NOTES, type TakeBar, type TakeJudged, type TakeView } from './take-view.ts';
 export type { TakeRecord } from '../../platform/storage/index.ts';

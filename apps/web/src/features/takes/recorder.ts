@@ -223,11 +223,8 @@ async function endTake(): Promise<TakeRecord | null> {
   // what is still being written is in it
   now.written = now.events.length;
   await now.writing?.catch(() => undefined);
-  try {
-    await finishTake(record);
-  } catch {
-    // the disk is full, perhaps: it is shown all the same, and can be saved to a file
-  }
+  // where the disk is full it is shown all the same, told, and can be saved to a file
+  await finishTake(record);
   return record;
 }
 

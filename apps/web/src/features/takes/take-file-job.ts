@@ -4,6 +4,7 @@ import {
   computeLesson,
   ENGINE_VERSION,
   formatKey,
+  isTempoStated,
   readAround,
   readLessonDocument,
   takeTempo,
@@ -61,12 +62,7 @@ export const takeInJob: Job<TakeInOrder, TakenIn> = async ({ bytes, lessonId, do
     edition: 0,
     document,
     // a file that says where its time is was played to a click
-    programme: {
-      tempoBpm,
-      key,
-      countInBars: 0,
-      isToClick: markers.length > 0 || takeTempo(quartersAMinute, lesson) !== lesson.score.tempoBpm,
-    },
+    programme: { tempoBpm, key, countInBars: 0, isToClick: markers.length > 0 || isTempoStated(quartersAMinute) },
     barOneMicros: micros(start + shift),
     delayMs: 0,
     notes: notes.map(({ startSeconds, durationSeconds, key: struck, velocity, hand }) => ({

@@ -25,7 +25,7 @@ export async function saveTakeFile({ take, title, key, tempoBpm, at }: TakeRecor
 
 /** What became of a file that was to be a take. */
 export type FileTaken =
-  | { readonly kind: 'none chosen' | 'taken' | 'too large' | 'unreadable' }
+  | { readonly kind: 'none chosen' | 'taken' | 'too large' | 'unreadable' | 'unwritten' }
   | { readonly kind: 'refused'; readonly issues: readonly Issue[] };
 
 /** Lets the user choose a MIDI file that was recorded elsewhere, as a take of the open lesson. Call from a key or click. */
@@ -46,17 +46,21 @@ export async function takeInFile(): Promise<FileTaken> {
   if (taken.kind === 'refused') return taken;
   const { take, key, tempoBpm } = taken;
   const title = headingOf(chartText).title;
-  await addTake({
-    id: newId(),
-    lessonId,
-    title,
-    key,
-    tempoBpm,
-    at: nowMs(),
-    state: 'kept',
-    isOffered: false,
-    remarks: [],
-    take,
-  });
+  try {
+    await addTake({
+      id: newId(),
+      lessonId,
+      title,
+      key,
+      tempoBpm,
+      at: nowMs(),
+      state: 'kept',
+      isOffered: false,
+      remarks: [],
+      take,
+    });
+  } catch {
+    return { kind: 'unwritten' };
+  }
   return { kind: 'taken' };
 }

@@ -19,6 +19,24 @@ export const $takes = atom<readonly TakeRecord[]>([]);
 /** Takes that were cut off when the page ended without a word: offered once. */
 export const $cutOff = atom<readonly TakeRecord[]>([]);
 
+/** Takes that could not be written as they are now: they are here as long as the page is, and nowhere else. */
+const unwritten = new Map<string, TakeRecord>();
+
+/** The ids of those takes: whoever shows one says so. */
+export const $unwritten = atom<ReadonlySet<string>>(new Set());
+
+/** Writes a whole take. @returns whether it is on the disk; where it is not it stays in memory as `otherwise` */
+async function written(store: TakeStore, record: TakeRecord, otherwise: TakeRecord = record): Promise<boolean> {
+  try {
+    await store.finish(record);
+    unwritten.delete(record.id);
+  } catch {
+    unwritten.set(record.id, otherwise);
+  }
+  $unwritten.set(new Set(unwritten.keys()));
+  return !unwritten.has(record.id);
+}
+
 let opening: Promise<TakeStore> | undefined;
 /** Takes of this page, each with how to let go of it. */
 const own = new Map<string, () => void>();
@@ -76,15 +94,16 @@ async function mended(store: TakeStore, record: TakeRecord): Promise<TakeRecord 
     read.value.notes.length > 0 ? read.value : { ...read.value, ...notesOf(await store.appended(record.id)) };
   if (take.notes.length === 0) return null;
   const whole: TakeRecord = { ...record, state: 'not kept', isOffered: true, take: writeTake(take) };
-  await store.finish(whole);
+  await written(store, whole);
   return whole;
 }
 
 async function lookAgain(store: TakeStore): Promise<void> {
+  const onDisk = (await store.all()).filter(({ id }) => !unwritten.has(id));
   $takes.set(
-    (await store.all())
+    [...onDisk, ...unwritten.values()]
       .filter(({ id, state }) => state === 'kept' || (state === 'not kept' && own.has(id)))
-      .toReversed(),
+      .toSorted((a, b) => b.at - a.at),
   );
 }
 
@@ -102,21 +121,24 @@ export async function beginTake(record: TakeRecord): Promise<void> {
 /** A take is whole. */
 export async function finishTake(record: TakeRecord): Promise<void> {
   const store = await takeStore();
-  await store.finish(record);
+  await written(store, record);
   await lookAgain(store);
 }
 
-async function change(id: string, by: (record: TakeRecord) => TakeRecord): Promise<void> {
+async function change(id: string, by: (record: TakeRecord) => TakeRecord): Promise<boolean> {
   const store = await takeStore();
-  const record = await store.one(id);
-  if (record === null) return;
-  await store.put(by(record));
+  const record = unwritten.get(id) ?? (await store.one(id));
+  if (record === null) return false;
+  const now = by(record);
+  // what could not be written is not called kept
+  const isWritten = await written(store, now, { ...now, state: record.state });
   await lookAgain(store);
+  return isWritten;
 }
 
-/** Keeps a take from now on. */
-export async function keepTake(id: string): Promise<void> {
-  await change(id, (record) => ({ ...record, state: 'kept' }));
+/** Keeps a take from now on. Where it cannot be written it goes on being one of this page, and is told so. */
+export async function keepTake({ id }: TakeRecord): Promise<void> {
+  if (!(await change(id, (record) => ({ ...record, state: 'kept' })))) return;
   own.get(id)?.();
   own.delete(id);
   $cutOff.set($cutOff.get().filter((each) => each.id !== id));
@@ -126,6 +148,7 @@ export async function keepTake(id: string): Promise<void> {
 export async function throwAway(id: string): Promise<void> {
   const store = await takeStore();
   await store.remove([id]);
+  unwritten.delete(id);
   own.get(id)?.();
   own.delete(id);
   $cutOff.set($cutOff.get().filter((each) => each.id !== id));
@@ -142,9 +165,25 @@ export async function remarkAt(id: string, bar: number, text: string): Promise<v
     ].toSorted((a, b) => a.bar - b.bar),
   }));
 }
-/** Puts a take here that was made elsewhere, kept from the start. */
+
+/** Puts a take here that was made elsewhere, kept from the start. Fails where it cannot be written. */
 export async function addTake(record: TakeRecord): Promise<void> {
   const store = await takeStore();
   await store.put({ ...record, state: 'kept' });
+  await lookAgain(store);
+}
+
+/** What is kept, oldest first: for a backup. */
+export async function keptTakes(): Promise<readonly TakeRecord[]> {
+  return (await (await takeStore()).all()).filter(({ state }) => state === 'kept');
+}
+
+/** Puts takes here, kept from the start, and takes others away: all of it or nothing. */
+export async function changeTakes(put: readonly TakeRecord[], remove: readonly string[]): Promise<void> {
+  const store = await takeStore();
+  await store.changeAll(
+    put.map((record) => ({ ...record, state: 'kept' })),
+    remove,
+  );
   await lookAgain(store);
 }

@@ -2,7 +2,8 @@
 import {
   computeLesson,
   heardTake,
-  judgeTake,
+  judgeAsPlayed,
+  onFoundBeats,
   parseKey,
   pitchClassOf,
   readAround,
@@ -17,6 +18,7 @@ import {
   type NoteName,
   type PraiseCode,
   type Take,
+  type TakeAsPlayed,
 } from '@fivespan/core';
 import { markOf, shapeMarks } from '@fivespan/formats/diagram';
 
@@ -54,8 +56,12 @@ export interface TakeBar {
 
 export interface TakeView {
   readonly title: string;
+  /** In which it was heard, and the key asked for where that is another. */
   readonly key: Key;
+  readonly keyAsked: Key | null;
   readonly tempoBpm: number;
+  /** Whether nobody stated a tempo, so that its beats were found in its notes: then early and late are not told. */
+  readonly hasOwnBeats: boolean;
   readonly choruses: number;
   readonly notes: number;
   readonly leftNotes: number;
@@ -106,10 +112,17 @@ function playedBars(bars: readonly TakeBar[]): readonly TakeBar[] {
 
 type Damaged = Extract<TakeJudged, { readonly kind: 'damaged' }>;
 
-/** A kept take with the lesson that is kept with it, in the key it was played in. */
-export function openedTake(
-  text: string,
-): Damaged | { readonly kind: 'opened'; readonly take: Take; readonly lesson: Lesson; readonly chartText: string } {
+/** A kept take with the lesson that is kept with it. */
+interface OpenedTake {
+  readonly kind: 'opened';
+  readonly take: Take;
+  /** In the key that was asked for. */
+  readonly lesson: Lesson;
+  readonly chartText: string;
+}
+
+/** A kept take with the lesson that is kept with it, in the key it was asked for in. */
+export function openedTake(text: string): Damaged | OpenedTake {
   const read = readTake(text);
   if (!read.ok) return { kind: 'damaged', issues: read.issues };
   const document = readLessonDocument(read.value.document);
@@ -123,6 +136,24 @@ export function openedTake(
   return { kind: 'opened', take: read.value, lesson: computed.value, chartText };
 }
 
+/** A take heard as what it is, as the command line hears it: in the key that was played, on its own beats where no click was. */
+export interface HeardAsPlayed {
+  readonly heard: TakeAsPlayed;
+  readonly tempoBpm: number;
+  /** How sure its own beats are; null where a tempo was stated. */
+  readonly beatsSure: number | null;
+}
+
+/** Judges an opened take. */
+export function judgeOpened({ take, lesson }: OpenedTake): HeardAsPlayed {
+  const struck = heardTake(take);
+  const found = take.programme.isToClick ? null : onFoundBeats(lesson, struck, lesson.score.tempoBpm);
+  const tempoBpm = found?.tempoBpm ?? take.programme.tempoBpm;
+  const { chart, choices } = lesson;
+  const asked = { chart, choices, lesson, tempoBpm, isToClick: found === null, anyLevel: false };
+  return { heard: judgeAsPlayed(asked, found?.notes ?? struck), tempoBpm, beatsSure: found?.sure ?? null };
+}
+
 /**
  * Judges a kept take by the lesson that is kept with it.
  * @param text as core writes takes
@@ -130,10 +161,9 @@ export function openedTake(
 export function viewOfTake(text: string): TakeJudged {
   const opened = openedTake(text);
   if (opened.kind === 'damaged') return opened;
-  const { lesson, take } = opened;
-  const { tempoBpm, isToClick } = take.programme;
-  const notes = heardTake(take);
-  const judged = judgeTake(lesson, notes, tempoBpm, isToClick);
+  const { heard, tempoBpm, beatsSure } = judgeOpened(opened);
+  const { judged, lesson } = heard;
+  const notes = [...judged.right.line.notes, ...judged.left.line.notes];
   const found = judged.bars.flatMap(({ slots }) =>
     slots.flatMap(({ positions }) => positions.flatMap(({ position }) => position?.shape ?? [])),
   );
@@ -166,17 +196,19 @@ export function viewOfTake(text: string): TakeJudged {
       lateBeats: Math.max(-1, Math.min(1, (each.lateMs ?? 0) / beatMs)),
     };
   });
-  const last = notes.at(-1);
+  const lastSeconds = Math.max(0, ...notes.map(({ startSeconds, durationSeconds }) => startSeconds + durationSeconds));
   return {
     kind: 'judged',
     view: {
       title: lesson.chart.title,
       key: lesson.analysis.key,
+      keyAsked: heard.playedIn === null ? null : opened.lesson.analysis.key,
+      hasOwnBeats: beatsSure !== null,
       tempoBpm,
       choruses: judged.course.choruses,
       notes: notes.length,
       leftNotes: judged.left.notes,
-      seconds: last === undefined ? 0 : Math.max(0, last.startSeconds + last.durationSeconds),
+      seconds: lastSeconds,
       wentWell: judged.wentWell,
       workOn: judged.workOn,
       alsoSeen: judged.findings.filter(({ code }) => code === 'position.other-move'),

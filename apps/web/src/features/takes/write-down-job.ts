@@ -1,6 +1,6 @@
-import { formatKey, heardTake, judgeTake, writeDown, type WrittenDown } from '@fivespan/core';
+import { formatKey, writeDown, type WrittenDown } from '@fivespan/core';
 import type { Job } from '../../platform/workers/index.ts';
-import { openedTake } from './take-view.ts';
+import { judgeOpened, openedTake } from './take-view.ts';
 
 export interface WriteDownOrder {
   readonly take: string;
@@ -23,9 +23,8 @@ export type TakeWritten = {
 export const writeDownJob: Job<WriteDownOrder, TakeWritten> = async ({ take, chorus, fromPlace, toPlace }) => {
   const opened = openedTake(take);
   if (opened.kind === 'damaged') return { value: null };
-  const { lesson, chartText } = opened;
-  const { tempoBpm, isToClick } = opened.take.programme;
-  const judged = judgeTake(lesson, heardTake(opened.take), tempoBpm, isToClick);
+  const { chartText } = opened;
+  const { judged, lesson } = judgeOpened(opened).heard;
   const bars = judged.bars.filter(({ bar }) => bar.chorus === chorus && bar.startTicks >= 0);
   const [first, last] = [bars[fromPlace]?.bar, bars[Math.min(toPlace, bars.length - 1)]?.bar];
   if (first === undefined || last === undefined) return { value: null };

@@ -1,7 +1,8 @@
 import 'fake-indexeddb/auto';
 import { Dexie } from 'dexie';
 import { describe, expect, test } from 'vitest';
-import { openTakeStore, type TakeRecord } from './take-store.ts';
+import type { TakeRecord } from './take-record.ts';
+import { openTakeStore } from './take-store.ts';
 
 const record: TakeRecord = {
   id: 'first',

@@ -1,45 +1,12 @@
 /** Takes, in a database of their own: never in a lesson, and an older page that knows nothing of them is not disturbed. */
 import { Dexie, type EntityTable } from 'dexie';
 import * as v from 'valibot';
+import { readRecord, type TakeRecord } from './take-record.ts';
 
 /** Version of the tables; rises by one when they change, each with its step in the constructor below. */
 const DATABASE_VERSION = 1;
 
-/** A hundred remarks of a page each are more than anybody reads. */
-const MOST_REMARKS = 2_000;
-const LONGEST_REMARK = 4_000;
-
-const text = v.pipe(v.string(), v.maxLength(1000));
-
-const HEAD = v.object({
-  id: v.pipe(v.string(), v.regex(/^[\w-]{1,64}$/u)),
-  lessonId: text,
-  title: v.pipe(v.string(), v.maxLength(10_000)),
-  /** As in `Eb major`. */
-  key: v.pipe(v.string(), v.maxLength(20)),
-  tempoBpm: v.pipe(v.number(), v.minValue(1), v.maxValue(1000)),
-  /** When it was begun: milliseconds since 1970. */
-  at: v.pipe(v.number(), v.integer(), v.minValue(0), v.maxValue(8.64e15)),
-  state: v.picklist(['recording', 'not kept', 'kept']),
-  /** Whether it was offered once already after the page had ended without a word. */
-  isOffered: v.optional(v.boolean(), false),
-  /** The teacher's own, by bar as counted on paper. */
-  remarks: v.pipe(
-    v.array(
-      v.object({
-        bar: v.pipe(v.number(), v.integer(), v.minValue(0), v.maxValue(100_000)),
-        text: v.pipe(v.string(), v.maxLength(LONGEST_REMARK)),
-      }),
-    ),
-    v.maxLength(MOST_REMARKS),
-  ),
-  /** The take as core writes it; while it is recorded, without notes. */
-  take: v.pipe(v.string(), v.maxLength(12_000_000)),
-});
 const PIECE = v.object({ events: v.pipe(v.array(v.array(v.number())), v.maxLength(100_000)) });
-
-/** A take with all that is kept of it. The text of the take is judged by whoever reads it. */
-export type TakeRecord = v.InferOutput<typeof HEAD>;
 
 /** What is kept of takes. Reading trusts nothing; what is damaged is passed over and stays where it is. */
 export interface TakeStore {
@@ -47,6 +14,8 @@ export interface TakeStore {
   readonly all: () => Promise<readonly TakeRecord[]>;
   readonly one: (id: string) => Promise<TakeRecord | null>;
   readonly put: (record: TakeRecord) => Promise<void>;
+  /** All of it or nothing. */
+  readonly changeAll: (put: readonly TakeRecord[], remove: readonly string[]) => Promise<void>;
   /** Adds to what a take that is being recorded has. */
   readonly append: (id: string, events: readonly (readonly number[])[]) => Promise<void>;
   /** What was added, in order. */
@@ -70,11 +39,6 @@ class Tables extends Dexie {
   }
 }
 
-const readRecord = (found: unknown): TakeRecord | null => {
-  const read = v.safeParse(HEAD, found);
-  return read.success ? read.output : null;
-};
-
 /** As long as the page lasts: for browsers that allow no database. */
 function inMemory(): TakeStore {
   const takes = new Map<string, TakeRecord>();
@@ -83,6 +47,10 @@ function inMemory(): TakeStore {
     all: async () => [...takes.values()].toSorted((a, b) => a.at - b.at),
     one: async (id) => takes.get(id) ?? null,
     put: async (record) => void takes.set(record.id, record),
+    changeAll: async (put, remove) => {
+      for (const id of remove) takes.delete(id);
+      for (const record of put) takes.set(record.id, record);
+    },
     append: async (id, events) => void pieces.set(id, [...(pieces.get(id) ?? []), ...events]),
     appended: async (id) => pieces.get(id) ?? [],
     finish: async (record) => {
@@ -112,6 +80,12 @@ export async function openTakeStore(name: string): Promise<TakeStore> {
       (await tables.takes.toArray()).flatMap((found) => readRecord(found) ?? []).toSorted((a, b) => a.at - b.at),
     one: async (id) => readRecord(await tables.takes.get(id)),
     put: async (record) => void (await tables.takes.put(record)),
+    changeAll: async (put, remove) => {
+      await tables.transaction('rw', tables.takes, async () => {
+        await tables.takes.bulkDelete([...remove]);
+        await tables.takes.bulkPut([...put]);
+      });
+    },
     append: async (takeId, events) => void (await tables.pieces.add({ takeId, events } as never)),
     appended: async (takeId) =>
       (await tables.pieces.where({ takeId }).sortBy('number')).flatMap((found) => {

@@ -3,22 +3,24 @@
 const KEY = 'fivespan.takes-to-drop';
 const LOCK = 'fivespan-take-';
 
+/** Absent where the page is not served securely, and outside a browser. */
+const locksHere = (): LockManager | undefined =>
+  (globalThis as { readonly navigator?: { readonly locks?: LockManager } }).navigator?.locks;
+
 /** Says that a take belongs to this page as long as it is open: another page leaves it alone. @returns how to let go of it */
 export function holdTake(id: string): () => void {
   let letGo = (): void => undefined;
   const held = new Promise<void>((resolve) => {
     letGo = resolve;
   });
-  // absent where the page is not served securely
-  const locks = (navigator as { readonly locks?: LockManager }).locks;
-  void locks?.request(LOCK + id, () => held).catch(() => undefined);
+  void locksHere()
+    ?.request(LOCK + id, () => held).catch(() => undefined);
   return letGo;
 }
 
 /** Takes that belong to pages that are open, this one among them. */
 export async function heldTakes(): Promise<ReadonlySet<string>> {
-  const locks = (navigator as { readonly locks?: LockManager }).locks;
-  const { held = [] } = (await locks?.query()) ?? {};
+  const { held = [] } = (await locksHere()?.query()) ?? {};
   return new Set(held.flatMap(({ name }) => (name?.startsWith(LOCK) === true ? [name.slice(LOCK.length)] : [])));
 }
 

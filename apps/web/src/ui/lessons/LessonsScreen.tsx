@@ -223,8 +223,8 @@ function Told({ text, tell }: { readonly text: string; readonly tell: (text: str
       )}
       {restored !== null && (
         <p>
-          {words.lessons.restored(restored.put, restored.removed)}{' '}
-          {restored.put + restored.removed > 0 && (
+          {words.lessons.restored(restored.put, restored.removed, restored.takes ?? 0)}{' '}
+          {restored.put + restored.removed + (restored.takes ?? 0) > 0 && (
             <button onClick={async () => tell(takenBackText(await takeRestoringBack()))}>
               {words.lessons.takeBack}
             </button>

@@ -51,6 +51,9 @@ export default function RestoreDialog({ restoring }: { readonly restoring: Resto
               </li>
             ))}
           </ul>
+          {backup.takes !== undefined && (
+            <p>{words.lessons.restoreTakes(backup.takes.length, backup.unusableTakes ?? 0)}</p>
+          )}
           {backup.unusable.length > 0 && (
             <>
               <p>{words.lessons.restoreUnusable(backup.unusable.length)}</p>

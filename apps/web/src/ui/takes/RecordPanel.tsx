@@ -49,7 +49,7 @@ export function RecordPanel() {
           {w.cutOff(nameOf(record))}{' '}
           <button
             onClick={() => {
-              void keepTake(record.id).then(() => $takeShown.set({ ...record, state: 'kept' }));
+              void keepTake(record).then(() => $takeShown.set(record));
             }}
           >
             {w.keep}

@@ -1,8 +1,9 @@
-import { DRILL_WORDS, PRAISE_WORDS, wordsOfFinding, type Finding } from '@fivespan/core';
+import { DRILL_WORDS, formatKey, PRAISE_WORDS, typeset, wordsOfFinding, type Finding } from '@fivespan/core';
 import { $settings } from '../../features/settings/index.ts';
 import {
   $takes,
   $takeShown,
+  $unwritten,
   FEWEST_NOTES,
   keepTake,
   playBack,
@@ -41,6 +42,7 @@ export function TakeScreen({ record }: { readonly record: TakeRecord }) {
   const nameOf = useTakeName();
   // remarks and whether it is kept change while it is looked at
   const now = useStore($takes).find(({ id }) => id === record.id) ?? record;
+  const isUnwritten = useStore($unwritten).has(record.id);
   const view = judged !== null && judged !== 'failed' && judged.kind === 'judged' ? judged.view : null;
   const [first] = view === null ? [] : view.workOn.map((finding) => stepOf(finding, view));
   return (
@@ -55,6 +57,10 @@ export function TakeScreen({ record }: { readonly record: TakeRecord }) {
       <p role="status" className={judged === null ? undefined : 'unseen'}>
         {judged === null ? w.judging : ''}
       </p>
+      {view?.keyAsked != null && (
+        <p>{w.playedIn(typeset(formatKey(view.key)), typeset(formatKey(view.keyAsked)))}</p>
+      )}
+      {view?.hasOwnBeats === true && <p className="soft">{w.ownBeats}</p>}
       {judged !== null && view === null && <p role="alert">{w.damaged}</p>}
       {view !== null && <Remarks view={view} record={now} />}
       <div className={styles.acts}>
@@ -65,7 +71,7 @@ export function TakeScreen({ record }: { readonly record: TakeRecord }) {
         )}
         <button onClick={playItAgain}>{w.again}</button>
         {view !== null && <button onClick={() => playBack(record, view)}>{w.hear}</button>}
-        {now.state !== 'kept' && <button onClick={() => void keepTake(record.id)}>{w.keep}</button>}
+        {now.state !== 'kept' && <button onClick={() => void keepTake(now)}>{w.keep}</button>}
         <SaveButton record={record} />
         <button
           onClick={() => {
@@ -78,7 +84,7 @@ export function TakeScreen({ record }: { readonly record: TakeRecord }) {
           {w.back}
         </button>
         <p role="status" className="soft">
-          {now.state === 'kept' ? w.kept : w.notKept}
+          {isUnwritten ? w.unwritten : now.state === 'kept' ? w.kept : w.notKept}
         </p>
       </div>
       {view !== null && (

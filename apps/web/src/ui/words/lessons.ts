@@ -107,9 +107,11 @@ export const LESSONS_WORDS = {
   backup: 'Backup',
   backUp: 'Back up everything',
   restore: 'Restore from a backup',
-  backedUp: (count: number, files: number, missing: number) =>
+  backUpTakes: (count: number) => `with ${many(count, 'kept take', 'kept takes')}`,
+  backUpTakesHelp: 'A take is what somebody played: keep a file that has some to yourself, or ask them.',
+  backedUp: (count: number, takes: number, files: number, missing: number) =>
     [
-      `A backup of ${many(count, 'lesson', 'lessons')} was saved.`,
+      `A backup of ${many(count, 'lesson', 'lessons')}${takes === 0 ? '' : ` and ${many(takes, 'take', 'takes')}`} was saved.`,
       files === 1
         ? ''
         : `It is in ${files} files, one would be too large to be read back: restore them one after the other.`,
@@ -127,6 +129,10 @@ export const LESSONS_WORDS = {
   restoreStanding: { new: 'not here yet', same: 'the same here', differs: 'differs from the one here' },
   restoreCounts: (fresh: number, same: number, differs: number) =>
     `${fresh} not here yet · ${same} the same · ${differs} different`,
+  restoreTakes: (takes: number, unusable: number) =>
+    `${many(takes, 'take is', 'takes are')} in it, too: what is not here comes back, none goes.${
+      unusable === 0 ? '' : ` ${many(unusable, 'take', 'takes')} more cannot be used.`
+    }`,
   restoreUnusable: (count: number) => `${many(count, 'lesson', 'lessons')} in it cannot be used:`,
   restoreDiffering: 'Where a lesson differs',
   restoring: {
@@ -158,8 +164,8 @@ export const LESSONS_WORDS = {
     count === 0
       ? 'Afterwards exactly the file’s lessons are here.'
       : `Removes ${many(count, 'lesson', 'lessons')} that the file has not.`,
-  restored: (put: number, removed: number) =>
-    `Restored: ${many(put, 'lesson', 'lessons')} came${removed === 0 ? '' : `, ${removed} went`}.`,
+  restored: (put: number, removed: number, takes: number) =>
+    `Restored: ${many(put, 'lesson', 'lessons')}${takes === 0 ? '' : ` and ${many(takes, 'take', 'takes')}`} came${removed === 0 ? '' : `, ${removed} went`}.`,
   takeBack: 'Take it back',
   takenBack: (staying: number, differing: number) =>
     [

@@ -17,6 +17,9 @@ export const TAKES_WORDS = {
     `${many(choruses, 'chorus', 'choruses')}, ${many(notes, 'note', 'notes')}`,
   judging: 'Listening back …',
   damaged: 'This take cannot be read any more.',
+  playedIn: (played: string, asked: string): string =>
+    `You played it in ${played}; the lesson was in ${asked}. It is heard in ${played}.`,
+  ownBeats: 'No tempo is stated in the file, so its own beats were found: early and late are not told without a click.',
   tooLittle: 'There is too little in it to say much.',
   wentWell: 'Went well',
   workOn: 'To work on',
@@ -42,6 +45,7 @@ export const TAKES_WORDS = {
     taken: 'Taken in. Look at it above.',
     'too large': 'This file is larger than any hour of piano: more than 8 MB.',
     unreadable: 'This file could not be read.',
+    unwritten: 'It was read, but it cannot be written to the disk: is it full? Nothing was kept.',
   },
   writeDown: 'Write it down',
   writeFrom: (bar: number): string => `from bar ${bar}, for`,
