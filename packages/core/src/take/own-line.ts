@@ -42,7 +42,9 @@ const BAND = 48;
 function alike(played: readonly HeardNote[], keys: readonly number[]): number {
   // MIDI keys have seven bits
   const nameOf = (a: number, b: number, c: number): number => (a << 14) | (b << 7) | c;
-  const known = new Set(keys.slice(2).map((key, index) => nameOf(keys[index] as number, keys[index + 1] as number, key)));
+  const known = new Set(
+    keys.slice(2).map((key, index) => nameOf(keys[index] as number, keys[index + 1] as number, key)),
+  );
   let met = 0;
   for (let index = 2; index < played.length; index++) {
     const [a, b, c] = [played[index - 2], played[index - 1], played[index]] as [HeardNote, HeardNote, HeardNote];

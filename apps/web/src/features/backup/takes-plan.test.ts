@@ -113,7 +113,9 @@ describe('takes in a restore', () => {
   test('taken back, what came goes and what was there is as before; what was changed since stays', () => {
     const here = [takeOf('one', [remark(1, 'mine')])];
     const touched = takesToPut([takeOf('one', [remark(4, 'theirs')]), takeOf('new'), takeOf('later')], here, false);
-    const now = touched.map(({ after }) => (after.id === 'later' ? { ...after, remarks: [remark(2, 'since')] } : after));
+    const now = touched.map(({ after }) =>
+      after.id === 'later' ? { ...after, remarks: [remark(2, 'since')] } : after,
+    );
     expect(takesBack(touched, now)).toEqual({ put: here, remove: ['new'] });
   });
 });

@@ -11,7 +11,10 @@ export interface TouchedTake {
 const isSame = (a: TakeRecord | undefined, b: TakeRecord): boolean => JSON.stringify(a) === JSON.stringify(b);
 
 /** Lessons of the file that are here under another id: their takes go with them. */
-export function idsHere({ standings }: Comparison, here: readonly { readonly id: string; readonly document: string }[]) {
+export function idsHere(
+  { standings }: Comparison,
+  here: readonly { readonly id: string; readonly document: string }[],
+) {
   const byDocument = new Map(here.map(({ id, document }) => [document, id]));
   const ids = new Set(here.map(({ id }) => id));
   return new Map(

@@ -149,6 +149,7 @@ export async function throwAway(id: string): Promise<void> {
   const store = await takeStore();
   await store.remove([id]);
   unwritten.delete(id);
+  $unwritten.set(new Set(unwritten.keys()));
   own.get(id)?.();
   own.delete(id);
   $cutOff.set($cutOff.get().filter((each) => each.id !== id));

@@ -14,7 +14,8 @@ export function holdTake(id: string): () => void {
     letGo = resolve;
   });
   void locksHere()
-    ?.request(LOCK + id, () => held).catch(() => undefined);
+    ?.request(LOCK + id, () => held)
+    .catch(() => undefined);
   return letGo;
 }
 

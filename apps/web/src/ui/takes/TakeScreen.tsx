@@ -57,9 +57,7 @@ export function TakeScreen({ record }: { readonly record: TakeRecord }) {
       <p role="status" className={judged === null ? undefined : 'unseen'}>
         {judged === null ? w.judging : ''}
       </p>
-      {view?.keyAsked != null && (
-        <p>{w.playedIn(typeset(formatKey(view.key)), typeset(formatKey(view.keyAsked)))}</p>
-      )}
+      {view?.keyAsked != null && <p>{w.playedIn(typeset(formatKey(view.key)), typeset(formatKey(view.keyAsked)))}</p>}
       {view?.hasOwnBeats === true && <p className="soft">{w.ownBeats}</p>}
       {judged !== null && view === null && <p role="alert">{w.damaged}</p>}
       {view !== null && <Remarks view={view} record={now} />}
