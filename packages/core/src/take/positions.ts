@@ -251,7 +251,7 @@ function judgeSlot(slot: CourseSlot, notes: readonly PlacedNote[], approaches: R
   }
   const isAgain = strange.length >= 3 && strange.every(({ key }) => sounds(row?.chordScale.set ?? slot.scale, key));
   // what leads into the next chord's note may look like an approach; four of the five notes of a row's position are no chance
-  const inRow = strange.length > 0 ? rowOfAll(slot, notes) : undefined;
+  const inRow = sizeOf(classesIn(strange)) === 1 ? rowOfAll(slot, notes) : undefined;
   if (inRow !== undefined) return { kind: 'other move', outside: [], rung: inRow, sure: sureOf(notes.length * 0.6) };
   const isRow = (foreign.length > 0 || isAgain) && notes.length >= 3 && row !== undefined && !isSlip(slot, played);
   if (isRow) return { kind: 'other move', outside: [], rung: row, sure: sureOf(telling.length * 0.6) };
