@@ -150,8 +150,31 @@ interface Times {
 /** What is left alone costs half as much as a pair that lies furthest apart. */
 const ALONE = FURTHEST_SECONDS / 2;
 
+/** Pairs are looked for among so many at once: some 2,000 strokes of one key either way, 32 MB. No music has more. */
+const MOST_CELLS = 4_000_000;
+
+const stretchOf = ({ indices, seconds }: Times, from: number, to: number): Times => ({
+  indices: indices.slice(from, to),
+  seconds: seconds.subarray(from, to),
+});
+
+type Pairs = { readonly written: number; readonly played: number }[];
+
 /** Pairs strokes of one key with their expected times, in order, as close as can be. */
-function pair(expected: Times, struck: Times): { readonly written: number; readonly played: number }[] {
+function pair(expected: Times, struck: Times): Pairs {
+  const { length } = expected.seconds;
+  if ((length + 1) * (struck.seconds.length + 1) <= MOST_CELLS || length < 2) return pairAll(expected, struck);
+  const middle = length >> 1;
+  const at = ((expected.seconds[middle - 1] as number) + (expected.seconds[middle] as number)) / 2;
+  const before = struck.seconds.findIndex((time) => time >= at);
+  const cut = before < 0 ? struck.seconds.length : before;
+  return [
+    ...pair(stretchOf(expected, 0, middle), stretchOf(struck, 0, cut)),
+    ...pair(stretchOf(expected, middle, length), stretchOf(struck, cut, struck.seconds.length)),
+  ];
+}
+
+function pairAll(expected: Times, struck: Times): Pairs {
   const [rows, columns] = [expected.seconds.length + 1, struck.seconds.length + 1];
   const costs = new Float64Array(rows * columns);
   for (let j = 1; j < columns; j++) costs[j] = j * ALONE;
@@ -170,7 +193,7 @@ function pair(expected: Times, struck: Times): { readonly written: number; reado
       costs[here + j] = left;
     }
   }
-  const pairs: { readonly written: number; readonly played: number }[] = [];
+  const pairs: Pairs = [];
   let i = rows - 1;
   let j = columns - 1;
   while (i > 0 && j > 0) {

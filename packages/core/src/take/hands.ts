@@ -107,6 +107,15 @@ function best(ways: readonly Way[]): Way[] {
   return [...known.values()].sort((a, b) => a.cost - b.cost).slice(0, WAYS);
 }
 
+/** More keys at once than two hands and forearms strike are no music: then only some places between them are tried. */
+const MOST_AT_ONCE = 24;
+
+/** How many of the lowest keys of a stroke may be the left hand's. */
+function splitsOf(keys: number): number[] {
+  const tried = Math.min(keys, MOST_AT_ONCE);
+  return Array.from({ length: tried + 1 }, (_, at) => Math.round((at * keys) / Math.max(1, tried)));
+}
+
 /**
  * The hand of each note.
  * @param notes in order of time
@@ -123,7 +132,7 @@ export function handsOf(notes: readonly Struck[]): HandSide[] {
   let ways: Way[] = [{ cost: 0, left: RESTING, right: RESTING, split: 0, before: null }];
   for (const { notes: struck, at } of strokes) {
     const keys = struck.map(({ note }) => note);
-    const splits = Array.from({ length: keys.length + 1 }, (_, split) => split);
+    const splits = splitsOf(keys.length);
     ways = best(ways.flatMap((way) => splits.map((split) => step(way, keys, split, at))));
   }
   const hands: HandSide[] = notes.map(() => 'right');

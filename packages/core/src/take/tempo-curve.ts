@@ -240,6 +240,10 @@ const FEWEST_STROKES = 24;
 const LEAST_SURE = 0.35;
 const LONGEST_BARS = 2000;
 
+/** Half an hour of two busy hands, and more than both hands strike in a bar: beyond either it is no take, and would take minutes to follow. */
+const MOST_STROKES = 6000;
+const MOST_A_BAR = 64;
+
 /**
  * Finds the bars of a take without a click. It begins at bar 1, perhaps with a pickup, and goes round the form as often as it likes.
  * @param notes in order of time, each with its hand
@@ -248,13 +252,14 @@ const LONGEST_BARS = 2000;
  */
 function tempoCurve(ground: TakeGround, notes: readonly HeardNote[], usualBpm: number): TempoCurve | null {
   const strokes = strokesOf(notes);
-  if (strokes.length < FEWEST_STROKES) return null;
+  if (strokes.length < FEWEST_STROKES || strokes.length > MOST_STROKES) return null;
   const course = courseOf(ground, usualBpm, 0);
   const usual = course.bars.find(({ startTicks }) => startTicks >= 0);
   if (usual === undefined) return null;
   const pulses = (usual.endTicks - usual.startTicks) / course.pulseTicks;
   const usualSeconds = pulses * course.pulseSeconds;
   const reach = (strokes.at(-1) as Stroke).seconds - (strokes[0] as Stroke).seconds;
+  if ((strokes.length * usualSeconds) / Math.max(usualSeconds, reach) > MOST_A_BAR) return null;
   let best: { readonly way: Way; readonly worth: number } | null = null;
   for (const tempo of TEMPI) {
     const length = usualSeconds / tempo;
