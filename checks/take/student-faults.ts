@@ -62,25 +62,20 @@ export function spoiled(fault: Fault, notes: readonly Written[], chances: Chance
       const bar = pick(bars.filter((each) => right.filter((note) => inBar(note, each)).length >= 4));
       if (bar === null) return null;
       const by = [1, -1][random.integer(2)] as number;
-      // what lands within something that the lesson allows is not wrong
-      const strange = right.filter((note) => {
-        const slot = slotAt(note.startTicks);
-        const lands = (slot?.chordScale?.set ?? 0xfff) & (1 << ((note.key + by) % 12));
-        return inBar(note, bar) && lands === 0;
-      });
-      const allowed = slotsIn(bar).every((slot) => {
-        const moved = right
-          .filter((note) => inBar(note, bar) && slotAt(note.startTicks) === slot)
-          .reduce((set, note) => set | (1 << ((note.key + by) % 12)), 0);
+      // heard as wrong over one chord: two strange notes there, and what lands within something that the lesson allows is not wrong
+      const shows = slotsIn(bar).some((slot) => {
+        const own = right.filter((note) => inBar(note, bar) && slotAt(note.startTicks) === slot);
+        const moved = own.reduce((set, note) => set | (1 << ((note.key + by) % 12)), 0);
+        const strange = own.filter((note) => ((slot.chordScale?.set ?? 0xfff) & (1 << ((note.key + by) % 12))) === 0);
         const isSlip = [1, 11].some(
           (each) => slot.position !== null && (moved & ~transposeSet(slot.position.set, each)) === 0,
         );
         const isAllowed = slot.analysed.chordScales.some(
           (scale) => !scale.reason.code.startsWith('scale.side-slip') && (moved & ~scale.set) === 0,
         );
-        return isAllowed && !(isSlip && slot.chordScale?.inside === true);
+        return strange.length >= 2 && (!isAllowed || (isSlip && slot.chordScale?.inside === true));
       });
-      if (strange.length < 2 || allowed) return null;
+      if (!shows) return null;
       return {
         notes: notes.map((note) =>
           note.hand === 'right' && inBar(note, bar) ? { ...note, key: note.key + by } : note,
