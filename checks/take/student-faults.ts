@@ -93,10 +93,10 @@ export function spoiled(fault: Fault, notes: readonly Written[], chances: Chance
         // where each note that the other row alone has leads on by half step, at once or round its goal, it is an approach to hear
         const tells = (note: Written): boolean => {
           const at = right.indexOf(note);
-          const after = right.slice(at + 1, at + 3).map((next) => next.key - (inBar(next, bar) ? 0 : 7));
+          const after = right.slice(at + 1, at + 3).filter((next) => inBar(next, bar));
           return (
             ((slot?.chordScale?.set ?? 0) & (1 << ((note.key + 7) % 12))) === 0 &&
-            after.every((key) => Math.abs(key - note.key) !== 1)
+            after.every(({ key }) => Math.abs(key - note.key) !== 1)
           );
         };
         return (
