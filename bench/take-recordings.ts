@@ -23,7 +23,9 @@ if (wants('vienna')) {
     const staffOf = new Map(written.map(({ id, staff }) => [id, staff]));
     const playedAs = new Map(pairs.map(([score, sound]) => [sound, staffOf.get(score)]));
     const hands = handsOf(played);
-    const known = played.map(({ id }, at) => [playedAs.get(id), hands[at]] as const).filter(([staff]) => staff !== undefined);
+    const known = played
+      .map(({ id }, at) => [playedAs.get(id), hands[at]] as const)
+      .filter(([staff]) => staff !== undefined);
     const same = known.filter(([staff, hand]) => (staff === 1) === (hand === 'right')).length / known.length;
     say(name, ((2 * right.length) / (matched.length + theirs.size)).toFixed(4), (100 * same).toFixed(1));
   }
@@ -32,7 +34,16 @@ if (wants('vienna')) {
 if (wants('trios')) {
   const lesson = plainLesson();
   const theirs = new Map(recordedTakes().map((each) => [each.name, each]));
-  say('recording', 'bpm', 'swing heard', 'of its own pairs', 'late ms heard', 'behind the drums', 'bass strays ms', 'findings');
+  say(
+    'recording',
+    'bpm',
+    'swing heard',
+    'of its own pairs',
+    'late ms heard',
+    'behind the drums',
+    'bass strays ms',
+    'findings',
+  );
   for (const { name, tempoBpm, notes } of trioTakes()) {
     const judged = judgeTake(lesson, notes, tempoBpm);
     const own = theirs.get(name);
@@ -52,12 +63,34 @@ if (wants('trios')) {
     const judged = judgeTake(lesson, notes, tempoBpm);
     const ride = theirs.get(name)?.ride ?? [];
     const late = figure(judged.right.time.late?.value);
-    say(name.slice(0, 24), tempoBpm.toFixed(0), figure(judged.right.time.swing?.value, 2), median(ride).toFixed(2), late, '–', '–', codes(judged));
+    say(
+      name.slice(0, 24),
+      tempoBpm.toFixed(0),
+      figure(judged.right.time.swing?.value, 2),
+      median(ride).toFixed(2),
+      late,
+      '–',
+      '–',
+      codes(judged),
+    );
   }
 }
 
 if (wants('wjd')) {
-  say('solo', 'bpm', 'swing heard', 'annotated', 'late ms heard', 'annotated', 'at home %', 'other rows %', 'outside %', 'avoid notes', 'hang', 'time');
+  say(
+    'solo',
+    'bpm',
+    'swing heard',
+    'annotated',
+    'late ms heard',
+    'annotated',
+    'at home %',
+    'other rows %',
+    'outside %',
+    'avoid notes',
+    'hang',
+    'time',
+  );
   const lessons = new Map<unknown, Lesson>();
   const apart: { swing: number[]; late: number[]; time: number } = { swing: [], late: [], time: 0 };
   let rushing = 0;
@@ -81,7 +114,8 @@ if (wants('wjd')) {
     if (time.some(({ code }) => code === 'time.rushing')) rushing++;
     if (time.length > 0) apart.time++;
     const heard = judged.right.time;
-    if (swing !== null && heard.swing !== null && feel === 'SWING') apart.swing.push(Math.abs(heard.swing.value / swing - 1));
+    if (swing !== null && heard.swing !== null && feel === 'SWING')
+      apart.swing.push(Math.abs(heard.swing.value / swing - 1));
     if (lateMs !== null && heard.late !== null) apart.late.push(Math.abs(heard.late.value - lateMs));
     say(
       name.slice(0, 28),
@@ -99,5 +133,7 @@ if (wants('wjd')) {
     );
   }
   say(`${solos.length} solos: rushing ${rushing}, any of time ${apart.time}`);
-  say(`swing apart by ${(100 * median(apart.swing)).toFixed(0)} % (median), late by ${median(apart.late).toFixed(0)} ms`);
+  say(
+    `swing apart by ${(100 * median(apart.swing)).toFixed(0)} % (median), late by ${median(apart.late).toFixed(0)} ms`,
+  );
 }

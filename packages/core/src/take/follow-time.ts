@@ -83,6 +83,8 @@ function placesOf(
   ];
 }
 
+const binsOf = ({ pulseSeconds }: PulseGrid): number => Math.max(24, Math.round(pulseSeconds / STEP_SECONDS));
+
 /** The logarithm of how likely a stroke is at each phase of the pulse. */
 function kernelOf(grid: PulseGrid, ratio: number, bins: number): Float64Array {
   const places = placesOf(grid, ratio);
@@ -233,7 +235,7 @@ export function followTime(
   const [first] = strokes;
   const last = strokes.at(-1);
   if (first === undefined || last === undefined) return { offsets: [0], firstWindow: 0, ratio: 1 };
-  const bins = Math.max(24, Math.round(grid.pulseSeconds / STEP_SECONDS));
+  const bins = binsOf(grid);
   const windowOf = (seconds: number): number => Math.floor(seconds / grid.windowSeconds);
   const firstWindow = windowOf(first);
   const windows = Array.from({ length: windowOf(last) - firstWindow + 1 }, (_, index): Window => {
@@ -257,6 +259,23 @@ export function followTime(
   const ratio = best?.ratio ?? 1;
   const path = opening.length === windows.length ? best?.path : bestPath(windows, kernelOf(grid, ratio, bins), freedom);
   return { offsets: path?.offsets ?? [0], firstWindow, ratio };
+}
+
+/** How likely strokes are with the pulse so far behind the click, as a logarithm: for comparing one reading of them with another. */
+export function fitOf(
+  strokes: readonly number[],
+  offsetOf: (seconds: number) => number,
+  grid: PulseGrid,
+  ratio: number,
+): number {
+  const bins = binsOf(grid);
+  const kernel = kernelOf(grid, ratio, bins);
+  let sum = 0;
+  for (const stroke of strokes) {
+    const phase = (stroke - offsetOf(stroke)) / grid.pulseSeconds;
+    sum += kernel[Math.round((phase - Math.floor(phase)) * bins) % bins] as number;
+  }
+  return sum;
 }
 
 /** The offset at a moment: on a line between the middles of the bars. */

@@ -1,7 +1,8 @@
 /** A hand's time: how late, how it drifts against the click, how it swings. */
 import { indexAt, type Course } from './course.ts';
 import { lineThrough, mean, median, sturdyDeviation, sureOf, trimmedMean } from './figures.ts';
-import type { HeardLine, PlacedNote } from './heard-line.ts';
+import { fitOf, offsetAt } from './follow-time.ts';
+import { gridOf, type HeardLine, type PlacedNote } from './heard-line.ts';
 import type { Measured } from './take.ts';
 
 /** A stretch in which the hand's time runs away, by bars of the course. */
@@ -77,8 +78,25 @@ function firstsOf(beats: readonly Beat[], bars: number): number[] {
   return firsts;
 }
 
+/**
+ * A line that goes over to off-beats looks like one whose beats run away to where its off-beats lie. So a drift must explain the
+ * strokes better than a steady pulse with off-beats does, by so many nats; steady is where players lie (time-findings.ts).
+ */
+const LEAST_FIT = 12;
+const STEADY_AT = [-0.03, -0.015, 0, 0.015, 0.03, 0.045] as const;
+
+/** By how many nats a drift explains a stretch of bars better than a steady pulse. */
+function fitOfDrift({ notes, time }: HeardLine, course: Course, fromBar: number, toBar: number): number {
+  const [from, to] = [course.bars[fromBar]?.startTicks ?? 0, course.bars[toBar]?.endTicks ?? 0];
+  const strokes = notes.filter(({ ticks }) => ticks >= from && ticks < to).map(({ startSeconds }) => startSeconds);
+  const grid = gridOf(course);
+  const drifting = fitOf(strokes, (seconds) => offsetAt(time, seconds, grid.windowSeconds), grid, time.ratio);
+  return drifting - Math.max(...STEADY_AT.map((offset) => fitOf(strokes, () => offset, grid, time.ratio)));
+}
+
 /** The stretches with the clearest drift, longest first; none overlaps another. */
-function driftsOf(beats: readonly Beat[], bars: number): Drift[] {
+function driftsOf(beats: readonly Beat[], line: HeardLine, course: Course): Drift[] {
+  const bars = course.bars.length;
   const found: Drift[] = [];
   const firsts = firstsOf(beats, bars);
   const lengths = [...STRETCHES.filter((each) => each < bars), bars].filter((each) => each >= 4);
@@ -86,27 +104,28 @@ function driftsOf(beats: readonly Beat[], bars: number): Drift[] {
     for (let from = 0; from + length <= bars; from += Math.max(1, Math.floor(length / 4))) {
       const inside = beats.slice(firsts[from], firsts[from + length]);
       if (inside.length < (length < 8 ? 9 : 7)) continue;
-      const line = lineThrough(inside);
-      if (line === null) continue;
+      const slope = lineThrough(inside);
+      if (slope === null) continue;
       const reach = (inside.at(-1) as Beat).at - (inside[0] as Beat).at;
       // strokes placed by a machine have no spread of their own: a person's is taken
-      const error = Math.max(line.error, (10 / Math.sqrt(inside.length) / Math.max(1, reach)) * 3.4641);
-      const errors = Math.abs(line.slope) / error;
+      const error = Math.max(slope.error, (10 / Math.sqrt(inside.length) / Math.max(1, reach)) * 3.4641);
+      const errors = Math.abs(slope.slope) / error;
       if (
-        Math.abs(line.slope) < LEAST_MS_A_BAR ||
-        Math.abs(line.slope) * reach < LEAST_MS ||
+        Math.abs(slope.slope) < LEAST_MS_A_BAR ||
+        Math.abs(slope.slope) * reach < LEAST_MS ||
         errors < (length < 8 ? SHORT_ERRORS : LEAST_ERRORS)
       )
         continue;
       const tail = median(inside.slice(-Math.max(3, Math.floor(inside.length / 5))).map(({ ms }) => ms));
-      if (Math.sign(tail) !== Math.sign(line.slope) || Math.abs(tail) < AWAY_MS) continue;
-      found.push({ fromBar: from, toBar: from + length - 1, msABar: line.slope, errors });
+      if (Math.sign(tail) !== Math.sign(slope.slope) || Math.abs(tail) < AWAY_MS) continue;
+      found.push({ fromBar: from, toBar: from + length - 1, msABar: slope.slope, errors });
     }
   }
   found.sort((a, b) => b.errors - a.errors);
   const kept: Drift[] = [];
   for (const drift of found) {
-    if (!kept.some((each) => each.fromBar <= drift.toBar && drift.fromBar <= each.toBar)) kept.push(drift);
+    if (kept.some((each) => each.fromBar <= drift.toBar && drift.fromBar <= each.toBar)) continue;
+    if (fitOfDrift(line, course, drift.fromBar, drift.toBar) >= LEAST_FIT) kept.push(drift);
   }
   return kept;
 }
@@ -169,7 +188,8 @@ function strayOf(beats: readonly Beat[]): Measured | null {
 }
 
 /** Everything about a hand's time. */
-export function handTime({ notes }: HeardLine, course: Course): HandTime {
+export function handTime(line: HeardLine, course: Course): HandTime {
+  const { notes } = line;
   const beats = beatsOf(notes, course);
   const swings = course.swings ? swingsOf(notes, course, beats) : [];
   const firsts = firstsOf(beats, course.bars.length);
@@ -180,7 +200,7 @@ export function handTime({ notes }: HeardLine, course: Course): HandTime {
   return {
     late: ms.length < 6 ? null : { value: Math.round(trimmedMean(ms) * 10) / 10, sure: sureOf(20 / error) },
     stretches: stretchesOf(beats, course.bars.length),
-    drifts: driftsOf(beats, course.bars.length),
+    drifts: driftsOf(beats, line, course),
     swing:
       swings.length < 6
         ? null
