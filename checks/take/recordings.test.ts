@@ -1,8 +1,9 @@
 /** The judge on recorded players. Sources: checks/take/recordings.ts (R); the medians they are set beside are computed there (C). */
 import { describe, expect, test } from 'vitest';
-import { judgeTake } from '@fivespan/core';
+import { DEFAULT_CHOICES, judgeTake, makeLesson } from '@fivespan/core';
 import { HAS_RECORDINGS, median, recordedTakes } from '../performance/swing-recordings.ts';
 import { plainLesson, rideTakes, trioTakes } from './recordings.ts';
+import { HAS_SOLOS, soloTakes } from './solos.ts';
 
 describe.skipIf(!HAS_RECORDINGS)(`recorded players${HAS_RECORDINGS ? '' : ': open data not here'}`, () => {
   const lesson = plainLesson();
@@ -41,6 +42,25 @@ describe.skipIf(!HAS_RECORDINGS)(`recorded players${HAS_RECORDINGS ? '' : ': ope
       const own = median(theirs.get(take.name)?.ride ?? []);
       const found = judged.right.time.swing?.value ?? 0;
       expect(Math.abs(found - own) / own, `${take.name}: ${found} for ${own}`).toBeLessThan(1 / 7);
+    }
+  });
+});
+
+/** Solos that the figures of docs/takes.md were least sure about, and one of each kind of time. */
+const SOLOS = ['EricDolphy_DahomeyDance', 'BenWebster_DidYouCallHerToday', 'CliffordBrown_Daahoud', 'FreddieHubbard_245'];
+
+describe.skipIf(!HAS_SOLOS)(`recorded solos${HAS_SOLOS ? '' : ': open data not here'}`, () => {
+  const solos = HAS_SOLOS ? soloTakes().filter(({ name }) => SOLOS.includes(name)) : [];
+
+  test('they are there', () => expect(solos.map(({ name }) => name).sort()).toEqual(SOLOS.toSorted()));
+
+  test.each(solos)('$name: does not rush; swing and lateness are about what the annotators have', (solo) => {
+    const lesson = makeLesson(solo.chart, DEFAULT_CHOICES);
+    const { findings, right } = judgeTake(lesson, solo.notes, solo.tempoBpm);
+    expect(findings.map(({ code }) => code)).not.toContain('time.rushing');
+    if (solo.name.startsWith('BenWebster') || solo.name.startsWith('CliffordBrown')) {
+      expect(Math.abs((right.time.swing?.value ?? 0) / (solo.swing ?? 1) - 1)).toBeLessThan(0.1);
+      expect(Math.abs((right.time.late?.value ?? 99) - (solo.lateMs ?? 0))).toBeLessThan(10);
     }
   });
 });
