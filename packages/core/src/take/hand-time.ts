@@ -82,7 +82,7 @@ function firstsOf(beats: readonly Beat[], bars: number): number[] {
  * A line that goes over to off-beats looks like one whose beats run away to where its off-beats lie. So a drift must explain the
  * strokes better than a steady pulse with off-beats does, by so many nats; steady is where players lie (time-findings.ts).
  */
-const LEAST_FIT = 12;
+const LEAST_FIT = 30;
 const STEADY_AT = [-0.03, -0.015, 0, 0.015, 0.03, 0.045] as const;
 
 /** By how many nats a drift explains a stretch of bars better than a steady pulse. */
