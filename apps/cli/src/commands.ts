@@ -366,7 +366,12 @@ export const COMMANDS: readonly Command[] = [
         text: 'bars before bar 1 of the take (default: as its markers say)',
       },
       player: { type: 'string', value: 'NAME', text: 'who played the take; nobody is named unless you do' },
-      agreed: { type: 'boolean', text: 'who played the take was asked, and may be filmed' },
+      voice: {
+        type: 'string',
+        value: 'SCENE=FILE,…',
+        text: 'lay a recording under a scene, counted from 1 (WAV, MP3, FLAC, M4A): the scene takes its length',
+      },
+      agreed: { type: 'boolean', text: 'who plays or speaks was asked, and may be filmed' },
       seed,
       level,
       curve,

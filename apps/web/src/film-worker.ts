@@ -1,7 +1,7 @@
 /** The file a film's worker runs: it answers its page, which draws for it. */
 import { filmJob, makeStill, type FilmWatch } from './features/film/film-job.ts';
 import { breathe } from './platform/workers/breathe.ts';
-import type { FromFilmWorker, ToFilmWorker } from './features/film/film-order.ts';
+import type { FetchedVoice, FromFilmWorker, ToFilmWorker } from './features/film/film-order.ts';
 
 interface Scope {
   addEventListener(type: 'message', listener: (event: MessageEvent<ToFilmWorker>) => void): void;
@@ -10,7 +10,9 @@ interface Scope {
 
 const scope = globalThis as unknown as Scope;
 const drawing = new Map<number, { resolve: (bitmap: ImageBitmap) => void; reject: (error: Error) => void }>();
+const hearing = new Map<number, (voice: FetchedVoice) => void>();
 let drawn = 0;
+let heard = 0;
 let isCancelled = false;
 
 const watch: FilmWatch = {
@@ -22,6 +24,12 @@ const watch: FilmWatch = {
       const number = ++drawn;
       drawing.set(number, { resolve, reject });
       scope.postMessage({ kind: 'draw', number, svg, width, height });
+    }),
+  hear: (voice) =>
+    new Promise((resolve) => {
+      const number = ++heard;
+      hearing.set(number, resolve);
+      scope.postMessage({ kind: 'hear', number, voice });
     }),
 };
 
@@ -58,6 +66,10 @@ scope.addEventListener('message', ({ data }) => {
     case 'not drawn':
       drawing.get(data.number)?.reject(new Error(data.message));
       drawing.delete(data.number);
+      break;
+    case 'heard':
+      hearing.get(data.number)?.(data.voice);
+      hearing.delete(data.number);
       break;
     case 'cancel':
       isCancelled = true;

@@ -18,6 +18,7 @@ import { computed, isFromSystem, isSameFile, reasonOf } from '../fault.ts';
 import { filmInBrowser, FilmFault } from '../film/film-browser.ts';
 import type { FilmOrder, FilmStage, MadeFilm } from '../film/film-order.ts';
 import { filmTake } from '../film/film-take.ts';
+import { filmVoices, leftOutText } from '../film/film-voice.ts';
 import { findChromium } from '../film/find-chromium.ts';
 import { writeFilm } from '../film/write-film.ts';
 import { readOneInput, tellIssues, titleOf } from '../input.ts';
@@ -139,6 +140,14 @@ export async function run(call: Call): Promise<ExitCode> {
     return EXIT.faults;
   }
   const { take } = followed;
+  if (textOf(call, 'voice') !== undefined && (keys.length > 1 || take !== null)) {
+    throw new UsageError(
+      take === null
+        ? '--voice goes with one key, the one it speaks of'
+        : '--voice goes with scenes, and --take is a film of one performance',
+    );
+  }
+  const spoken = await filmVoices(call, input.chart, choices, keys[0] ?? own);
   const chromium = findChromium();
   if ('fault' in chromium) {
     process.stderr.write(`fivespan film: ${chromium.fault}\n`);
@@ -150,17 +159,31 @@ export async function run(call: Call): Promise<ExitCode> {
   for (const key of keys) {
     const file = nameFor(out, key, keys.length > 1);
     const chart = { ...input.chart, title };
-    const order = { chart, choices, key, bars, playOnly, take, look, height, fps, format, isHashed: isJson };
+    const order = {
+      chart,
+      choices: spoken.choices,
+      key,
+      bars,
+      playOnly,
+      take,
+      look,
+      height,
+      fps,
+      format,
+      isHashed: isJson,
+    };
     try {
       const started = performance.now();
       const report = progressTeller(`${title}, ${formatKey(key)}`);
       const made = await writeFilm(
         file,
         format,
-        async (folder, signal) => await filmInBrowser(order, { chromium: chromium.path, root, folder, report, signal }),
+        async (folder, signal) =>
+          await filmInBrowser(order, { chromium: chromium.path, root, folder, voices: spoken.voices, report, signal }),
       );
       if (process.stderr.isTTY) process.stderr.write('\r\u001b[K');
       const tookSeconds = (performance.now() - started) / 1000;
+      process.stderr.write(leftOutText(made.leftOut));
       process.stdout.write(isJson ? jsonLine(file, key, fps, made, tookSeconds) : textLines(file, made, tookSeconds));
     } catch (error) {
       if (!(error instanceof FilmFault) && !isFromSystem(error)) throw error;
@@ -176,8 +199,8 @@ export async function run(call: Call): Promise<ExitCode> {
 const tenths = (value: number): number => Math.round(value * 10) / 10;
 
 function jsonLine(file: string, key: Key, fps: number, made: MadeFilm, tookSeconds: number): string {
-  const { frames, seconds, width, height, pictures, codecs, hash } = made;
-  const about = { file, key: formatKey(key), frames, seconds, fps, width, height, pictures, codecs, hash };
+  const { frames, seconds, width, height, pictures, codecs, hash, leftOut } = made;
+  const about = { file, key: formatKey(key), frames, seconds, fps, width, height, pictures, codecs, hash, leftOut };
   return `${JSON.stringify({ ...about, tookSeconds: tenths(tookSeconds), speed: tenths(seconds / tookSeconds) })}\n`;
 }
 

@@ -1,6 +1,7 @@
 import { chromium } from 'playwright-core';
-import { FILM_PATH, FilmServer } from './film-server.ts';
+import { FILM_PATH, FilmServer, VOICE_PATH } from './film-server.ts';
 import { QUIET_FLAGS } from './find-chromium.ts';
+import type { VoiceFile } from './film-voice.ts';
 import type { FilmOrder, FilmStage, MadeFilm } from './film-order.ts';
 
 /**
@@ -26,6 +27,8 @@ export interface FilmMaking {
   readonly root: string;
   /** Where the film goes, as a file `film`, or its pictures. */
   readonly folder: string;
+  /** Recordings that it is made with. */
+  readonly voices: readonly VoiceFile[];
   readonly report: (stage: FilmStage, done: number, total: number) => void;
   readonly signal: AbortSignal;
 }
@@ -36,7 +39,7 @@ export interface FilmMaking {
  */
 export async function filmInBrowser(order: FilmOrder, making: FilmMaking): Promise<MadeFilm> {
   const { signal } = making;
-  const server = await FilmServer.open(making.root, making.folder);
+  const server = await FilmServer.open(making.root, making.folder, making.voices);
   const close: (() => Promise<unknown>)[] = [async () => await server.close()];
   const stopped = new Promise<never>((_resolve, reject) => {
     signal.addEventListener('abort', () => reject(signal.reason as Error), { once: true });
@@ -65,7 +68,8 @@ export async function filmInBrowser(order: FilmOrder, making: FilmMaking): Promi
     await page.exposeFunction('fivespanFilmProgress', making.report);
     await page.goto(`${server.url}/film.html`);
     await page.locator('body[data-ready]').waitFor({ state: 'attached' });
-    const asked = { ...order, sink: { kind: 'address', url: server.url + FILM_PATH } };
+    const voices = making.voices.map(({ hash }) => ({ hash, url: server.url + VOICE_PATH + hash }));
+    const asked = { ...order, voices, sink: { kind: 'address', url: server.url + FILM_PATH } };
     const gone = new Promise<never>((_resolve, reject) => {
       page.once('crash', () => reject(new FilmFault('the browser ran out of memory')));
       browser.once('disconnected', () => reject(new FilmFault('the browser was closed')));

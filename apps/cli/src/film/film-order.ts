@@ -1,4 +1,4 @@
-import type { Chart, Choices, FilmTake, FrameRate, Key } from '@fivespan/core';
+import type { Chart, Choices, FilmTake, FrameRate, Key, LeftOutVoice } from '@fivespan/core';
 import type { FilmHeight, FilmLook } from '@fivespan/formats/film';
 
 /** What the page is asked for: plain data (apps/web/src/features/film/film-order.ts). */
@@ -29,6 +29,7 @@ export interface MadeFilm {
   readonly captionsSrt: string;
   readonly description: string;
   readonly cueSheet: string;
+  readonly leftOut: readonly LeftOutVoice[];
   readonly hash: string | null;
 }
 

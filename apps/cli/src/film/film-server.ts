@@ -3,6 +3,7 @@ import { open, stat, writeFile, type FileHandle } from 'node:fs/promises';
 import { createServer, type IncomingMessage, type Server, type ServerResponse } from 'node:http';
 import { basename, extname, join, normalize, sep } from 'node:path';
 import { reasonOf } from '../fault.ts';
+import type { VoiceFile } from './film-voice.ts';
 
 /** Media types of the workbench's files. Source: IANA's register. */
 const TYPES: Readonly<Record<string, string>> = {
@@ -18,6 +19,8 @@ const TYPES: Readonly<Record<string, string>> = {
 
 /** Where the page sends what it makes. */
 export const FILM_PATH = '/-/film';
+/** Where it fetches a recording, its hash behind it. */
+export const VOICE_PATH = '/-/voice/';
 
 /** The most that one piece of a film has. */
 const LARGEST_PIECE_BYTES = 256_000_000;
@@ -40,20 +43,22 @@ async function bodyOf(request: IncomingMessage): Promise<Buffer> {
 export class FilmServer {
   readonly #root: string;
   readonly #folder: string;
+  readonly #voices: readonly VoiceFile[];
   readonly #server: Server;
   #film: FileHandle | undefined;
   /** What stood in the way of writing. */
   fault: string | undefined;
 
-  private constructor(root: string, folder: string) {
+  private constructor(root: string, folder: string, voices: readonly VoiceFile[]) {
     this.#root = root;
     this.#folder = folder;
+    this.#voices = voices;
     this.#server = createServer((request, response) => void this.#answer(request, response));
   }
 
   /** @param root the workbench's built files @param folder where the film goes: there is a file `film` in it then */
-  static async open(root: string, folder: string): Promise<FilmServer> {
-    const server = new FilmServer(root, folder);
+  static async open(root: string, folder: string, voices: readonly VoiceFile[]): Promise<FilmServer> {
+    const server = new FilmServer(root, folder, voices);
     server.#film = await open(join(folder, 'film'), 'w');
     await new Promise<void>((resolve, reject) => {
       server.#server.once('error', reject);
@@ -103,8 +108,10 @@ export class FilmServer {
   }
 
   async #serve(path: string, response: ServerResponse): Promise<void> {
-    const file = normalize(join(this.#root, path));
-    const about = file.startsWith(this.#root + sep) ? await stat(file).catch(() => undefined) : undefined;
+    const voice = this.#voices.find(({ hash }) => path === VOICE_PATH + hash);
+    const file = voice?.path ?? normalize(join(this.#root, path));
+    const about =
+      voice !== undefined || file.startsWith(this.#root + sep) ? await stat(file).catch(() => undefined) : undefined;
     if (about?.isFile() !== true) {
       response.writeHead(404).end();
       return;

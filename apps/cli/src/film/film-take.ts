@@ -79,7 +79,7 @@ function offsetOf(call: Call): number {
 }
 
 /** Options that mean something only where a take is followed. */
-const OF_A_TAKE = ['sync', 'offset', 'count-in', 'tempo', 'player', 'agreed'] as const;
+const OF_A_TAKE = ['sync', 'offset', 'count-in', 'tempo', 'player'] as const;
 
 /**
  * The take that `--take` names, as a film follows it.
@@ -94,6 +94,9 @@ export async function filmTake(
   if (file === undefined) {
     const given = OF_A_TAKE.find((name) => call.options[name] !== undefined);
     if (given !== undefined) throw new UsageError(`--${given} goes with --take TAKE.mid, the performance to follow`);
+    if (call.options['agreed'] === true && call.options['voice'] === undefined) {
+      throw new UsageError('--agreed goes with --take TAKE.mid or --voice SCENE=FILE: somebody else played or spoke');
+    }
     return { take: null };
   }
   if (call.options['bars'] !== undefined) {

@@ -1,4 +1,5 @@
 export {
+  LARGEST_VOICE_BYTES,
   LONGEST_SCENE_SECONDS,
   LONGEST_VOICE_NAME,
   LONGEST_VOICE_SECONDS,
@@ -7,6 +8,7 @@ export {
   SCENE_KINDS,
   type Scene,
   type SceneKind,
+  type SceneVoice,
   USUAL_SCENES,
   sceneOf,
 } from './scene.ts';

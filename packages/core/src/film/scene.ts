@@ -5,7 +5,7 @@ export const SCENE_KINDS = ['title', 'idea', 'position', 'play', 'key change', '
 export type SceneKind = (typeof SCENE_KINDS)[number];
 
 /** A recording that is laid under a scene. The sound itself is kept elsewhere, under its hash: a lesson only names it. */
-interface SceneVoice {
+export interface SceneVoice {
   /** The file's name, as it was chosen. */
   readonly name: string;
   /** SHA-256 of the file's bytes, in 64 hexadecimal digits. */
@@ -38,6 +38,8 @@ export const LONGEST_SCENE_SECONDS = 600;
 export const LONGEST_WORDS = 400;
 export const LONGEST_VOICE_SECONDS = 300;
 export const LONGEST_VOICE_NAME = 200;
+/** A larger file is no voice: five minutes of stereo in 24 bits have less. */
+export const LARGEST_VOICE_BYTES = 100_000_000;
 
 /**
  * A scene of a kind with everything else found in the lesson.

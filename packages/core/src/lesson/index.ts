@@ -95,4 +95,4 @@ export {
   ownNotesLimitBpm,
   wordsOfLimit,
 } from './drill/index.ts';
-export { type Film, type FilmTake, makeFilm } from './film/index.ts';
+export { type Film, type FilmTake, type LeftOutVoice, chosenScenes, makeFilm } from './film/index.ts';

@@ -70,6 +70,8 @@ export interface Levels {
   readonly ceilingDb?: number;
   /** Whether what limiting takes of the loudness is given back. */
   readonly givesBack?: boolean;
+  /** What is laid under the music before it is measured; asked for a sink of its own for each time that the music is mixed. */
+  readonly under?: { readonly pass: () => SoundSink };
 }
 
 /** What was measured, waiting to be written. */
@@ -218,13 +220,15 @@ function* stepsWith(
   options: RenderOptions,
   waiting: Waiting,
   onPart: Keeping['onPart'],
-  { lufs = TARGET_LUFS, ceilingDb, givesBack = false }: Levels,
+  { lufs = TARGET_LUFS, ceilingDb, givesBack = false, under }: Levels,
 ): Generator<RenderStep, SoundFile, undefined> {
   const { sampleRate } = store;
   const ceiling = ceilingDb === undefined ? CEILING : 10 ** (ceilingDb / 20);
   const meter = new LoudnessMeter(sampleRate);
   const trial = givesBack ? new Trial(sampleRate) : undefined;
+  const laid = under?.pass();
   const measure: SoundSink = (left, right, count) => {
+    laid?.(left, right, count);
     meter.add(left, right, count);
     trial?.put(left, right, count);
     waiting.put(left, right, count);
@@ -255,7 +259,13 @@ function* stepsWith(
     }
     add(left, right, count);
   };
-  yield* pass(1, waiting.replay?.(louder) ?? renderSteps(store, schedule, louder, options));
+  // what waited has its voices already
+  const again = under?.pass();
+  const mixed: SoundSink = (left, right, count) => {
+    again?.(left, right, count);
+    louder(left, right, count);
+  };
+  yield* pass(1, waiting.replay?.(louder) ?? renderSteps(store, schedule, mixed, options));
   add(new Float32Array(limiter.delayFrames), new Float32Array(limiter.delayFrames), limiter.delayFrames);
   const { head, tail } = encoder.finish();
   return {

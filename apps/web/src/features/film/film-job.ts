@@ -24,6 +24,7 @@ import {
 import { FilmFile, FrameCanvas, FrameHash, openSink, type PlacedBitmap } from '../../platform/video/index.ts';
 import { workerEngraver } from '../engraving/worker-engraver.ts';
 import type {
+  FetchedVoice,
   FilmOrder,
   FilmTexts,
   FilmSource,
@@ -32,8 +33,11 @@ import type {
   MadeStill,
   SceneSpan,
   StillOrder,
+  VoicePlace,
 } from './film-order.ts';
-import { FILM_SAMPLE_RATE, FilmSound } from './film-sound.ts';
+import { heardVoices } from './heard-voices.ts';
+import { FILM_SAMPLE_RATE } from './film-rate.ts';
+import { FilmSound } from './film-sound.ts';
 
 /** What a film's making is given. */
 export interface FilmWatch {
@@ -43,6 +47,8 @@ export interface FilmWatch {
   readonly breathe: () => Promise<void>;
   /** Has the page draw. */
   readonly draw: (svg: string, width: number, height: number) => Promise<ImageBitmap>;
+  /** Has the page decode a recording. */
+  readonly hear: (voice: VoicePlace) => Promise<FetchedVoice>;
 }
 
 /** Drawn layers kept, in pixels of four bytes: about eight frames. */
@@ -55,16 +61,17 @@ let last: { readonly name: string; readonly film: Film } | undefined;
 
 /** The film of a source; the last one is kept, so that looking at its moments costs little. */
 function filmOf(
-  { chart, choices, key, bars, playOnly, take }: FilmSource,
+  { chart, choices, key, bars, playOnly, take, voices: places }: FilmSource,
   watch: Pick<FilmWatch, 'report' | 'cancelled'>,
 ) {
-  const name = JSON.stringify([chart, choices, key, bars, playOnly, take]);
+  const voices = places.map(({ hash }) => hash);
+  const name = JSON.stringify([chart, choices, key, bars, playOnly, take, voices]);
   if (last?.name === name) return last.film;
   try {
     const film = makeFilm(
       chart,
       choices,
-      { key, bars, playOnly, take },
+      { key, bars, playOnly, take, voices },
       {
         report: (done, total) => watch.report('composing', done, total),
         cancelled: watch.cancelled,
@@ -73,7 +80,9 @@ function filmOf(
     if (film !== undefined) last = { name, film };
     return film;
   } catch (error) {
-    const issue = issueOfFault(error, chart, (tried) => makeFilm(tried, choices, { key, bars, playOnly, take }));
+    const issue = issueOfFault(error, chart, (tried) =>
+      makeFilm(tried, choices, { key, bars, playOnly, take, voices }),
+    );
     throw new Error(`${messageOf(issue)}; ${remedyOf(issue)}`, { cause: error });
   }
 }
@@ -202,14 +211,15 @@ class SoundTrack {
 
 /** Makes a film. @returns undefined where it was cancelled */
 export async function filmJob(order: FilmOrder, watch: FilmWatch): Promise<MadeFilm | undefined> {
-  const film = filmOf(order, watch);
+  const heard = await heardVoices(order, watch);
+  const film = filmOf(heard.source, watch);
   if (film === undefined) return undefined;
   const { fps, format, look } = order;
   const frames = frameCount(film, fps);
   const seconds = frames / fps;
   const size = frameSize(look.shape, order.height);
   const drawing = filmDrawing(film, look, await workerEngraver());
-  const sound = format === 'png' ? null : await FilmSound.begin(film, order.bankUrl);
+  const sound = format === 'png' ? null : await FilmSound.begin(film, order.bankUrl, heard.laidIn(film));
   while (sound !== null && !sound.isMeasured) {
     if (watch.cancelled()) return undefined;
     for (let step = 0; step < 8; step++) sound.step();
@@ -280,6 +290,7 @@ export async function filmJob(order: FilmOrder, watch: FilmWatch): Promise<MadeF
       pictures: runs.length,
       codecs: file?.codecs ?? null,
       scenes: spansOf(film),
+      leftOut: film.leftOut,
       ...textsOf(film),
       hash: hash === null ? null : await hash.end(),
     };

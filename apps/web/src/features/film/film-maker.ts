@@ -1,6 +1,8 @@
 import { drawSvg } from '../../platform/video/index.ts';
 import { startFilmWorker } from '../../platform/video/film-worker-of.ts';
+import { fetchVoice } from './voice-sources.ts';
 import type {
+  FetchedVoice,
   FilmOrder,
   FilmStage,
   FromFilmWorker,
@@ -8,6 +10,7 @@ import type {
   MadeStill,
   StillOrder,
   ToFilmWorker,
+  VoicePlace,
 } from './film-order.ts';
 
 /** A film that could not be made. */
@@ -61,6 +64,11 @@ export class FilmMaker {
     }
   }
 
+  async #hear(number: number, place: VoicePlace): Promise<void> {
+    const voice = await fetchVoice(place).catch((): FetchedVoice => ({ ok: false, fault: 'unreadable' }));
+    this.#send({ kind: 'heard', number, voice }, voice.ok ? [voice.samples.buffer] : []);
+  }
+
   #ask(message: ToFilmWorker, { report, signal }: FilmAsking) {
     return new Promise<Extract<FromFilmWorker, { kind: 'made' | 'made still' }>>((resolve, reject) => {
       const end = new AbortController();
@@ -73,6 +81,7 @@ export class FilmMaker {
         'message',
         ({ data }: MessageEvent<FromFilmWorker>) => {
           if (data.kind === 'draw') void this.#draw(data.number, data.svg, data.width, data.height);
+          else if (data.kind === 'hear') void this.#hear(data.number, data.voice);
           else if (data.kind === 'progress') report?.(data.stage, data.done, data.total);
           else if (data.kind === 'failed') over(() => reject(new FilmFault(data.message, data.isDiskFull)));
           else if (data.kind === 'cancelled')

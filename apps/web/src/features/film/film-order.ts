@@ -1,6 +1,12 @@
-import type { Chart, Choices, FilmTake, FrameRate, Key, SceneKind } from '@fivespan/core';
+import type { Chart, Choices, FilmTake, FrameRate, Key, LeftOutVoice, SceneKind } from '@fivespan/core';
 import type { FilmHeight, FilmLook } from '@fivespan/formats/film';
-import type { FilmCodecs, FilmFormat, SinkPlace } from '../../platform/video/index.ts';
+import type { FilmCodecs, FilmFormat, SinkPlace, VoiceFault } from '../../platform/video/index.ts';
+
+/** A recording that a film may have: where its bytes are, null for this browser's own store. */
+export interface VoicePlace {
+  readonly hash: string;
+  readonly url: string | null;
+}
 
 /** What a film is made of. */
 export interface FilmSource {
@@ -14,6 +20,8 @@ export interface FilmSource {
   readonly playOnly: boolean;
   /** A performance to follow; null for the lesson's own scenes. */
   readonly take: FilmTake | null;
+  /** Recordings that are at hand; scenes whose voice is not among them are made without it. */
+  readonly voices: readonly VoicePlace[];
 }
 
 /** A film to be made. */
@@ -46,6 +54,8 @@ export interface MadeFilm extends FilmTexts {
   readonly pictures: number;
   readonly codecs: FilmCodecs | null;
   readonly scenes: readonly SceneSpan[];
+  /** Voices it was made without. */
+  readonly leftOut: readonly LeftOutVoice[];
   /** Of all frames, where it was asked for. */
   readonly hash: string | null;
 }
@@ -72,12 +82,18 @@ export interface MadeStill extends FilmTexts {
   readonly scenes: readonly SceneSpan[];
 }
 
+/** A recording's sound, or why there is none. */
+export type FetchedVoice =
+  | { readonly ok: true; readonly samples: Float32Array<ArrayBuffer> }
+  | { readonly ok: false; readonly fault: VoiceFault | 'gone' };
+
 /** From the page to the film's worker. */
 export type ToFilmWorker =
   | { readonly kind: 'make'; readonly order: FilmOrder }
   | { readonly kind: 'still'; readonly order: StillOrder }
   | { readonly kind: 'drawn'; readonly number: number; readonly bitmap: ImageBitmap }
   | { readonly kind: 'not drawn'; readonly number: number; readonly message: string }
+  | { readonly kind: 'heard'; readonly number: number; readonly voice: FetchedVoice }
   | { readonly kind: 'cancel' };
 
 /** What a film's worker is doing. */
@@ -92,6 +108,7 @@ export type FromFilmWorker =
       readonly width: number;
       readonly height: number;
     }
+  | { readonly kind: 'hear'; readonly number: number; readonly voice: VoicePlace }
   | { readonly kind: 'progress'; readonly stage: FilmStage; readonly done: number; readonly total: number }
   | { readonly kind: 'made'; readonly film: MadeFilm }
   | { readonly kind: 'made still'; readonly still: MadeStill }

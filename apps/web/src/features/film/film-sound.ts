@@ -1,10 +1,9 @@
 import type { Film } from '@fivespan/core';
 import { openBank } from '@fivespan/sound/bank';
-import { soundFileSteps } from '@fivespan/sound/encode';
+import { soundFileSteps, VoiceOver, type LaidVoice } from '@fivespan/sound/encode';
 import { NoteStore } from '@fivespan/sound/engine';
 import { fetchBytes } from '../../platform/assets/index.ts';
-
-export const FILM_SAMPLE_RATE = 48_000;
+import { FILM_SAMPLE_RATE } from './film-rate.ts';
 
 /** Rendered notes that are kept while a film is made. */
 const STORE_BYTES = 40_000_000;
@@ -30,11 +29,12 @@ export class FilmSound {
     this.#parts = parts;
   }
 
-  static async begin({ sound, endSeconds }: Film, bankUrl: string): Promise<FilmSound> {
+  static async begin({ sound, endSeconds }: Film, bankUrl: string, voices: readonly LaidVoice[]): Promise<FilmSound> {
     const bank = await openBank(await fetchBytes(bankUrl), 'web');
     if (!bank.ok) throw new Error(bank.issues[0]?.code ?? 'sound.bank-unreadable');
     const store = new NoteStore(bank.value, FILM_SAMPLE_RATE, STORE_BYTES);
     const parts: Uint8Array[] = [];
+    const under = new VoiceOver(FILM_SAMPLE_RATE, voices);
     const steps = await soundFileSteps(
       store,
       sound,
@@ -42,7 +42,7 @@ export class FilmSound {
       { title: '', chapters: [] },
       { tailSeconds: Math.max(0, endSeconds - sound.endSeconds) },
       { inMemorySeconds: KEPT_SECONDS, onPart: (part) => void parts.push(part) },
-      { lufs: FILM_LUFS, ceilingDb: CEILING_DB, givesBack: true },
+      { lufs: FILM_LUFS, ceilingDb: CEILING_DB, givesBack: true, under },
     );
     return new FilmSound(steps, parts);
   }

@@ -4,7 +4,7 @@ import { BANK_URL } from '../../platform/audio/bank-file.ts';
 import { newId, nowMs } from '../../platform/clock/index.ts';
 import { ownFile, removeOwnFile, removeOwnFiles } from '../../platform/video/index.ts';
 import { runJob } from '../../platform/workers/index.ts';
-import { FilmMaker, type FilmSource } from '../film/index.ts';
+import { $voices, FilmMaker, showVoices, type FilmSource } from '../film/index.ts';
 import { order } from './orders.ts';
 import type { PrintedLesson } from './printed-lesson.ts';
 import type { ZipEntry } from './zip-job.ts';
@@ -35,8 +35,11 @@ export function filmSource(
   playOnly: boolean,
   take: FilmTake | null = null,
 ): FilmSource {
+  const here = $voices.get() ?? new Set<string>();
+  const hashes = new Set((choices.film ?? []).flatMap(({ voice }) => (voice === null ? [] : [voice.hash])));
+  const voices = [...hashes].filter((hash) => here.has(hash)).map((hash) => ({ hash, url: null }));
   // keys and the programme's rows are no part of it, its tempo is
-  return { chart, choices: { ...choices, keys: [] }, key, bars: null, playOnly, take };
+  return { chart, choices: { ...choices, keys: [] }, key, bars: null, playOnly, take, voices };
 }
 
 const nameOf = ({ chart }: PrintedLesson, key: Key): string => `${folderOfTitle(chart.title)}-${folderOfKey(key)}`;
@@ -48,6 +51,7 @@ async function saveFilm(lesson: PrintedLesson, key: Key, { look, height, fps, pl
     const maker = new FilmMaker();
     let begunMs = 0;
     try {
+      await showVoices();
       await removeOwnFiles(OWN_FILES);
       await maker.make(
         {

@@ -20,4 +20,5 @@ export type { TakeRecord } from './take-record.ts';
 export { openTakeStore, type TakeStore } from './take-store.ts';
 export { areDropped, dropAtClosing, heldTakes, holdTake, takesToDrop } from './take-watch.ts';
 export { faultOf, type StorageFault } from './storage-fault.ts';
+export { openVoiceStore, type VoiceStore } from './voice-store.ts';
 export { isAsSeen, type SeenLesson, type StoredLesson } from './stored-lesson.ts';

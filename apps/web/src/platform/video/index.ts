@@ -4,3 +4,4 @@ export { openSink, ownFile, removeOwnFile, removeOwnFiles, type FilmSink, type S
 export { FrameCanvas, type PixelBox, type PlacedBitmap } from './frame-canvas.ts';
 export { FrameHash } from './frame-hash.ts';
 export { drawSvg, drawSvgOnto } from './svg-picture.ts';
+export { hashOf, hearVoice, type HeardVoice, type VoiceFault } from './voice-sound.ts';

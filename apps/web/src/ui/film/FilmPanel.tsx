@@ -3,25 +3,24 @@ import { FILM_SHAPES, frameSize, type FilmHeight, type FilmLook, type FilmShape 
 import { useEffect, useId, useMemo, useRef, useState } from 'react';
 import { FilmPreview, type MadeStill } from '../../features/film/index.ts';
 import {
+  $voices,
   filmSource,
   saveFilms,
   saveFilmTexts,
+  showVoices,
   type FilmWish,
   type PrintedLesson,
 } from '../../features/handing-out/index.ts';
+import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
 import panel from '../pages/Panel.module.css';
+import { clockText } from './clock-text.ts';
 import styles from './Film.module.css';
 import { SceneRows } from './SceneRows.tsx';
 
 type Ground = 'light' | 'dark' | 'clear';
 const GROUNDS: readonly Ground[] = ['light', 'dark', 'clear'];
 const HEIGHTS: readonly FilmHeight[] = [1080, 720];
-
-function clockText(seconds: number): string {
-  const whole = Math.floor(seconds);
-  return `${Math.floor(whole / 60)}:${String(whole % 60).padStart(2, '0')}`;
-}
 
 /** What a film looks like, as it is chosen here. */
 function lookOf(shape: FilmShape, ground: Ground, hasNotes: boolean, hasCaptions: boolean): FilmLook {
@@ -139,11 +138,15 @@ function Moment({
   const [still, setStill] = useState<MadeStill | null>(null);
   const [fault, setFault] = useState<string | null>(null);
   const keyName = formatKey(own);
+  const here = useStore($voices);
   const source = useMemo(
     // the key by its name, which stays the same where another object says the same key
-    () => filmSource(lesson, parseKey(keyName) as Key, playOnly),
-    [lesson, keyName, playOnly],
+    () => (here === null ? null : filmSource(lesson, parseKey(keyName) as Key, playOnly)),
+    [lesson, keyName, playOnly, here],
   );
+  useEffect(() => {
+    if (isSeen) void showVoices();
+  }, [isSeen]);
   useEffect(() => {
     // folded away, nothing of it is drawn
     const details = canvas.current?.closest('details');
@@ -168,7 +171,7 @@ function Moment({
     return () => own.close();
   }, []);
   useEffect(() => {
-    if (!isSeen || canvas.current === null) return;
+    if (!isSeen || source === null || canvas.current === null) return;
     preview.current?.show({ canvas: canvas.current, source, look, seconds });
   }, [isSeen, source, look, seconds]);
   const size = frameSize(look.shape, PICTURE_HEIGHT);

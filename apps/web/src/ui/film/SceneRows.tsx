@@ -20,6 +20,7 @@ import { changeLesson } from '../../features/open-lesson/index.ts';
 import { words } from '../words/index.ts';
 import { useKeyText } from '../words/key-text.ts';
 import styles from './Film.module.css';
+import { SceneVoice } from './SceneVoice.tsx';
 
 const nameOf = ({ kind, isDemonstrated }: Scene): string =>
   kind === 'play' && !isDemonstrated ? words.film.yourTurn : words.film.sceneNames[kind];
@@ -152,6 +153,13 @@ export function SceneRows({
                   />
                 </label>
               )}
+              <SceneVoice
+                scene={scene}
+                index={index}
+                name={name}
+                own={own}
+                takeOff={() => put(index, { voice: null })}
+              />
               <input
                 type="text"
                 aria-label={words.film.sceneWords(name)}

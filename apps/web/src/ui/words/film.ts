@@ -1,5 +1,8 @@
 import type { SceneKind } from '@fivespan/core';
 import type { FilmShape } from '@fivespan/formats/film';
+import type { VoiceLaid } from '../../features/handing-out/index.ts';
+
+type VoiceFault = Extract<VoiceLaid, { kind: 'refused' }>['fault'];
 
 /** The film of a lesson. */
 export const FILM_WORDS = {
@@ -45,6 +48,29 @@ export const FILM_WORDS = {
   sceneChordText: (bar: number, symbol: string) => `bar ${bar}: ${symbol}`,
   sceneSeconds: 'Seconds at least',
   sceneSecondsHint: 'as long as it takes',
+  voice: 'Voice',
+  voiceLay: 'Lay a voice under it',
+  voiceLayTo: (scene: string) => `Lay a voice under it: ${scene}`,
+  voiceAsk: 'Is it your own voice? If not: did you ask “May I use your voice in a film?”',
+  voiceMayI: 'It is mine, or I asked: choose the recording',
+  voiceNot: 'Not now',
+  voiceReading: 'The recording is being listened to …',
+  voiceText: (name: string, clock: string) => `${name}, ${clock}`,
+  voiceOff: 'Take the voice off',
+  voiceOffOf: (scene: string) => `Take the voice off: ${scene}`,
+  voiceMissing: (name: string, clock: string) =>
+    `${name}, ${clock}: this recording is not in this browser. The film is made without it until you lay it here again.`,
+  voiceOtherKey: (key: string) => `It speaks of ${key}: films in other keys are made without it.`,
+  voiceHint:
+    'WAV, MP3, FLAC or M4A, up to 5 minutes. The scene takes its length, and the music goes back while somebody speaks.',
+  voiceFaults: {
+    'too large': (name: string) => `${name} is larger than 100 MB: record it shorter, or save it as MP3.`,
+    'too long': (name: string) => `${name} is longer than 5 minutes: part it between scenes.`,
+    unreadable: (name: string) => `${name} is no recording that this browser can read: take WAV, MP3, FLAC or M4A.`,
+    silent: (name: string) => `${name} is silent from its beginning to its end: was the microphone on?`,
+    'no room': (name: string) =>
+      `${name} could not be kept: this browser has no room left for it. Nothing was changed.`,
+  } satisfies Record<VoiceFault, (name: string) => string>,
   earlier: (scene: string) => `Earlier: ${scene}`,
   later: (scene: string) => `Later: ${scene}`,
   remove: (scene: string) => `Take out: ${scene}`,

@@ -1,2 +1,2 @@
-export { makeFilm, type Film } from './make-film.ts';
+export { chosenScenes, makeFilm, type Film, type LeftOutVoice } from './make-film.ts';
 export type { FilmTake } from './take-scene.ts';

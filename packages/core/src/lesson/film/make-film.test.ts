@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { readChart } from '../../chart/index.ts';
-import { sceneOf } from '../../film/index.ts';
+import { sceneOf, type Scene, type SceneKind } from '../../film/index.ts';
 import { formatKey, parseKey, type Key } from '../../theory/index.ts';
 import { DEFAULT_CHOICES } from '../lesson.ts';
 import { lineBars } from './line-bars.ts';
@@ -140,4 +140,57 @@ it('reads a score in lines of up to four bars, begun anew with each section', ()
   ]);
   expect(lineBars(bars(6)).map(({ from, to }) => to - from)).toEqual([3, 3]);
   expect(lineBars([{ section: null, isPickup: true }, ...bars(4)]).map(({ from, to }) => [from, to])).toEqual([[0, 5]]);
+});
+
+describe('a voice laid under a scene', () => {
+  const key = parseKey('Eb major') as Key;
+  const HASH = 'ab'.repeat(32);
+  const voiced = (kind: SceneKind, seconds: number, own = key) =>
+    sceneOf(kind, { voice: { name: 'spoken.wav', hash: HASH, seconds, key: own } });
+  const made = (scenes: readonly Scene[], voices: readonly string[] = [HASH]): Film =>
+    makeFilm(chartOf(TUNE), { ...DEFAULT_CHOICES, film: scenes }, { voices }) as Film;
+  const lengths = ({ scenes }: Film): number[] =>
+    scenes.map(({ startSeconds, endSeconds }) => endSeconds - startSeconds);
+
+  it('gives the scene its length: cards as long as it, what is shown slower or faster within bounds', () => {
+    const bare = lengths(made([sceneOf('idea'), sceneOf('position')]));
+    const film = made([voiced('title', 7.5), voiced('idea', 25), voiced('position', 300), voiced('end', 0.2)]);
+    expectWhole(film);
+    const [title, idea, position, end] = lengths(film);
+    expect(title).toBeCloseTo(7.5, 6);
+    expect(idea).toBeCloseTo(25, 6);
+    expect(position).toBeCloseTo(300, 6);
+    expect(end).toBeCloseTo(1.5, 6);
+    expect(film.voices.map(({ startSeconds }) => startSeconds)).toEqual(
+      film.scenes.map(({ startSeconds }) => startSeconds),
+    );
+    // what is said is seen to the scene's end
+    expect(film.cues.filter(({ endSeconds }) => Math.abs(endSeconds - (7.5 + 25 + 300)) < 1e-6)).toHaveLength(1);
+    const [short] = lengths(made([voiced('idea', 1)]));
+    expect(short).toBeCloseTo((bare[0] as number) * 0.6, 6);
+    // notes come when their letters do, though everything goes slower
+    const [first] = film.sound.events.filter(({ startSeconds }) => startSeconds > 7.5);
+    const stretch = 25 / (bare[0] as number);
+    expect(first?.startSeconds).toBeCloseTo(7.5 + 1.2 * stretch, 6);
+  });
+
+  it('leaves a chorus its time, and waits behind it', () => {
+    const [plain] = lengths(made([sceneOf('play'), sceneOf('end')]));
+    const [held] = lengths(made([voiced('play', (plain as number) + 4), sceneOf('end')]));
+    const [kept] = lengths(made([voiced('play', 3), sceneOf('end')]));
+    expect(held).toBeCloseTo((plain as number) + 4, 6);
+    expect(kept).toBeCloseTo(plain as number, 6);
+    expectWhole(made([voiced('play', 60)]));
+  });
+
+  it('is left out where its sound is not at hand or it speaks of another key, and that is told', () => {
+    const other = parseKey('C major') as Key;
+    const film = made([sceneOf('title'), voiced('title', 9), voiced('end', 9, other)], []);
+    expect(film.leftOut.map(({ scene, why }) => [scene, why])).toEqual([
+      [1, 'missing'],
+      [2, 'another key'],
+    ]);
+    expect(lengths(film)).toEqual([5, 5, 7]);
+    expect(film.voices).toEqual([]);
+  });
 });

@@ -6,16 +6,35 @@ import { formatKey, type Key } from '../../theory/index.ts';
 import type { Choices, Lesson } from '../lesson.ts';
 import { makeLesson } from '../make-lesson.ts';
 import type { ProgrammeEvent, ProgrammePlayer } from '../programme/index.ts';
+import { fitVoice } from './fit-voice.ts';
 import { playScene } from './play-scene.ts';
 import type { FilmSound, ScenePart, SceneSources } from './scene-part.ts';
 import { takeScene, type FilmTake } from './take-scene.ts';
 import { endScene, ideaScene, keyScene, positionScene, titleScene } from './shown-scenes.ts';
 import type { BarStretch } from './line-bars.ts';
 
+/** A recording where it is laid under a film. */
+export interface FilmVoice {
+  readonly hash: string;
+  readonly startSeconds: number;
+  readonly seconds: number;
+}
+
+/** A recording that a film goes without, and why: its sound is not at hand, or it speaks of another key's notes. */
+export interface LeftOutVoice {
+  /** The scene's place among the lesson's, from 0. */
+  readonly scene: number;
+  readonly name: string;
+  readonly why: 'missing' | 'another key';
+}
+
 /** A lesson's film: what is seen, said and heard, and the lessons its lines are written in. */
 export interface Film extends FilmTimeline {
   readonly lessons: readonly Lesson[];
   readonly sound: FilmSound;
+  /** What is spoken in it, in order of time. */
+  readonly voices: readonly FilmVoice[];
+  readonly leftOut: readonly LeftOutVoice[];
   /** Who played, where somebody typed it. */
   readonly player?: string;
 }
@@ -29,6 +48,8 @@ export interface FilmOptions {
   readonly playOnly?: boolean;
   /** A performance to follow: the film is it alone, in its time. */
   readonly take?: FilmTake | null;
+  /** Hashes of the recordings that are at hand; a scene whose voice is not among them is made without it. */
+  readonly voices?: readonly string[];
 }
 
 /** A tune that takes longer than this is played once where nobody chose its scenes. */
@@ -70,9 +91,10 @@ class Joining {
   readonly scenes: TimedScene[] = [];
   readonly players: ProgrammePlayer[] = [];
   readonly events: ProgrammeEvent[] = [];
+  readonly voices: FilmVoice[] = [];
   now = 0;
 
-  add({ kind, isDemonstrated }: Scene, key: Key, part: ScenePart): void {
+  add({ kind, isDemonstrated, voice }: Scene, key: Key, part: ScenePart): void {
     const later = <Timed extends { readonly startSeconds: number }>(each: Timed): Timed => ({
       ...each,
       startSeconds: each.startSeconds + this.now,
@@ -84,6 +106,7 @@ class Joining {
       return known >= 0 ? known : this.players.push(player) - 1;
     });
     this.events.push(...part.events.map((event) => ({ ...later(event), player: places[event.player] as number })));
+    if (voice !== null) this.voices.push({ hash: voice.hash, startSeconds: this.now, seconds: voice.seconds });
     const endSeconds = this.now + part.endSeconds;
     this.scenes.push({ kind, isDemonstrated, key, startSeconds: this.now, endSeconds });
     this.now = endSeconds;
@@ -100,23 +123,34 @@ class Joining {
 export function makeFilm(
   chart: Chart,
   choices: Choices,
-  { key = null, bars = null, playOnly = false, take = null }: FilmOptions = {},
+  { key = null, bars = null, playOnly = false, take = null, voices = [] }: FilmOptions = {},
   progress: Progress = UNWATCHED,
 ): Film | undefined {
   const lessons: Lesson[] = [makeLesson(chart, choices, key)];
-  const tempoBpm = choices.programme?.choruses[0]?.tempoBpm ?? chart.tempoBpm ?? DEFAULT_TEMPO_BPM;
+  const tempoBpm = tempoOf(chart, choices);
   const joining = new Joining();
   if (take !== null) return filmOfTake(lessons[0] as Lesson, chart.title, tempoBpm, take);
-  const chosen = choices.film ?? usualScenes(lessons[0] as Lesson, tempoBpm);
-  const scenes = playOnly ? chosen.filter(({ kind }) => kind === 'play' || kind === 'key change') : chosen;
+  const chosen = chosenScenes(lessons[0] as Lesson, chart, choices);
+  const begun = formatKey((lessons[0] as Lesson).analysis.key);
+  const leftOut: LeftOutVoice[] = [];
+  const scenes = chosen.flatMap((scene, index): Scene[] => {
+    if (playOnly && scene.kind !== 'play' && scene.kind !== 'key change') return [];
+    if (scene.voice === null) return [scene];
+    const isOfKey = formatKey(scene.voice.key) === begun;
+    if (isOfKey && voices.includes(scene.voice.hash)) return [scene];
+    leftOut.push({ scene: index, name: scene.voice.name, why: isOfKey ? 'missing' : 'another key' });
+    return [{ ...scene, voice: null }];
+  });
   let lessonIndex = 0;
   for (const [index, scene] of scenes.entries()) {
     if (progress.cancelled()) return undefined;
     if (scene.key !== null) lessonIndex = lessonIn(lessons, chart, choices, scene.key);
     const lesson = lessons[lessonIndex] as Lesson;
     const heading = { title: chart.title, key: lesson.analysis.key, tempoBpm };
-    const part = scenePart(scene, { lesson, lessonIndex, heading }, choices, stretchIn(lesson, bars));
-    if (part !== undefined) joining.add(scene, lesson.analysis.key, part);
+    // a voice says how long a scene is: it is made as long as it is by itself, then fitted
+    const own = scene.voice === null ? scene : { ...scene, seconds: null };
+    const part = scenePart(own, { lesson, lessonIndex, heading }, choices, stretchIn(lesson, bars));
+    if (part !== undefined) joining.add(scene, lesson.analysis.key, fitVoice(part, scene));
     progress.report(index + 1, scenes.length);
   }
   const { stills, cues, players, now } = joining;
@@ -131,6 +165,8 @@ export function makeFilm(
     scenes: joining.scenes.map((scene, index, all) => (index === all.length - 1 ? { ...scene, endSeconds } : scene)),
     endSeconds,
     sound: { players, events, endSeconds: now },
+    voices: joining.voices,
+    leftOut,
   };
 }
 
@@ -147,6 +183,8 @@ function filmOfTake(lesson: Lesson, title: string, tempoBpm: number, take: FilmT
     scenes: [{ kind: 'play', isDemonstrated: true, key, startSeconds: 0, endSeconds }],
     endSeconds,
     sound: { players, events, endSeconds },
+    voices: [],
+    leftOut: [],
     ...(take.player === null ? {} : { player: take.player }),
   };
 }
@@ -157,9 +195,15 @@ function lessonIn(lessons: Lesson[], chart: Chart, choices: Choices, key: Key): 
   return known >= 0 ? known : lessons.push(makeLesson(chart, choices, key)) - 1;
 }
 
-/** The usual scenes; a long tune is not played twice. */
-function usualScenes({ score }: Lesson, tempoBpm: number): readonly Scene[] {
-  const seconds = ((score.endTicks / 960) * 60) / tempoBpm;
+/** How fast a film's music goes: as the lesson's programme begins, else as the chart says. */
+function tempoOf({ tempoBpm }: Chart, { programme }: Choices): number {
+  return programme?.choruses[0]?.tempoBpm ?? tempoBpm ?? DEFAULT_TEMPO_BPM;
+}
+
+/** A lesson's scenes: those that were chosen, else the usual ones; a long tune is not played twice then. */
+export function chosenScenes({ score }: Lesson, chart: Chart, choices: Choices): readonly Scene[] {
+  if (choices.film !== null) return choices.film;
+  const seconds = ((score.endTicks / 960) * 60) / tempoOf(chart, choices);
   return seconds <= LONGEST_PLAYED_TWICE_SECONDS
     ? USUAL_SCENES
     : USUAL_SCENES.filter(({ kind, isDemonstrated }) => kind !== 'play' || isDemonstrated);
