@@ -4,6 +4,7 @@ import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { NO_CHROMIUM } from '../chromium.ts';
 import { openPages, panel, savedBy } from '../web/pages.ts';
+import { spokenTone, wavOf } from './spoken.ts';
 import { openWorkbench, type Workbench } from '../workbench.ts';
 
 let workbench: Workbench;
@@ -30,10 +31,21 @@ async function inkOf(page: Page): Promise<number> {
   });
 }
 
+/** A movie's length in seconds. Source: ISO 14496-12, the movie header box. */
+function durationOf(bytes: Uint8Array): number {
+  const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
+  const at = Buffer.from(bytes).indexOf('mvhd') + 4;
+  return view.getUint8(at) === 1
+    ? Number(view.getBigUint64(at + 24)) / view.getUint32(at + 20)
+    : view.getUint32(at + 16) / view.getUint32(at + 12);
+}
+
+const CHART = 'title: Slow Ferry\nkey: C minor\ntempo: 240\n\n| Dm7b5 | G7alt |';
+
 describe.skipIf(NO_CHROMIUM)('the film of a lesson', () => {
   test('is looked at, put in order, stopped, made and saved', async () => {
     const { page, errors } = await workbench.visit();
-    await openPages(page, 'title: Slow Ferry\nkey: C minor\ntempo: 240\n\n| Dm7b5 | G7alt |');
+    await openPages(page, CHART);
     await panel(page, 'Film');
     const film = page
       .locator('details[open]')
@@ -53,6 +65,21 @@ describe.skipIf(NO_CHROMIUM)('the film of a lesson', () => {
     const { violations } = await new AxeBuilder({ page }).include('details[open]').analyze();
     expect(violations.map(({ id }) => id)).toEqual([]);
 
+    // a voice is laid after a plain question, names itself, and is told where it is not here any more
+    const lay = 'Lay a voice under it: Played';
+    await film.getByRole('button', { name: lay, exact: true }).click();
+    await film.getByText('May I use your voice in a film?', { exact: false }).waitFor();
+    const refused = page.waitForEvent('filechooser');
+    await film.getByRole('button', { name: 'It is mine, or I asked: choose the recording' }).click();
+    await (await refused).setFiles({ name: 'tune.mp3', mimeType: 'audio/mpeg', buffer: Buffer.from('no recording') });
+    await film.getByText('tune.mp3 is no recording that this browser can read', { exact: false }).waitFor();
+    await film.getByRole('button', { name: lay, exact: true }).click();
+    const chosen = page.waitForEvent('filechooser');
+    await film.getByRole('button', { name: 'It is mine, or I asked: choose the recording' }).click();
+    const words = spokenTone({ words: 10, wordSeconds: 0.5, pauseSeconds: 0.2 });
+    await (await chosen).setFiles({ name: 'spoken.wav', mimeType: 'audio/wav', buffer: wavOf(words) });
+    await film.getByText('Voice: spoken.wav, 0:07').waitFor();
+
     await film.getByRole('checkbox', { name: 'Only what is played, no titles' }).check();
     await film.getByLabel('Size').selectOption('720');
     await film.getByRole('button', { name: 'Save film' }).click();
@@ -62,6 +89,8 @@ describe.skipIf(NO_CHROMIUM)('the film of a lesson', () => {
     expect(name).toBe('slow-ferry-C-minor.mp4');
     expect(new TextDecoder('latin1').decode(bytes.subarray(4, 8))).toBe('ftyp');
     expect(bytes.length).toBeGreaterThan(50_000);
+    // two choruses of two bars, a count and an ending at 240, the first as long as what is spoken in it; and what rings
+    expect(durationOf(bytes)).toBeCloseTo(7 + 4 + 2, 1);
     expect(errors).toEqual([]);
   });
 });

@@ -12,6 +12,8 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { WebVTTParser } from 'webvtt-parser';
 import { NO_CHROMIUM } from '../chromium.ts';
 import { framesThatMove, onsetsOf, whereItMoves } from './picture-and-sound.ts';
+import { midiOf } from './played.ts';
+import { spokenTone, wavOf } from './spoken.ts';
 
 const run = promisify(execFile);
 const fivespan = join(import.meta.dirname, '../..', 'apps/cli/bin/fivespan.mjs');
@@ -46,6 +48,18 @@ async function probe(name: string): Promise<Probed> {
 async function decoded(name: string, ...filters: string[]): Promise<Buffer> {
   const asked = ['-v', 'error', '-i', join(folder, name), ...filters, '-'];
   return (await run('ffmpeg', asked, { encoding: 'buffer', maxBuffer: 1e9 })).stdout;
+}
+
+/** −14 to −16 LUFS and a true peak of −1 dBTP at most, by ffmpeg's own meter of EBU R 128. */
+async function expectLoudness(name: string): Promise<void> {
+  const asked = ['-hide_banner', '-nostats', '-i', join(folder, name), '-af', 'ebur128=peak=true'];
+  const { stderr } = await run('ffmpeg', [...asked, '-f', 'null', '-'], { maxBuffer: 1e8 });
+  const summary = stderr.slice(stderr.lastIndexOf('Summary'));
+  const loudness = Number(/I:\s+(-?[\d.]+) LUFS/u.exec(summary)?.[1]);
+  const peak = Number(/Peak:\s+(-?[\d.]+) dBFS/u.exec(summary)?.[1]);
+  expect(loudness).toBeGreaterThanOrEqual(-16);
+  expect(loudness).toBeLessThanOrEqual(-14);
+  expect(peak).toBeLessThanOrEqual(-1);
 }
 
 describe.skipIf(NO_CHROMIUM ?? NO_FFMPEG)('a film by the command', () => {
@@ -101,14 +115,7 @@ describe.skipIf(NO_CHROMIUM ?? NO_FFMPEG)('a film by the command', () => {
   });
 
   it('is as loud as films are, and never clips', async () => {
-    const asked = ['-hide_banner', '-nostats', '-i', join(folder, 'a.mp4'), '-af', 'ebur128=peak=true'];
-    const { stderr } = await run('ffmpeg', [...asked, '-f', 'null', '-'], { maxBuffer: 1e8 });
-    const summary = stderr.slice(stderr.lastIndexOf('Summary'));
-    const loudness = Number(/I:\s+(-?[\d.]+) LUFS/u.exec(summary)?.[1]);
-    const peak = Number(/Peak:\s+(-?[\d.]+) dBFS/u.exec(summary)?.[1]);
-    expect(loudness).toBeGreaterThanOrEqual(-16);
-    expect(loudness).toBeLessThanOrEqual(-14);
-    expect(peak).toBeLessThanOrEqual(-1);
+    await expectLoudness('a.mp4');
   });
 
   it('has captions that a parser reads, none over another', () => {
@@ -126,8 +133,66 @@ describe.skipIf(NO_CHROMIUM ?? NO_FFMPEG)('a film by the command', () => {
   it('has the same frames again, in another container, and a thumbnail beside it', async () => {
     const again = await film('b.webm', '--bars', '2-3');
     expect(again.hash).toBe(told.hash);
+    expect((await probe('b.webm')).chapters).toMatchObject(
+      (await probe('a.mp4')).chapters.map(({ start_time, tags }) => ({ start_time, tags })),
+    );
     const { width, height } = PNG.sync.read(readFileSync(join(folder, 'b-thumbnail.png')));
     expect([width, height]).toEqual([640, 360]);
+  });
+});
+
+describe.skipIf(NO_CHROMIUM ?? NO_FFMPEG)('a film with a voice', () => {
+  const WORDS = { words: 9, wordSeconds: 0.5, pauseSeconds: 0.2 };
+  const SECONDS = WORDS.words * (WORDS.wordSeconds + WORDS.pauseSeconds);
+
+  it('has the scene as long as the voice, the music back under it, and is as loud as every film', async () => {
+    writeFileSync(join(folder, 'spoken.wav'), wavOf(spokenTone(WORDS)));
+    const asked = [
+      'film',
+      demo,
+      '-o',
+      join(folder, 'v.mp4'),
+      '--height',
+      '360',
+      '--json',
+      '--no-titles',
+      '--bars',
+      '2',
+    ];
+    const { stdout } = await run(process.execPath, [
+      fivespan,
+      ...asked,
+      ...['--agreed', '--voice', `4=${join(folder, 'spoken.wav')},5=${join(folder, 'spoken.wav')}`],
+    ]);
+    expect(JSON.parse(stdout)).toMatchObject({ leftOut: [] });
+    const { chapters } = await probe('v.mp4');
+    expect(Number(chapters[1]?.start_time)).toBeCloseTo(SECONDS, 2);
+    await expectLoudness('v.mp4');
+    // the tone alone, and the bass alone: while the music lasts, words stand over it
+    const level = async (filter: string, from: number, seconds: number): Promise<number> => {
+      const cut = ['-ss', String(from), '-t', String(seconds), '-ac', '1', '-ar', '8000', '-af', filter, '-f', 'f32le'];
+      const bytes = await decoded('v.mp4', ...cut);
+      const samples = new Float32Array(bytes.buffer.slice(bytes.byteOffset, bytes.byteOffset + bytes.length));
+      return 10 * Math.log10(samples.reduce((sum, each) => sum + each * each, 1e-12) / samples.length);
+    };
+    const tone = await level('bandpass=f=2000:w=100', 2.2, 0.2);
+    const music = await level('lowpass=f=400', 2, 1.4);
+    expect(tone - music).toBeGreaterThan(8);
+    // in a pause between two words nobody speaks
+    expect(tone - (await level('bandpass=f=2000:w=100', 2.64, 0.12))).toBeGreaterThan(12);
+  });
+
+  it('is not made of a voice nobody asked for, nor of a file that is none', async () => {
+    const asked = ['film', demo, '-o', join(folder, 'w.mp4'), '--voice', `4=${demo}`];
+    const stderrOf = async (...more: string[]): Promise<string> => {
+      const ended = await run(process.execPath, [fivespan, ...asked, ...more]).catch(
+        (error: { stderr: string }) => error,
+      );
+      return ended.stderr;
+    };
+    expect(await stderrOf()).toContain('May I use your voice?');
+    expect(await stderrOf('--agreed')).toContain('‘DEMO.chart’ is no recording that this browser can read');
+    expect(existsSync(join(folder, 'w.mp4'))).toBe(false);
   });
 });
 
@@ -138,29 +203,6 @@ const LINE = [65, 67, 68, 70, 72, 74, 75].map((key, index): [number, number, num
   key,
   0.2,
 ]);
-
-/** The line as a MIDI file of 1000 ticks a second. Source: Standard MIDI Files 1.1. */
-function midiOf(notes: readonly (readonly [seconds: number, key: number, length: number])[]): Buffer {
-  const events = notes
-    .flatMap(([seconds, key, length]) => [
-      { ticks: Math.round(seconds * 1000), bytes: [0x90, key, 70] },
-      { ticks: Math.round((seconds + length) * 1000), bytes: [0x80, key, 0] },
-    ])
-    .sort((a, b) => a.ticks - b.ticks);
-  let now = 0;
-  const track = events.flatMap(({ ticks, bytes }) => {
-    const wait = ticks - now;
-    now = ticks;
-    return [...(wait > 127 ? [0x80 | (wait >> 7)] : []), wait & 0x7f, ...bytes];
-  });
-  // 500 ticks a quarter at 120 quarters a minute
-  const body = [0, 0xff, 0x51, 3, 0x07, 0xa1, 0x20, ...track, 0, 0xff, 0x2f, 0];
-  const head = Buffer.from([0x4d, 0x54, 0x68, 0x64, 0, 0, 0, 6, 0, 0, 0, 1, 500 >> 8, 500 & 0xff]);
-  const chunk = Buffer.alloc(8);
-  chunk.write('MTrk');
-  chunk.writeUInt32BE(body.length, 4);
-  return Buffer.concat([head, chunk, Buffer.from(body)]);
-}
 
 describe.skipIf(NO_CHROMIUM ?? NO_FFMPEG)('a film that follows a performance, over a camera’s picture', () => {
   // the take claps at 0.5 s, the camera's film at 1.264 s

@@ -27,6 +27,7 @@ serveJobs({
   'programme form': async () => (await import('./features/playing/programme-job.ts')).formJob,
   'take file': async () => (await import('./features/takes/take-file-job.ts')).takeFileJob,
   'take in': async () => (await import('./features/takes/take-file-job.ts')).takeInJob,
+  'film take': async () => (await import('./features/film/film-take-job.ts')).filmTakeJob,
   'write take down': async () => (await import('./features/takes/write-down-job.ts')).writeDownJob,
   'judge take': async () => (await import('./features/takes/take-job.ts')).judgeJob,
   'programme window': async () => (await import('./features/playing/programme-job.ts')).windowJob,

@@ -409,6 +409,7 @@ export {
   clockFault,
   clockTime,
   frameCount,
+  readClock,
   runsOf,
   sceneOf,
   thumbnailOf,

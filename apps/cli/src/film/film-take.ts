@@ -3,6 +3,7 @@ import {
   clockFault,
   clockTime,
   makeLesson,
+  readClock,
   type ClockMark,
   type FilmTake,
   type HeardNote,
@@ -20,19 +21,13 @@ const WHAT_SYNC_TAKES =
 /** Half steps from C. */
 const LETTERS: Readonly<Record<string, number>> = { C: 0, D: 2, E: 4, F: 5, G: 7, A: 9, B: 11 };
 
-/** Seconds as `63.2` or `1:03.2`. */
-function secondsOf(text: string): number | null {
-  const [, minutes = '0', seconds] = /^(?:(\d{1,3}):(?=\d\d))?(\d{1,5}(?:\.\d{1,6})?)$/u.exec(text.trim()) ?? [];
-  return seconds === undefined ? null : Number(minutes) * 60 + Number(seconds);
-}
-
 /** When what is named is struck in the take; null where nothing of that name is. */
 function strokeOf(text: string, notes: readonly HeardNote[]): number | null {
   const name = text.trim();
   if (name === 'first') return notes[0]?.startSeconds ?? null;
   if (name === 'last') return notes.at(-1)?.startSeconds ?? null;
   const [, letter, sign = '', octave] = /^([A-G])([b#♭♯]?)(\d)$/u.exec(name) ?? [];
-  if (letter === undefined) return secondsOf(name);
+  if (letter === undefined) return readClock(name);
   const by = sign === '' ? 0 : sign === 'b' || sign === '♭' ? -1 : 1;
   const key = 12 * (Number(octave) + 1) + (LETTERS[letter] ?? 0) + by;
   const struck = notes.find((note) => note.key === key);
@@ -45,7 +40,7 @@ export function marksOf(text: string | undefined, notes: readonly HeardNote[]): 
   if (text === undefined) return [];
   const marks = text.split(',').map((each): ClockMark => {
     const [film = '', take, ...more] = each.split('=');
-    const filmSeconds = secondsOf(film);
+    const filmSeconds = readClock(film);
     const takeSeconds = take === undefined ? null : strokeOf(take, notes);
     if (filmSeconds === null || takeSeconds === null || more.length > 0) {
       throw new UsageError(`${WHAT_SYNC_TAKES}; not '${text}'`);

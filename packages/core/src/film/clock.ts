@@ -38,6 +38,15 @@ export function clockOf(marks: readonly ClockMark[], offsetMs = 0): (takeSeconds
   return (seconds) => first.filmSeconds + (seconds - first.takeSeconds) * rate + late;
 }
 
+/**
+ * Seconds as one writes a place in a film; null where it is none.
+ * @example readClock('1:03.25') // → 63.25
+ */
+export function readClock(text: string): number | null {
+  const [, minutes = '0', seconds] = /^(?:(\d{1,3}):(?=\d\d))?(\d{1,5}(?:\.\d{1,6})?)$/u.exec(text.trim()) ?? [];
+  return seconds === undefined ? null : Number(minutes) * 60 + Number(seconds);
+}
+
 /** From where on one second of a record lasts `rate` seconds of a clock: a recording whose tempo changes. */
 export interface TempoPlace {
   readonly seconds: number;

@@ -34,5 +34,5 @@ export {
   runsOf,
   thumbnailOf,
 } from './film.ts';
-export { type ClockMark, type TempoPlace, clockFault, clockOf, clockTime } from './clock.ts';
+export { type ClockMark, type TempoPlace, clockFault, clockOf, clockTime, readClock } from './clock.ts';
 export { writeSrt, writeWebVtt } from './captions.ts';

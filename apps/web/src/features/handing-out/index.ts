@@ -15,8 +15,17 @@ export {
   type PagesChoice,
 } from './pages-choice.ts';
 export { layVoice, type VoiceLaid } from './lay-voice.ts';
-export { filmSource, saveFilms, saveFilmTexts, type FilmWish } from './save-film.ts';
-export { $voices, showVoices } from '../film/index.ts';
+export { filmSource, saveFilms, saveFilmTexts, saveTakeFilm, type FilmWish } from './save-film.ts';
+export {
+  $voices,
+  followFile,
+  followKept,
+  marksFault,
+  showVoices,
+  takeSource,
+  type Following,
+  type TakeFollowed,
+} from '../film/index.ts';
 export { lengthOf, saveSound, SOUND_KINDS } from './save-sound.ts';
 export type { SoundKind } from './sound-file-job.ts';
 export { printPages } from './print-pages.ts';

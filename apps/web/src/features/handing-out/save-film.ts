@@ -1,10 +1,10 @@
-import { folderOfKey, folderOfTitle, type FilmTake, type FrameRate, type Key } from '@fivespan/core';
+import { folderOfKey, folderOfTitle, type FrameRate, type Key } from '@fivespan/core';
 import type { FilmHeight, FilmLook } from '@fivespan/formats/film';
 import { BANK_URL } from '../../platform/audio/bank-file.ts';
 import { newId, nowMs } from '../../platform/clock/index.ts';
 import { ownFile, removeOwnFile, removeOwnFiles } from '../../platform/video/index.ts';
 import { runJob } from '../../platform/workers/index.ts';
-import { $voices, FilmMaker, showVoices, type FilmSource } from '../film/index.ts';
+import { $voices, FilmMaker, showVoices, takeSource, type FilmSource, type Following } from '../film/index.ts';
 import { order } from './orders.ts';
 import type { PrintedLesson } from './printed-lesson.ts';
 import type { ZipEntry } from './zip-job.ts';
@@ -29,22 +29,23 @@ const KEPT_MS = 120_000;
 const LEAST_SHARE = 0.05;
 
 /** What a film of a lesson in a key is made of. */
-export function filmSource(
-  { chart, choices }: PrintedLesson,
-  key: Key,
-  playOnly: boolean,
-  take: FilmTake | null = null,
-): FilmSource {
+export function filmSource({ chart, choices }: PrintedLesson, key: Key, playOnly: boolean): FilmSource {
   const here = $voices.get() ?? new Set<string>();
   const hashes = new Set((choices.film ?? []).flatMap(({ voice }) => (voice === null ? [] : [voice.hash])));
   const voices = [...hashes].filter((hash) => here.has(hash)).map((hash) => ({ hash, url: null }));
   // keys and the programme's rows are no part of it, its tempo is
-  return { chart, choices: { ...choices, keys: [] }, key, bars: null, playOnly, take, voices };
+  return { chart, choices: { ...choices, keys: [] }, key, bars: null, playOnly, take: null, voices };
 }
 
-const nameOf = ({ chart }: PrintedLesson, key: Key): string => `${folderOfTitle(chart.title)}-${folderOfKey(key)}`;
+const nameOf = ({ chart }: Pick<PrintedLesson, 'chart'>, key: Key): string =>
+  `${folderOfTitle(chart.title)}-${folderOfKey(key)}`;
 
-async function saveFilm(lesson: PrintedLesson, key: Key, { look, height, fps, playOnly }: FilmWish): Promise<void> {
+async function saveFilm(
+  sourceOf: () => FilmSource,
+  key: Key,
+  name: string,
+  { look, height, fps }: FilmWish,
+): Promise<void> {
   await order({ kind: 'film', key }, async ({ report, signal }) => {
     const format = look.ground === 'clear' ? 'webm' : 'mp4';
     const own = `${OWN_FILES}${newId()}`;
@@ -55,7 +56,7 @@ async function saveFilm(lesson: PrintedLesson, key: Key, { look, height, fps, pl
       await removeOwnFiles(OWN_FILES);
       await maker.make(
         {
-          ...filmSource(lesson, key, playOnly),
+          ...sourceOf(),
           look,
           height,
           fps,
@@ -77,7 +78,7 @@ async function saveFilm(lesson: PrintedLesson, key: Key, { look, height, fps, pl
       );
       const bytes = await ownFile(own);
       setTimeout(() => void removeOwnFile(own), KEPT_MS);
-      return { name: `${nameOf(lesson, key)}.${format}`, bytes, type: TYPES[format] };
+      return { name: `${name}.${format}`, bytes, type: TYPES[format] };
     } catch (error) {
       maker.close();
       await removeOwnFile(own);
@@ -90,17 +91,23 @@ async function saveFilm(lesson: PrintedLesson, key: Key, { look, height, fps, pl
 
 /** Makes and saves a lesson's film in each of some keys, one after the other. One that was stopped does not stop the others. */
 export async function saveFilms(lesson: PrintedLesson, keys: readonly Key[], wish: FilmWish): Promise<void> {
-  for (const key of keys) await saveFilm(lesson, key, wish);
+  for (const key of keys) await saveFilm(() => filmSource(lesson, key, wish.playOnly), key, nameOf(lesson, key), wish);
+}
+
+/** Makes and saves the film of a performance. */
+export async function saveTakeFilm(following: Following, wish: FilmWish): Promise<void> {
+  const { take } = following;
+  await saveFilm(() => takeSource(following), take.key, `${nameOf(take, take.key)}-take`, wish);
 }
 
 /** Saves what stands beside a film: captions, description and the sheet to speak from. */
-export function saveFilmTexts(lesson: PrintedLesson, key: Key, { look, playOnly }: FilmWish): Promise<void> {
+export function saveFilmTexts(source: FilmSource, key: Key, { look }: FilmWish): Promise<void> {
   return order({ kind: 'film texts', key }, async ({ signal }) => {
     const maker = new FilmMaker();
     try {
-      const asked = { source: filmSource(lesson, key, playOnly), look, seconds: 0 };
+      const asked = { source, look, seconds: 0 };
       const { captionsVtt, captionsSrt, description, cueSheet } = await maker.still(asked, { signal });
-      const stem = nameOf(lesson, key);
+      const stem = nameOf(source, key);
       const entries: ZipEntry[] = Object.entries({
         '.vtt': captionsVtt,
         '.srt': captionsSrt,

@@ -14,6 +14,7 @@ import {
 } from 'mediabunny';
 import type { FilmSink } from './film-sink.ts';
 import { withChapters, type VideoChapter } from './mp4-chapters.ts';
+import { CHAPTERS_TAG, roomForChapters, withWebmChapters } from './webm-chapters.ts';
 
 /** What kind of file a film is. */
 export type FilmFormat = 'mp4' | 'webm';
@@ -102,6 +103,8 @@ export class FilmFile {
       keyFrameInterval: KEY_FRAME_SECONDS,
       alpha: hasAlpha ? 'keep' : 'discard',
     });
+    if (format === 'webm' && settings.chapters.length > 0)
+      output.setMetadataTags({ raw: { [CHAPTERS_TAG]: roomForChapters(settings.chapters) } });
     output.addVideoTrack(this.#video, { frameRate: fps, maximumPacketCount: frames + 1 });
     this.#audio =
       codecs.audio === null ? null : new AudioSampleSource({ codec: codecs.audio, bitrate: AUDIO_BITS_A_SECOND });
@@ -161,12 +164,17 @@ export class FilmFile {
   }
 }
 
-/** What the muxer writes, with chapters put into a movie's head as it goes by. */
+/** What the muxer writes, with chapters put into the file's head as it goes by. */
 function writableTo(sink: FilmSink, { format, chapters }: FilmFileSettings): WritableStream<StreamTargetChunk> {
   return new WritableStream({
     write: async ({ data, position }) => {
-      const hasChapters = format === 'mp4' && chapters.length > 0;
-      await sink.write(hasChapters ? withChapters(data, chapters) : data, position);
+      const chaptered =
+        chapters.length === 0
+          ? data
+          : format === 'mp4'
+            ? withChapters(data, chapters)
+            : withWebmChapters(data, position, chapters);
+      await sink.write(chaptered, position);
     },
   });
 }

@@ -7,8 +7,11 @@ import {
   filmSource,
   saveFilms,
   saveFilmTexts,
+  saveTakeFilm,
   showVoices,
+  takeSource,
   type FilmWish,
+  type Following,
   type PrintedLesson,
 } from '../../features/handing-out/index.ts';
 import { useStore } from '../use-store.ts';
@@ -16,6 +19,7 @@ import { words } from '../words/index.ts';
 import panel from '../pages/Panel.module.css';
 import { clockText } from './clock-text.ts';
 import styles from './Film.module.css';
+import { FollowTake } from './FollowTake.tsx';
 import { SceneRows } from './SceneRows.tsx';
 
 type Ground = 'light' | 'dark' | 'clear';
@@ -43,6 +47,7 @@ export function FilmPanel({ lesson, own }: { readonly lesson: PrintedLesson; rea
   const [playOnly, setPlayOnly] = useState(false);
   const [height, setHeight] = useState<FilmHeight>(1080);
   const [fps, setFps] = useState<FrameRate>(30);
+  const [following, setFollowing] = useState<Following | null>(null);
   const look = useMemo(() => lookOf(shape, ground, hasNotes, hasCaptions), [shape, ground, hasNotes, hasCaptions]);
   const wish: FilmWish = { look, height, fps, playOnly };
   const keys = lesson.choices.keys.length === 0 ? [own] : lesson.choices.keys;
@@ -55,7 +60,7 @@ export function FilmPanel({ lesson, own }: { readonly lesson: PrintedLesson; rea
   return (
     <>
       <p>{words.film.about}</p>
-      <Moment lesson={lesson} own={own} look={look} playOnly={playOnly} />
+      <Moment lesson={lesson} own={own} look={look} playOnly={playOnly} following={following} />
       <fieldset>
         <legend>{words.film.shape}</legend>
         {FILM_SHAPES.map((each) => (
@@ -77,7 +82,7 @@ export function FilmPanel({ lesson, own }: { readonly lesson: PrintedLesson; rea
       <div className={styles.moment}>
         {ground !== 'clear' && check(words.film.notes, hasNotes, setNotes)}
         {check(words.film.captions, hasCaptions, setCaptions)}
-        {check(words.film.playOnly, playOnly, setPlayOnly)}
+        {following === null && check(words.film.playOnly, playOnly, setPlayOnly)}
       </div>
       <p className={styles.line}>
         <label htmlFor={`${id}-height`}>{words.film.height}</label>
@@ -101,15 +106,27 @@ export function FilmPanel({ lesson, own }: { readonly lesson: PrintedLesson; rea
           ))}
         </select>
       </p>
-      <SceneRows scenes={lesson.choices.film} own={own} chart={lesson.chart} />
+      <FollowTake lesson={lesson} following={following} put={setFollowing} />
+      {following === null && <SceneRows scenes={lesson.choices.film} own={own} chart={lesson.chart} />}
       <p className={styles.line}>
-        <button className="main" onClick={() => void saveFilms(lesson, keys, wish)}>
-          {words.film.save(keys.length)}
+        <button
+          className="main"
+          onClick={() => void (following === null ? saveFilms(lesson, keys, wish) : saveTakeFilm(following, wish))}
+        >
+          {following === null ? words.film.save(keys.length) : words.film.follow.save}
         </button>
-        <button onClick={() => void saveFilmTexts(lesson, keys[0] ?? own, wish)}>{words.film.saveTexts}</button>
+        <button
+          onClick={() =>
+            void (following === null
+              ? saveFilmTexts(filmSource(lesson, keys[0] ?? own, playOnly), keys[0] ?? own, wish)
+              : saveFilmTexts(takeSource(following), following.take.key, wish))
+          }
+        >
+          {words.film.saveTexts}
+        </button>
       </p>
       <p className="soft">
-        {words.film.keysHint} {words.film.care}
+        {following === null && words.film.keysHint} {words.film.care}
       </p>
     </>
   );
@@ -124,11 +141,13 @@ function Moment({
   own,
   look,
   playOnly,
+  following,
 }: {
   readonly lesson: PrintedLesson;
   readonly own: Key;
   readonly look: FilmLook;
   readonly playOnly: boolean;
+  readonly following: Following | null;
 }) {
   const id = useId();
   const canvas = useRef<HTMLCanvasElement>(null);
@@ -141,8 +160,11 @@ function Moment({
   const here = useStore($voices);
   const source = useMemo(
     // the key by its name, which stays the same where another object says the same key
-    () => (here === null ? null : filmSource(lesson, parseKey(keyName) as Key, playOnly)),
-    [lesson, keyName, playOnly, here],
+    () => {
+      if (following !== null) return takeSource(following);
+      return here === null ? null : filmSource(lesson, parseKey(keyName) as Key, playOnly);
+    },
+    [lesson, keyName, playOnly, here, following],
   );
   useEffect(() => {
     if (isSeen) void showVoices();

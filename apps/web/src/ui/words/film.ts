@@ -77,6 +77,39 @@ export const FILM_WORDS = {
   add: 'Add a scene',
   usual: 'Back to the usual scenes',
 
+  follow: {
+    title: 'A performance',
+    choose: 'Film what somebody played …',
+    about: 'Takes that are kept in this browser, or a MIDI file that was recorded elsewhere.',
+    none: 'No take is kept in this browser yet: record one in Play, or open a MIDI file.',
+    file: 'Open a MIDI file',
+    notNow: 'Not now',
+    mayI: 'A film shows what somebody played. Ask them first: “May I film what you played?”',
+    agreed: 'They agreed, or it is my own',
+    follows: (name: string) => `The film follows ${name}: the keys in their time, and the positions that were found.`,
+    syncAbout:
+      'To lay it over a camera’s picture, find a clap or a note of the count-in in the camera’s film, and say where it is there. A second moment near the end corrects clocks that do not run alike.',
+    markFilm: ['In the camera’s film, at', 'and at'],
+    markTake: 'one hears',
+    moments: { first: 'the first note', last: 'the last note', seconds: 'this time of the recording' },
+    marksFault: {
+      'too many': 'Two moments are enough.',
+      'too close': 'The two moments must lie a second apart or more. The first alone is followed.',
+      'too far off':
+        'The two moments lie much further apart in one recording than in the other: is each the moment it is taken for? The first alone is followed.',
+    },
+    offset: 'Everything later by, in ms',
+    player: 'Played by',
+    playerHint: 'nobody is named',
+    stop: 'Back to the lesson’s own scenes',
+    save: 'Save the film of the performance',
+    faults: {
+      'none chosen': 'No file was chosen.',
+      'too large': 'This file is larger than 8 MB, more than any hour of piano has.',
+      unreadable: 'This recording could not be read.',
+    },
+  },
+
   save: (keys: number) => (keys === 1 ? 'Save film' : `Save ${keys} films, one after the other`),
   keysHint: 'The keys are those of ‘Several keys at once’.',
   saveTexts: 'Save captions and cue sheet',
