@@ -147,23 +147,9 @@ describe.skipIf(NO_CHROMIUM ?? NO_FFMPEG)('a film with a voice', () => {
 
   it('has the scene as long as the voice, the music back under it, and is as loud as every film', async () => {
     writeFileSync(join(folder, 'spoken.wav'), wavOf(spokenTone(WORDS)));
-    const asked = [
-      'film',
-      demo,
-      '-o',
-      join(folder, 'v.mp4'),
-      '--height',
-      '360',
-      '--json',
-      '--no-titles',
-      '--bars',
-      '2',
-    ];
-    const { stdout } = await run(process.execPath, [
-      fivespan,
-      ...asked,
-      ...['--agreed', '--voice', `4=${join(folder, 'spoken.wav')},5=${join(folder, 'spoken.wav')}`],
-    ]);
+    const voices = `4=${join(folder, 'spoken.wav')},5=${join(folder, 'spoken.wav')}`;
+    const asked = ['--height', '360', '--json', '--no-titles', '--bars', '2', '--agreed', '--voice', voices];
+    const { stdout } = await run(process.execPath, [fivespan, 'film', demo, '-o', join(folder, 'v.mp4'), ...asked]);
     expect(JSON.parse(stdout)).toMatchObject({ leftOut: [] });
     const { chapters } = await probe('v.mp4');
     expect(Number(chapters[1]?.start_time)).toBeCloseTo(SECONDS, 2);

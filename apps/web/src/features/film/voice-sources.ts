@@ -7,6 +7,7 @@ import {
   type SceneVoice,
 } from '@fivespan/core';
 import { atom } from 'nanostores';
+import { fetchBytes } from '../../platform/assets/index.ts';
 import { nowMs } from '../../platform/clock/index.ts';
 import { openFiles } from '../../platform/files/index.ts';
 import { openVoiceStore, type VoiceStore } from '../../platform/storage/index.ts';
@@ -68,8 +69,7 @@ export async function takeVoice(key: Key, named: () => Promise<readonly string[]
 
 async function bytesOf({ hash, url }: VoicePlace): Promise<Blob | null> {
   if (url === null) return (await (await store()).one(hash))?.bytes ?? null;
-  const answer = await fetch(url);
-  return answer.ok ? await answer.blob() : null;
+  return new Blob([new Uint8Array(await fetchBytes(url))]);
 }
 
 /** The sound of a recording. */

@@ -77,7 +77,7 @@ function voidOf(bytes: number): number[] {
       : room === 3
         ? [0x40 | (size >> 8), size & 0xff]
         : [0x20 | (size >> 16), (size >> 8) & 0xff, size & 0xff];
-  return [VOID, ...length, ...new Array<number>(size).fill(0)];
+  return [VOID, ...length, ...Array.from({ length: size }, () => 0)];
 }
 
 function placeOf(bytes: Uint8Array, wanted: readonly number[], from: number): number {
