@@ -13,9 +13,9 @@ const document = writeLessonDocument({
 const watch = { report: () => undefined, cancelled: () => false, breathe: async () => undefined } as never;
 
 async function followed(order: Parameters<typeof filmTakeJob>[0]): Promise<FollowedTake> {
-  const { value } = await filmTakeJob(order, watch);
-  if (value.kind !== 'take') throw new TypeError(JSON.stringify(value.issues));
-  return value.take;
+  const read = (await filmTakeJob(order, watch))?.value;
+  if (read?.kind !== 'take') throw new TypeError(JSON.stringify(read));
+  return read.take;
 }
 
 const following = (take: FollowedTake, more: Partial<Following> = {}): Following => ({
@@ -30,7 +30,7 @@ const following = (take: FollowedTake, more: Partial<Following> = {}): Following
 /** When each key of the line is first seen to be down. */
 function downs(asked: Following): number[] {
   const source = takeSource(asked);
-  const film = makeFilm(source.chart, source.choices, source) as Film;
+  const film = makeFilm(source.chart, source.choices, { key: source.key, take: source.take }) as Film;
   return LINE.map(
     ([, key]) =>
       film.stills.find(({ picture }) => picture.keyboard?.pressed?.some(({ midi }) => midi === key))?.startSeconds ??
@@ -91,7 +91,7 @@ describe('a film that follows a take in the workbench', () => {
   });
 
   it('refuses what is no recording, with a reason', async () => {
-    const { value } = await filmTakeJob({ kind: 'file', bytes: new Uint8Array([1, 2, 3]), document }, watch);
-    expect(value.kind).toBe('refused');
+    const read = await filmTakeJob({ kind: 'file', bytes: new Uint8Array([1, 2, 3]), document }, watch);
+    expect(read?.value.kind).toBe('refused');
   });
 });
