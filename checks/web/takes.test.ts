@@ -14,6 +14,7 @@ import { openWorkbench, type Workbench } from '../workbench.ts';
 import { fakeMidi, plug } from './fake-midi.ts';
 import { startChromium } from './killed-chromium.ts';
 import { pasteLesson, savedBy } from './pages.ts';
+import { backupWithTakes } from './stepped-takes.ts';
 
 /** Short and fast. */
 const CHART_TEXT = 'title: Quick Ford\nkey: F major\ntempo: 240\n\nA:\n| Gm7 | C7 | Fmaj7 | % |\n';
@@ -172,8 +173,57 @@ describe.skipIf(NO_CHROMIUM)('takes', () => {
   });
 });
 
+describe.skipIf(NO_CHROMIUM)('takes out of a backup', () => {
+  test('come back kept, go into another where they are ticked; each kind of step a remark proposes starts', async () => {
+    const { page, errors } = await workbench.visit({
+      viewport: { width: 1024, height: 768 },
+      settings: { cautionsSeen: true },
+    });
+    await page.getByRole('link', { name: 'Lessons' }).click();
+    const choosing = page.waitForEvent('filechooser');
+    await page.getByRole('button', { name: 'Restore from a backup' }).click();
+    await (
+      await choosing
+    ).setFiles({ name: 'all.json', mimeType: 'application/json', buffer: Buffer.from(backupWithTakes()) });
+    await page.getByRole('dialog').getByText('3 takes are in it, too').waitFor();
+    await page.getByRole('dialog').getByRole('button', { name: 'Merge' }).click();
+    await page.getByText('Restored: 1 lesson and 3 takes came.').waitFor();
+
+    // what somebody played leaves the browser only where it is asked for
+    const backUp = async (): Promise<unknown> => {
+      const { bytes } = await savedBy(page, () => page.getByRole('button', { name: 'Back up everything' }).click());
+      return JSON.parse(Buffer.from(bytes).toString());
+    };
+    expect(await backUp()).not.toHaveProperty('takes');
+    await page.getByRole('checkbox', { name: 'with 3 kept takes' }).check();
+    expect(await backUp()).toMatchObject({ version: 2, takes: [{ id: 'late' }, { id: 'alone' }, { id: 'drill' }] });
+
+    await page.getByRole('link', { name: 'Quick Walk', exact: true }).click();
+    await page.getByRole('link', { name: 'Play', exact: true }).click();
+    await page.getByText(/^Ready:/u).waitFor();
+    const started = async (take: string, step: RegExp): Promise<void> => {
+      await page.getByText(/^Today:/u).click();
+      await page.locator(`[data-kept-take="${take}"] button`).first().click();
+      await page.getByRole('button', { name: step }).click();
+      await page.locator('[data-bar-now]').filter({ hasText: /bar/u }).waitFor();
+      expect(await page.locator('[data-tempo-now]').textContent()).toContain('120');
+      await page.getByRole('button', { name: 'Stop' }).click();
+      await page.getByRole('button', { name: 'Back to the programme' }).click();
+    };
+    await started('late', /^Play it at ♩ = 120$/u);
+    await started('alone', /^Left hand alone at ♩ = 120$/u);
+    // bass and both hands of the band are silent, so that the left hand hears itself
+    for (const player of ['right hand', 'left hand', 'bass']) {
+      const mute = page.getByRole('button', { name: new RegExp(`^Mute .*${player}`, 'iu') });
+      expect(await mute.getAttribute('aria-pressed'), player).toBe('true');
+    }
+    await started('drill', /^Drill: .*♩ = 120$/u);
+    expect(errors).toEqual([]);
+  });
+});
+
 /** How often the browser is killed; by hand more often. */
-const KILLS = Number(process.env['FIVESPAN_KILLS'] ?? 2);
+const KILLS = Number(process.env['FIVESPAN_KILLS'] ?? 5);
 
 /** Before a page's own script: a keyboard, and nothing that asks first. */
 function killedSetUp(): void {

@@ -187,10 +187,24 @@ function strayOf(beats: readonly Beat[]): Measured | null {
   return { value: Math.round(value * 10) / 10, sure: sureOf(Math.sqrt(beats.length)) };
 }
 
-/** Everything about a hand's time. */
-export function handTime(line: HeardLine, course: Course): HandTime {
+/**
+ * From so many strokes on in the beats that have some, a line is one of sixteenths or finer parts: its strokes lie so near together
+ * that where its beats are cannot be told from them (docs/takes.md). A compound beat has one part more.
+ */
+const FINE_STROKES = 2.2;
+
+function isFine({ notes, strokes }: HeardLine, { pulseTicks, isCompound }: Course): boolean {
+  const struck = new Set(notes.map(({ ticks }) => Math.floor(ticks / pulseTicks))).size;
+  return strokes / Math.max(1, struck) > FINE_STROKES + (isCompound ? 1 : 0);
+}
+
+/**
+ * Everything about a hand's time.
+ * @param isOwn whether it plays the lesson's own line, so that the score tells where its beats are
+ */
+export function handTime(line: HeardLine, course: Course, isOwn: boolean): HandTime {
   const { notes } = line;
-  const beats = beatsOf(notes, course);
+  const beats = isOwn || !isFine(line, course) ? beatsOf(notes, course) : [];
   const swings = course.swings ? swingsOf(notes, course, beats) : [];
   const firsts = firstsOf(beats, course.bars.length);
   const ratiosOf = new Map<number, { ratio: number }[]>();

@@ -219,7 +219,10 @@ export function judgeTake(
   const avoided = avoidNotes(line, verdicts, course.slots, course.pulseTicks);
   const phrases = phrasesOf(line, course.pulseTicks, course.pulseSeconds);
   const tones = guideTones(line, course.pulseTicks);
-  const [rightTime, leftTime] = [handTime(right, course), handTime(left, course)];
+  const [rightTime, leftTime] = [
+    handTime(right, course, ofRight.own !== null),
+    handTime(left, course, ofLeft.own !== null),
+  ];
   const lastTicks = line.at(-1)?.ticks ?? 0;
   const leftHand = judgeLeftHand(left, course, ground.score, lastTicks);
   const [rightDynamics, leftDynamics] = [dynamicsOf(right), dynamicsOf(left)];
