@@ -21,10 +21,10 @@ afterAll(async () => {
   await workbench.close();
 });
 
-async function openToday(script: () => void): Promise<{ page: Page; errors: string[] }> {
+async function openToday(script: () => void, cautionsSeen = true): Promise<{ page: Page; errors: string[] }> {
   const { page, context, errors } = await workbench.visit({
     viewport: { width: 1024, height: 768 },
-    settings: { cautionsSeen: true, way: 'free hand' },
+    settings: { cautionsSeen, way: 'free hand' },
   });
   await context.addInitScript(script);
   await page.reload();
@@ -54,9 +54,11 @@ async function climbAfterOne(page: Page): Promise<void> {
 
 describe.skipIf(NO_CHROMIUM)('today', () => {
   test('without a keyboard: a step, told clean, climbs and is remembered; it hurts stops at once; positions by the computer’s keys; the log', async () => {
-    const { page, errors } = await openToday(() => undefined);
+    const { page, errors } = await openToday(() => undefined, false);
     await climbAfterOne(page);
     await page.getByRole('button', { name: 'Begin: Thumbs alone' }).press('Enter');
+    // who begins with a step is cautioned, too, once
+    await page.getByRole('alertdialog').getByRole('button', { name: 'Start' }).press('Enter');
     await rung(page, 150).waitFor();
     await page.getByText('How was that?').waitFor();
     await page.getByRole('button', { name: 'clean', exact: true }).press('Enter');

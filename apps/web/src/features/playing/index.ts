@@ -28,6 +28,7 @@ export {
   putDown,
   start,
   startOrPause,
+  startWithCare,
   tryAgain,
   type HeardNow,
   type Playing,

@@ -215,6 +215,12 @@ export async function start(from: BarPlace = $practice.get().start): Promise<voi
   stopFrames ??= everyFrame(show);
 }
 
+/** Starts from a bar; before the very first start the cautions are shown instead, and begin it when they are read. */
+export async function startWithCare(from: BarPlace): Promise<void> {
+  if ($settings.get().cautionsSeen) await start(from);
+  else $isCautioned.set(true);
+}
+
 /** Holds; going on begins with the bar where it was held. */
 export function pause(): void {
   startWanted = null;

@@ -13,7 +13,7 @@ import {
   playableOf,
   prepareProgramme,
   putDown,
-  start,
+  startWithCare,
 } from '../playing/index.ts';
 import { $programme } from '../programme/index.ts';
 import { $settings } from '../settings/index.ts';
@@ -118,7 +118,7 @@ async function round(): Promise<void> {
   $today.set({ ...today, isAsked: false });
   void prepareProgramme(playableOf(open, today.programme, today.played));
   atItsTempo();
-  await start({ chorus: 0, bar: 0 });
+  await startWithCare({ chorus: 0, bar: 0 });
 }
 
 /** The piece was made at the fastest tempo that the hand allows: the ladder goes no higher, and playing is as much slower as its rung. */

@@ -23,6 +23,7 @@ import { ProgrammeTable } from './ProgrammeTable.tsx';
 import { SetUpPanel } from './SetUpPanel.tsx';
 import { SoundPanel } from './SoundPanel.tsx';
 import { ThreeChoices } from './ThreeChoices.tsx';
+import { Ways } from './Ways.tsx';
 
 /** What is to be played and how, and the control that starts it. */
 export function BeforePlaying() {
@@ -47,6 +48,9 @@ export function BeforePlaying() {
         <div>
           <Status playing={playing} />
           <p className="soft">{words.play.handsFree(pedalText(pedal))}</p>
+        </div>
+        <div className={styles.ways}>
+          <Ways />
         </div>
       </div>
       {drill === null && today === null && <RecordPanel />}

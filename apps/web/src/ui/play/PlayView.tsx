@@ -19,13 +19,12 @@ import {
 } from '../../features/playing/index.ts';
 import { $drillPlayed, drillPlayedOf } from '../../features/drill/index.ts';
 import { $open } from '../../features/open-lesson/index.ts';
-import { $settings, changeSettings } from '../../features/settings/index.ts';
 import { $replay } from '../../features/takes/index.ts';
-import { OneOf } from '../controls/OneOf.tsx';
 import { $today } from '../../features/today/index.ts';
 import { FormChart, type FormCell } from '../stage/FormChart.tsx';
 import { Stage } from '../stage/Stage.tsx';
 import { useStore } from '../use-store.ts';
+import { Ways } from './Ways.tsx';
 import { TodayBar } from '../today/TodayBar.tsx';
 import { RecordingSign } from '../takes/RecordPanel.tsx';
 import { words } from '../words/index.ts';
@@ -190,20 +189,6 @@ function Now({ moment, rests, control }: NowProps) {
       />
       <NextThumbSaid moment={moment} />
     </>
-  );
-}
-
-/** One way or a free hand: one switch, at once. */
-function Ways() {
-  const { way } = useStore($settings);
-  return (
-    <OneOf
-      label={words.play.ways}
-      choices={['one way', 'free hand']}
-      textOf={(each) => words.play.way[each]}
-      value={way}
-      onChange={(each) => changeSettings({ way: each })}
-    />
   );
 }
 

@@ -109,9 +109,6 @@ export function TodayBefore() {
             ))}
           </select>
         </label>
-        <button className="main" onClick={nextRound}>
-          {w.next}
-        </button>
         <button onClick={endToday}>{w.end}</button>
       </p>
     </div>

@@ -2,7 +2,7 @@ import { formatKey, keysOf, pitchClassOf } from '@fivespan/core';
 import { useEffect, useMemo, useState } from 'react';
 import { $piece, giveComputerKeys, type Piece } from '../../features/playing/index.ts';
 import { countSeeking, isAllFound, newSearch, seek, type Search } from '../../features/today/index.ts';
-import { $pressed, onStrike } from '../../features/sound/index.ts';
+import { $midi, $pressed, onStrike } from '../../features/sound/index.ts';
 import { ChordName } from '../chord/ChordName.tsx';
 import { StageKeyboard } from '../stage/StageKeyboard.tsx';
 import { travelsOf, useStageTexts } from '../play/stage-of-moment.ts';
@@ -71,6 +71,11 @@ function slotsOf(piece: Piece | null): readonly SlotWithHand[] {
   });
 }
 
+/** What is looked for is looked at: the keys come into the window. */
+function intoView(element: HTMLElement | null): void {
+  element?.scrollIntoView({ block: 'nearest' });
+}
+
 interface LookingProps {
   readonly piece: Piece;
   readonly search: Search;
@@ -81,6 +86,7 @@ interface LookingProps {
 function Looking({ piece, search, onSearch, slots }: LookingProps) {
   const texts = useStageTexts();
   const pressed = useStore($pressed);
+  const midi = useStore($midi);
   const [isShown, setIsShown] = useState(false);
   const travels = useMemo(() => travelsOf(piece), [piece]);
   const key = piece.segments[0]?.key;
@@ -104,7 +110,7 @@ function Looking({ piece, search, onSearch, slots }: LookingProps) {
   const keys = keysOf(hand.position, hand.thumbMidi);
   const inHand = new Set(hand.position.notes.map((note) => pitchClassOf(note) as number));
   return (
-    <div className={styles.looking} data-looking={search.at}>
+    <div ref={intoView} className={styles.looking} data-looking={search.at}>
       <p className={styles.sought}>
         <span className={styles.letter} data-sought>
           {name}
@@ -131,6 +137,7 @@ function Looking({ piece, search, onSearch, slots }: LookingProps) {
         <button onClick={() => onSearch({ ...search, at: search.at + 1, struck: [] })}>{w.foundSkip}</button>
         <button onClick={() => onSearch(null)}>{w.foundEnd}</button>
       </p>
+      {midi.kind !== 'open' && <p className="soft">{words.play.computerKeys}</p>}
     </div>
   );
 }
