@@ -8,6 +8,7 @@ import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { NO_CHROMIUM } from '../chromium.ts';
 import { openWorkbench, type Workbench } from '../workbench.ts';
+import { axeIn } from './axe.ts';
 import { fakeMidi, plug } from './fake-midi.ts';
 
 /** Short and fast: a round takes some seconds. */
@@ -76,6 +77,8 @@ describe.skipIf(NO_CHROMIUM)('today', () => {
     await page.getByText('A pass is clean when').click();
     expect(await page.getByRole('textbox', { name: 'chords met' }).inputValue()).toBe('50');
     await page.getByText('What was practised', { exact: true }).click();
+    const { violations } = await (await axeIn(page, 'light')).analyze();
+    expect(violations.map(({ id }) => id)).toEqual([]);
     const [download] = await Promise.all([
       page.waitForEvent('download'),
       page.getByRole('button', { name: 'Save it (CSV)' }).click(),
