@@ -159,7 +159,7 @@ describe.skipIf(NO_CHROMIUM)('a free hand', () => {
     const { page, errors } = await openLesson(390, 844);
     await page.getByRole('link', { name: 'Study', exact: true }).click();
     await page.getByRole('tab', { name: 'hand', exact: true }).click();
-    await page.getByRole('radio', { name: 'a free hand' }).click();
+    await page.getByRole('radio', { name: 'free hand' }).click();
     await page.getByRole('combobox', { name: 'A free hand may also go to' }).selectOption({ index: 1 });
     await page.locator('[data-family="second"]').first().waitFor();
     expect(await page.locator('[data-family="first"]').count()).toBeGreaterThan(0);

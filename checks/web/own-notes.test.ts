@@ -116,7 +116,7 @@ describe.skipIf(NO_CHROMIUM)('notes of one’s own', () => {
     await standsOn(page, /^voicings.*Your/u);
     await page.keyboard.press('Control+z');
     await tools.getByText('This voicing is led by itself').waitFor();
-    await page.getByRole('radio', { name: 'The chorus over the bass' }).check();
+    await page.getByRole('radio', { name: 'Chorus over bass' }).check();
 
     // kept, and in another key; the chord's own are composed again on request
     await page.reload();

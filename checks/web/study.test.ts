@@ -78,7 +78,7 @@ async function written(page: Page): Promise<string> {
 describe.skipIf(NO_CHROMIUM)('study', () => {
   test('the curve of outsideness is drawn with the pointer or by keys, taken back step by step, and given back', async () => {
     const { page, errors } = await study();
-    await lookAtHand(page, 'how far outside');
+    await lookAtHand(page, 'outside');
     const curve = page.getByRole('group', { name: 'Rise and fall outside' });
     const sliders = curve.getByRole('slider');
     const wishes = () => sliders.evaluateAll((all) => all.map((each) => each.getAttribute('aria-valuenow')).join(''));
@@ -191,7 +191,7 @@ describe.skipIf(NO_CHROMIUM)('study', () => {
 
   test('the way of the hand walks in time, stops with the space bar and is told in words', async () => {
     const { page, errors } = await study();
-    await lookAtHand(page, 'through the chart');
+    await lookAtHand(page, 'the way');
     const way = page.getByRole('slider', { name: 'The way of the hand' });
     await page.getByLabel('with bass and chorus').uncheck();
     await way.focus();
@@ -214,13 +214,13 @@ describe.skipIf(NO_CHROMIUM)('study', () => {
   test('a pinned position is where the hand lies; a pinned key changes how the chords after it are read', async () => {
     const { page, errors } = await study();
     await page.getByRole('option', { name: /^bar 3,/u }).click();
-    await lookAtHand(page, 'at this chord');
+    await lookAtHand(page, 'this chord');
     await page.getByRole('button', { name: 'Thumb on C' }).click();
     const act = page.getByRole('button', { name: 'Pin this position' });
     await act.press('Enter');
     // the same place takes it off again, and nothing has moved
     await page.getByRole('button', { name: /^Take the pin off: thumb on C/u }).waitFor();
-    await lookAtHand(page, 'through the chart');
+    await lookAtHand(page, 'the way');
     const way = page.getByRole('slider', { name: 'The way of the hand' });
     await way.focus();
     // from the start, wherever the hand was left
@@ -232,7 +232,7 @@ describe.skipIf(NO_CHROMIUM)('study', () => {
       .toMatch(/^bar 3, E flat major seven: thumb on C, fingers on C /u);
 
     // the chord's voicing: another kind, another way of it, pinned and given back with the rest below
-    await lookAtHand(page, 'the voicing');
+    await lookAtHand(page, 'voicing');
     const voicing = page.getByRole('region', { name: 'The voicing' });
     await voicing.getByLabel('Chords are voiced').selectOption('in fourths');
     await voicing.getByText(/in fourths; /u).waitFor();
@@ -269,11 +269,11 @@ describe.skipIf(NO_CHROMIUM)('study', () => {
     await page.getByRole('button', { name: '1 pin', exact: true }).click();
     await page.getByRole('button', { name: 'Take all pins off' }).waitFor();
     await judge();
-    await lookAtHand(page, 'at this chord');
+    await lookAtHand(page, 'this chord');
     await judge();
-    await lookAtHand(page, 'how far outside');
+    await lookAtHand(page, 'outside');
     await judge();
-    await lookAtHand(page, 'through the chart');
+    await lookAtHand(page, 'the way');
     await page.getByText('The way in words').click();
     await judge();
     await written(page);
@@ -295,7 +295,7 @@ describe.skipIf(NO_CHROMIUM)('study', () => {
 
   test('with bass and chorus, the bar that is shown is the bar that is heard', async () => {
     const { page, errors } = await recorded();
-    await lookAtHand(page, 'through the chart');
+    await lookAtHand(page, 'the way');
     await page.getByRole('button', { name: 'Start', exact: true }).click();
     const bar = page.locator('[data-bar-now]');
     // beyond the first window of four seconds; the second may be late, and hand and sound then wait together
@@ -317,7 +317,7 @@ describe.skipIf(NO_CHROMIUM)('study', () => {
 
   test('what sounds stops when the desk is left', async () => {
     const { page, errors } = await recorded();
-    await lookAtHand(page, 'at this chord');
+    await lookAtHand(page, 'this chord');
     // a position up and down over its chord: three seconds
     await page.getByRole('button', { name: 'Hear the position' }).click();
     await expect.poll(async () => firstSound(await recordingOf(page)), PATIENT).toBeDefined();

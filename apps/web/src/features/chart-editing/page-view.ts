@@ -54,6 +54,8 @@ export interface BarView {
   readonly isInEnding: boolean;
   readonly endsEnding: boolean;
   readonly isDoubleAfter: boolean;
+  /** Whether it is the last one. */
+  readonly endsChart: boolean;
   readonly marksBefore: readonly ('segno' | 'coda')[];
   readonly marksAfter: readonly ('to coda' | 'fine')[];
   readonly jump: string | null;
@@ -165,6 +167,7 @@ function viewOf(place: BarPlace, bar: Bar, before: Bar | undefined, after: Bar |
       bar.endings.length > 0 &&
       (place.closesRepeat || after === undefined || after.startsEnding || after.endings.length === 0),
     isDoubleAfter: lineAfter.includes('||'),
+    endsChart: after === undefined,
     marksBefore: (['segno', 'coda'] as const).filter((mark) => marks.has(mark)),
     marksAfter: (['to coda', 'fine'] as const).filter((mark) => marks.has(mark)),
     jump: place.jumps[0] === undefined ? null : formatJump(place.jumps[0].jump),

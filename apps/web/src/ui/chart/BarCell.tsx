@@ -100,6 +100,7 @@ export const BarCell = memo(function BarCell({
     bar.startsRepeat ? styles.startsRepeat : '',
     bar.endsRepeatTimes > 0 ? styles.endsRepeat : '',
     bar.isDoubleAfter ? styles.doubleAfter : '',
+    bar.endsChart ? styles.endsChart : '',
     bar.isInEnding ? styles.inEnding : '',
     bar.endingStarts.length > 0 ? styles.startsEnding : '',
     bar.endsEnding ? styles.endsEnding : '',

@@ -6,7 +6,7 @@ import { words } from '../words/index.ts';
 import { useKeyText } from '../words/key-text.ts';
 import styles from './ChartHeading.module.css';
 import { KeyOptions, METERS } from './choices.tsx';
-import { DraftField } from './DraftField.tsx';
+import { DraftField, WrappedField } from './DraftField.tsx';
 import { FaultNote } from './FaultNote.tsx';
 
 const w = words.chart;
@@ -28,7 +28,7 @@ export const ChartHeading = memo(function ChartHeading() {
   return (
     <fieldset className={styles.heading}>
       <legend className="unseen">{w.headings}</legend>
-      <DraftField
+      <WrappedField
         className={styles.title}
         aria-label={w.name}
         value={heading.title}

@@ -58,35 +58,37 @@ export function BeforePlaying() {
         <strong>{words.play.care}:</strong> {words.play.careLine}
       </p>
       <RestOffered />
-      {drill === null && today === null && (
+      <div className={styles.folded}>
+        {drill === null && today === null && (
+          <details className={styles.more}>
+            <summary>{words.today.title}</summary>
+            <div className={styles.todays}>
+              <DrillChosen>{(order) => <TodayPanel drill={order} />}</DrillChosen>
+              <DrillToPlay />
+              {open !== null && <TakesPanel lessonId={open.id} />}
+            </div>
+          </details>
+        )}
         <details className={styles.more}>
-          <summary>{words.today.title}</summary>
-          <div className={styles.todays}>
-            <DrillChosen>{(order) => <TodayPanel drill={order} />}</DrillChosen>
-            <DrillToPlay />
-            {open !== null && <TakesPanel lessonId={open.id} />}
+          <summary>{words.play.more}</summary>
+          <div className={styles.rest}>
+            {drill === null && (
+              <div className={styles.programme}>
+                <ProgrammeTable />
+                <FillPanel />
+                <SetUpPanel />
+              </div>
+            )}
+            <div className={styles.panels}>
+              <SoundPanel />
+              <PracticePanel isPlaying={false} isTempoElsewhere={drill === null} />
+              <PlayersPanel />
+              <KeyboardPanel />
+              <BarePanel />
+            </div>
           </div>
         </details>
-      )}
-      <details className={styles.more}>
-        <summary>{words.play.more}</summary>
-        <div className={styles.rest}>
-          {drill === null && (
-            <div className={styles.programme}>
-              <ProgrammeTable />
-              <FillPanel />
-              <SetUpPanel />
-            </div>
-          )}
-          <div className={styles.panels}>
-            <SoundPanel />
-            <PracticePanel isPlaying={false} isTempoElsewhere={drill === null} />
-            <PlayersPanel />
-            <KeyboardPanel />
-            <BarePanel />
-          </div>
-        </div>
-      </details>
+      </div>
       <Cautions />
     </div>
   );

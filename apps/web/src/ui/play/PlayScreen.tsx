@@ -73,14 +73,13 @@ export default function PlayScreen() {
 
   const isInView =
     playing.kind === 'starting' || playing.kind === 'counting in' || playing.kind === 'playing' || moment !== null;
-  const isTakeShown = taken !== null && taken.lessonId === open?.id;
   useEffect(() => {
     setImmersed(isInView);
     return () => setImmersed(false);
   }, [isInView]);
   return (
     <>
-      <h1 className={isInView || isTakeShown ? 'unseen' : undefined}>{words.play.title}</h1>
+      <h1 className="unseen">{words.play.title}</h1>
       {isInView ? (
         <PlayView />
       ) : taken !== null && taken.lessonId === open?.id ? (

@@ -46,10 +46,12 @@ export function ThreeChoices() {
   return (
     <div className={styles.choices} role="group" aria-label={w.choices}>
       <p>
-        <label htmlFor={`${id}-tempo`}>{w.tempo}</label>
-        <output htmlFor={`${id}-tempo`} className={styles.tempo}>
-          {w.tempoValue(percent, Math.round(tempoBpm * rate))}
-        </output>
+        <span className={styles.head}>
+          <label htmlFor={`${id}-tempo`}>{w.tempo}</label>
+          <output htmlFor={`${id}-tempo`} className={styles.tempo}>
+            {w.tempoValue(percent, Math.round(tempoBpm * rate))}
+          </output>
+        </span>
         <input
           id={`${id}-tempo`}
           type="range"

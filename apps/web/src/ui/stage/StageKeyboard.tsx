@@ -22,6 +22,8 @@ const TAB_OVER_PX = 6;
 const SHORTEST_KEY_PX = 110;
 /** A free hand's keys are narrower; their fingers are read from the bench all the same. */
 const SHORTEST_FREE_KEY_PX = 150;
+/** A phone's are for near reading, and have no fingers on them. */
+const SHORTEST_FREE_PHONE_KEY_PX = 96;
 /** Keys longer than so many of their widths look like boards. */
 const LONGEST_KEY_WIDTHS = 4.5;
 /** Of a letter's size: a capital's height, in the sans. */
@@ -88,7 +90,7 @@ function freeRoomFor(sets: NonNullable<StageKeys['everyFreeSet']>, widthPx: numb
     centreOf: (key) => keys.get(key)?.centre,
   };
   const rows = freeRows(sets, room);
-  const shortestKeyPx = isPhone ? SHORTEST_KEY_PX : SHORTEST_FREE_KEY_PX;
+  const shortestKeyPx = isPhone ? SHORTEST_FREE_PHONE_KEY_PX : SHORTEST_FREE_KEY_PX;
   return { room, rows, heightPx: freeTabsHeightPx(rows, room), shortestKeyPx };
 }
 

@@ -162,30 +162,12 @@ export const NotesView = memo(function NotesView({
             if (isWriting) setWriting(part !== null, part === null ? null : { part, startTicks });
           }}
         />
-        <button
-          type="button"
-          className="plain"
-          onClick={() => changeLesson({ choices: { seed: nextSeed(($open.get() ?? lesson).choices.seed) } })}
-        >
-          {words.study.anotherOne}
-        </button>
         <Turn
           lesson={lesson}
           spans={spans}
           shown={shown}
           onTurn={(system) => setTurned({ chosen, system: Math.max(0, Math.min(system, systems.length - 1)) })}
         />
-        <button
-          type="button"
-          className="plain"
-          aria-pressed={isWriting}
-          disabled={written === null}
-          onClick={() => written !== null && setWriting(!isWriting, { part: written, startTicks })}
-        >
-          {words.study.writing.change}
-        </button>
-        <DrillBars lesson={lesson} chosen={chosen} />
-        {study !== null && <Phrases study={study} />}
       </div>
       <div ref={box} className={styles.box}>
         <div ref={tall} className={styles.tall} />
@@ -203,6 +185,26 @@ export const NotesView = memo(function NotesView({
           />
         )}
         <State engraved={engraved} />
+      </div>
+      <div className={styles.acts}>
+        <button
+          type="button"
+          className="plain"
+          aria-pressed={isWriting}
+          disabled={written === null}
+          onClick={() => written !== null && setWriting(!isWriting, { part: written, startTicks })}
+        >
+          {words.study.writing.change}
+        </button>
+        <button
+          type="button"
+          className="plain"
+          onClick={() => changeLesson({ choices: { seed: nextSeed(($open.get() ?? lesson).choices.seed) } })}
+        >
+          {words.study.anotherOne}
+        </button>
+        <DrillBars lesson={lesson} chosen={chosen} />
+        {study !== null && <Phrases study={study} />}
       </div>
       {isWriting && study !== null && <WritingTools study={study} naming={naming} />}
       {systems.length > 0 && !isWriting && <NotePanel lesson={lesson} note={note} naming={naming} />}
@@ -278,7 +280,7 @@ function Turn({ lesson, spans, shown, onTurn }: TurnProps) {
       <button type="button" disabled={shown.from === 0} onClick={() => onTurn(shown.from - count)}>
         {words.study.earlier}
       </button>
-      <span className={styles.bars} role="status">
+      <span className="unseen" role="status">
         {bars}
       </span>
       <button type="button" disabled={shown.to >= spans.length} onClick={() => onTurn(shown.from + count)}>

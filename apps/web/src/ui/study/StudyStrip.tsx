@@ -17,16 +17,19 @@ import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
 import { useNoteText } from '../words/note-names.ts';
 import { HEAR_KEY, onHearKey } from './hear-key.ts';
-import { figureRound, setStrip, slotAfterKey, type StripRow } from './strip-rows.ts';
+import { figureRound, isNumbered, setStrip, slotAfterKey, type StripRow } from './strip-rows.ts';
 import { StripSlot } from './StripSlot.tsx';
 import styles from './StudyStrip.module.css';
 
 /** Below this width, in letters' heights, chords are a step smaller. */
 const WIDE_EM = 44;
 /** Sizes of a chord, in letters' heights (style sheet). */
-const CHORD_EM = { wide: 1.25, narrow: 1.0625 };
-/** A chart of more lines shows numerals and thumbs only in the line one is in, where there is width for eight bars in a line. */
-const MOST_FULL_ROWS = 4;
+const CHORD_EM = { wide: 1.25, narrow: 1.0625, dense: 0.9375 };
+/** A chart of more bars has sixteen in a line, two steps smaller, where a line is at least so wide in letters' heights. */
+const MOST_IN_EIGHTS = 40;
+const DENSE_FROM_EM = 60;
+/** A chart of more lines shows numerals and thumbs only in the line one is in; lines of four or less are short, and may be more. */
+const MOST_FULL_ROWS = { wide: 4, narrow: 7 };
 
 /** The chart in a few numbered lines: where one chooses the chord to study. */
 export function StudyStrip({ study }: { readonly study: Study }) {
@@ -37,8 +40,14 @@ export function StudyStrip({ study }: { readonly study: Study }) {
   const room = useRoom(box);
   const widthEm = room?.widthEm ?? WIDE_EM;
   const isWide = widthEm >= WIDE_EM;
-  const roomEms = widthEm / (isWide ? CHORD_EM.wide : CHORD_EM.narrow);
-  const { rows, columns, hasNumbersBeside } = useMemo(() => setStrip(view, roomEms), [view, roomEms]);
+  const bars = view.sections.reduce((sum, section) => sum + section.bars.length, 0);
+  const isDense = bars > MOST_IN_EIGHTS && widthEm >= DENSE_FROM_EM;
+  const roomEms = widthEm / CHORD_EM[isDense ? 'dense' : isWide ? 'wide' : 'narrow'];
+  const { rows, columns, hasNumbersBeside } = useMemo(
+    () => setStrip(view, roomEms, isDense ? 16 : 8),
+    [view, roomEms, isDense],
+  );
+  const isLong = rows.length > (columns >= 8 ? MOST_FULL_ROWS.wide : MOST_FULL_ROWS.narrow);
   useWalkMark(box);
 
   // the same function as long as the chart is the same: choosing a chord draws two of them anew, not all
@@ -76,7 +85,8 @@ export function StudyStrip({ study }: { readonly study: Study }) {
         aria-describedby="study-chart-help"
         aria-keyshortcuts={HEAR_KEY}
         data-numbers={hasNumbersBeside ? 'beside' : 'over'}
-        data-long={(columns === 8 && rows.length > MOST_FULL_ROWS) || undefined}
+        data-long={isLong || isDense || undefined}
+        data-dense={isDense || undefined}
       >
         {rows.map((row) => (
           <Line
@@ -133,9 +143,10 @@ function Line({ row, columns, view, desk, chosenSlot, figure, onKeyDown }: LineP
           key={bar.bar.id}
           role="presentation"
           className={styles.bar}
+          data-many={bar.slots.length > 1 || undefined}
           data-repeat-start={bar.bar.startsRepeat || undefined}
           data-repeat-end={bar.bar.endsRepeatTimes > 0 || undefined}
-          style={{ width: `${(100 * bar.columns) / columns}%` }}
+          style={{ width: `${100 * bar.share}%` }}
         >
           {bar.slots.map((slot) => (
             <StripSlot
@@ -148,7 +159,11 @@ function Line({ row, columns, view, desk, chosenSlot, figure, onKeyDown }: LineP
               onKeyDown={onKeyDown}
             />
           ))}
-          <Corner bar={bar} section={index === 0 ? row.section : null} />
+          <Corner
+            bar={bar}
+            section={index === 0 ? row.section : null}
+            hasNumber={index === 0 || isNumbered(bar, columns)}
+          />
           {desk === 'chord' && <KeyBegins bar={bar} view={view} />}
         </div>
       ))}
@@ -161,13 +176,21 @@ function isIn(at: number, figure: LineProps['figure']): boolean {
 }
 
 /** The number of a bar, and what begins or ends with it. */
-function Corner({ bar: { bar }, section }: { readonly bar: BarView; readonly section: string | null }) {
+function Corner({
+  bar: { bar },
+  section,
+  hasNumber,
+}: {
+  readonly bar: BarView;
+  readonly section: string | null;
+  readonly hasNumber: boolean;
+}) {
   return (
     <span className={styles.corner} aria-hidden="true">
       {bar.endsRepeatTimes > 2 && <span>{words.study.repeat(bar.endsRepeatTimes)}</span>}
       {bar.startsEnding && <span className={styles.ending}>{bar.endings.join('. ')}.</span>}
       {section !== null && <span className={styles.sectionName}>{section}</span>}
-      <span>{bar.number === 0 ? '' : bar.number}</span>
+      <span>{bar.number === 0 || !hasNumber ? '' : bar.number}</span>
     </span>
   );
 }

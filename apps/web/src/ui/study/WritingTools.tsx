@@ -205,31 +205,33 @@ export function WritingTools({ study, naming }: ToolsProps) {
         )}
       </div>
       <Told study={study} spot={spot} naming={naming} />
-      <p className={`soft ${styles.state}`}>
-        {state} {midi.kind === 'open' && text.connected}
-      </p>
-      <div className={styles.row}>
-        <details>
-          <summary>{text.keysTitle}</summary>
-          <dl className={styles.keys}>
-            {text.keys.map(([key, says]) => (
-              <div key={key}>
-                <dt>{key}</dt>
-                <dd>{says}</dd>
-              </div>
-            ))}
-          </dl>
-        </details>
-        {midi.kind !== 'open' && midi.kind !== 'none' && (
-          <button
-            type="button"
-            className="plain"
-            disabled={midi.kind === 'asking'}
-            onClick={() => void connectKeyboard()}
-          >
-            {text.connect}
-          </button>
-        )}
+      <div className={styles.beside}>
+        <p className={`soft ${styles.state}`}>
+          {state} {midi.kind === 'open' && text.connected}
+        </p>
+        <div className={styles.row}>
+          <details>
+            <summary>{text.keysTitle}</summary>
+            <dl className={styles.keys}>
+              {text.keys.map(([key, says]) => (
+                <div key={key}>
+                  <dt>{key}</dt>
+                  <dd>{says}</dd>
+                </div>
+              ))}
+            </dl>
+          </details>
+          {midi.kind !== 'open' && midi.kind !== 'none' && (
+            <button
+              type="button"
+              className="plain"
+              disabled={midi.kind === 'asking'}
+              onClick={() => void connectKeyboard()}
+            >
+              {text.connect}
+            </button>
+          )}
+        </div>
       </div>
     </div>
   );

@@ -43,12 +43,27 @@ describe('the strip', () => {
     expect(numbers(usual, 1)).toHaveLength(8);
   });
 
-  it('gives a bar of many chords more columns, and the others keep theirs', () => {
-    const view = chart(['Fm7', LONG, ...Array.from({ length: 8 }, () => 'Fm7')]);
+  it('gives a bar of many chords more room, and its line as many bars as before', () => {
+    const view = chart(['Fm7', 'Ebm7b5 Cbmaj7(#11)/Gb', ...Array.from({ length: 6 }, () => 'Fm7')]);
     const { columns, rows } = setStrip(view, 60);
     expect(columns).toBe(8);
-    expect(rows[0]?.bars.map((bar) => bar.columns)).toEqual([1, 4, 1, 1, 1]);
-    for (const { bars } of rows) expect(bars.reduce((sum, bar) => sum + bar.columns, 0)).toBeLessThanOrEqual(8);
+    expect(rows).toHaveLength(1);
+    const shares = rows[0]?.bars.map((bar) => bar.share) ?? [];
+    expect(shares[1]).toBeGreaterThan(1.4 * (shares[0] ?? 1));
+    expect(new Set(shares.filter((_, index) => index !== 1)).size).toBe(1);
+    expect(shares.reduce((sum, share) => sum + share, 0)).toBeCloseTo(1);
+  });
+
+  it('halves a line that needs more room than there is: phrases stay whole', () => {
+    const many = Array.from({ length: 8 }, (_, index) => (index === 1 ? `${LONG} ${LONG}` : 'Fm7'));
+    const view = chart([...many, ...Array.from({ length: 24 }, () => 'Fm7')]);
+    expect(numbers(view, 50).slice(0, 2)).toEqual([
+      [1, 2, 3, 4],
+      [5, 6, 7, 8],
+    ]);
+    for (const { bars } of setStrip(view, 50).rows) {
+      expect(bars.reduce((sum, bar) => sum + bar.share, 0)).toBeLessThanOrEqual(1.000001);
+    }
   });
 
   it('begins a line with a section; arrows go along it, and to the line above and below', () => {

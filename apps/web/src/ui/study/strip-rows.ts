@@ -2,9 +2,9 @@ import type { ChordSymbol } from '@fivespan/core';
 import { chordPieces } from '@fivespan/formats/type';
 import type { BarView, ChartView, SlotView } from '../../features/study/index.ts';
 
-/** A bar in its line, and how many columns of it it takes: one, but for a bar of many or long chords. */
+/** A bar in its line, and the share of the strip's width it has: as much as its neighbours, but for a bar of many or long chords. */
 export interface StripBar extends BarView {
-  readonly columns: number;
+  readonly share: number;
 }
 
 /** Bars that stand in one line of the strip. */
@@ -14,9 +14,9 @@ export interface StripRow {
   readonly bars: readonly StripBar[];
 }
 
-/** How many columns a line may have; a section's last line may have fewer bars. */
-const COLUMNS = [8, 4, 2, 1] as const;
-/** The share of bars that must fit into one column each. */
+/** How many bars a line may have; a section's last line may have fewer. */
+const COLUMNS = [16, 8, 4, 2, 1] as const;
+/** The share of lines that must hold as many bars. */
 const MOST_FIT = 0.75;
 
 /** Widths of a semibold letter and of a sign, in their own ems. Ours, a little wide, so that what is guessed to fit does. */
@@ -48,44 +48,103 @@ export function barEms({ slots }: BarView): number {
 
 /** How a chart is set in its strip. */
 export interface StripSetting {
+  /** Bars in a line, as a rule. */
   readonly columns: number;
   /** Whether there is room for numbers beside the chords; else a line's number stands over its first bar. */
   readonly hasNumbersBeside: boolean;
   readonly rows: readonly StripRow[];
 }
 
+/** A bar and the room it needs. */
+interface Needing {
+  readonly bar: BarView;
+  readonly ems: number;
+}
+
+const sumOf = (bars: readonly Needing[]): number => bars.reduce((sum, { ems }) => sum + ems, 0);
+
+/** Whether a bar's number stands in it: in a short line not in one of several chords, which has no room; its neighbours have theirs. */
+export function isNumbered({ slots }: BarView, columns: number): boolean {
+  return columns >= 8 || slots.length < 2;
+}
+
+/** Bars in lines of so many, halved where they need more room than there is: phrases stay whole as far as they can. */
+function inLines(bars: readonly Needing[], most: number, roomEms: number): readonly (readonly Needing[])[] {
+  const lines: (readonly Needing[])[] = [];
+  for (let from = 0; from < bars.length; from += most) {
+    const line = bars.slice(from, from + most);
+    if (most > 1 && sumOf(line) > roomEms) lines.push(...inLines(line, most / 2, roomEms));
+    else lines.push(line);
+  }
+  return lines;
+}
+
+/** Shares of the width: an equal one each, more for whoever needs more, taken from the others alike. */
+function sharesOf(line: readonly Needing[], columns: number, roomEms: number): readonly number[] {
+  const needs = line.map(({ ems }) => ems / roomEms);
+  const whole = line.length / columns;
+  const width = Math.min(
+    1,
+    Math.max(
+      whole,
+      needs.reduce((sum, need) => sum + need, 0),
+    ),
+  );
+  const shares = needs.map(() => width / line.length);
+  for (let round = 0; round < line.length; round++) {
+    if (!needs.some((need, index) => need > (shares[index] ?? 0))) break;
+    const taken = needs.reduce((sum, need, index) => sum + (need >= (shares[index] ?? 0) ? need : 0), 0);
+    const others = needs.filter((need, index) => need < (shares[index] ?? 0)).length;
+    if (others === 0) break;
+    for (const [index, need] of needs.entries()) {
+      shares[index] = need >= (shares[index] ?? 0) ? need : (width - taken) / others;
+    }
+  }
+  const sum = shares.reduce((total, share) => total + share, 0);
+  return sum > 1 ? shares.map((share) => share / sum) : shares;
+}
+
 /**
- * A chart in lines: as many columns as lets most bars fit into one each; a bar that does not takes two, four or all of them. A section
- * begins a line, a pickup stands alone before the first.
+ * A chart in lines of eight, four, two bars or one: as many as let most lines hold them. A line whose chords need more room is halved.
+ * A section begins a line, a pickup stands alone before the first.
  * @param roomEms the strip's width in ems of its chords
+ * @param most bars in a line
  */
-export function setStrip({ sections }: ChartView, roomEms: number): StripSetting {
+export function setStrip({ sections }: ChartView, roomEms: number, most: 8 | 16 = 8): StripSetting {
   const nameEms = (name: string | null, index: number): number =>
     name === null || index > 0 ? 0 : BOX_EMS + Math.min(MOST_NAME_EMS, [...name].length * NAME_LETTER_EMS);
-  const all = sections.flatMap(({ name, bars }) => bars.map((bar, index) => ({ bar, besides: nameEms(name, index) })));
-  const numberedEms = (bar: BarView, besides: number): number =>
-    barEms(bar) + NUMBER_EMS + DIGIT_EMS * String(bar.bar.number).length + besides;
-  const doMostFit = (columns: number, emsOf: (bar: BarView, besides: number) => number): boolean =>
-    all.filter(({ bar, besides }) => emsOf(bar, besides) * columns <= roomEms).length >= MOST_FIT * all.length;
-  const columns = COLUMNS.find((count) => doMostFit(count, barEms)) ?? 1;
-  const hasNumbersBeside = doMostFit(columns, numberedEms);
-  const columnsOf = (bar: BarView, besides: number): number => {
-    const ems = hasNumbersBeside ? numberedEms(bar, besides) : barEms(bar);
-    return COLUMNS.toReversed().find((taken) => taken >= columns || ems * columns <= roomEms * taken) ?? columns;
+  const needing = (name: string | null, bars: readonly BarView[], numbersIn: number | null): readonly Needing[] =>
+    bars.map((bar, index) => {
+      const number = isNumbered(bar, numbersIn ?? 0) ? NUMBER_EMS + DIGIT_EMS * String(bar.bar.number).length : 0;
+      return { bar, ems: barEms(bar) + (numbersIn === null ? 0 : number + nameEms(name, index)) };
+    });
+  const phrases = (
+    numbersIn: number | null,
+  ): readonly { readonly name: string | null; readonly bars: readonly Needing[] }[] =>
+    sections.flatMap(({ name, bars }) => {
+      const all = needing(name, bars, numbersIn);
+      return bars[0]?.bar.number === 0
+        ? [
+            { name, bars: all.slice(0, 1) },
+            { name: null, bars: all.slice(1) },
+          ].filter((each) => each.bars.length > 0)
+        : [{ name, bars: all }];
+    });
+  const doMostFit = (columns: number, hasNumbers: boolean): boolean => {
+    const lines = phrases(hasNumbers ? columns : null).flatMap(({ bars }) => inLines(bars, columns, Infinity));
+    return lines.filter((line) => sumOf(line) <= roomEms).length >= MOST_FIT * lines.length;
   };
-  const rows = sections.flatMap(({ name, bars }) => {
-    const lines: { bars: StripBar[]; taken: number }[] = [];
-    for (const [index, bar] of bars.entries()) {
-      const set = { ...bar, columns: Math.min(columns, columnsOf(bar, nameEms(name, index))) };
-      const last = lines.at(-1);
-      const isAfterPickup = last?.bars[0]?.bar.number === 0;
-      if (last !== undefined && last.taken + set.columns <= columns && !isAfterPickup) {
-        last.bars.push(set);
-        last.taken += set.columns;
-      } else lines.push({ bars: [set], taken: set.columns });
-    }
-    return lines.map((line, index): StripRow => ({ section: index === 0 ? name : null, bars: line.bars }));
-  });
+  const columns = COLUMNS.find((count) => count <= most && doMostFit(count, false)) ?? 1;
+  const hasNumbersBeside = doMostFit(columns, true);
+  const rows = phrases(hasNumbersBeside ? columns : null).flatMap(({ name, bars }) =>
+    inLines(bars, columns, roomEms).map((line, index): StripRow => {
+      const shares = sharesOf(line, columns, roomEms);
+      return {
+        section: index === 0 ? name : null,
+        bars: line.map(({ bar }, place) => ({ ...bar, share: shares[place] ?? 1 })),
+      };
+    }),
+  );
   return { columns, hasNumbersBeside, rows };
 }
 

@@ -139,11 +139,11 @@ export const STUDY_WORDS = {
 
   handParts: 'What of the hand',
   handPart: {
-    here: 'at this chord',
-    free: 'a free hand',
-    way: 'through the chart',
-    curve: 'how far outside',
-    voicing: 'the voicing',
+    here: 'this chord',
+    free: 'free hand',
+    way: 'the way',
+    curve: 'outside',
+    voicing: 'voicing',
   },
   free: 'What may the hand do here?',
   freeKeyboard: (thumbs: string) => `The thumb may go to ${thumbs}, in every octave`,
@@ -278,7 +278,7 @@ export const STUDY_WORDS = {
   barsSeen: (from: number, to: number) => (from === to ? `bar ${from}` : `bars ${from}–${to}`),
   hearNote: 'Hear the note',
   partsChoice: {
-    piano: 'The chorus over the bass',
+    piano: 'Chorus over bass',
     study: 'Chords in thirds',
     voicings: 'Voicings',
   } satisfies Record<PartGroup, string>,
