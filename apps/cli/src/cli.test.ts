@@ -126,7 +126,7 @@ describe('inputs', () => {
   test('wrong options are told in our words, before anything is read', () => {
     const told = (...words: string[]) => run('lesson', 'nowhere.chart', ...words).stderr.split('\n')[0];
     expect(told('--colour', '3')).toBe(
-      'fivespan lesson: --colour is none of its options: --keys --out --seed --level --curve --motive --hand --play-page --for --paper --json',
+      'fivespan lesson: --colour is none of its options: --keys --out --seed --level --curve --motive --hand --play-page --one-page --for --paper --json',
     );
     expect(told('--seed')).toBe('fivespan lesson: --seed needs a value after it');
     expect(told('--json=4')).toBe('fivespan lesson: --json takes no value');
@@ -192,7 +192,7 @@ describe('lesson', () => {
       expect(before?.equals(after as Buffer), file).toBe(true);
     }
   });
-  test('parts for the band lie beside the lesson, in their own key; a reader nobody knows is told', () => {
+  test('parts for the band and one page lie beside the lesson where they are asked for; a reader nobody knows is told', () => {
     const { status, stdout } = run(
       'lesson',
       '| Fm7 | B7 | Emaj7 |',
@@ -200,6 +200,7 @@ describe('lesson', () => {
       'E',
       '--for',
       'B♭,eb,bass-clef',
+      '--one-page',
       '--out',
       'band',
     );
@@ -209,7 +210,8 @@ describe('lesson', () => {
       `${name}.pdf`,
     ]);
     expect(readdirSync(join(folder, 'band/E-major')).filter((name) => name.startsWith('part-'))).toEqual(parts);
-    for (const part of parts) expect(stdout).toContain(part);
+    expect(readFileSync(join(folder, 'band/E-major/sheet.pdf'), 'latin1').slice(0, 5)).toBe('%PDF-');
+    for (const part of [...parts, 'sheet.pdf']) expect(stdout).toContain(part);
     const roots = (name: string) =>
       [
         ...readFileSync(join(folder, 'band/E-major', name), 'utf8').matchAll(

@@ -40,6 +40,7 @@ export const COMMANDS: readonly Command[] = [
         value: 'one-way|free-hand',
         text: 'what play.pdf shows: the thumb now and next, or every thumb the hand may take (default one-way)',
       },
+      'one-page': { type: 'boolean', text: 'also sheet.pdf: both pages on one, to hand out' },
       for: {
         type: 'string',
         value: 'Bb|Eb|F|bass-clef,…',

@@ -451,6 +451,7 @@ export {
   NO_AIDS,
   PLAY_PAGES,
   type OwnShapeReport,
+  PACK_CHOICES,
   PACK_FILES,
   PART_ENDINGS,
   PART_READERS,

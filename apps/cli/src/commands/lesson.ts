@@ -6,6 +6,7 @@ import {
   keysOfLesson,
   LESSON_FILE,
   makeLesson,
+  PACK_CHOICES,
   PACK_FILES,
   packPath,
   writeLessonDocument,
@@ -40,8 +41,9 @@ async function makeFiles(input: Input, choices: Choices, keys: readonly Key[], c
   const readers = readersOf(call);
   const paper = choiceOf(call, 'paper', ['a4', 'letter'], 'a4');
   const chart = { ...input.chart, title: titleOf(input) };
-  const progress = progressLine(chart.title, keys.length * (PACK_FILES.length + readers.length));
-  const orders = keys.map((key) => ({ chart, choices, key, paper, readers }));
+  const names = call.options['one-page'] === true ? PACK_CHOICES : PACK_FILES;
+  const progress = progressLine(chart.title, keys.length * (names.length + readers.length));
+  const orders = keys.map((key) => ({ chart, choices, key, paper, names, readers }));
   try {
     const packs = await interruptible(async (signal) => await makePacks(orders, progress.step, signal));
     const document = writeLessonDocument({ chartText: input.text, choices, engine: ENGINE_VERSION });

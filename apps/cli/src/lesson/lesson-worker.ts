@@ -1,5 +1,5 @@
 import { parentPort } from 'node:worker_threads';
-import { computeLesson, type Chart, type Choices, type Issue, type Key, type PartReader } from '@fivespan/core';
+import { computeLesson, type Chart, type Choices, type Issue, type Key, type PackFileName, type PartReader } from '@fivespan/core';
 import type { Paper } from '@fivespan/formats/handout';
 import { makePackFiles, type PackFile } from './pack.ts';
 
@@ -9,6 +9,7 @@ export interface PackOrder {
   readonly choices: Choices;
   readonly key: Key;
   readonly paper: Paper;
+  readonly names: readonly PackFileName[];
   /** Who in the band gets a part. */
   readonly readers: readonly PartReader[];
 }
@@ -21,13 +22,13 @@ export type PackMessage =
 
 const say = (message: PackMessage): void => parentPort?.postMessage(message);
 
-parentPort?.on('message', ({ chart, choices, key, paper, readers }: PackOrder) => {
+parentPort?.on('message', ({ chart, choices, key, paper, names, readers }: PackOrder) => {
   const lesson = computeLesson(chart, choices, key);
   if (!lesson.ok) {
     say({ kind: 'faults', issues: lesson.issues });
     return;
   }
   // A rejection ends the worker with its error, which the pool passes on.
-  const files = makePackFiles(lesson.value, paper, readers, () => say({ kind: 'file done' }));
+  const files = makePackFiles(lesson.value, paper, names, readers, () => say({ kind: 'file done' }));
   void files.then((made) => say({ kind: 'key done', files: made }));
 });

@@ -16,6 +16,7 @@ export {
 export {
   LESSON_FILE,
   type LessonFileName,
+  PACK_CHOICES,
   PACK_FILES,
   PART_ENDINGS,
   PART_READERS,

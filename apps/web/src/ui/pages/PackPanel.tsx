@@ -1,4 +1,4 @@
-import { PACK_FILES, type Key, type PackFileName } from '@fivespan/core';
+import { PACK_CHOICES, PACK_FILES, type Key, type PackFileName } from '@fivespan/core';
 import type { Paper } from '@fivespan/formats/handout';
 import { useState } from 'react';
 import { savePack, type PrintedLesson } from '../../features/handing-out/index.ts';
@@ -22,14 +22,14 @@ export function PackPanel({
   const keyText = useKeyText();
   const made = keys.length === 0 ? [own] : keys;
   const toggle = (file: PackFileName): void =>
-    setFiles(PACK_FILES.filter((each) => (each === file ? !files.includes(each) : files.includes(each))));
+    setFiles(PACK_CHOICES.filter((each) => (each === file ? !files.includes(each) : files.includes(each))));
   return (
     <>
       <p className="soft">{words.pages.packAbout}</p>
       <KeysField own={own} keys={keys} />
       <fieldset>
         <legend>{words.pages.files}</legend>
-        {PACK_FILES.map((file) => (
+        {PACK_CHOICES.map((file) => (
           <label key={file} className={styles.option}>
             <input type="checkbox" checked={files.includes(file)} onChange={() => toggle(file)} />
             <span>{words.pages.fileNames[file]}</span>

@@ -97,6 +97,7 @@ export const PAGES_WORDS = {
   fileNames: {
     'study.pdf': 'Study page (PDF)',
     'play.pdf': 'Play page (PDF)',
+    'sheet.pdf': 'One page (PDF)',
     'lesson.musicxml': 'Notes (MusicXML)',
     'lesson.mid': 'Notes (MIDI)',
   } satisfies Record<PackFileName, string>,
@@ -174,13 +175,13 @@ const PLAYER_NAMES = { 'right hand': 'right hand', 'left hand': 'left hand', bas
 
 /** A part is called one, whoever it is for: its file's name says that. */
 function nameOfFile(file: LessonFileName): string {
-  if (file === 'sheet.pdf') return 'One page';
   return file in PAGES_FILE_NAMES ? PAGES_FILE_NAMES[file as PackFileName] : 'Part';
 }
 
 const PAGES_FILE_NAMES: Readonly<Record<PackFileName, string>> = {
   'study.pdf': 'Study page',
   'play.pdf': 'Play page',
+  'sheet.pdf': 'One page',
   'lesson.musicxml': 'MusicXML',
   'lesson.mid': 'MIDI',
 };

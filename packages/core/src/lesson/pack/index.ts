@@ -2,6 +2,7 @@ export { folderOfKey, folderOfTitle } from './folder-name.ts';
 export {
   LESSON_FILE,
   type LessonFileName,
+  PACK_CHOICES,
   PACK_FILES,
   type PackFileName,
   SHEET_FILE,

@@ -2,15 +2,18 @@ import type { Key } from '../../theory/index.ts';
 import type { PartFileName } from './part-file.ts';
 import { folderOfKey, folderOfTitle } from './folder-name.ts';
 
-/** The files of a lesson in one key, in the order they are made: handouts for study and for play, notation, MIDI. */
-export const PACK_FILES = ['study.pdf', 'play.pdf', 'lesson.musicxml', 'lesson.mid'] as const;
-export type PackFileName = (typeof PACK_FILES)[number];
-
-/** Both views on one page: made where it is asked for, beside the pack. */
+/** Both views on one page: made where it is asked for. */
 export const SHEET_FILE = 'sheet.pdf';
 
+/** What a pack may hold of a lesson in one key, in the order it is made: handouts for study, for play, both on one page, notation, MIDI. */
+export const PACK_CHOICES = ['study.pdf', 'play.pdf', SHEET_FILE, 'lesson.musicxml', 'lesson.mid'] as const;
+export type PackFileName = (typeof PACK_CHOICES)[number];
+
+/** What it holds as a rule. */
+export const PACK_FILES: readonly PackFileName[] = PACK_CHOICES.filter((each) => each !== SHEET_FILE);
+
 /** Everything that can be made of a lesson in one key. */
-export type LessonFileName = PackFileName | PartFileName | typeof SHEET_FILE;
+export type LessonFileName = PackFileName | PartFileName;
 
 /** The lesson itself, beside the keys' folders. */
 export const LESSON_FILE = 'lesson.json';
