@@ -8,6 +8,21 @@ declare module 'pngjs' {
   }
   export const PNG: {
     new (options: { readonly width: number; readonly height: number }): Picture;
-    readonly sync: { read(bytes: Buffer): Picture; write(picture: Picture): Buffer };
+    /** Copies a part of a picture to a place in another. */
+    bitblt(
+      from: Picture,
+      to: Picture,
+      fromX: number,
+      fromY: number,
+      width: number,
+      height: number,
+      toX: number,
+      toY: number,
+    ): void;
+    readonly sync: {
+      read(bytes: Buffer): Picture;
+      /** @param options `colorType: 2` leaves opacity out */
+      write(picture: Picture, options?: { readonly colorType: 2 }): Buffer;
+    };
   };
 }
