@@ -128,7 +128,7 @@ function readable(title: string, file: string, answered: Answer): string {
     ...groundText(answered),
     ...(tooLittle ? ['There is too little in it to say much.'] : []),
     ...(well.length === 0 ? [] : [`What went well:\n${well.join('\n')}`]),
-    work.length === 0 ? 'Nothing that has to be worked on was found.' : `To work on:\n${work.join('\n')}`,
+    work.length === 0 ? 'Nothing found to work on.' : `To work on:\n${work.join('\n')}`,
     ...(seen.length === 0 ? [] : [seen.map((each) => wordsOfFinding(each, tempoBpm).heard).join('\n')]),
     ...lineText(heard),
     strip(judged),

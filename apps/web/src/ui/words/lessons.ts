@@ -25,7 +25,7 @@ export const LESSONS_WORDS = {
   newChart: 'New chart',
   paste: 'Paste a chart',
   openFile: 'Open a file',
-  openFileHelp: 'MusicXML, a lesson, chart text or a backup. You can also drop it anywhere on the page.',
+  openFileHelp: 'MusicXML, a lesson, chart text or a backup; or drop it on the page.',
   dropHere: 'Let go: each file becomes a lesson',
   readingFile: (name: string) => `Reading ${name} …`,
 
@@ -67,7 +67,7 @@ export const LESSONS_WORDS = {
   demo: 'Put the demo lesson back',
 
   pasteTitle: 'Paste a chart',
-  pasteHelp: 'Chords between bar lines; title, key and tempo may stand above. Below the field you see what is read.',
+  pasteHelp: 'Chords between bar lines; title, key and tempo above if you like.',
   pasteLabel: 'Chart text',
   pasteExample: 'title: My tune\nkey: Eb major\ntempo: 132\n\n| Fm7 | Bb7 | Ebmaj7 | % |',
   pasteMake: 'Make the lesson',
@@ -193,7 +193,7 @@ export const LESSONS_WORDS = {
     unknown: 'it could not be read then',
   },
   setAside: 'Set aside',
-  setAsideHelp: 'Damaged when they were read, and kept as found. Save them as files; perhaps someone can mend them.',
+  setAsideHelp: 'Damaged, and kept as found. Save them as files; perhaps someone can mend them.',
   setAsideFound: (when: string, reason: string) => `found ${when}: ${reason}`,
   newer: 'Made by a newer Fivespan',
   newerHelp: 'This version leaves them alone. Reload to get the newest.',

@@ -70,7 +70,7 @@ export const PAGES_WORDS = {
   chorusBefore: 'The one before',
 
   otherFiles: 'For other programs',
-  otherFilesAbout: (key: string) => `In ${key}: the written music, to open in a notation program or a sequencer.`,
+  otherFilesAbout: (key: string) => `The written music in ${key}, for notation programs and sequencers.`,
   saveMusicXml: 'Save MusicXML',
   savePart: 'Save the part as MusicXML',
   saveMidi: 'Save MIDI',
@@ -113,7 +113,7 @@ export const PAGES_WORDS = {
     `${key} at ${tempoBpm}${times === 1 ? '' : ` (${times} times)`}`,
   soundPlayers: (players: readonly ('right hand' | 'left hand' | 'bass' | 'drums')[]) =>
     `with ${players.map((each) => PLAYER_NAMES[each]).join(', ')}`,
-  soundUsual: 'As nothing else was set up: the tune three times, without the right hand, which is the student’s.',
+  soundUsual: 'The usual: the tune three times, the right hand left to the student.',
   soundToPlay: 'Change what is played',
   soundKind: 'As',
   soundKinds: {
@@ -128,7 +128,7 @@ export const PAGES_WORDS = {
   soundCare: 'Practise at a moderate loudness and take breaks; stop if anything hurts or your ears ring.',
 
   lessonFile: 'The lesson itself',
-  lessonFileAbout: 'Chart and choices in one small file, to open here again, on another machine, or to pass on.',
+  lessonFileAbout: 'Chart and choices in one small file, to open again or to pass on.',
   saveLesson: 'Save lesson file',
 
   orders: 'Files',

@@ -153,7 +153,7 @@ export const PLAY_WORDS = {
   adjust: 'Adjust',
   bare: {
     title: 'A window to show',
-    about: 'This picture without any control, for a second screen, a lesson online or a camera’s picture.',
+    about: 'The picture alone, for a second screen, a lesson online or a camera.',
     grounds: { light: 'Light', dark: 'Dark', 'key colour': 'On green, to be made transparent' },
     close: 'Close the window',
     refused: 'The browser lets no window be opened: allow it for this page and try again.',
@@ -167,8 +167,8 @@ export const PLAY_WORDS = {
   paused: 'Paused',
   ended: 'That was the last bar.',
   handsFree: (pedal: string): string => `Space bar and ${pedal} start and stop.`,
-  nothing: 'There is nothing to play yet: the chart has no bar that can be read.',
-  held: 'Nothing is played before you have said above that you want to go on.',
+  nothing: 'Nothing to play yet: no bar of the chart can be read.',
+  held: 'Say above that you want to go on; then it plays.',
   failed: {
     'too long': 'The programme is longer than two hours. Take some choruses out.',
     'no sound': 'This browser gives no sound here. Allow sound for this page, or try another browser.',
@@ -273,7 +273,7 @@ export const PLAY_WORDS = {
 
   // the programme
   programme: 'Programme',
-  programmeUsual: 'The usual: three choruses, the right hand left to you. Change it, and it is kept with the lesson.',
+  programmeUsual: 'The usual: three choruses, the right hand yours. Changes are kept with the lesson.',
   programmeKept: 'Kept with the lesson.',
   usual: 'Back to the usual',
   columns: { row: 'No.', key: 'Key', tempo: 'Tempo', players: 'Players', change: 'Change' },

@@ -74,10 +74,10 @@ export const STUDY_WORDS = {
       ? `thumb ${thumb}, in the same place`
       : `thumb ${thumb}, ${Math.round(mm)} mm ${where === 'before' ? 'from here' : 'on'}`,
   computing: 'Reading the chart …',
-  held: 'The chart is read once you have said above that you want to go on.',
+  held: 'Say above that you want to go on; then the chart is read.',
   noChords: 'There are no chords to study yet.',
   toChart: 'Write some on the chart',
-  notRead: 'The chart could not be read. What can be done stands above.',
+  notRead: 'The chart could not be read; see above.',
   silent: 'Nobody plays a chord here.',
 
   chart: 'Chart',
@@ -126,7 +126,7 @@ export const STUDY_WORDS = {
   },
   roughness: 'Roughness',
   aboutRoughness:
-    'Roughness: how the positions grate on the chord when all sounds at once, in the mean; 0 is a single note, 1 a cluster of half steps. It says nothing about inside or outside.',
+    'Roughness: how the positions grate on the chord, all at once, in the mean; 0 is one note, 1 a cluster of half steps. Inside or outside is another matter.',
   moreRungs: (count: number) => `${count} more`,
   furtherOut: 'further out',
   fewerRungs: 'Fewer',
@@ -230,7 +230,7 @@ export const STUDY_WORDS = {
 
   curve: 'Rise and fall outside',
   curveHelp:
-    'How far the hand may leave the key, bar by bar: low is inside, high is furthest outside. Draw it, or on the keyboard: up and down arrows change a bar, left and right go to the next.',
+    'How far the hand may leave the key, bar by bar: low is inside. Draw it, or use arrows: up and down change a bar, left and right go on.',
   curveOwn: 'Yours.',
   curveComputed: (level: number) => `As computed for level ${level}.`,
   curveTakeBack: 'As computed',
@@ -363,8 +363,7 @@ export const STUDY_WORDS = {
   phrases: {
     title: (count: number) => (count === 0 ? 'Phrases' : `Phrases (${count})`),
     panel: 'Phrases that are kept',
-    about:
-      'A phrase is a run of notes with a name. It goes over any chord, moved by the chord’s root, and into a drill.',
+    about: 'A run of notes with a name: it goes over any chord, by its root, and into a drill.',
     keep: 'Keep as a phrase',
     which: 'What',
     line: { chorus: 'the chorus', bass: 'the bass' } satisfies Record<LineId, string>,
@@ -395,14 +394,14 @@ export const STUDY_WORDS = {
   },
   motives: {
     title: 'Motives',
-    about: 'A motive is fingers and a rhythm that mean the same in every position. The chorus can be made of yours.',
+    about: 'Fingers and a rhythm, the same in every position. The chorus can be made of yours.',
     fingers: (fingers: readonly number[]) => `fingers ${fingers.join(' ')}`,
     give: (chord: string, fingers: string) => `Make the chorus of the motive at ${chord}: ${fingers}`,
     madeOf: (fingers: string) => `The chorus is made of ${fingers}.`,
     letGo: 'Let it go',
     none: 'No motive begins at this chord.',
   },
-  whyHelp: 'Point at a note, or step through them with the arrow keys: here stands why it is there.',
+  whyHelp: 'Point at a note, or step with the arrow keys: here stands why it is there.',
   notesOf: {
     'right hand': 'right hand',
     'left hand': 'left hand',

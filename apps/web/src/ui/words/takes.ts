@@ -4,7 +4,7 @@ const many = (count: number, one: string, more: string): string => (count === 1 
 export const TAKES_WORDS = {
   record: 'Record what I play',
   recordAbout:
-    'The keys you strike, when and how hard, and the pedal: no sound, no picture, no name. It stays in this browser, on this machine, and goes nowhere. While you are recorded the lesson’s own line is silent.',
+    'The keys you strike, when and how hard, and the pedal: no sound, no picture, no name. It stays in this browser. The lesson’s own line is silent meanwhile.',
   recording: 'Recording',
   recordingNotes: (notes: number): string => `Recording: ${many(notes, 'note', 'notes')}`,
   waitingForKey: 'Recording begins with your first key',
@@ -25,7 +25,7 @@ export const TAKES_WORDS = {
   workOn: 'To work on',
   alsoSeen: 'Also heard',
   nothingWell: 'You played it to the end of what you wanted.',
-  nothingToWork: 'Nothing that has to be worked on was found. Play it in another key, or a little faster.',
+  nothingToWork: 'Nothing found to work on. Play it in another key, or a little faster.',
   noMark: 'These are remarks, no marks.',
   loopStep: (first: number, last: number, tempoBpm: number): string =>
     `${first === last ? `Loop bar ${first}` : `Loop bars ${first}–${last}`} at ♩ = ${tempoBpm}`,
@@ -38,8 +38,7 @@ export const TAKES_WORDS = {
   save: 'Save as MIDI',
   notSaved: 'It could not be saved.',
   takeIn: 'Take in a MIDI file',
-  takeInAbout:
-    'Recorded elsewhere: by its markers or from its first beat on it is set beside this lesson, in the key that is shown.',
+  takeInAbout: 'Recorded elsewhere: set beside this lesson by its markers or from its first beat, in the key shown.',
   fileTaken: {
     'none chosen': '',
     taken: 'Taken in. Look at it above.',
@@ -107,7 +106,7 @@ export const TAKES_WORDS = {
   throwLeft: 'Throw these away',
   ownWords: 'The words of the remarks',
   ownWordsAbout:
-    'Write your own sentence beside ours, and students in this browser read yours. {bars}, {hand}, {value} and {slower} are filled in. Leave it empty for ours.',
+    'Your sentence takes the place of ours in this browser; {bars}, {hand}, {value} and {slower} are filled in. Empty, it is ours.',
   ours: 'Ours, for example',
   yours: 'Yours',
   insteadOf: (ours: string): string => `Instead of: ${ours}`,

@@ -24,7 +24,7 @@ const minutes = (seconds: number): string => {
 };
 
 export const TODAY_WORDS = {
-  title: 'Today: one step at a time, drills, takes, what was practised',
+  title: 'Today: steps, drills, takes',
   steps: 'Steps',
   step: STEP_NAMES,
   startStep: (step: string): string => `Begin: ${step}`,
@@ -38,7 +38,7 @@ export const TODAY_WORDS = {
   outside: 'keys outside, of a hundred, at most',
   passes: 'clean passes to climb',
   criterionAbout:
-    'A connected keyboard is listened to by that; without one you say it yourself. Two passes that are not yet there go a step back. Any tempo may be chosen, none is a must.',
+    'A connected keyboard is judged by that; without one, you judge. Two passes not yet clean go a step back. No tempo is a must.',
   now: (step: string, key: string, tempoBpm: number): string => `${step} · ${key} · ♩ = ${tempoBpm}`,
   rung: (rung: number, rungs: number): string => `tempo ${rung} of ${rungs}`,
   ask: 'How was that?',
@@ -60,7 +60,7 @@ export const TODAY_WORDS = {
   restTaken: 'I rest now',
   practised: (seconds: number): string => `${minutes(seconds)} since the last rest.`,
   found: 'Until found',
-  foundAbout: 'Time stands until the five keys of a position are found, in any order, in any octave.',
+  foundAbout: 'Time stands until a position’s five keys are found, in any order and octave.',
   foundStart: 'Look for positions',
   foundLeft: 'with the root in the left hand',
   foundAt: (at: number, all: number): string => `position ${at} of ${all}`,
