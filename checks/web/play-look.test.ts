@@ -93,11 +93,11 @@ describe.skipIf(NO_CHROMIUM)('the play view', () => {
     [390, 844],
     [720, 450],
   ])(
-    'at %i by %i nothing changes its size while it plays, nothing scrolls within, nothing sticks out',
+    'at %i by %i nothing changes its size while it plays, no tab is blank, nothing scrolls within, nothing sticks out',
     async (width, height) => {
       const { page, errors } = await openPlay(width, height);
       await page.evaluate(() => {
-        const seen = { frames: 0, changes: 0, last: '' };
+        const seen = { frames: 0, changes: 0, blank: 0, last: '' };
         Object.assign(globalThis, { seen });
         requestAnimationFrame(function look() {
           // another size has its own
@@ -106,6 +106,11 @@ describe.skipIf(NO_CHROMIUM)('the play view', () => {
           const keys = document.querySelector('[data-stage-keys] svg');
           if (keys === null || document.querySelector('[data-bar-now]') === null) return;
           seen.frames++;
+          const [tab, letter] = keys.querySelectorAll(
+            '[data-tab="now"] path:not([class*="stem"]), [data-tab="now"] text',
+          );
+          if (tab !== undefined && letter !== undefined && getComputedStyle(tab).fill === getComputedStyle(letter).fill)
+            seen.blank++;
           const whites = [...keys.querySelectorAll('rect[data-key]')];
           const { x, y, width: wide, height: high } = keys.getBoundingClientRect();
           const form = document.querySelector('[data-cell]')?.getBoundingClientRect();
@@ -119,6 +124,8 @@ describe.skipIf(NO_CHROMIUM)('the play view', () => {
       const seen = await page.evaluate(() => (globalThis as unknown as { seen: Record<string, number> }).seen);
       expect(seen['frames']).toBeGreaterThan(20);
       expect(seen['changes']).toBe(0);
+      // the tab that is now has its letter in every frame
+      expect(seen['blank']).toBe(0);
       expect(await scrollers(page)).toBe(0);
       expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBe(width);
       expect(errors).toEqual([]);

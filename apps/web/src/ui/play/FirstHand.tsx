@@ -1,8 +1,9 @@
 import { keysOf } from '@fivespan/core';
 import { useMemo } from 'react';
-import { $piece, type Piece } from '../../features/playing/index.ts';
+import { $piece, $playing, type Piece } from '../../features/playing/index.ts';
 import { $settings } from '../../features/settings/index.ts';
 import { ChordName } from '../chord/ChordName.tsx';
+import { StatePicture, type PlaceState } from '../shell/StatePicture.tsx';
 import { StageKeyboard } from '../stage/StageKeyboard.tsx';
 import { freeTabs, namesOf } from '../stage/free-content.ts';
 import { useStore } from '../use-store.ts';
@@ -14,8 +15,18 @@ import { travelsOf, useStageTexts } from './stage-of-moment.ts';
 /** Where the hand will begin: large, and on the keys. */
 export function FirstHand() {
   const piece = useStore($piece);
-  if (piece === null) return <div className={styles.first} aria-hidden="true" />;
-  return <First piece={piece} />;
+  const { kind } = useStore($playing);
+  if (piece !== null) return <First piece={piece} />;
+  return <NoHand state={kind === 'nothing' ? 'nothing' : kind === 'failed' ? 'stopped' : 'opening'} />;
+}
+
+/** Why no hand is shown, as a picture; the words stand beside Start. */
+function NoHand({ state }: { readonly state: PlaceState }) {
+  return (
+    <div className={`${styles.first} ${styles.none}`} aria-hidden="true">
+      <StatePicture state={state} />
+    </div>
+  );
 }
 
 function First({ piece }: { readonly piece: Piece }) {
@@ -25,7 +36,7 @@ function First({ piece }: { readonly piece: Piece }) {
   const everySet = useMemo(() => everyFreeSet(piece, texts), [piece, texts]);
   const form = piece.forms[piece.segments.findIndex(({ kind }) => kind === 'chorus')];
   const slot = form?.slots.find(({ hand }) => hand !== null);
-  if (slot?.hand == null) return <div className={styles.first} aria-hidden="true" />;
+  if (slot?.hand == null) return <NoHand state="nothing" />;
   const { hand, chord } = slot;
   const { position, thumbMidi, mark } = hand;
   const name = texts.thumb.printed(position.thumb, mark);
