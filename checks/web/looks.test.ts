@@ -154,7 +154,7 @@ const SCREENS: Readonly<Record<string, (page: Page) => Promise<void>>> = {
   },
   lessons: async (page) => {
     await page.getByRole('link', { name: 'Lessons', exact: true }).click();
-    await page.getByRole('button', { name: 'Practise' }).waitFor();
+    await page.getByRole('link', { name: /^Practise/u }).waitFor();
   },
   help: async (page) => {
     await page.getByRole('button', { name: 'Help', exact: true }).click();

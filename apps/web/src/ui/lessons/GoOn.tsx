@@ -31,7 +31,7 @@ export function GoOn({
       <div className={styles.words}>
         <p className={styles.label}>{words.lessons.goOnLabel}</p>
         {form ?? (
-          <h2 className={styles.title}>
+          <h2 className={styles.title} data-long={title.length > 36 || undefined}>
             {isOnShelf ? (
               title
             ) : (

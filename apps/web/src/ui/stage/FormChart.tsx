@@ -126,7 +126,11 @@ export function FormChart({ cells, now, loop, onGoTo, onLoop }: FormChartProps) 
                     {cell.section}
                   </span>
                 )}
-                <span className={styles.chords} aria-hidden="true">
+                <span
+                  className={styles.chords}
+                  data-crowded={lettersOf(cell.chords) > MOST_LETTERS || undefined}
+                  aria-hidden="true"
+                >
                   {cell.isAsBefore ? <span className={styles.same}>𝄎</span> : <Chords chords={cell.chords} />}
                 </span>
                 <span className="unseen">
@@ -141,6 +145,13 @@ export function FormChart({ cells, now, loop, onGoTo, onLoop }: FormChartProps) 
       </ol>
     </>
   );
+}
+
+/** More letters than these are set smaller: a cell is narrow. */
+const MOST_LETTERS = 9;
+
+function lettersOf(chords: readonly ChordSymbol[]): number {
+  return chords.reduce((sum, { symbol }) => sum + symbol.length, 0);
 }
 
 function Chords({ chords }: { readonly chords: readonly ChordSymbol[] }) {

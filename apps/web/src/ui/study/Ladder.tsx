@@ -20,10 +20,11 @@ import { HEAR_KEY, onHearKey } from './hear-key.ts';
 import styles from './Ladder.module.css';
 import { PinSign } from './PinSign.tsx';
 import { Roughness } from './Roughness.tsx';
+import { LONG_FROM_BARS } from './strip-rows.ts';
 import { ThumbTab } from './ThumbTab.tsx';
 
-/** Rungs shown before one asks for more: what is usual stands among them. */
-const FIRST_RUNGS = 6;
+/** Rungs shown before one asks for more: what is usual stands among them. The strip of a long chart leaves room for fewer. */
+const FIRST_RUNGS = { usual: 6, long: 4 };
 
 /** The chord-scales of the chosen chord, from inside out: a press looks at one. */
 export function Ladder({ study, view }: { readonly study: Study; readonly view: LadderView }) {
@@ -32,10 +33,13 @@ export function Ladder({ study, view }: { readonly study: Study; readonly view: 
   const isFaulty = useStore($isLadderFaulty);
   const isRoughnessShown = useStore($roughnessShown);
   const { lookedAt } = view;
+  const { sections } = study.lesson.chart;
+  const isLongChart = sections.reduce((sum, { bars }) => sum + bars.length, 0) >= LONG_FROM_BARS;
+  const first = FIRST_RUNGS[isLongChart ? 'long' : 'usual'];
   const rungs = isLong
     ? view.rungs
-    : view.rungs.filter((each, index) => index < FIRST_RUNGS || each.isLookedAt || each.isUsed);
-  const more = view.rungs.length - FIRST_RUNGS;
+    : view.rungs.filter((each, index) => index < first || each.isLookedAt || each.isUsed);
+  const more = view.rungs.length - first;
   const onKeyDown = (event: KeyboardEvent): void => {
     const at = rungs.findIndex((each) => each.isLookedAt);
     const to = { ArrowDown: at + 1, ArrowUp: at - 1, Home: 0, End: rungs.length - 1 }[event.key];

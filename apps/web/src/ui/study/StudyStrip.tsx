@@ -17,7 +17,7 @@ import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
 import { useNoteText } from '../words/note-names.ts';
 import { HEAR_KEY, onHearKey } from './hear-key.ts';
-import { figureRound, isNumbered, setStrip, slotAfterKey, type StripRow } from './strip-rows.ts';
+import { figureRound, isNumbered, LONG_FROM_BARS, setStrip, slotAfterKey, type StripRow } from './strip-rows.ts';
 import { StripSlot } from './StripSlot.tsx';
 import styles from './StudyStrip.module.css';
 
@@ -25,8 +25,7 @@ import styles from './StudyStrip.module.css';
 const WIDE_EM = 44;
 /** Sizes of a chord, in letters' heights (style sheet). */
 const CHORD_EM = { wide: 1.25, narrow: 1.0625, dense: 0.9375 };
-/** A chart of more bars has sixteen in a line, two steps smaller, where a line is at least so wide in letters' heights. */
-const MOST_IN_EIGHTS = 40;
+/** A long chart has sixteen bars in a line, two steps smaller, where a line is at least so wide in letters' heights. */
 const DENSE_FROM_EM = 60;
 /** A chart of more lines shows numerals and thumbs only in the line one is in; lines of four or less are short, and may be more. */
 const MOST_FULL_ROWS = { wide: 4, narrow: 7 };
@@ -41,7 +40,7 @@ export function StudyStrip({ study }: { readonly study: Study }) {
   const widthEm = room?.widthEm ?? WIDE_EM;
   const isWide = widthEm >= WIDE_EM;
   const bars = view.sections.reduce((sum, section) => sum + section.bars.length, 0);
-  const isDense = bars > MOST_IN_EIGHTS && widthEm >= DENSE_FROM_EM;
+  const isDense = bars >= LONG_FROM_BARS && widthEm >= DENSE_FROM_EM;
   const roomEms = widthEm / CHORD_EM[isDense ? 'dense' : isWide ? 'wide' : 'narrow'];
   const { rows, columns, hasNumbersBeside } = useMemo(
     () => setStrip(view, roomEms, isDense ? 16 : 8),
@@ -137,7 +136,13 @@ function Line({ row, columns, view, desk, chosenSlot, figure, onKeyDown }: LineP
   const label = row.section === null ? bars : `${words.study.section(row.section)}, ${bars}`;
   const isHere = row.bars.some(({ slots }) => slots.some(({ name }) => name.slot === chosenSlot));
   return (
-    <div role="group" aria-label={label} className={styles.row} data-here={isHere || undefined}>
+    <div
+      role="group"
+      aria-label={label}
+      className={styles.row}
+      data-here={isHere || undefined}
+      data-full={row.isFull || undefined}
+    >
       {row.bars.map((bar, index) => (
         <div
           key={bar.bar.id}
@@ -162,7 +167,7 @@ function Line({ row, columns, view, desk, chosenSlot, figure, onKeyDown }: LineP
           <Corner
             bar={bar}
             section={index === 0 ? row.section : null}
-            hasNumber={index === 0 || isNumbered(bar, columns)}
+            hasNumber={row.isFull || isNumbered(bar, columns)}
           />
           {desk === 'chord' && <KeyBegins bar={bar} view={view} />}
         </div>

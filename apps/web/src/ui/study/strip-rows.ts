@@ -12,7 +12,12 @@ export interface StripRow {
   /** What begins with it. */
   readonly section: string | null;
   readonly bars: readonly StripBar[];
+  /** Whether its chords need all its width: number and section stand over them. */
+  readonly isFull: boolean;
 }
+
+/** From so many bars on a chart is long: lines of sixteen, where there is room, and less beside them. */
+export const LONG_FROM_BARS = 41;
 
 /** How many bars a line may have; a section's last line may have fewer. */
 const COLUMNS = [16, 8, 4, 2, 1] as const;
@@ -141,6 +146,7 @@ export function setStrip({ sections }: ChartView, roomEms: number, most: 8 | 16 
       const shares = sharesOf(line, columns, roomEms);
       return {
         section: index === 0 ? name : null,
+        isFull: line.length === 1 && sumOf(line) > roomEms,
         bars: line.map(({ bar }, place) => ({ ...bar, share: shares[place] ?? 1 })),
       };
     }),
