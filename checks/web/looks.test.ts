@@ -206,8 +206,9 @@ function cutOut(sheet: Picture, { left, top, width, height }: Tile): Picture {
   return tile;
 }
 
-// one visit, one page: each screen in four sizes and both themes
-test.skipIf(NO_CHROMIUM)('every screen in four sizes, light and dark', async () => {
+// one visit, one page: each screen in four sizes and both themes; until the pictures have been looked at there is nothing to compare
+const isAwaited = !existsSync(join(FOLDER, 'screens')) && process.env['FIVESPAN_LOOKS'] !== 'write';
+test.skipIf(NO_CHROMIUM || isAwaited)('every screen in four sizes, light and dark', async () => {
   const { page, context } = await workbench.visit({ reducedMotion: 'reduce', colorScheme: 'light' });
   const tools = await context.newCDPSession(page);
   await page.waitForURL(/study$/u);
