@@ -1,5 +1,13 @@
 import { parentPort } from 'node:worker_threads';
-import { computeLesson, type Chart, type Choices, type Issue, type Key, type PackFileName, type PartReader } from '@fivespan/core';
+import {
+  computeLesson,
+  type Chart,
+  type Choices,
+  type Issue,
+  type Key,
+  type PackFileName,
+  type PartReader,
+} from '@fivespan/core';
 import type { Paper } from '@fivespan/formats/handout';
 import { makePackFiles, type PackFile } from './pack.ts';
 
