@@ -1,5 +1,6 @@
 /** The file a film's worker runs: it answers its page, which draws for it. */
 import { filmJob, makeStill, type FilmWatch } from './features/film/film-job.ts';
+import { workerEngraver } from './features/engraving/worker-engraver.ts';
 import { breathe } from './platform/workers/breathe.ts';
 import type { FetchedVoice, FromFilmWorker, ToFilmWorker } from './features/film/film-order.ts';
 
@@ -12,7 +13,9 @@ const scope = globalThis as unknown as Scope;
 const drawing = new Map<number, { resolve: (bitmap: ImageBitmap) => void; reject: (error: Error) => void }>();
 const hearing = new Map<number, (voice: FetchedVoice) => void>();
 let drawn = 0;
+const engraving = new Map<number, { resolve: (systems: readonly string[]) => void; reject: (error: Error) => void }>();
 let heard = 0;
+let engraved = 0;
 let isCancelled = false;
 
 const watch: FilmWatch = {
@@ -31,6 +34,13 @@ const watch: FilmWatch = {
       hearing.set(number, resolve);
       scope.postMessage({ kind: 'hear', number, voice });
     }),
+  engrave: (asked) =>
+    new Promise((resolve, reject) => {
+      const number = ++engraved;
+      engraving.set(number, { resolve, reject });
+      scope.postMessage({ kind: 'engrave', number, asked });
+    }),
+  allEngraved: () => scope.postMessage({ kind: 'all engraved' }),
 };
 
 async function answer(work: () => Promise<FromFilmWorker | undefined>): Promise<void> {
@@ -70,6 +80,18 @@ scope.addEventListener('message', ({ data }) => {
     case 'heard':
       hearing.get(data.number)?.(data.voice);
       hearing.delete(data.number);
+      break;
+    case 'engrave':
+      // this worker is the one that engraves for another
+      void workerEngraver()
+        .then((engraver) => engraver.engrave(...data.asked))
+        .catch(() => null)
+        .then((systems) => scope.postMessage({ kind: 'engraved', number: data.number, systems }));
+      break;
+    case 'engraved':
+      if (data.systems === null) engraving.get(data.number)?.reject(new Error('the notes cannot be engraved'));
+      else engraving.get(data.number)?.resolve(data.systems);
+      engraving.delete(data.number);
       break;
     case 'cancel':
       isCancelled = true;

@@ -8,7 +8,7 @@ import type { FilmOrder, FilmStage, MadeFilm } from './film-order.ts';
  * What a browser that only makes a film goes without: a second process for drawing, and one kept ready for a page that never comes.
  * Each is memory for nothing.
  */
-const LEAN_FLAGS = ['--in-process-gpu', '--renderer-process-limit=1'];
+const LEAN_FLAGS = ['--in-process-gpu', '--renderer-process-limit=1', '--disable-site-isolation-trials'];
 
 /** The page's own function, and the one it tells how far it is by (apps/web/src/film-page.ts). */
 interface FilmPage {

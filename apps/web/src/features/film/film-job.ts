@@ -12,6 +12,7 @@ import {
   type Film,
   type Picture,
 } from '@fivespan/core';
+import type { Engraver } from '@fivespan/formats/engraving';
 import {
   cueSheet,
   ENGLISH_FILM_WORDS,
@@ -36,6 +37,7 @@ import type {
   VoicePlace,
 } from './film-order.ts';
 import { heardVoices } from './heard-voices.ts';
+import { AskedEngraver } from './asked-engraver.ts';
 import { FILM_SAMPLE_RATE } from './film-rate.ts';
 import { FilmSound } from './film-sound.ts';
 
@@ -49,10 +51,13 @@ export interface FilmWatch {
   readonly draw: (svg: string, width: number, height: number) => Promise<ImageBitmap>;
   /** Has the page decode a recording. */
   readonly hear: (voice: VoicePlace) => Promise<FetchedVoice>;
+  /** Has another worker engrave a line, until it is told that all are. */
+  readonly engrave: (asked: Parameters<Engraver['engrave']>) => Promise<readonly string[]>;
+  readonly allEngraved: () => void;
 }
 
-/** Drawn layers kept, in pixels of four bytes: about eight frames. */
-const MOST_PIXELS_OF_FRAMES = 8;
+/** Drawn layers kept, in pixels of four bytes: about four frames. */
+const MOST_PIXELS_OF_FRAMES = 4;
 const MICROS = 1_000_000;
 /** What the thumbnail is called where it is taken. */
 const THUMBNAIL_FILE = 'thumbnail.png';
@@ -218,7 +223,13 @@ export async function filmJob(order: FilmOrder, watch: FilmWatch): Promise<MadeF
   const frames = frameCount(film, fps);
   const seconds = frames / fps;
   const size = frameSize(look.shape, order.height);
-  const drawing = filmDrawing(film, look, await workerEngraver());
+  const asked = new AskedEngraver(watch.engrave);
+  const drawing = filmDrawing(film, look, asked.engraver);
+  const runs = runsOf(film, fps);
+  const pictures = [...runs.map(({ picture }) => picture), thumbnailOf(film)];
+  const isEngraved = await asked.learn(drawing, pictures, watch.cancelled);
+  watch.allEngraved();
+  if (!isEngraved) return undefined;
   const sound = format === 'png' ? null : await FilmSound.begin(film, order.bankUrl, heard.laidIn(film));
   while (sound !== null && !sound.isMeasured) {
     if (watch.cancelled()) return undefined;
@@ -249,7 +260,6 @@ export async function filmJob(order: FilmOrder, watch: FilmWatch): Promise<MadeF
             sink,
           );
     const track = file === null || sound === null ? null : new SoundTrack(sound, file, seconds);
-    const runs = runsOf(film, fps);
     let coming = runs[0] === undefined ? null : layers.of(runs[0].picture);
     for (const [index, { from, to }] of runs.entries()) {
       const shown = await (coming as Promise<PlacedBitmap[]>);

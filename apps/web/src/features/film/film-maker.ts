@@ -32,6 +32,8 @@ export interface FilmAsking {
 /** The page's side of making films: a worker makes them, one at a time, and has this page draw. */
 export class FilmMaker {
   readonly #worker = startFilmWorker();
+  /** It takes more memory than all the rest, and is there only while lines are engraved. */
+  #engraver: Worker | undefined;
 
   #send(message: ToFilmWorker, transfer: Transferable[] = []): void {
     this.#worker.postMessage(message, transfer);
@@ -53,6 +55,28 @@ export class FilmMaker {
 
   close(): void {
     this.#worker.terminate();
+    this.#closeEngraver();
+  }
+
+  /** Has another worker engrave, started when it is first asked for. */
+  #engrave(message: Extract<FromFilmWorker, { kind: 'engrave' }>): void {
+    if (this.#engraver === undefined) {
+      const engraver = startFilmWorker();
+      engraver.addEventListener('message', ({ data }: MessageEvent<FromFilmWorker>) => {
+        if (data.kind === 'engraved') this.#send(data);
+      });
+      engraver.addEventListener('error', (event) => {
+        event.preventDefault();
+        this.#send({ kind: 'engraved', number: message.number, systems: null });
+      });
+      this.#engraver = engraver;
+    }
+    this.#engraver.postMessage(message satisfies ToFilmWorker);
+  }
+
+  #closeEngraver(): void {
+    this.#engraver?.terminate();
+    this.#engraver = undefined;
   }
 
   async #draw(number: number, svg: string, width: number, height: number): Promise<void> {
@@ -81,6 +105,8 @@ export class FilmMaker {
         'message',
         ({ data }: MessageEvent<FromFilmWorker>) => {
           if (data.kind === 'draw') void this.#draw(data.number, data.svg, data.width, data.height);
+          else if (data.kind === 'engrave') this.#engrave(data);
+          else if (data.kind === 'engraved' || data.kind === 'all engraved') this.#closeEngraver();
           else if (data.kind === 'hear') void this.#hear(data.number, data.voice);
           else if (data.kind === 'progress') report?.(data.stage, data.done, data.total);
           else if (data.kind === 'failed') over(() => reject(new FilmFault(data.message, data.isDiskFull)));

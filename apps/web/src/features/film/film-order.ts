@@ -1,4 +1,5 @@
 import type { Chart, Choices, FilmTake, FrameRate, Key, LeftOutVoice, SceneKind } from '@fivespan/core';
+import type { Engraver } from '@fivespan/formats/engraving';
 import type { FilmHeight, FilmLook } from '@fivespan/formats/film';
 import type { FilmCodecs, FilmFormat, SinkPlace, VoiceFault } from '../../platform/video/index.ts';
 
@@ -94,6 +95,8 @@ export type ToFilmWorker =
   | { readonly kind: 'drawn'; readonly number: number; readonly bitmap: ImageBitmap }
   | { readonly kind: 'not drawn'; readonly number: number; readonly message: string }
   | { readonly kind: 'heard'; readonly number: number; readonly voice: FetchedVoice }
+  | { readonly kind: 'engrave'; readonly number: number; readonly asked: Parameters<Engraver['engrave']> }
+  | { readonly kind: 'engraved'; readonly number: number; readonly systems: readonly string[] | null }
   | { readonly kind: 'cancel' };
 
 /** What a film's worker is doing. */
@@ -109,6 +112,11 @@ export type FromFilmWorker =
       readonly height: number;
     }
   | { readonly kind: 'hear'; readonly number: number; readonly voice: VoicePlace }
+  | { readonly kind: 'engrave'; readonly number: number; readonly asked: Parameters<Engraver['engrave']> }
+  /** By the worker that engraves; null where it cannot. */
+  | { readonly kind: 'engraved'; readonly number: number; readonly systems: readonly string[] | null }
+  /** Nothing more is to be engraved. */
+  | { readonly kind: 'all engraved' }
   | { readonly kind: 'progress'; readonly stage: FilmStage; readonly done: number; readonly total: number }
   | { readonly kind: 'made'; readonly film: MadeFilm }
   | { readonly kind: 'made still'; readonly still: MadeStill }
