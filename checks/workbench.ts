@@ -31,11 +31,47 @@ export interface Workbench {
   close(): Promise<void>;
 }
 
-/** Opens the workbench. `FIVESPAN_WEB_DIST` names another folder to build to, so that two runs do not build over one another. */
-export async function openWorkbench(): Promise<Workbench> {
+/** What visits need: the built files served, and a browser. */
+interface Opened {
+  readonly url: string;
+  readonly browser: Browser;
+  close(): Promise<void>;
+}
+
+/** `FIVESPAN_WEB_DIST` names another folder to build to, so that two runs do not build over one another. */
+async function openAnew(): Promise<Opened> {
   const outDir = await ensureWorkbench(root, process.env['FIVESPAN_WEB_DIST'] ?? join(root, 'apps/web/dist'));
   const { url, close } = await serveWorkbench(root, { outDir });
   const browser = await openChromium();
+  return {
+    url,
+    browser,
+    close: async () => {
+      await browser.close();
+      await close();
+    },
+  };
+}
+
+/**
+ * Tests that share a worker share its browser, too: each new one costs some two seconds of processor time. Every visit has a
+ * profile of its own all the same, and none outlives its file. Both end with the worker.
+ */
+let ofWorker: Promise<Opened> | undefined;
+
+async function openOfWorker(): Promise<Opened> {
+  ofWorker ??= openAnew();
+  let { url, browser } = await ofWorker;
+  if (!browser.isConnected()) ({ url, browser } = await (ofWorker = openAnew()));
+  const closeContexts = async (): Promise<void> => {
+    await Promise.all(browser.contexts().map((context) => context.close()));
+  };
+  return { url, browser, close: closeContexts };
+}
+
+/** Opens the workbench: for all tests of a worker once, for a bench each time. */
+export async function openWorkbench(): Promise<Workbench> {
+  const { url, browser, close } = await (process.env['VITEST'] === undefined ? openAnew() : openOfWorker());
   return {
     url,
     browser,
@@ -57,10 +93,7 @@ export async function openWorkbench(): Promise<Workbench> {
       await page.goto(url);
       return { page, context, errors };
     },
-    close: async () => {
-      await browser.close();
-      await close();
-    },
+    close,
   };
 }
 

@@ -10,7 +10,7 @@ export function staticChecks(root, formatted = ['.']) {
   return [
     ...(formatted.length === 0
       ? []
-      : [['format', bin('prettier'), '--check', '--log-level', 'warn', '--ignore-unknown', ...formatted]]),
+      : [['format', bin('oxfmt'), '--list-different', '--no-error-on-unmatched-pattern', ...formatted]]),
     ['lint', bin('oxlint'), '-c', 'oxlint.config.mjs', '--type-aware', '--deny-warnings'],
     ['dead code', bin('knip'), '--no-progress'],
     ['types: core', bin('tsc'), '-p', 'packages/core'],

@@ -31,7 +31,18 @@ export interface BassChoice {
 /** A walking-bass note. */
 export interface BassNote extends PartNote {
   readonly function:
-    'root' | 'bass' | 'fifth' | 'third' | 'seventh' | 'scale' | 'enclosure' | 'approach' | 'pedal' | 'skip' | 'drop';
+    | 'root'
+    // the note after the slash
+    | 'bass'
+    | 'fifth'
+    | 'third'
+    | 'seventh'
+    | 'scale'
+    | 'enclosure'
+    | 'approach'
+    | 'pedal'
+    | 'skip'
+    | 'drop';
 }
 
 /** A right-hand note with its finger in a position. */

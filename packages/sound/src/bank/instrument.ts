@@ -1,6 +1,13 @@
 /** What a player can play. */
 export type InstrumentId =
-  'grand' | 'tine electric piano' | 'vibraphone' | 'acoustic bass' | 'standard kit' | 'jazz kit' | 'brush kit';
+  | 'grand'
+  | 'tine electric piano'
+  | 'vibraphone'
+  | 'acoustic bass'
+  // sticks; then sticks and brushes for jazz
+  | 'standard kit'
+  | 'jazz kit'
+  | 'brush kit';
 
 /** Where an instrument lies in the bank. */
 export interface Instrument {

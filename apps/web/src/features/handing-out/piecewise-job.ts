@@ -18,6 +18,7 @@ export interface PieceStep {
 
 /** What a job has done: so far, or all of it. */
 export type Piecewise =
+  // null where it does not know how much there is
   { readonly kind: 'so far'; readonly step: PieceStep | null } | { readonly kind: 'made'; readonly bytes: Uint8Array };
 
 /** The work itself: steps, and the bytes at their end. */

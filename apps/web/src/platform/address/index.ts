@@ -7,6 +7,7 @@ export type Screen = (typeof SCREENS)[number];
 
 /** What is shown: the shelf of lessons, or one lesson's screen. */
 export type Address =
+  // the shelf
   { readonly kind: 'lessons' } | { readonly kind: 'lesson'; readonly id: string; readonly screen: Screen };
 
 function isScreen(text: string | undefined): text is Screen {

@@ -1,6 +1,8 @@
 /** Where a film goes while it is made: to whoever listens at an address (the command line), or to a file of the browser's own. */
 export type SinkPlace =
-  { readonly kind: 'address'; readonly url: string } | { readonly kind: 'own file'; readonly name: string };
+  | { readonly kind: 'address'; readonly url: string }
+  // in the browser's private file system
+  | { readonly kind: 'own file'; readonly name: string };
 
 /** Takes a film's bytes, at any place of the file. */
 export interface FilmSink {

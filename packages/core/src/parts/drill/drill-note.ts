@@ -18,7 +18,12 @@ import { isHeld, type HeldSlot } from './passage.ts';
 
 /** What a note is over its chord. */
 export type DrillReasonCode =
-  'drill.guide-tone' | 'drill.chord-tone' | 'drill.tension' | 'drill.rubs' | 'drill.outside-note';
+  | 'drill.guide-tone'
+  | 'drill.chord-tone'
+  | 'drill.tension'
+  // an avoid note
+  | 'drill.rubs'
+  | 'drill.outside-note';
 
 const holds = (notes: readonly NoteName[], note: NoteName): boolean =>
   (setOfNotes(notes) & (1 << pitchClassOf(note))) !== 0;

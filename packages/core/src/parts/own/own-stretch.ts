@@ -121,7 +121,9 @@ export function namedNotes(
 
 /** A pin as it stands in the form, or why it is passed over. */
 export type ReadPin =
-  { readonly kind: 'fits'; readonly stretch: OwnStretch } | { readonly kind: 'passed over'; readonly issue: Issue };
+  | { readonly kind: 'fits'; readonly stretch: OwnStretch }
+  // and what to do about it
+  | { readonly kind: 'passed over'; readonly issue: Issue };
 
 /**
  * Finds a pin's place in a plan. It is passed over, and says so, where its chord is gone, where there is no room for its notes any
