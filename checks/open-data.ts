@@ -1,10 +1,15 @@
 import { existsSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 
+/** The folder of the open data, which need not be there. */
+export const OPEN_DATA = join(
+  process.env['FIVESPAN_OPEN_DATA'] ?? join(import.meta.dirname, '..', '..', 'shared'),
+  'data',
+);
+
 /** The text of a file of the open data, or null where it is not on this machine. */
 export function openDataText(...path: readonly string[]): string | null {
-  const root = process.env['FIVESPAN_OPEN_DATA'] ?? join(import.meta.dirname, '..', '..', 'shared');
-  const file = join(root, 'data', ...path);
+  const file = join(OPEN_DATA, ...path);
   return existsSync(file) ? readFileSync(file, 'utf8') : null;
 }
 

@@ -23,7 +23,7 @@ import {
   type ChorusNote,
   type Plan,
 } from '@fivespan/core';
-import { OPEN_DATA } from '../performance/swing-recordings.ts';
+import { OPEN_DATA } from '../open-data.ts';
 
 /** A note of a phrase: where it begins, in eighths of a bar of four, and its key. */
 interface Sung {

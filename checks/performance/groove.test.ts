@@ -5,7 +5,8 @@
  */
 import { describe, expect, test } from 'vitest';
 import { DEFAULT_CHOICES, inTurn, NO_AIDS, playProgramme, readChart } from '@fivespan/core';
-import { drumTakes, HAS_RECORDINGS, median, quantile, RIDE_KEYS } from './swing-recordings.ts';
+import { median, quantile } from '../jtd.ts';
+import { drumTakes, HAS_RECORDINGS, RIDE_KEYS } from './swing-recordings.ts';
 
 interface Stroke {
   readonly beat: number;

@@ -7,6 +7,8 @@
 import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { join } from 'node:path';
+import { median, quantile, trioRecordings } from '../jtd.ts';
+import { OPEN_DATA } from '../open-data.ts';
 
 /** What we use of midi-file, found from the workspace that has it. */
 const { parseMidi } = createRequire(join(import.meta.dirname, '../../packages/formats/package.json'))('midi-file') as {
@@ -21,10 +23,6 @@ const { parseMidi } = createRequire(join(import.meta.dirname, '../../packages/fo
   };
 };
 
-export const OPEN_DATA = join(
-  process.env['FIVESPAN_OPEN_DATA'] ?? join(import.meta.dirname, '../../../shared'),
-  'data',
-);
 export const HAS_RECORDINGS = existsSync(join(OPEN_DATA, 'jtd')) && existsSync(join(OPEN_DATA, 'groove'));
 
 /** Tempo bands, quarters a minute, each with the tempo that stands for it. */
@@ -50,15 +48,6 @@ export interface Take {
   /** How far the bass lies behind the drums on beats. */
   readonly bassLateOn: readonly number[];
 }
-
-export function quantile(values: readonly number[], share: number): number {
-  const sorted = values.toSorted((a, b) => a - b);
-  const at = share * (sorted.length - 1);
-  const low = sorted[Math.floor(at)] as number;
-  return low + (at - Math.floor(at)) * ((sorted[Math.ceil(at)] as number) - low);
-}
-
-export const median = (values: readonly number[]): number => quantile(values, 0.5);
 
 /** Within this share of a beat from a beat line an onset is the beat's; ratios beyond these are no pair of eighths. */
 const ON_BEAT = 0.12;
@@ -97,46 +86,29 @@ export function pairsOf(beats: readonly number[], onsets: readonly number[]): Pa
 export const ratioOf = ({ on, off, next }: Pair): number => (off - on) / (next - off);
 
 function jtdTakes(): Take[] {
-  const folder = join(OPEN_DATA, 'jtd');
-  const read = (file: string): number[] =>
-    readFileSync(join(folder, file), 'utf8')
-      .split('\n')
-      .filter((line) => line.trim() !== '')
-      .map((line) => Number(line.split('\t')[0]))
-      .sort((a, b) => a - b);
-  return readdirSync(folder)
-    .filter((file) => file.endsWith('_mix.txt'))
-    .sort()
-    .map((file) => {
-      const name = file.replace('_mix.txt', '');
-      const beats = read(file);
-      const [drums, piano, bass] = ['drums', 'piano', 'bass'].map((who) => read(`${name}_${who}.txt`)) as [
-        number[],
-        number[],
-        number[],
-      ];
-      const beat = median(beats.slice(1).map((line, index) => line - (beats[index] as number)));
-      const late = (onsets: readonly number[]): number[] =>
-        beats.flatMap((line) => {
-          const own = nearest(onsets, line, ON_BEAT * beat);
-          const drum = nearest(drums, line, ON_BEAT * beat);
-          return own === undefined || drum === undefined ? [] : [(own - drum) * 1000];
-        });
-      const drumPairs = pairsOf(beats, drums);
-      const pianoPairs = pairsOf(beats, piano);
-      return {
-        name,
-        bpm: 60 / beat,
-        ride: drumPairs.map(ratioOf),
-        soloist: pianoPairs.map(ratioOf),
-        soloistLateOn: late(piano),
-        soloistLateOff: pianoPairs.flatMap((pair) => {
-          const drum = drumPairs.find((each) => each.beat === pair.beat);
-          return drum === undefined ? [] : [(pair.off - drum.off) * 1000];
-        }),
-        bassLateOn: late(bass),
-      };
-    });
+  return trioRecordings().map(({ name, beats, beatSeconds, onsets }) => {
+    const [drums, piano, bass] = [onsets('drums'), onsets('piano'), onsets('bass')];
+    const late = (own: readonly number[]): number[] =>
+      beats.flatMap((line) => {
+        const struck = nearest(own, line, ON_BEAT * beatSeconds);
+        const drum = nearest(drums, line, ON_BEAT * beatSeconds);
+        return struck === undefined || drum === undefined ? [] : [(struck - drum) * 1000];
+      });
+    const drumPairs = pairsOf(beats, drums);
+    const pianoPairs = pairsOf(beats, piano);
+    return {
+      name,
+      bpm: 60 / beatSeconds,
+      ride: drumPairs.map(ratioOf),
+      soloist: pianoPairs.map(ratioOf),
+      soloistLateOn: late(piano),
+      soloistLateOff: pianoPairs.flatMap((pair) => {
+        const drum = drumPairs.find((each) => each.beat === pair.beat);
+        return drum === undefined ? [] : [(pair.off - drum.off) * 1000];
+      }),
+      bassLateOn: late(bass),
+    };
+  });
 }
 
 export const RIDE_KEYS = [51, 53, 59];

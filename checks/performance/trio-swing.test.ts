@@ -13,17 +13,8 @@ import {
   type PlayedProgramme,
   type SwingSource,
 } from '@fivespan/core';
-import {
-  BANDS,
-  ENOUGH,
-  HAS_RECORDINGS,
-  median,
-  pairsOf,
-  pooledIn,
-  quantile,
-  ratioOf,
-  recordedTakes,
-} from './swing-recordings.ts';
+import { median, quantile } from '../jtd.ts';
+import { BANDS, ENOUGH, HAS_RECORDINGS, pairsOf, pooledIn, ratioOf, recordedTakes } from './swing-recordings.ts';
 
 const RIDE = 51;
 const CHORUSES = 6;

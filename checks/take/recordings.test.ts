@@ -1,7 +1,8 @@
 /** The judge on recorded players. Sources: checks/take/recordings.ts (R); the medians they are set beside are computed there (C). */
 import { describe, expect, test } from 'vitest';
 import { DEFAULT_CHOICES, judgeTake, makeLesson } from '@fivespan/core';
-import { HAS_RECORDINGS, median, recordedTakes } from '../performance/swing-recordings.ts';
+import { median } from '../jtd.ts';
+import { HAS_RECORDINGS, recordedTakes } from '../performance/swing-recordings.ts';
 import { plainLesson, rideTakes, trioTakes } from './recordings.ts';
 import { HAS_SOLOS, soloTakes } from './solos.ts';
 

@@ -6,7 +6,8 @@
 import { existsSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Chart, HeardNote } from '@fivespan/core';
-import { median, OPEN_DATA } from '../performance/swing-recordings.ts';
+import { median } from '../jtd.ts';
+import { OPEN_DATA } from '../open-data.ts';
 import { beatsOfGrid, chartOfGrid, weimarGrids } from '../weimar-grid.ts';
 
 const FOLDER = join(OPEN_DATA, 'wjd');

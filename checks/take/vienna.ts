@@ -4,7 +4,7 @@
  */
 import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { OPEN_DATA } from '../performance/swing-recordings.ts';
+import { OPEN_DATA } from '../open-data.ts';
 
 const FOLDER = join(OPEN_DATA, 'vienna4x22');
 export const HAS_VIENNA = existsSync(FOLDER);

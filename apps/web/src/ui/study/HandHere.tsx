@@ -25,7 +25,7 @@ import { HandPicture } from './HandPicture.tsx';
 import { HandsBeside } from './HandsBeside.tsx';
 import { HEAR_KEY, onHearKey } from './hear-key.ts';
 import { TakeOff, usePinsHere } from './Pins.tsx';
-import { ThumbTab } from './ThumbTab.tsx';
+import { ThumbTab } from '../keyboard/ThumbTab.tsx';
 
 /** Where the hand lies over the chosen chord: the thumb large, the keys, the other places it could take, and before and after. */
 export function HandHere({ study, view }: { readonly study: Study; readonly view: LadderView }) {

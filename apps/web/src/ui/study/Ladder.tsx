@@ -21,7 +21,7 @@ import styles from './Ladder.module.css';
 import { PinSign } from './PinSign.tsx';
 import { Roughness } from './Roughness.tsx';
 import { LONG_FROM_BARS } from './strip-rows.ts';
-import { ThumbTab } from './ThumbTab.tsx';
+import { ThumbTab } from '../keyboard/ThumbTab.tsx';
 
 /** Rungs shown before one asks for more: what is usual stands among them. The strip of a long chart leaves room for fewer. */
 const FIRST_RUNGS = { usual: 6, long: 4 };

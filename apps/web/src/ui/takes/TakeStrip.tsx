@@ -1,6 +1,7 @@
 import { useId, useState } from 'react';
 import type { TakeBar, TakeView } from '../../features/takes/index.ts';
 import { ChordName } from '../chord/ChordName.tsx';
+import { ThumbTab } from '../keyboard/ThumbTab.tsx';
 import { useStore } from '../use-store.ts';
 import { $settings } from '../../features/settings/index.ts';
 import { words } from '../words/index.ts';
@@ -220,12 +221,12 @@ function Tab({
     return (
       <>
         <span className={styles.cross}>×</span>
-        {wanted !== null && <span className={`${styles.tab} ${styles.wanted}`}>{name(wanted)}</span>}
+        {wanted !== null && <ThumbTab name={name(wanted)} isWanted isLarge />}
       </>
     );
   }
   if (found === null) return null;
-  return <span className={`${styles.tab} ${kind === 'as written' ? styles.found : ''}`}>{name(found)}</span>;
+  return <ThumbTab name={name(found)} isHere={kind === 'as written'} isLarge />;
 }
 
 function Tie() {
@@ -242,13 +243,13 @@ function Legend() {
   return (
     <p className={styles.legend}>
       <span>
-        <span className={`${styles.tab} ${styles.found}`}>G</span> {l.found}
+        <ThumbTab name="G" isHere isLarge /> {l.found}
       </span>
       <span>
-        <span className={styles.tab}>C</span> {l.family}
+        <ThumbTab name="C" isLarge /> {l.family}
       </span>
       <span>
-        <span className={styles.cross}>×</span> <span className={`${styles.tab} ${styles.wanted}`}>E</span> {l.outside}
+        <span className={styles.cross}>×</span> <ThumbTab name="E" isWanted isLarge /> {l.outside}
       </span>
       <span>
         <span className={styles.loose} aria-hidden="true" /> {l.hand}
