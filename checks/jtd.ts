@@ -16,7 +16,7 @@ export interface TrioRecording {
   readonly beats: readonly number[];
   /** The usual length of a beat, in seconds. */
   readonly beatSeconds: number;
-  onsets(player: Player): number[];
+  readonly onsets: (player: Player) => number[];
 }
 
 function timesIn(file: string): number[] {

@@ -35,7 +35,7 @@ export interface Workbench {
 interface Opened {
   readonly url: string;
   readonly browser: Browser;
-  close(): Promise<void>;
+  readonly close: () => Promise<void>;
 }
 
 /** `FIVESPAN_WEB_DIST` names another folder to build to, so that two runs do not build over one another. */

@@ -1,6 +1,6 @@
 import { strToU8 } from 'fflate';
 import { zipOf } from '@fivespan/formats/musicxml';
-import type { HostileInput } from './kinds.ts';
+import type { HostileInput } from './input.ts';
 
 /** An input that once misbehaved, with what it did; the judge of its kind must find nothing in it any more. */
 export interface HostileCase {
