@@ -7,7 +7,7 @@
 import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { join } from 'node:path';
-import { median, quantile, trioRecordings } from '../jtd.ts';
+import { quantile, trioRecordings } from '../jtd.ts';
 import { OPEN_DATA } from '../open-data.ts';
 
 /** What we use of midi-file, found from the workspace that has it. */

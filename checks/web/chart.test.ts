@@ -6,6 +6,7 @@
 import type { Locator, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { NO_CHROMIUM } from '../chromium.ts';
+import { sharedVisit } from '../shared-visit.ts';
 import { openWorkbench, type Workbench } from '../workbench.ts';
 
 let workbench: Workbench;
@@ -16,12 +17,15 @@ afterAll(async () => {
   await workbench?.close();
 });
 
-/** The chart screen with this text on it. */
+const visited = sharedVisit(() => workbench.visit({ chartText: true, kept: true }));
+
+/** The chart screen of a new lesson with this text on it. */
 async function chartWith(text: string): Promise<{ page: Page; errors: string[] }> {
-  const { page, errors } = await workbench.visit({ chartText: true });
-  await page.waitForURL(/#\/lesson\//u);
-  page.setDefaultTimeout(6_000);
-  await page.getByRole('link', { name: 'Chart', exact: true }).click();
+  const { page, errors } = await visited();
+  await page.getByRole('link', { name: 'Lessons', exact: true }).click();
+  await page.getByRole('heading', { name: 'Lessons' }).waitFor();
+  await page.getByRole('button', { name: 'New chart' }).click();
+  await page.getByRole('grid', { name: 'Bars' }).waitFor();
   await textOf(page).fill(text);
   return { page, errors };
 }
@@ -31,10 +35,9 @@ const written = (page: Page): Promise<string> => textOf(page).inputValue();
 const bar = (page: Page, index: number): Locator =>
   page.getByRole('grid', { name: 'Bars' }).locator(`[data-bar="${index}"]`);
 const tools = (page: Page, number: number): Locator => page.getByRole('region', { name: `Bar ${number}: what else` });
-const focusedBar = (page: Page): Promise<string | null> =>
-  page.locator('[data-bar]:focus').getAttribute('data-bar', { timeout: 2_000 });
+const focusedBar = (page: Page): Promise<string | null> => page.locator('[data-bar]:focus').getAttribute('data-bar');
 
-describe.skipIf(NO_CHROMIUM)('a chart written on the screen', { timeout: 30_000 }, () => {
+describe.skipIf(NO_CHROMIUM)('a chart written on the screen', () => {
   test('a new chart by keyboard only, in the bars', async () => {
     const { page, errors } = await chartWith('');
     await page.getByRole('gridcell', { name: 'New bar' }).focus();
@@ -344,7 +347,6 @@ describe.skipIf(NO_CHROMIUM)('a chart written on the screen', { timeout: 30_000 
       chartText: true,
     });
     await page.waitForURL(/#\/lesson\//u);
-    page.setDefaultTimeout(6_000);
     await page.getByRole('link', { name: 'Chart', exact: true }).click();
     await bar(page, 2).click();
     await page.keyboard.press('Escape');

@@ -2,6 +2,7 @@ import { EXIT, type Call, type ExitCode } from './command.ts';
 import type { Issue } from '@fivespan/core';
 import { computed } from './fault.ts';
 import { lineOfIssue, readInput, reportIssue, type FaultyInput, type Input } from './input.ts';
+import { shownLines } from './shown.ts';
 
 /** What a command makes of one chart: the object `--json` prints, and the text a musician reads. */
 export interface Answer {
@@ -43,7 +44,7 @@ export async function answerEach(call: Call, answer: (input: Input) => Answer): 
     }
     const { json, text } = answered;
     if (asJson) process.stdout.write(`${JSON.stringify(json)}\n`);
-    else process.stdout.write(`${index === 0 ? '' : '\n'}${text}\n`);
+    else process.stdout.write(`${index === 0 ? '' : '\n'}${shownLines(text)}\n`);
   }
   return exit;
 }

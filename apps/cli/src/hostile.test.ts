@@ -37,6 +37,10 @@ const NO_CHORDS =
   '<part id="P1"><measure number="1"><attributes><divisions>1</divisions></attributes>' +
   '<note><pitch><step>C</step><octave>4</octave></pitch><duration>4</duration></note></measure></part></score-partwise>';
 
+/** What a terminal obeys, but for the end of a line. */
+// oxlint-disable-next-line no-control-regex -- they are what is looked for
+const OBEYED = /[\u0000-\u0009\u000b-\u001f\u007f-\u009f]/u;
+
 describe('inputs', () => {
   test('a fault of ours names the bar', async () => {
     const input = await readInput('| Fm7 | Bb7 | Ebmaj7 |');
@@ -70,6 +74,19 @@ describe('inputs', () => {
     writeFileSync(place('old.chart'), Buffer.from('title: Fête\n| Fm7 |', 'latin1'));
     for (const name of ['bare.chart', 'old.chart']) {
       expect(await readInput(place(name))).toMatchObject({ issues: [{ code: 'file.not-text' }] });
+    }
+  });
+  test('a terminal obeys nothing of a title, a section or a chord that cannot be read', () => {
+    writeFileSync(place('escape.chart'), 'title: Red\u001b[31m\u009b2J\nA\u001b[2J:\n| Fm7 | Bb7 |');
+    writeFileSync(place('wrong.chart'), 'title: Red\u001b[31m\n| Fm7 | B\u001b[2J |');
+    for (const [words, shown] of [
+      [['analyse', 'escape.chart'], 'Red␛[31m'],
+      [['drill', 'escape.chart', '--kind', 'in-thirds'], 'Red␛[31m'],
+      [['analyse', 'wrong.chart'], 'B␛[2J'],
+    ] as const) {
+      const { stdout, stderr } = run(...words);
+      expect(stdout + stderr).toContain(shown);
+      expect(stdout + stderr).not.toMatch(OBEYED);
     }
   });
   test('thousands of faults: the first are told, and how many more', () => {

@@ -32,6 +32,7 @@ import { headingOf } from '../heading.ts';
 import { lineOfIssue, readInput, reportIssue, titleOf, type FaultyInput, type Input } from '../input.ts';
 import { pinIssuesOf } from '../lesson/lesson-of.ts';
 import { choiceOf, choicesOf, keysOf, textOf } from '../options.ts';
+import { shownLines } from '../shown.ts';
 import { table } from '../table.ts';
 
 function kindOf(call: Call): DrillKindId {
@@ -220,6 +221,6 @@ export async function run(call: Call): Promise<ExitCode> {
     return await writeDrill({ drill: drill.value, chart, choices, title, operand, out, kind: fileKind, paper }, asJson);
   }
   if (asJson) process.stdout.write(`${JSON.stringify(reportDrill(drill.value))}\n`);
-  else process.stdout.write(`${readable(title, drill.value, input, choices)}\n`);
+  else process.stdout.write(`${shownLines(readable(title, drill.value, input, choices))}\n`);
   return EXIT.done;
 }

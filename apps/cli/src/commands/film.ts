@@ -8,6 +8,7 @@ import {
   folderOfTitle,
   formatKey,
   FRAME_RATES,
+  shownText,
   type Chart,
   type FrameRate,
   type Key,
@@ -81,7 +82,7 @@ function progressTeller(title: string) {
     const share = total === 0 ? 1 : done / total;
     const spent = (performance.now() - started) / 1000;
     const left = stage === 'filming' && share > 0.05 ? `, ${Math.ceil((spent * (1 - share)) / share)} s left` : '';
-    const text = `${title}: ${STAGE_WORDS[stage]} ${Math.floor(share * 100)} %${left}`;
+    const text = shownText(`${title}: ${STAGE_WORDS[stage]} ${Math.floor(share * 100)} %${left}`);
     if (process.stderr.isTTY) process.stderr.write(`\r\u001b[K${text}`);
     else if (`${stage} ${Math.floor(share * 4)}` !== before) process.stderr.write(`${text}\n`);
     before = `${stage} ${Math.floor(share * 4)}`;

@@ -23,6 +23,7 @@ import { progressLine } from '../lesson/progress-line.ts';
 import { writeStaged, type OutputFile } from '../lesson/staged-folder.ts';
 import { summaryOf } from '../lesson/summary.ts';
 import { choiceOf, choicesOf, keysOf, readersOf, textOf } from '../options.ts';
+import { shownLines } from '../shown.ts';
 
 function tell(faulty: FaultyInput, asJson: boolean): ExitCode {
   if (asJson) {
@@ -94,6 +95,9 @@ export async function run(call: Call): Promise<ExitCode> {
   }
   const written = files.map(({ path, bytes }) => ({ path: join(out, path), bytes: bytes.length }));
   if (asJson) process.stdout.write(`${JSON.stringify({ version: 1, out, files: written })}\n`);
-  else process.stdout.write(summaryOf(titleOf(input), makeLesson(input.chart, choices, keys[0] ?? null), written));
+  else {
+    const lesson = makeLesson(input.chart, choices, keys[0] ?? null);
+    process.stdout.write(shownLines(summaryOf(titleOf(input), lesson, written)));
+  }
   return EXIT.done;
 }

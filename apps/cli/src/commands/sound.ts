@@ -21,6 +21,7 @@ import {
   TRIO_PLAYERS,
   USUAL_CHORUSES,
   writeLessonDocument,
+  shownText,
   type Analysis,
   type Chart,
   type Choices,
@@ -172,7 +173,7 @@ function programmeOf(
 function progressTeller(title: string) {
   let quarter = -1;
   return (what: string, done: number, total: number): void => {
-    const text = `${title}: ${what} ${Math.floor((done * 100) / total)} %`;
+    const text = shownText(`${title}: ${what} ${Math.floor((done * 100) / total)} %`);
     if (process.stderr.isTTY) process.stderr.write(`\r\u001b[K${text}`);
     else if (Math.floor((done * 4) / total) !== quarter) process.stderr.write(`${text}\n`);
     quarter = Math.floor((done * 4) / total);

@@ -44,7 +44,8 @@ export const MUSICXML_ISSUES = {
   },
   'musicxml.no-chords': {
     severity: 'warning',
-    message: ({ bars }) => `the score has no chord symbols in its ${bars} bars: the chart is empty`,
+    message: ({ bars }) =>
+      `the score has no chord symbols in its ${bars === 1 ? 'only bar' : `${bars} bars`}: the chart is empty`,
     remedy: () => 'a lead sheet with chord symbols over the staff',
   },
   'musicxml.notes-left-out': {
