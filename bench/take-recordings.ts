@@ -3,7 +3,8 @@
  * of solos over their changes. `npx tsx bench/take-recordings.ts` prints the tables that docs/takes.md sums up; `wjd 12` only so many solos.
  */
 import { align, DEFAULT_CHOICES, handsOf, judgeTake, makeLesson, type JudgedTake, type Lesson } from '@fivespan/core';
-import { median, recordedTakes } from '../checks/performance/swing-recordings.ts';
+import { median } from '../checks/jtd.ts';
+import { recordedTakes } from '../checks/performance/swing-recordings.ts';
 import { plainLesson, rideTakes, trioTakes } from '../checks/take/recordings.ts';
 import { soloTakes } from '../checks/take/solos.ts';
 import { matchedPieces } from '../checks/take/vienna.ts';
