@@ -47,12 +47,12 @@ describe.skipIf(!HAS_RECORDINGS)(`recorded players${HAS_RECORDINGS ? '' : ': ope
   });
 });
 
-/** Solos that the figures of docs/takes.md were least sure about, and one of each kind of time. */
+/** One in sixteenths, one that goes over to off-beats, and two whose time the annotators could tell well. */
 const SOLOS = [
-  'EricDolphy_DahomeyDance',
+  'SonnyStitt_BodyAndSoul',
+  'WayneShorter_SpeakNoEvil',
   'BenWebster_DidYouCallHerToday',
   'CliffordBrown_Daahoud',
-  'ChetBaker_JustFriends',
 ];
 
 describe.skipIf(!HAS_SOLOS)(`recorded solos${HAS_SOLOS ? '' : ': open data not here'}`, () => {
@@ -60,10 +60,10 @@ describe.skipIf(!HAS_SOLOS)(`recorded solos${HAS_SOLOS ? '' : ': open data not h
 
   test('they are there', () => expect(solos.map(({ name }) => name).sort()).toEqual(SOLOS.toSorted()));
 
-  test.each(solos)('$name: does not rush; swing and lateness are about what the annotators have', (solo) => {
+  test.each(solos)('$name: neither rushes nor drags; swing and lateness are about what the annotators have', (solo) => {
     const lesson = makeLesson(solo.chart, DEFAULT_CHOICES);
     const { findings, right } = judgeTake(lesson, solo.notes, solo.tempoBpm);
-    expect(findings.map(({ code }) => code)).not.toContain('time.rushing');
+    expect(findings.filter(({ code }) => code === 'time.rushing' || code === 'time.dragging')).toEqual([]);
     if (solo.name.startsWith('BenWebster') || solo.name.startsWith('CliffordBrown')) {
       expect(Math.abs((right.time.swing?.value ?? 0) / (solo.swing ?? 1) - 1)).toBeLessThan(0.1);
       expect(Math.abs((right.time.late?.value ?? 99) - (solo.lateMs ?? 0))).toBeLessThan(10);
