@@ -30,6 +30,8 @@ export function startStep(step: TakeStep, view: TakeView, lessonId: string): voi
   if (step.kind === 'drill') {
     const drill: DrillOrder = { kind: step.drill, bars: null, keys: [view.key], tempi: { steps: [step.tempoBpm] } };
     playDrillInstead(lessonId, drill);
+    // at the tempo that is said, whatever the tune was slowed down to
+    changePractice({ rate: 1, loop: null });
     // it is made first, and starts as soon as it is
     void prepareProgramme(playableOf($open.get(), $programme.get(), drill));
     startOrPause();
