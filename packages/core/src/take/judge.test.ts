@@ -53,6 +53,46 @@ describe('a take judged', () => {
     expect(judged.course.choruses).toBe(3);
   });
 
+  /** Quarters at 120 of the right hand: keys by beat from bar 1. */
+  const line = (...struck: readonly (readonly [beat: number, key: number, beats?: number])[]): HeardNote[] =>
+    struck.map(([beat, key, beats = 0.9]) => ({
+      startSeconds: beat / 2,
+      durationSeconds: beats / 2,
+      key,
+      velocity: 60 + ((beat * 7) % 20),
+      hand: 'right',
+    }));
+  const opening = [
+    [0, 69],
+    [1, 72],
+    [2, 74],
+    [3, 69],
+    [4, 71],
+    [5, 74],
+    [6, 79],
+    [7, 76],
+  ] as const;
+
+  test('an avoid note that steps on at once is led on; two beats of rest later it hung', () => {
+    const hung = (goalBeat: number): boolean =>
+      codesOf(line(...opening, [8, 76], [9, 77], [goalBeat, 76])).includes('avoid.hanging');
+    expect(hung(10)).toBe(false);
+    expect(hung(12)).toBe(true);
+  });
+
+  test('four of the five notes of the raised row are that row, though the strange one leads on into the next chord', () => {
+    // over C major seventh D B A F♯ of B minor pentatonic, and F over D minor
+    const { findings } = judgeTake(
+      lesson,
+      line(...opening, [28, 74], [29, 71], [30, 69], [31.5, 66, 0.4], [32, 65], [33, 69], [34, 72]),
+      120,
+    );
+    expect(findings.find(({ code }) => code === 'position.other-move')?.bars).toEqual([8]);
+    // three of them and the approach are no row
+    const three = judgeTake(lesson, line(...opening, [28, 74], [29, 71], [31.5, 66, 0.4], [32, 65], [33, 69]), 120);
+    expect(three.findings.map(({ code }) => code)).not.toContain('position.other-move');
+  });
+
   test('no notes, one note: a report without findings', () => {
     const [note] = own(1);
     expect(codesOf([])).toEqual([]);
