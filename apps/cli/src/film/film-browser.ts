@@ -5,10 +5,10 @@ import type { VoiceFile } from './film-voice.ts';
 import type { FilmOrder, FilmStage, MadeFilm } from './film-order.ts';
 
 /**
- * What a browser that only makes a film goes without: a second process for drawing, and one kept ready for a page that never comes.
- * Each is memory for nothing.
+ * What a browser that only makes a film goes without: a second process for drawing, and many that stand ready. Each is memory for nothing.
+ * And its page may say when what was drawn is to be collected (apps/web/src/platform/video/svg-picture.ts).
  */
-const LEAN_FLAGS = ['--in-process-gpu', '--renderer-process-limit=1', '--disable-site-isolation-trials'];
+const LEAN_FLAGS = ['--in-process-gpu', '--renderer-process-limit=1', '--js-flags=--expose-gc'];
 
 /** The page's own function, and the one it tells how far it is by (apps/web/src/film-page.ts). */
 interface FilmPage {
