@@ -1,7 +1,7 @@
 import { beatTicksOf, isCompound, TICKS_PER_QUARTER, type PlayedSlot } from '../../chart/index.ts';
 import type { Plan, PlannedSlot } from '../../plan/index.ts';
 import { chordToneDegrees } from '../../analysis/index.ts';
-import { accidentalsOf, midiOf, noteAbove, pitchClassOf, type Pitch } from '../../theory/index.ts';
+import { accidentalsOf, midiOf, noteAbove, pitchClassOf, semitonesOf, type Pitch } from '../../theory/index.ts';
 import type { ChorusNote } from './chorus.ts';
 
 /** A rule of the chorus that a note breaks; its words are in wordsOfChorusFault. */
@@ -64,6 +64,13 @@ function isAvoid({ chordScale }: PlannedSlot, { name }: Pitch): boolean {
   return chordScale?.avoid.some((each) => pitchClassOf(each.note) === pitchClassOf(name)) ?? false;
 }
 
+/** A half step above the root or the fifth, where the chord has one: such an avoid note falls. */
+function leansOn({ analysed: { chord } }: PlannedSlot, { name }: Pitch): boolean {
+  if (chord === null) return false;
+  const above = (pitchClassOf(name) - pitchClassOf(chord.root) + 12) % 12;
+  return above === 1 || (above === 8 && !chordToneDegrees(chord).some((each) => semitonesOf(each) === 8));
+}
+
 /** The length of the last off-beat before a slot: an eighth, a third of a dotted beat; nothing where beats are so short. */
 function offBeatTicksOf({ playedBar: { bar } }: PlayedSlot): number {
   const beat = beatTicksOf(bar.meter);
@@ -111,8 +118,7 @@ function neighbourFaults(
 /**
  * Every rule of the chorus that a line breaks; empty where it keeps them. Written from the rules, not from the search, so
  * that one proves the other: only the route's positions, an anticipation on the last off-beat alone, silence after chord
- * tones only (so phrases end on them), avoid notes by step to a chord tone of their chord at once or held into a chord that
- * has them, no key three times running within a phrase.
+ * tones only (so phrases end on them), avoid notes by step to a chord tone of their chord at once (♭9 and ♭13 by half step down) or held into a chord that has them, no key three times running within a phrase.
  * @param chorus in time order
  * @example chorusFaults(plan, improviseChorus(plan, { level: 1, random: randomSource(1, 'chorus') })) // → []
  */
@@ -156,7 +162,9 @@ export function chorusFaults(plan: Plan, chorus: readonly ChorusNote[]): ChorusF
     if (isSilent && !isChordTone(slot, note.pitch) && !(avoid && takenIn)) codes.push('silence-after-no-chord-tone');
     if (avoid && !takenIn) {
       const step = next === undefined ? 0 : Math.abs(midiOf(next.pitch) - midiOf(note.pitch));
-      const resolves = !isSilent && (step === 1 || step === 2) && isChordTone(slot, next.pitch);
+      const falls = next !== undefined && midiOf(next.pitch) - midiOf(note.pitch) === -1;
+      const isStep = leansOn(slot, note.pitch) ? falls : step === 1 || step === 2;
+      const resolves = !isSilent && isStep && isChordTone(slot, next.pitch);
       const goal = next === undefined ? undefined : plan.slots[next.slotIndex];
       const sameChord = goal?.analysed.played.slot.chord.symbol === slot.analysed.played.slot.chord.symbol;
       if (!resolves || !sameChord) codes.push('avoid-hangs');

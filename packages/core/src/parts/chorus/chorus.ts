@@ -1,24 +1,20 @@
 import { beatTicksOf, type PlayedBar } from '../../chart/index.ts';
 import type { Plan } from '../../plan/index.ts';
 import type { RandomSource } from '../../random.ts';
-import { pitchAt, type Midi } from '../../theory/index.ts';
+import { midiOf, pitchAt, type Midi } from '../../theory/index.ts';
 import type { HandNote } from '../note.ts';
-import { inOctave, isChordTone, keyPlacesOf, positionOfSlot } from './key-place.ts';
+import type { Sung } from './circled.ts';
+import { inOctave, keyPlacesOf, positionOfSlot } from './key-place.ts';
 import type { ChorusLevel } from './level.ts';
 import type { MotivePin } from './motive-pin.ts';
 import { namedInLine } from './neighbour.ts';
 import { octavesOf } from './octave.ts';
-import {
-  intervalsAsOne,
-  linePhrase,
-  slotAt,
-  type LineGround,
-  type LineNote,
-  type PhraseBefore,
-} from './phrase-line.ts';
+import { intervalsAsOne, linePhrase, type LineGround, type LineNote, type PhraseBefore } from './phrase-line.ts';
 import { planPhrases, type MotiveMark, type Onset } from './phrase-plan.ts';
+import { phraseGroundOf } from './phrase-ground.ts';
 import { PHRASE_GAP_TICKS, SHORTEST_PHRASE_NOTES } from './phrase.ts';
 import { encloses, reasonOf } from './reason.ts';
+import { slotAt } from './slot-at.ts';
 
 export interface ChorusOptions {
   readonly level: ChorusLevel;
@@ -93,6 +89,11 @@ function beatOf(plan: Plan, ticks: number): number {
   return Math.floor((ticks - playedBar.startTicks) / beatTicksOf(playedBar.bar.meter));
 }
 
+/** More notes than two bars have. */
+const LATEST = 40;
+
+const sungOf = ({ startTicks, pitch }: ChorusNote): Sung => ({ startTicks, midi: midiOf(pitch) });
+
 /** A line that does not begin on the beat of the two before it: its first notes are left to silence, all of them where too few would remain. */
 function onAnotherBeat(plan: Plan, line: readonly LineNote[], beats: readonly number[]): readonly LineNote[] {
   const [second, first] = [beats.at(-2), beats.at(-1)];
@@ -117,8 +118,7 @@ export function improviseChorus(plan: Plan, { level, random, motives = [] }: Cho
   const home = keyPlacesOf(plan);
   const notes: ChorusNote[] = [];
   let lastMidi: Midi | null = null;
-  const canRest = (ticks: number): boolean => (home[slotAt(plan, ticks)] ?? []).some(isChordTone);
-  const phrases = planPhrases(barsOfPlan(plan), level, canRest, motives, random);
+  const phrases = planPhrases(barsOfPlan(plan), level, phraseGroundOf(plan, home), motives, random);
   const octaves = octavesOf(plan, phrases, random);
   const heard = new Set<number>();
   const beats: number[] = [];
@@ -127,7 +127,7 @@ export function improviseChorus(plan: Plan, { level, random, motives = [] }: Cho
     const places = home.map((keys) => keys.map((place) => inOctave(place, moved)));
     const ground: LineGround = { plan, places, level, heard };
     for (const part of playableParts(ground, onsets)) {
-      const before: PhraseBefore = { lastMidi, isAnswer };
+      const before: PhraseBefore = { lastMidi, isAnswer, sung: notes.slice(-LATEST).map(sungOf) };
       for (const whole of wholePhrases(linePhrase(ground, part, before, random))) {
         const line = onAnotherBeat(plan, whole, beats).map((note, at, all) => ({
           ...note,

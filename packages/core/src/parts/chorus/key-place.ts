@@ -64,6 +64,14 @@ export function standingOf(sound: PitchClass, chord: Chord, { tensions, avoid, c
   return holds([...tensions, ...chordTones]) ? 'tension' : 'outside note';
 }
 
+/** What leans on the root or the fifth from a half step above. */
+const LEANING: ReadonlySet<string> = new Set(['b9', 'b13', 'b6']);
+
+/** Whether an avoid note would go against its direction: a ♭9 or ♭13 falls by half step, D♭ over Cm7 into C. Common practice. */
+export function isWrongWay(degree: string, semitones: number): boolean {
+  return LEANING.has(degree) && semitones !== -1;
+}
+
 function placesOf({ analysed, chordScale, position, thumbMidi }: PlannedSlot): KeyPlace[] {
   const { chord, played } = analysed;
   if (chord === null || chordScale === null || position === null || thumbMidi === null) return [];
@@ -71,6 +79,7 @@ function placesOf({ analysed, chordScale, position, thumbMidi }: PlannedSlot): K
   return keys.map((midi, index): KeyPlace => {
     const name = position.notes[index] as NoteName;
     const sound = pitchClassOf(name);
+    const degree = degreeOver(chord, name);
     const resolutions = chordScale.avoid.find(({ note }) => pitchClassOf(note) === sound)?.resolvesTo ?? [];
     return {
       slotIndex: played.index,
@@ -78,8 +87,10 @@ function placesOf({ analysed, chordScale, position, thumbMidi }: PlannedSlot): K
       midi,
       name,
       standing: standingOf(sound, chord, chordScale),
-      resolvesTo: keys.filter((key) => resolutions.some(({ semitones }) => key - midi === semitones)),
-      degree: degreeOver(chord, name),
+      resolvesTo: keys.filter((key) =>
+        resolutions.some(({ semitones }) => key - midi === semitones && !isWrongWay(degree, semitones)),
+      ),
+      degree,
     };
   });
 }

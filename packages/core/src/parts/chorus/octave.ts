@@ -1,7 +1,7 @@
 import type { Plan, PlannedSlot } from '../../plan/index.ts';
 import type { RandomSource } from '../../random.ts';
-import { slotAt } from './phrase-line.ts';
 import type { PhrasePlan } from './phrase-plan.ts';
+import { slotAt } from './slot-at.ts';
 
 /** The lowest and highest key a chorus uses: it stays over the left hand and where a line still sings. Common practice. */
 export const LOWEST_CHORUS_KEY = 58;

@@ -2,14 +2,17 @@ import { beatTicksOf, TICKS_PER_QUARTER } from '../../chart/index.ts';
 import type { Plan, PlannedSlot } from '../../plan/index.ts';
 import type { RandomSource } from '../../random.ts';
 import { degree, pitchClassOf, type Midi } from '../../theory/index.ts';
+import { circling, type Sung } from './circled.ts';
 import { contourOf } from './contour.ts';
 import { isChordTone, soundsOn, type KeyPlace } from './key-place.ts';
 import { ANTICIPATION_COST, BEYOND_OCTAVE_COST, LINE_COST, MOTION_COST, STANDING_COST, WHIM } from './line-cost.ts';
 import { SHORTEST_PHRASE_NOTES } from './phrase.ts';
 import { atLevel, type ChorusLevel } from './level.ts';
+import { leavesChord } from './phrase-ground.ts';
 import { neighboursOf } from './neighbour.ts';
 import type { MotiveMark, Onset } from './phrase-plan.ts';
 import { cellTicksOf, isOnBeat, isStrongBeat } from './pulse.ts';
+import { slotAt } from './slot-at.ts';
 
 const DIMINISHED_SEVENTH = degree('bb7');
 
@@ -38,6 +41,8 @@ export interface PhraseBefore {
   readonly lastMidi: Midi | null;
   /** An answer comes to rest on a root or third; a question stays open. */
   readonly isAnswer: boolean;
+  /** What has been sung of the chorus, in time order; the last bars count. */
+  readonly sung: readonly Sung[];
 }
 
 /** A note that could be played, with what it costs by itself. */
@@ -54,17 +59,6 @@ export interface Reached {
   readonly candidate: Candidate;
   readonly cost: number;
   readonly before: Reached | null;
-}
-
-/** The slot that sounds at a tick of the form. Slots ascend without gaps. */
-export function slotAt({ slots }: Plan, ticks: number): number {
-  let [low, high] = [0, slots.length - 1];
-  while (low < high) {
-    const middle = (low + high + 1) >> 1;
-    if ((slots[middle] as PlannedSlot).analysed.played.startTicks <= ticks) low = middle;
-    else high = middle - 1;
-  }
-  return low;
 }
 
 /** Whether a note on this tick may belong to the coming slot: it lies on the last off-beat cell before it. */
@@ -182,9 +176,11 @@ export function intervalsAsOne(first: number, second: number, third: number): nu
 
 const isStep = (semitones: number): boolean => semitones !== 0 && Math.abs(semitones) <= 2;
 
-/** Whether an outside chord-scale is left for an inside one. */
+/** Whether an outside chord-scale is left for an inside one, or a way out for a chord's own colour. */
 function comesInside({ slots }: Plan, from: number, to: number): boolean {
-  return slots[from]?.chordScale?.inside === false && slots[to]?.chordScale?.inside === true;
+  const [here, next] = [slots[from], slots[to]];
+  if (here?.chordScale?.inside !== false || next?.chordScale == null) return false;
+  return next.chordScale.inside || (leavesChord(here) && !leavesChord(next));
 }
 
 /** An eighth: an avoid note may pass, not stay. Common practice. */
@@ -341,8 +337,35 @@ function withoutLooseEnds({ plan, places }: LineGround, onsets: readonly Onset[]
   });
 }
 
+/** How often a line is led anew so that it circles no key, and what a circled key then costs more. Our own. */
+const MOST_TRIES = 6;
+const CIRCLED_KEY_COST = 12;
+
+/** The cheapest line; where it circles a key, the one of a few tries that circles least. */
+function freshLine(ground: LineGround, layers: readonly Candidate[][], before: PhraseBefore): Search {
+  let tried: readonly Candidate[][] = layers;
+  let best: Search | null = null;
+  let fewest = Number.POSITIVE_INFINITY;
+  for (let tries = 0; tries < MOST_TRIES; tries++) {
+    const search = cheapestLine(ground, tried, before);
+    if (search.line === null) return search;
+    const { line } = search;
+    const sung = line.map(({ startTicks, place }) => ({ startTicks, midi: place.midi }));
+    const tired = circling(ground.plan, before.sung, sung);
+    if (tired.length < fewest) [best, fewest] = [search, tired.length];
+    if (tired.length === 0) break;
+    const worn = new Map(tired.map((index) => [index, (line[index] as Candidate).place.midi]));
+    tried = tried.map((layer, index) =>
+      layer.map((each) =>
+        each.place.midi === worn.get(index) ? { ...each, cost: each.cost + CIRCLED_KEY_COST } : each,
+      ),
+    );
+  }
+  return best as Search;
+}
+
 /**
- * A phrase's notes: the cheapest line through its rhythm that keeps every rule. Where none does, the note that no line
+ * A phrase's notes: the cheapest line through its rhythm that keeps every rule and circles no key. Where none does, the note that no line
  * reaches is left out; a phrase that would have fewer than four notes rests.
  */
 export function linePhrase(
@@ -357,7 +380,7 @@ export function linePhrase(
     const layers = onsets.map((onset, index) =>
       candidatesOf(ground, onset, onsets[index + 1], heights[index] as number, random),
     );
-    const { line, stuckAt } = cheapestLine(ground, layers, before);
+    const { line, stuckAt } = freshLine(ground, layers, before);
     if (line !== null) return line;
     onsets = withoutOnset(onsets, stuckAt);
   }

@@ -1,6 +1,7 @@
 import { beatTicksOf, TICKS_PER_QUARTER, type PlayedBar } from '../../chart/index.ts';
 import type { RandomSource } from '../../random.ts';
 import { atLevel, type ByLevel, type ChorusLevel } from './level.ts';
+import type { PhraseGround } from './phrase-ground.ts';
 import { PHRASE_GAP_TICKS } from './phrase.ts';
 import { cellTicksOf } from './pulse.ts';
 
@@ -48,6 +49,13 @@ const LONGEST: ByLevel = [11, 11, 11, 9];
 const LAST_CELLS = [1, 2, 3, 4] as const;
 const LAST_CELL_WEIGHTS = [3, 3, 4, 4] as const;
 
+/** How far from the wished breath's end a phrase may begin: three quarters. */
+const NEAR_TICKS = 3 * TICKS_PER_QUARTER;
+
+/** A phrase takes two quarters at least, and a chorus lands a quarter before its end. */
+const SHORTEST_TICKS = 2 * TICKS_PER_QUARTER;
+const LANDING_TICKS = TICKS_PER_QUARTER;
+
 /** How far a phrase may end from where its length says, in quarters either way. */
 const END_SLACK = 2;
 
@@ -74,14 +82,14 @@ function drawn<Value>(
 
 /**
  * Where the phrases of a chorus are: they begin and end in different places of the bar, never three running on one beat, and
- * breathe for a quarter at least. Bar lines and sections do not stop them.
+ * breathe for a quarter at least. Bar lines and sections do not stop them. No silence swallows a coloured stretch, and what goes outside
+ * comes home before a phrase ends, where the form leaves room.
  * @param bars full ones, in order
- * @param canRest whether the hand holds a note to end a phrase on at this tick
  */
 export function phrasePlaces(
   bars: readonly PlayedBar[],
   level: ChorusLevel,
-  canRest: (ticks: number) => boolean,
+  ground: PhraseGround,
   random: RandomSource,
 ): PhrasePlace[] {
   const cells = cellsOf(bars);
@@ -95,23 +103,22 @@ export function phrasePlaces(
     const isFirst = places.length === 0;
     const wanted = earliest + (isFirst ? 0 : drawGap(level, random));
     const isThird = ({ beat }: Cell): boolean => beats.length >= 2 && beats.slice(-2).every((each) => each === beat);
-    const near = cells.filter(
-      ({ startTicks }) => startTicks >= wanted && startTicks < wanted + 3 * TICKS_PER_QUARTER && startTicks < endTicks,
-    );
+    const heardTo = places.at(-1)?.lastTicks ?? Number.NEGATIVE_INFINITY;
+    const near = cellsNear(cells, earliest, wanted, (ticks) => isSwallowed(ground, heardTo, ticks));
     // the first phrase of a short form leaves itself room
-    const roomy = near.filter(({ startTicks }) => !isFirst || endTicks - startTicks >= 3 * TICKS_PER_QUARTER);
+    const roomy = near.filter(({ startTicks }) => !isFirst || endTicks - startTicks >= SHORTEST_TICKS + LANDING_TICKS);
     const open = (roomy.length > 0 ? roomy : near.slice(0, 1)).filter((cell) => !isThird(cell));
     const first = drawn(
       open.length > 0 ? open : near,
       // the wished breath first, the place in the bar second
       ({ startTicks, eighth }) => {
-        const later = (startTicks - wanted) / TICKS_PER_QUARTER;
-        return Math.max(1, Math.floor((FIRST_WEIGHTS[eighth] as number) / (2 + Math.floor(later))));
+        const away = Math.abs(startTicks - wanted) / TICKS_PER_QUARTER;
+        return Math.max(1, Math.floor((FIRST_WEIGHTS[eighth] as number) / (2 + Math.floor(away))));
       },
       random,
     );
     if (first === null) break;
-    const place = placeFrom(first, cells, endTicks, level, canRest, random, places.at(-1));
+    const place = placeFrom(first, cells, endTicks, level, ground, random, places.at(-1));
     if (place === null) {
       // nothing to rest on within reach: try from the next bar's worth of cells on
       earliest = first.startTicks + first.cellTicks;
@@ -124,6 +131,27 @@ export function phrasePlaces(
   return places;
 }
 
+/** Whether a silence from one note to another takes a whole coloured stretch. */
+function isSwallowed({ coloured }: PhraseGround, heardTo: number, firstTicks: number): boolean {
+  return coloured.some(({ startTicks, byTicks }) => startTicks > heardTo && byTicks < firstTicks);
+}
+
+/** Where a phrase may begin: near where the wished breath ends; earlier where that would swallow a coloured stretch. */
+function cellsNear(
+  cells: readonly Cell[],
+  earliest: number,
+  wanted: number,
+  swallows: (ticks: number) => boolean,
+): readonly Cell[] {
+  const from = (ticks: number): readonly Cell[] =>
+    cells.filter(({ startTicks }) => startTicks >= ticks && startTicks < ticks + NEAR_TICKS);
+  const near = from(wanted);
+  const heard = near.filter(({ startTicks }) => !swallows(startTicks));
+  if (heard.length > 0) return heard;
+  const before = from(earliest).filter(({ startTicks }) => startTicks < wanted && !swallows(startTicks));
+  return before.length > 0 ? before : near;
+}
+
 /** Silence beyond the quarter that parts two phrases. */
 function drawGap(level: ChorusLevel, random: RandomSource): number {
   const weights = GAP_WEIGHTS.map((weight, index) => (index <= atLevel(GAP_MOST, level) ? weight : 0));
@@ -131,33 +159,55 @@ function drawGap(level: ChorusLevel, random: RandomSource): number {
   return Math.max(0, (halves * TICKS_PER_QUARTER) / 2 - PHRASE_GAP_TICKS - TICKS_PER_QUARTER);
 }
 
+/**
+ * Until when a last note may sound so that the next coloured stretch can still be heard after a breath; the form's end where none
+ * comes.
+ */
+function soundsUntil({ coloured }: PhraseGround, lastTicks: number, formEnd: number): number {
+  const next = coloured.find(({ startTicks }) => startTicks > lastTicks);
+  if (next === undefined) return formEnd;
+  return Math.min(next.byTicks, formEnd - SHORTEST_TICKS - LANDING_TICKS) - PHRASE_GAP_TICKS;
+}
+
 function placeFrom(
   first: Cell,
   cells: readonly Cell[],
   formEnd: number,
   level: ChorusLevel,
-  canRest: (ticks: number) => boolean,
+  ground: PhraseGround,
   random: RandomSource,
   before: PhrasePlace | undefined,
 ): PhrasePlace | null {
   const lengths = LENGTH_WEIGHTS.map((weight, index) => (index <= atLevel(LONGEST, level) ? weight : 0));
   const length = (LENGTHS[random.weighted(lengths)] as number) + atLevel(LONGER, level);
   const wanted = first.startTicks + length * TICKS_PER_QUARTER;
-  const shortest = first.startTicks + 2 * TICKS_PER_QUARTER;
-  const open = cells.filter(({ startTicks }) => startTicks >= shortest && canRest(startTicks));
+  const shortest = first.startTicks + SHORTEST_TICKS;
+  const open = cells.filter(({ startTicks }) => startTicks >= shortest && ground.canRest(startTicks));
   // a chorus lands: its last note is not cut off by the form's end
-  const landing = open.filter(({ startTicks }) => startTicks <= formEnd - TICKS_PER_QUARTER);
-  const rests = landing.length > 0 ? landing : open;
+  const landing = open.filter(({ startTicks }) => startTicks <= formEnd - LANDING_TICKS);
+  const leavesRoom = ({ startTicks, cellTicks }: Cell): boolean =>
+    startTicks + cellTicks <= soundsUntil(ground, startTicks, formEnd);
+  const heard = landing.filter(leavesRoom);
+  const home = heard.filter(({ startTicks }) => !ground.isAway(startTicks));
+  const rests = [home, heard, landing, open].find((each) => each.length > 0) ?? [];
   const near = rests.filter(({ startTicks }) => Math.abs(startTicks - wanted) <= END_SLACK * TICKS_PER_QUARTER);
-  // the form's end or a stretch without a chord tone: the last place before it, else the first after
-  const fallback = rests.findLast(({ startTicks }) => startTicks <= wanted) ?? rests[0];
-  const last = drawn(near, ({ eighth }) => LAST_WEIGHTS[eighth] as number, random) ?? fallback ?? null;
+  // the form's end or a stretch without a place to rest: the first after it, else the last before
+  const last = drawn(near, ({ eighth }) => LAST_WEIGHTS[eighth] as number, random) ?? nearest(rests, wanted);
   if (last === null) return null;
+  const until = soundsUntil(ground, last.startTicks, formEnd);
   // two endings running are not alike
-  const weights = LAST_CELL_WEIGHTS.map((weight, index) =>
-    before !== undefined && (LAST_CELLS[index] as number) * last.cellTicks === before.lastDurationTicks ? 0 : weight,
-  );
-  const lastCells = LAST_CELLS[random.weighted(weights)] as number;
+  const isAlike = (count: number): boolean => count * last.cellTicks === before?.lastDurationTicks;
+  const weights = LAST_CELL_WEIGHTS.map((weight, index) => {
+    const count = LAST_CELLS[index] as number;
+    return isAlike(count) || (count > 1 && last.startTicks + count * last.cellTicks > until) ? 0 : weight;
+  });
+  const lastCells = weights.some((weight) => weight > 0) ? (LAST_CELLS[random.weighted(weights)] as number) : 1;
   const lastDurationTicks = Math.min(lastCells * last.cellTicks, formEnd - last.startTicks);
   return { firstTicks: first.startTicks, lastTicks: last.startTicks, lastDurationTicks };
+}
+
+/** The cell nearest to a tick; of two the earlier. Null where there is none. */
+function nearest(cells: readonly Cell[], ticks: number): Cell | null {
+  const away = ({ startTicks }: Cell): number => Math.abs(startTicks - ticks);
+  return cells.reduce<Cell | null>((best, each) => (best === null || away(each) < away(best) ? each : best), null);
 }

@@ -4,6 +4,7 @@ import { appendSigns, drawFigure, type Beginning } from './figure.ts';
 import { atLevel, type ByLevel, type ChorusLevel } from './level.ts';
 import { drawForm, drawMotive, inForm, type Motive, type MotiveForm } from './motive.ts';
 import { motiveOfPin, type MotivePin } from './motive-pin.ts';
+import type { PhraseGround } from './phrase-ground.ts';
 import { phrasePlaces, type PhrasePlace } from './phrase-place.ts';
 import { SHORTEST_PHRASE_NOTES } from './phrase.ts';
 import { pulsesOf, type Pulse } from './pulse.ts';
@@ -85,7 +86,7 @@ function motiveMemory(
   };
 }
 
-interface Ground {
+interface Making {
   readonly pulses: readonly Pulse[];
   readonly level: ChorusLevel;
   readonly nextMotive: NextMotive;
@@ -131,7 +132,7 @@ function canHold(notes: readonly Beginning[], { startTicks, cellTicks }: Pulse):
  * A phrase's notes before they have pitches: it opens with a motive, runs on in figures, and may bring a motive again inside;
  * its last note stands where the phrase ends.
  */
-function onsetsOf(place: PhrasePlace, mayBeNew: boolean, { pulses, level, nextMotive, random }: Ground): Onset[] {
+function onsetsOf(place: PhrasePlace, mayBeNew: boolean, { pulses, level, nextMotive, random }: Making): Onset[] {
   const { firstTicks, lastTicks, lastDurationTicks } = place;
   let index = pulses.findIndex((each) => firstTicks < each.startTicks + pulseTicks(each));
   const opening = pulses[index];
@@ -205,13 +206,13 @@ function isPulseStart(pulses: readonly Pulse[], ticks: number): boolean {
 /**
  * Where the phrases of a chorus are, when their notes begin, and which finger motives they are made of. At most three motives;
  * each comes back, changed, in the next phrase or the same. A pickup rests.
- * @param canRest whether a phrase may end on a note at this tick: the hand holds a chord tone there
+ * @param ground what the changes ask of the places where they begin and end
  * @param motives what it is made of; none for its own
  */
 export function planPhrases(
   bars: readonly PlayedBar[],
   level: ChorusLevel,
-  canRest: (ticks: number) => boolean,
+  ground: PhraseGround,
   motives: readonly MotivePin[],
   random: RandomSource,
 ): PhrasePlan[] {
@@ -222,9 +223,9 @@ export function planPhrases(
   if (first === undefined || last === undefined) return [];
   const endTicks = last.startTicks + last.bar.durationTicks;
   const given = motives.map((pin) => motiveOfPin(pin, first));
-  const ground: Ground = { pulses, level, nextMotive: motiveMemory(first.cells, level, given, random), random };
-  return phrasePlaces(full, level, canRest, random).map((place, index) => {
+  const making: Making = { pulses, level, nextMotive: motiveMemory(first.cells, level, given, random), random };
+  return phrasePlaces(full, level, ground, random).map((place, index) => {
     const mayBeNew = endTicks - place.firstTicks >= BARS_TO_COME_BACK * last.bar.durationTicks;
-    return { onsets: onsetsOf(place, mayBeNew, ground), isAnswer: index % 2 === 1 };
+    return { onsets: onsetsOf(place, mayBeNew, making), isAnswer: index % 2 === 1 };
   });
 }
