@@ -83,6 +83,7 @@ describe('cheapestLine', () => {
       const before: PhraseBefore = {
         lastMidi: seed % 2 === 0 ? null : midi(60),
         isAnswer: seed % 3 === 0,
+        sung: [],
       };
       const { line } = cheapestLine(ground, layers, before);
       const cheapest = cheapestByBruteForce(ground, layers, before);

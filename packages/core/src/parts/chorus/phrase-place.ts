@@ -27,7 +27,7 @@ interface Cell {
  * 126 117 135 97 89 122, last notes 134 132 80 153 122 124 114 141; C). Beginnings here lean to the last three eighths, so
  * that a third or more lead over a bar line.
  */
-const FIRST_WEIGHTS = [100, 122, 88, 90, 105, 158, 165, 208] as const;
+const FIRST_WEIGHTS = [190, 150, 100, 100, 100, 115, 105, 240] as const;
 const LAST_WEIGHTS = [134, 132, 80, 153, 122, 124, 114, 141] as const;
 
 /** From a last note to the next first one, in half quarters from three on. Source: the same solos, thousandths (C). */
@@ -56,8 +56,12 @@ const NEAR_TICKS = 3 * TICKS_PER_QUARTER;
 const SHORTEST_TICKS = 2 * TICKS_PER_QUARTER;
 const LANDING_TICKS = TICKS_PER_QUARTER;
 
-/** How far a phrase may end from where its length says, in quarters either way. */
-const END_SLACK = 2;
+/** Between the shortest breath and the last moment to begin: an eighth, so that there is a choice. */
+const CHOICE_TICKS = TICKS_PER_QUARTER / 2;
+
+/** How far a phrase may end from where its length says, either way; a line that is away goes on this many times as far. */
+const END_SLACK_TICKS = 2 * TICKS_PER_QUARTER;
+const WAY_HOME = 3;
 
 function cellsOf(bars: readonly PlayedBar[]): Cell[] {
   return bars.flatMap(({ bar, startTicks }) => {
@@ -105,15 +109,16 @@ export function phrasePlaces(
     const isThird = ({ beat }: Cell): boolean => beats.length >= 2 && beats.slice(-2).every((each) => each === beat);
     const heardTo = places.at(-1)?.lastTicks ?? Number.NEGATIVE_INFINITY;
     const near = cellsNear(cells, earliest, wanted, (ticks) => isSwallowed(ground, heardTo, ticks));
-    // the first phrase of a short form leaves itself room
-    const roomy = near.filter(({ startTicks }) => !isFirst || endTicks - startTicks >= SHORTEST_TICKS + LANDING_TICKS);
-    const open = (roomy.length > 0 ? roomy : near.slice(0, 1)).filter((cell) => !isThird(cell));
+    // a phrase has room to land; the first one of a short form begins whatever comes
+    const roomy = near.filter(({ startTicks }) => endTicks - startTicks >= SHORTEST_TICKS + LANDING_TICKS);
+    const any = roomy.length > 0 ? roomy : near.slice(0, isFirst ? 1 : 0);
+    const open = any.filter((cell) => !isThird(cell));
     const first = drawn(
-      open.length > 0 ? open : near,
-      // the wished breath first, the place in the bar second
+      open.length > 0 ? open : any,
+      // the wished breath first, the place in the bar second; where the changes do not let it breathe so long, the place alone
       ({ startTicks, eighth }) => {
-        const away = Math.abs(startTicks - wanted) / TICKS_PER_QUARTER;
-        return Math.max(1, Math.floor((FIRST_WEIGHTS[eighth] as number) / (2 + Math.floor(away))));
+        const later = Math.floor(Math.max(0, startTicks - wanted) / TICKS_PER_QUARTER);
+        return Math.max(1, Math.floor((FIRST_WEIGHTS[eighth] as number) / (2 + later)));
       },
       random,
     );
@@ -166,7 +171,7 @@ function drawGap(level: ChorusLevel, random: RandomSource): number {
 function soundsUntil({ coloured }: PhraseGround, lastTicks: number, formEnd: number): number {
   const next = coloured.find(({ startTicks }) => startTicks > lastTicks);
   if (next === undefined) return formEnd;
-  return Math.min(next.byTicks, formEnd - SHORTEST_TICKS - LANDING_TICKS) - PHRASE_GAP_TICKS;
+  return Math.min(next.byTicks, formEnd - SHORTEST_TICKS - LANDING_TICKS) - PHRASE_GAP_TICKS - CHOICE_TICKS;
 }
 
 function placeFrom(
@@ -189,9 +194,14 @@ function placeFrom(
     startTicks + cellTicks <= soundsUntil(ground, startTicks, formEnd);
   const heard = landing.filter(leavesRoom);
   const home = heard.filter(({ startTicks }) => !ground.isAway(startTicks));
-  const rests = [home, heard, landing, open].find((each) => each.length > 0) ?? [];
-  const near = rests.filter(({ startTicks }) => Math.abs(startTicks - wanted) <= END_SLACK * TICKS_PER_QUARTER);
-  // the form's end or a stretch without a place to rest: the first after it, else the last before
+  const rests = [heard, landing, open].find((each) => each.length > 0) ?? [];
+  const between = (cellsOpen: readonly Cell[], slack: number): readonly Cell[] =>
+    cellsOpen.filter(
+      ({ startTicks }) => startTicks >= wanted - END_SLACK_TICKS && startTicks <= wanted + slack * END_SLACK_TICKS,
+    );
+  // what is away goes on a while to come home
+  const near = [between(home, 1), between(home, WAY_HOME), between(rests, 1)].find((each) => each.length > 0) ?? [];
+  // the form's end or a stretch without a place to rest: the nearest one
   const last = drawn(near, ({ eighth }) => LAST_WEIGHTS[eighth] as number, random) ?? nearest(rests, wanted);
   if (last === null) return null;
   const until = soundsUntil(ground, last.startTicks, formEnd);

@@ -41,8 +41,10 @@ export interface CompingOptions {
   readonly density?: CompDensity;
   /** The line that is comped for, in time order: the comping is thin where it is busy and stays below it. */
   readonly solo: readonly Pick<PartNote, 'startTicks' | 'durationTicks' | 'pitch' | 'slotIndex'>[];
-  /** Voicings a teacher fixed, and the plan they were fixed in: what of them lies in the left hand is comped. */
-  readonly pinned?: { readonly plan: Plan; readonly pins: readonly VoicingPin[] };
+  /** The plan of the line: the chords take its colours. Left out, each takes its own. */
+  readonly plan?: Plan;
+  /** Voicings a teacher fixed: what of them lies in the left hand is comped. */
+  readonly pinned?: readonly VoicingPin[];
   /** Its own named source. */
   readonly random: RandomSource;
 }
@@ -217,18 +219,19 @@ const inLeftHand = (voicing: Voicing): Voicing =>
     ? voicing
     : { ...voicing, pitches: voicing.pitches.slice(0, voicing.left), keys: voicing.keys.slice(0, voicing.left) };
 
-/** The voicings a trio comps, led through the form; those that are pinned as they are. */
+/**
+ * The voicings a trio comps, led through the form; those that are pinned as they are. Their colours are those of the chord-scale the line
+ * plays, or none that rub with it.
+ */
 function compedVoicings(
   analysis: Analysis,
   style: VoicingStyle,
   ceilings: readonly (number | undefined)[],
-  pinned: CompingOptions['pinned'],
+  { plan, pinned = [] }: Pick<CompingOptions, 'plan' | 'pinned'>,
 ): readonly (Voicing | undefined)[] {
-  if (pinned === undefined || pinned.pins.length === 0) return leadVoicings(analysis, style, { ceilings });
-  const pins = pinnedKeysOf(analysis, pinned.pins);
+  const scales = plan?.slots.map(({ chordScale }) => chordScale) ?? [];
+  const pins = pinnedKeysOf(analysis, pinned);
   const isPinned = new Set(pins.map(({ slotIndex }) => slotIndex));
-  // a pin may be of the chord-scale that is played there; the others stay as they are without one
-  const scales = pinned.plan.slots.map(({ chordScale }, index) => (isPinned.has(index) ? chordScale : null));
   const led = leadVoicings(analysis, style, { ceilings, pins, scales });
   return led.map((voicing, index) => (voicing !== undefined && isPinned.has(index) ? inLeftHand(voicing) : voicing));
 }
@@ -242,7 +245,7 @@ function compedVoicings(
 export function comp(analysis: Analysis, options: CompingOptions): CompChord[] {
   const { style, solo, random, density = 'usual' } = options;
   const { feel = analysis.chart.feel, tempoBpm = USUAL_BPM } = options;
-  const voicings = compedVoicings(analysis, style, ceilingsOf(analysis, solo), options.pinned);
+  const voicings = compedVoicings(analysis, style, ceilingsOf(analysis, solo), options);
   const strikes = strikesOf(analysis.form.bars, solo, random, { feel, tempoBpm, density });
   const sounding = new Set(chordsOfStrikes(analysis, voicings, solo, strikes).map(({ slotIndex }) => slotIndex));
   const silent = analysis.slots.filter(

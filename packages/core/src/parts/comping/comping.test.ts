@@ -61,7 +61,7 @@ describe('comp', () => {
         pass: 1,
         keys: each,
       }));
-      const options = { style: 'rootless', solo: [], pinned: { plan, pins } } as const;
+      const options = { style: 'rootless', solo: [], plan, pinned: pins } as const;
       return comp(analysis, { ...options, random: randomSource(3, 'comping') });
     };
     const over = (chords: CompChord[], slot: number): Set<string> =>

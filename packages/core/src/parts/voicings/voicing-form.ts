@@ -4,6 +4,7 @@ import {
   degree,
   degreeOnStep,
   nameOver,
+  noteAbove,
   pitchClassOf,
   simpleName,
   stepOf,
@@ -97,23 +98,51 @@ function named(note: NoteName, { kept }: ChordScale): NoteName {
   return simpleName(asKept(note, kept));
 }
 
-function ninthOf(slot: AnalysedSlot, chord: Chord, scale: ChordScale | undefined): NoteName {
+function ninthOf(
+  slot: AnalysedSlot,
+  chord: Chord,
+  scale: ChordScale | undefined,
+  away: ChordScale | null,
+): NoteName | undefined {
   const own = written(chord, NINTHS_WRITTEN);
   if (own !== undefined) return nameOver(chord, own, slot.reading.key);
+  if (away !== null) return agreeing(slot, chord, away, AWAY_NINTHS);
   const tension = offered(scale, chord, [1]);
   // ♯9 over a minor third, or a scale's ♭9 over a chord that does not ask for it, is not what a band expects
   if (scale === undefined || tension === undefined || chord.quality === 'diminished') return chord.root;
   return NINTHS.includes(degreeInScale(chord, scale, tension)) ? named(tension, scale) : chord.root;
 }
 
+/** What may stand beside the guide tones while the line is away, in the order a hand looks for it. Common practice. */
+const AWAY_NINTHS = ['b9', '#9', '9'].map(degree);
+const AWAY_FIFTHS = ['b13', '#11', '13', '5'].map(degree);
+
+/** The first of these degrees that the line's own scale has too; none where they would rub: the hand leaves room. */
+function agreeing(
+  slot: AnalysedSlot,
+  chord: Chord,
+  { notes }: ChordScale,
+  wanted: readonly Degree[],
+): NoteName | undefined {
+  const sounds = new Set(notes.map(pitchClassOf));
+  const found = wanted.find((each) => sounds.has(pitchClassOf(noteAbove(chord.root, each))));
+  return found === undefined ? undefined : simpleName(nameOver(chord, found, slot.reading.key));
+}
+
 /** The fifth's seat: a written 13, else an altered fifth or ♯11; over a plain dominant the scale's 13; else the fifth. */
-function fifthOf(slot: AnalysedSlot, chord: Chord, scale: ChordScale | undefined): NoteName | undefined {
+function fifthOf(
+  slot: AnalysedSlot,
+  chord: Chord,
+  scale: ChordScale | undefined,
+  away: ChordScale | null,
+): NoteName | undefined {
   const thirteenth = degreeOnStep(chord, THIRTEENTH);
   const seventh = degreeOnStep(chord, 6);
   const fifth = degreeOnStep(chord, 4);
   if (thirteenth !== undefined && seventh !== undefined) return nameOver(chord, thirteenth, slot.reading.key);
   if (fifth !== undefined && fifth !== degree('5')) return nameOver(chord, fifth, slot.reading.key);
   if (chord.degrees.includes(degree('#11'))) return nameOver(chord, degree('#11'), slot.reading.key);
+  if (away !== null) return agreeing(slot, chord, away, AWAY_FIFTHS);
   if (chord.quality === 'dominant' || (chord.quality === 'suspended' && seventh !== undefined)) {
     const tension = offered(scale, chord, [THIRTEENTH]);
     if (scale !== undefined && tension !== undefined) return named(tension, scale);
@@ -137,13 +166,14 @@ function seatsOf(
   slot: AnalysedSlot,
   chord: Chord,
   scale: ChordScale | undefined,
+  away: ChordScale | null,
 ): Readonly<Record<Seat, NoteName | undefined>> {
   return {
     root: chord.root,
     third: thirdOf(slot, chord),
-    fifth: fifthOf(slot, chord, scale),
+    fifth: fifthOf(slot, chord, scale, away),
     seventh: seventhOf(slot, chord),
-    ninth: ninthOf(slot, chord, scale),
+    ninth: ninthOf(slot, chord, scale, away),
     // two hands have room for a ♯11 that the symbol writes
     eleventh: chord.degrees.includes(SHARP_ELEVENTH) ? nameOver(chord, SHARP_ELEVENTH, slot.reading.key) : undefined,
   };
@@ -163,25 +193,45 @@ export function coloursOf(
 }
 
 /**
+ * The chord-scale of a line that is away: outside, and not one that colours the chord's own root. Over the blues scale the chord stays as
+ * it is.
+ */
+function awayOf(chord: Chord, played: ChordScale | null): ChordScale | null {
+  if (played === null || played.inside || played.scale.kind.family === 'blues') return null;
+  const isOwn = played.scale.root === chord.root && played.outsideness.guideTonesLost === 0;
+  return isOwn ? null : played;
+}
+
+/**
  * The rootless forms where the symbol writes a ♯11 beside a 13: it takes the place of a plain 9, E F♯ A B♭ and B♭ E F♯ A for C13(♯11);
- * an altered 9 stays. Common practice.
+ * an altered 9 stays, and five fingers hold all of it, E F♯ A B♭ D♭ for C13(♭9,♯11). Common practice.
  */
 const WITH_SHARP_ELEVENTH: readonly FormSeats[] = [
   { name: 'A', seats: ['third', 'eleventh', 'fifth', 'seventh'] },
   { name: 'B', seats: ['seventh', 'third', 'eleventh', 'fifth'] },
 ];
+const WITH_ALTERED_NINTH: readonly FormSeats[] = [
+  { name: 'A', seats: ['third', 'eleventh', 'fifth', 'seventh', 'ninth'] },
+  { name: 'B', seats: ['seventh', 'ninth', 'third', 'eleventh', 'fifth'] },
+];
 
-/** Whether a written ♯11 would be left out by the usual rootless forms, and has a 9 to take the place of. */
-function lacksEleventh(chord: Chord, { eleventh, fifth }: Readonly<Record<Seat, NoteName | undefined>>): boolean {
-  const isSeated = eleventh === undefined || (fifth !== undefined && pitchClassOf(fifth) === pitchClassOf(eleventh));
-  return !isSeated && written(chord, ALTERED_NINTHS) === undefined;
+/** Whether a written ♯11 would be left out by the usual rootless forms. */
+function lacksEleventh({ eleventh, fifth }: Readonly<Record<Seat, NoteName | undefined>>): boolean {
+  return eleventh !== undefined && (fifth === undefined || pitchClassOf(fifth) !== pitchClassOf(eleventh));
 }
 
-function seated(kind: SeatedKind, slot: AnalysedSlot, chord: Chord, scale: ChordScale | undefined): VoicingForm[] {
-  const seats = seatsOf(slot, chord, scale);
+function seated(
+  kind: SeatedKind,
+  slot: AnalysedSlot,
+  chord: Chord,
+  scale: ChordScale | undefined,
+  away: ChordScale | null,
+): VoicingForm[] {
+  const seats = seatsOf(slot, chord, scale, away);
   const hasGuideTones = seats.third !== undefined && seats.seventh !== undefined;
-  const isCrowded = kind === 'rootless' && hasGuideTones && lacksEleventh(chord, seats);
-  const forms = isCrowded ? WITH_SHARP_ELEVENTH : (hasGuideTones ? FORMS : TRIAD_FORMS)[kind];
+  const isCrowded = kind === 'rootless' && hasGuideTones && lacksEleventh(seats);
+  const crowded = written(chord, ALTERED_NINTHS) === undefined ? WITH_SHARP_ELEVENTH : WITH_ALTERED_NINTH;
+  const forms = isCrowded ? crowded : (hasGuideTones ? FORMS : TRIAD_FORMS)[kind];
   return forms.map(({ name, seats: places, upper }) => {
     const notes: NoteName[] = [];
     const take = (place: Seat): void => {
@@ -197,7 +247,8 @@ function seated(kind: SeatedKind, slot: AnalysedSlot, chord: Chord, scale: Chord
 
 /**
  * The ways to voice a slot's chord, at least one. A note the symbol writes always stands before one the scale offers, so that
- * nothing clashes with a written alteration; the written bass is left to the bass. Where the chord-scale gives no fourths
+ * nothing clashes with a written alteration; while the line is away its scale's colours stand beside the guide tones, or none; the written
+ * bass is left to the bass. Where the chord-scale gives no fourths
  * or no upper structure, the plain forms of as many hands stand in.
  * @param played the chord-scale the right hand plays there; null where it is not known
  */
@@ -208,15 +259,20 @@ export function voicingForms(
 ): readonly VoicingForm[] {
   const { chord } = slot;
   if (chord === null) return [];
+  const away = awayOf(chord, played);
   const scale = coloursOf(slot, chord, played);
+  // fourths and triads out of another chord-scale than the line's would rub with it
+  if (away !== null && (kind === 'quartal' || kind === 'upper structures')) {
+    return seated(kind === 'quartal' ? 'rootless' : 'two hands', slot, chord, scale, away);
+  }
   if (kind === 'quartal') {
     const forms = quartalForms(chord, scale);
-    return forms.length > 0 ? forms : seated('rootless', slot, chord, scale);
+    return forms.length > 0 ? forms : seated('rootless', slot, chord, scale, away);
   }
   if (kind === 'upper structures') {
-    const pairs = seated('guide tones', slot, chord, scale);
+    const pairs = seated('guide tones', slot, chord, scale, away);
     const forms = upperStructureForms(chord, scale, pairs);
-    return forms.length > 0 ? forms : seated('two hands', slot, chord, scale);
+    return forms.length > 0 ? forms : seated('two hands', slot, chord, scale, away);
   }
-  return seated(kind, slot, chord, scale);
+  return seated(kind, slot, chord, scale, away);
 }
