@@ -55,6 +55,8 @@ export interface PartSources {
   readonly voicings: VoicingKind;
   /** What the teacher fixed, in this key. */
   readonly pins: PartPins;
+  /** The chorus as it was found, which the parts after it listen to; left out where there is none. */
+  readonly line?: readonly ChorusNote[];
   /** A random source of its own for each name, so that a change in one part leaves the others as they are. */
   readonly random: (name: string) => RandomSource;
 }
@@ -151,7 +153,8 @@ const TABLE: { readonly [Id in PartId]: Part<PartNotes[Id][number]> } = {
     hasFingers: false,
     hasThumbs: false,
     hasPhrases: false,
-    search: ({ analysis, level, bass, random }) => walkBass(analysis, random('bass'), { level, ...bass }),
+    search: ({ analysis, level, bass, line = [], random }) =>
+      walkBass(analysis, random('bass'), { level, ...bass, line }),
     withOwn: ({ analysis, plan, bass, pins }, found) => withOwnBass({ analysis, plan }, found, pins.notes, bass.range),
     faults: ({ analysis }, notes) => bassFaults(analysis, notes),
     words: (reason) => (isOwnReasonCode(reason.code) ? wordsOfOwnReason(reason) : wordsOfBassReason(reason)),
@@ -235,11 +238,13 @@ export function makeParts(
   given: Partial<PartNotes> = {},
   found: PartSearch = (_, search) => search(),
 ): PartNotes {
+  let heard = sources;
   // each row's search gives its own kind of notes, which the table's type holds and a loop cannot say
   return forEachPart((part) => {
     const there = given[part.id];
     if (there !== undefined) return there;
-    const notes = found(part, () => part.search(sources));
+    const notes = found(part, () => part.search(heard));
+    if (part.hasPhrases) heard = { ...sources, line: notes as readonly ChorusNote[] };
     return part.withOwn === undefined ? notes : part.withOwn(sources, notes);
   }) as unknown as PartNotes;
 }

@@ -1,5 +1,5 @@
 import type { Analysis, AnalysedSlot, Reason } from '../analysis/index.ts';
-import { beatTicksOf } from '../chart/index.ts';
+import { beatTicksOf, type PlayedSlot } from '../chart/index.ts';
 import { randomSource, type RandomSource } from '../random.ts';
 import {
   accidentalsOf,
@@ -23,6 +23,7 @@ import { pulsesOf, usualFeel } from './bass-pulse.ts';
 import type { BassReasonCode } from './bass-reason-words.ts';
 import { breakTime, pedalsOf } from './broken-time.ts';
 import type { BassChoice, BassFeel, BassNote } from './note.ts';
+import { costsUnderLine, type AboveNote } from './under-line.ts';
 import { walkingTones, type BassLevel, type WalkingTone } from './walking-tones.ts';
 
 /** A tone that nothing else could stand for. */
@@ -201,9 +202,11 @@ export interface BassOptions extends BassChoice {
   readonly level: BassLevel;
   /** The key that was struck just before, in the chorus before this one; null where nothing was. */
   readonly after: Midi | null;
+  /** The line it goes under, in time order; none where it walks alone. */
+  readonly line: readonly AboveNote[];
 }
 
-const PLAIN: BassOptions = { level: 1, feel: null, range: 'left hand', after: null };
+const PLAIN: BassOptions = { level: 1, feel: null, range: 'left hand', after: null, line: [] };
 
 /** Bars that share their figure with the two before them, as indices of a stretch's steps; bars whose notes all begin chords have no choice. */
 function wornSteps(analysis: Analysis, steps: readonly BassStep[], line: readonly BassStepChoice[]): number[] {
@@ -236,9 +239,11 @@ function freshBass(
   steps: readonly BassStep[],
   random: RandomSource,
   bounds: Omit<BassBounds, 'worn'>,
+  above: readonly AboveNote[],
 ): BassStepChoice[] {
   const whims = random.integer(0x7fffffff);
-  const worn = new Map<string, number>();
+  const playedOf = (step: BassStep): PlayedSlot => (analysis.slots[step.slotIndex] as AnalysedSlot).played;
+  const worn = costsUnderLine(steps, playedOf, above, bounds.range);
   let line: BassStepChoice[] = [];
   for (let tries = 0; tries < MOST_TRIES; tries++) {
     line = cheapestBass(steps, randomSource(whims, 'bass whims'), { ...bounds, worn });
@@ -257,17 +262,17 @@ function freshBass(
  * well pedal points, triplet drops and broken time. At every level a chord begins on its root, or its written bass; the last note
  * before a change approaches the next one by a half step, a scale step or its dominant, never as the other third of the
  * chord it leaves, unless it ends a chromatic climb; N.C. rests; no pitch comes twice running, no bar's figure three times; the last
- * note is the root. Feel says where notes fall (bass-pulse.ts). The line is the cheapest in motion. Common practice.
+ * note is the root. Under a line it keeps clear of minor ninths and doubled notes (under-line.ts). Feel says where notes fall (bass-pulse.ts). The line is the cheapest in motion. Common practice.
  * @param random its own named source: the same gives the same line
  * @example walkBass(analysis, randomSource(1, 'bass'))[0]?.function // → 'root'
  */
 export function walkBass(analysis: Analysis, random: RandomSource, options: Partial<BassOptions> = {}): BassNote[] {
-  const { level, feel: chosen, range, after } = { ...PLAIN, ...options };
+  const { level, feel: chosen, range, after, line: above } = { ...PLAIN, ...options };
   const feel = chosen ?? usualFeel(analysis.chart);
   const pedals = level === 4 ? pedalsOf(analysis, random) : new Map<number, NoteName>();
   const steps = analysis.slots.flatMap((_, index) => stepsOfSlot({ analysis, index, level, feel, pedals }));
   const line = stretchesOf(steps).flatMap((stretch, place) =>
-    freshBass(analysis, stretch, random, { range, after: place === 0 ? after : null }).map(
+    freshBass(analysis, stretch, random, { range, after: place === 0 ? after : null }, above).map(
       (choice, index): BassNote => {
         const step = stretch[index] as BassStep;
         const slot = analysis.slots[step.slotIndex] as AnalysedSlot;

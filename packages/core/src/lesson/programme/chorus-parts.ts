@@ -61,22 +61,16 @@ export function partsOfChorus(lesson: Lesson, { time, tempoBpm, kit, voicings, n
   const { analysis, plan, chart, choices } = lesson;
   const named = (part: string) => randomSource(choices.seed, time === 0 ? part : `${part} ${time + 1}`);
   const { notes, motives } = choices.pins.parts;
-  const line =
-    time === 0
-      ? lesson.chorus
-      : withOwnChorus(
-          plan,
-          improviseChorus(plan, { level: choices.level, random: named('chorus'), motives }),
-          notes,
-          choices.hand,
-        );
+  const improvised =
+    time === 0 ? [] : improviseChorus(plan, { level: choices.level, random: named('chorus'), motives });
+  const line = time === 0 ? lesson.chorus : withOwnChorus(plan, improvised, notes, choices.hand);
   const goesOn = next === null ? analysis : leadingOn(analysis, next.analysis);
   const bass =
     time === 0
       ? lesson.bass
       : withOwnBass(
           { analysis: goesOn, plan },
-          walkBass(goesOn, named('bass'), { level: choices.level, ...choices.bass, after }).filter(
+          walkBass(goesOn, named('bass'), { level: choices.level, ...choices.bass, after, line: improvised }).filter(
             ({ slotIndex }) => slotIndex < analysis.slots.length,
           ),
           notes,

@@ -33,6 +33,8 @@ export const LINE_COST = {
   wideWayOut: 14,
   /** A diminished chord's major seventh on a strong beat: it denies the root that has just moved there. */
   deniedRoot: 24,
+  /** A half step over the bass's ground on a strong beat, where the symbol does not write it: a minor ninth. */
+  rubsTheBass: 12,
   /** The note before last again: A B A. */
   swayed: 12,
   /** The note before the last two again: A B C A. */

@@ -1,6 +1,6 @@
 import type { Role } from '../../analysis/index.ts';
 import type { Plan, PlannedSlot } from '../../plan/index.ts';
-import { pitchClassOf } from '../../theory/index.ts';
+import { degree, pitchClassOf, type Chord } from '../../theory/index.ts';
 import { isChordTone, type KeyPlace } from './key-place.ts';
 import { slotAt } from './slot-at.ts';
 
@@ -45,8 +45,15 @@ export function leavesChord({ analysed: { chord }, chordScale }: PlannedSlot): b
   return kind.family !== 'blues' && (chord.quality === 'dominant' || pitchClassOf(root) !== pitchClassOf(chord.root));
 }
 
+const ALTERATIONS = ['b9', '#9', 'b13', '#5'].map(degree);
+
+/** Whether a dominant's symbol writes an altered 9, 13 or fifth. */
+function isAltered(chord: Chord | null): boolean {
+  return chord?.quality === 'dominant' && ALTERATIONS.some((each) => chord.degrees.includes(each));
+}
+
 /**
- * What a plan asks of its phrases. A borrowed or secondary change, or a stretch outside, is heard from its middle at the latest. What
+ * What a plan asks of its phrases. A borrowed, secondary or altered change, or a stretch outside, is heard from its middle at the latest. What
  * goes outside comes home in the same phrase, unless the form ends or the hand rests before.
  * @param places the keys under the hand in every slot
  */
@@ -58,7 +65,7 @@ export function phraseGroundOf(plan: Plan, places: readonly (readonly KeyPlace[]
   const coloured = plan.slots.flatMap(({ analysed }, index): ColouredStretch[] => {
     const { startTicks, endTicks } = analysed.played;
     const isPlayed = (places[index] ?? []).length > 0 && startTicks >= 0;
-    const isColoured = COLOURED_ROLES.has(analysed.reading.role) || away[index] === true;
+    const isColoured = COLOURED_ROLES.has(analysed.reading.role) || away[index] === true || isAltered(analysed.chord);
     if (!isPlayed || !isColoured || endTicks - startTicks < SHORTEST_STRETCH_TICKS) return [];
     return [{ startTicks, byTicks: startTicks + Math.floor((endTicks - startTicks) / 2) }];
   });

@@ -1,7 +1,7 @@
 import { beatTicksOf, TICKS_PER_QUARTER } from '../../chart/index.ts';
 import type { Plan, PlannedSlot } from '../../plan/index.ts';
 import type { RandomSource } from '../../random.ts';
-import { degree, pitchClassOf, type Midi } from '../../theory/index.ts';
+import { degree, noteAbove, pitchClassOf, type Midi } from '../../theory/index.ts';
 import { circling, type Sung } from './circled.ts';
 import { contourOf } from './contour.ts';
 import { isChordTone, soundsOn, type KeyPlace } from './key-place.ts';
@@ -93,6 +93,13 @@ function deniesRoot({ slots }: Plan, { slotIndex, midi }: KeyPlace): boolean {
   return (midi + 1) % 12 === pitchClassOf(chord.root);
 }
 
+/** Whether a key lies a half step over the bass's ground, in whatever octave, and is none of the chord's written notes. */
+function rubsTheBass({ slots }: Plan, { slotIndex, midi }: KeyPlace): boolean {
+  const chord = slots[slotIndex]?.analysed.chord ?? null;
+  if (chord === null || midi % 12 !== (pitchClassOf(chord.bass ?? chord.root) + 1) % 12) return false;
+  return !chord.degrees.some((each) => pitchClassOf(noteAbove(chord.root, each)) === midi % 12);
+}
+
 export function candidatesOf(
   ground: LineGround,
   onset: Onset,
@@ -121,6 +128,7 @@ export function candidatesOf(
     const cost =
       STANDING_COST[anticipates ? 'on beat' : beat][place.standing] +
       (beat === 'strong' && !anticipates && deniesRoot(plan, place) ? LINE_COST.deniedRoot : 0) +
+      (beat === 'strong' && !anticipates && rubsTheBass(plan, place) ? LINE_COST.rubsTheBass : 0) +
       (freely ? atLevel(ANTICIPATION_COST, level) : 0) +
       // a motive has its own way up and down
       (onset.move === null ? Math.floor(offContour / 10) : 0) +

@@ -27,7 +27,7 @@ interface Cell {
  * 126 117 135 97 89 122, last notes 134 132 80 153 122 124 114 141; C). Beginnings here lean to the last three eighths, so
  * that a third or more lead over a bar line.
  */
-const FIRST_WEIGHTS = [190, 150, 100, 100, 100, 115, 105, 240] as const;
+const FIRST_WEIGHTS = [170, 140, 100, 95, 100, 130, 105, 240] as const;
 const LAST_WEIGHTS = [134, 132, 80, 153, 122, 124, 114, 141] as const;
 
 /** From a last note to the next first one, in half quarters from three on. Source: the same solos, thousandths (C). */
@@ -61,7 +61,7 @@ const CHOICE_TICKS = TICKS_PER_QUARTER / 2;
 
 /** How far a phrase may end from where its length says, either way; a line that is away goes on this many times as far. */
 const END_SLACK_TICKS = 2 * TICKS_PER_QUARTER;
-const WAY_HOME = 3;
+const WAY_HOME = 2;
 
 function cellsOf(bars: readonly PlayedBar[]): Cell[] {
   return bars.flatMap(({ bar, startTicks }) => {
@@ -200,7 +200,10 @@ function placeFrom(
       ({ startTicks }) => startTicks >= wanted - END_SLACK_TICKS && startTicks <= wanted + slack * END_SLACK_TICKS,
     );
   // what is away goes on a while to come home
-  const near = [between(home, 1), between(home, WAY_HOME), between(rests, 1)].find((each) => each.length > 0) ?? [];
+  const near =
+    [between(home, 1), between(home, WAY_HOME), between(rests, 1), between(landing, 1)].find(
+      (each) => each.length > 0,
+    ) ?? [];
   // the form's end or a stretch without a place to rest: the nearest one
   const last = drawn(near, ({ eighth }) => LAST_WEIGHTS[eighth] as number, random) ?? nearest(rests, wanted);
   if (last === null) return null;

@@ -3,39 +3,36 @@ import { midi, pitchAt, pitchClassOf, type Midi, type NoteName, type Pitch } fro
 import { isClear } from './low-interval.ts';
 import { voicingForms } from './voicing-form.ts';
 import { ownVoicing, type OwnKeys } from './own-voicing.ts';
-import {
-  VOICING_KINDS,
-  type UpperTriad,
-  type VoicingForm,
-  type VoicingFormName,
-  type VoicingKind,
-} from './voicing-kind.ts';
+import { VOICING_KINDS, type UpperTriad, type VoicingFormName, type VoicingKind } from './voicing-kind.ts';
 
 /**
- * Where the left hand comps: C3 to F4. Below it a close voicing is mud, above it the hand is in the soloist's way and two ledger lines
- * no longer do. Common practice; the edges are our own choice.
+ * Where the left hand comps: C3 to A4. Below it a close voicing is mud, above it the hand is in the soloist's way. Common
+ * practice; the edges are our own choice.
  */
 export const LOWEST_VOICING = 48;
-export const HIGHEST_VOICING = 65;
+export const HIGHEST_VOICING = 69;
 
 /**
  * Each kind's register, lowest and highest key. Shells have the root lowest and lie lower; two hands reach up to where the melody
  * would be. Our own choice.
  */
 const REGISTERS: Readonly<Record<VoicingKind, readonly [number, number]>> = {
-  'guide tones': [LOWEST_VOICING, HIGHEST_VOICING],
+  'guide tones': [LOWEST_VOICING, 67],
   shells: [40, 64],
   rootless: [LOWEST_VOICING, HIGHEST_VOICING],
   'two hands': [40, 81],
-  quartal: [LOWEST_VOICING, HIGHEST_VOICING],
+  quartal: [LOWEST_VOICING, 72],
   'upper structures': [45, 81],
 };
 
 /** The left hand's own highest key where the right has one too: the hands do not cross over the middle of the staff. */
-const HIGHEST_LEFT = 65;
+const HIGHEST_LEFT = 66;
 
-/** How far a voicing may reach over its register where it finds no place in it: an octave. */
-const OVER_REGISTER = 12;
+/**
+ * The highest key that reads well in the bass clef: F4, over two ledger lines. A voicing lies below it where it finds a place there. Common
+ * practice.
+ */
+export const HIGHEST_READ_LEFT = 65;
 
 /** Costs of a voicing and of the way from one to the next; integers, so that every machine decides alike. Our own judgement. */
 const COST = {
@@ -109,18 +106,8 @@ export function waysToVoice(
   kind: VoicingKind,
   played: ChordScale | null = null,
 ): readonly Voicing[] {
-  const forms = voicingForms(slot, kind, played);
   const [low, high] = REGISTERS[kind];
-  const usual = stacksOf(forms, slotIndex, low, high);
-  // a stack of fourths may find no place there
-  const ways = usual.length > 0 ? usual : stacksOf(forms, slotIndex, low, high + OVER_REGISTER);
-  const clear = ways.filter(({ keys }) => isClear(keys));
-  return clear.length > 0 ? clear : ways;
-}
-
-/** Every way some forms may lie between two keys. */
-function stacksOf(forms: readonly VoicingForm[], slotIndex: number, low: number, high: number): Voicing[] {
-  return forms.flatMap(({ name, notes, left, triad }) => {
+  const ways = voicingForms(slot, kind, played).flatMap(({ name, notes, left, triad }) => {
     const found: Voicing[] = [];
     const first = notes[0];
     if (first === undefined) return found;
@@ -139,6 +126,14 @@ function stacksOf(forms: readonly VoicingForm[], slotIndex: number, low: number,
     }
     return found;
   });
+  const clear = ways.filter(({ keys }) => isClear(keys));
+  return clear.length > 0 ? clear : ways;
+}
+
+/** Those of a slot's ways whose left hand reads well in the bass clef; all where none does. */
+export function readableWays(ways: readonly Voicing[]): readonly Voicing[] {
+  const readable = ways.filter(({ keys, left }) => (keys[left - 1] ?? 0) <= HIGHEST_READ_LEFT);
+  return readable.length > 0 ? readable : ways;
 }
 
 /** How far the voices move, lowest to lowest and highest to highest; a voice that comes or goes moves to or from the nearest. */
@@ -221,7 +216,7 @@ export function leadVoicings(
     const played = scales[index] ?? null;
     const pin = pins.findLast(({ slotIndex }) => slotIndex === index);
     const fixed = pin === undefined ? undefined : pinnedVoicing(slot, pin, kind, played);
-    const ways = fixed === undefined ? waysToVoice(slot, index, kind, played) : [fixed];
+    const ways = fixed === undefined ? readableWays(waysToVoice(slot, index, kind, played)) : [fixed];
     const ceiling = ceilings[index] ?? Number.MAX_SAFE_INTEGER;
     return ways.map((voicing) => ({ voicing, cost: standingCost(voicing.keys, kind, ceiling) }));
   });

@@ -230,7 +230,9 @@ function seated(
   const seats = seatsOf(slot, chord, scale, away);
   const hasGuideTones = seats.third !== undefined && seats.seventh !== undefined;
   const isCrowded = kind === 'rootless' && hasGuideTones && lacksEleventh(seats);
-  const crowded = written(chord, ALTERED_NINTHS) === undefined ? WITH_SHARP_ELEVENTH : WITH_ALTERED_NINTH;
+  const ninths = ALTERED_NINTHS.filter((each) => chord.degrees.includes(each)).length;
+  // 'alt' names a colour, not notes to be played all at once
+  const crowded = ninths === 0 ? WITH_SHARP_ELEVENTH : ninths === 1 ? WITH_ALTERED_NINTH : FORMS.rootless;
   const forms = isCrowded ? crowded : (hasGuideTones ? FORMS : TRIAD_FORMS)[kind];
   return forms.map(({ name, seats: places, upper }) => {
     const notes: NoteName[] = [];

@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { NO_PLAN_PINS, planRoute, type Plan } from '../../plan/index.ts';
 import { randomSource } from '../../random.ts';
-import { formatNoteName, midiOf, type Midi } from '../../theory/index.ts';
+import { formatNoteName, midiOf, pitchClassOf, type Midi } from '../../theory/index.ts';
 import { analysisOf, anyChartText } from '../invented-plan.ts';
 import {
   leadVoicings,
@@ -18,6 +18,7 @@ import {
   type Voicing,
   type VoicingKind,
 } from './index.ts';
+import { readableWays } from './lead-voicings.ts';
 
 const planned = (text: string, level: 1 | 2 | 3 | 4 = 1): { analysis: ReturnType<typeof analysisOf>; plan: Plan } => {
   const analysis = analysisOf(text);
@@ -88,7 +89,9 @@ describe('voicings on paper', () => {
     const text = 'key: Eb\nA:\n| Fm7 | Bb7 | Ebmaj7 | C7alt |\n| Fm7b5 | Bb7(b9) | Ebm6 | Eb7 |\n';
     const { analysis, plan } = planned(text);
     const best = motionOf(voicingsOf({ analysis, plan, kind, pins: [] })).total;
-    const ways = analysis.slots.map((slot, index) => waysToVoice(slot, index, kind, plan.slots[index]!.chordScale));
+    const ways = analysis.slots.map((slot, index) =>
+      readableWays(waysToVoice(slot, index, kind, plan.slots[index]!.chordScale)),
+    );
     const random = randomSource(1, 'paths');
     // written anew: voices in order, the nearest where one comes or goes
     const distance = (a: readonly Midi[], b: readonly Midi[]): number => {
@@ -116,6 +119,32 @@ describe('voicings on paper', () => {
     const scales = plan.slots.map(({ chordScale }, index) => (index === 1 ? altered : chordScale));
     const voicing = leadVoicings(analysis, 'rootless', { scales })[1]!;
     expect(voicing.pitches.map(({ name }) => formatNoteName(name)).toSorted()).toEqual(['Ab', 'B', 'Eb', 'F']);
+  });
+
+  // common practice: what the other hand's line sounds, a chord says too or leaves open
+  it('agree with a line that is away, or leave room for it; guide tones stay', () => {
+    const text = 'key: C\nA:\n| Dm7 | G7 | Cmaj7 | A7 |\n| Dm7 | G7 | Cmaj7 | % |\n';
+    let away = 0;
+    for (const level of [2, 3, 4] as const) {
+      const { analysis, plan } = planned(text, level);
+      for (const kind of VOICING_KINDS) {
+        for (const { keys, slotIndex } of voicingsOf({ analysis, plan, kind, pins: [] }).filter(
+          (each) => each !== undefined,
+        )) {
+          const { chord, chordScales } = analysis.slots[slotIndex]!;
+          const played = plan.slots[slotIndex]!.chordScale!;
+          if (played.inside || played.scale.root === chord!.root) continue;
+          away++;
+          const own = chordScales[0]!.chordTones.map(pitchClassOf);
+          const line = played.notes.map(pitchClassOf);
+          const strange = keys
+            .map((key) => key % 12)
+            .filter((each) => ![...own, ...line].some((sound) => sound === each));
+          expect(strange, `${kind} over ${chord!.symbol}`).toEqual([]);
+        }
+      }
+    }
+    expect(away).toBeGreaterThan(12);
   });
 
   it('stay as pinned and lead the others from there; a pin that no longer fits is told and passed over', () => {

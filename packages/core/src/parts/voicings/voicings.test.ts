@@ -56,6 +56,9 @@ describe('voicingForms', () => {
   it('has a written #11 beside a 13 in one hand, in place of the plain 9; an altered 9 stays', () => {
     expect(written('A:\n| C13(#11) | % |\n', 0)).toEqual(['A: E F# A Bb', 'B: Bb E F# A']);
     expect(written('A:\n| C7(b9,#11) | % |\n', 0)).toEqual(['A: E F# Bb Db', 'B: Bb Db E F#']);
+    // five fingers hold all that is written
+    expect(written('A:\n| C13(b9,#11) | % |\n', 0)).toEqual(['A: E F# A Bb Db', 'B: Bb Db E F# A']);
+    expect(written('A:\n| C13(#9,#11) | % |\n', 0)).toEqual(['A: E F# A Bb D#', 'B: Bb D# E F# A']);
   });
 
   it('gives the root and a guide tone for a shell', () => {
@@ -100,7 +103,7 @@ describe('leadVoicings', () => {
   });
 
   it('is the cheapest of all ways, as trying every one of them shows', () => {
-    const analysis = analysisOf('A:\n| Dm7 G7 | Em7 A7alt |\n| Fmaj7 | C6 |\n');
+    const analysis = analysisOf('A:\n| Dm7 D7 | Em7 A7alt |\n| Fmaj7 | C6 Ebm7 | Ab7 Dbm7 | Eb7 |\n');
     const keysIn = (name: NoteName): number[] =>
       Array.from({ length: 128 }, (_, key) => key).filter((key) => key % 12 === pitchClassOf(name));
     // every stack of every form in the register, found by trying all keys for each note
@@ -110,7 +113,8 @@ describe('leadVoicings', () => {
           .map((first) =>
             notes.slice(1).reduce((keys, note) => [...keys, keysIn(note).find((key) => key > keys.at(-1)!)!], [first]),
           )
-          .filter((keys) => keys[0]! >= LOWEST_VOICING && keys.at(-1)! <= HIGHEST_VOICING),
+          // two ledger lines over the bass clef at most, where the chord finds a place under them
+          .filter((keys) => keys[0]! >= LOWEST_VOICING && keys.at(-1)! <= 65),
       ),
     ) as Midi[][][];
     const costOf = (way: readonly (readonly Midi[])[]): number =>
