@@ -5,7 +5,7 @@
  * with any finger of the same positions the other end. The weights of first and last notes, gaps and lengths were set looking at these solos (phrase-place.ts),
  * so those figures flatter; intervals, directions, chord tones at ends and repeats were not.
  */
-import { existsSync, readFileSync } from 'node:fs';
+import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { beforeAll, describe, expect, test } from 'vitest';
 import {
@@ -23,7 +23,7 @@ import {
   type ChorusNote,
   type Plan,
 } from '@fivespan/core';
-import { OPEN_DATA } from '../open-data.ts';
+import { weimarNotes } from '../weimar-solos.ts';
 
 /** A note of a phrase: where it begins, in eighths of a bar of four, and its key. */
 interface Sung {
@@ -80,30 +80,16 @@ const FEATURES: Readonly<Record<string, (phrases: readonly Phrase[]) => (string 
   repeats: (phrases) => phrases.flatMap((phrase) => movesOf(phrase).map((move) => (move === 0 ? 'same' : 'other'))),
 };
 
-const csv = (name: string): string[][] | null => {
-  const file = join(OPEN_DATA, 'wjd', name);
-  return existsSync(file)
-    ? readFileSync(file, 'utf8')
-        .trim()
-        .split('\n')
-        .map((line) => line.split(','))
-    : null;
-};
-
 /** Phrases of four notes or more by performer; null without the data. */
 function soloists(): ReadonlyMap<string, readonly Phrase[]> | null {
-  const [notes, solos] = [csv('notes.csv'), csv('solos.csv')];
-  if (notes === null || solos === null) return null;
-  const performers = new Map(solos.slice(1).map(([melid, solo]) => [melid, (solo as string).split('_')[0] as string]));
+  const notes = weimarNotes();
+  if (notes === null) return null;
   const phrases = new Map<string, Map<string, Sung[]>>();
-  for (const [melid, bar, beat, division, tatum, period, , key, phrase] of notes.slice(1)) {
-    const performer = performers.get(melid as string);
-    if (period !== '4' || phrase === '' || performer === undefined) continue;
+  for (const { solo, performer, phrase, ...sungNote } of notes) {
     const own = phrases.get(performer) ?? new Map<string, Sung[]>();
     phrases.set(performer, own);
-    const eighths = (Number(beat) - 1) * 2 + ((Number(tatum) - 1) * 2) / Number(division);
-    const place = `${melid} ${phrase}`;
-    own.set(place, [...(own.get(place) ?? []), { bar: Number(bar), eighths, key: Number(key) }]);
+    const place = `${solo} ${phrase}`;
+    own.set(place, [...(own.get(place) ?? []), sungNote]);
   }
   return new Map(
     [...phrases].map(([performer, own]) => [performer, [...own.values()].filter((each) => each.length >= 4)]),

@@ -19,6 +19,7 @@ import { harmonyElement, numeralElement, type Purpose } from './harmony.ts';
 import { chordsOf, pieceCount, writeBarNotes, type StaffStyle, type WrittenEvent } from './measure-notes.ts';
 import { NOTE_TYPES } from './notated-value.ts';
 import { scoreNoteId } from './note-id.ts';
+import { octaveShift, octaveShifts } from './octave-shift.ts';
 import { element, serialise, type XmlElement } from './xml.ts';
 
 /** What of the score is written; everything unless said otherwise. */
@@ -46,6 +47,8 @@ export const MUSICXML_DOCTYPE =
 /** Something that stands at a time over or under a staff. */
 interface Attachment {
   readonly ticks: number;
+  /** Whether it stands after the note that ends there, not before the one that begins. */
+  readonly isAfter?: true;
   /** The element, at an offset from where it stands in the measure. */
   readonly at: (offsetTicks: number) => XmlElement | undefined;
 }
@@ -152,6 +155,15 @@ function thumbAttachments(score: Score, staff: number): Attachment[] {
   });
 }
 
+/** 8va over what lies on many ledger lines. */
+function shiftAttachments(staff: ScoreStaff, number: number): Attachment[] {
+  if (staff.clef !== 'treble') return [];
+  return octaveShifts(staff.notes).flatMap(({ startTicks, endTicks }): Attachment[] => [
+    { ticks: startTicks, at: (offset) => direction('above', [octaveShift('down')], offset, number) },
+    { ticks: endTicks, isAfter: true, at: (offset) => direction('above', [octaveShift('stop')], offset, number) },
+  ]);
+}
+
 function numeralAttachments(score: Score, staff: number): Attachment[] {
   return score.chords
     .filter((each) => each.numeral !== '')
@@ -181,7 +193,7 @@ function partsOf(score: Score, bars: readonly ScoreBar[], options: MusicXmlOptio
     staves: staves.map((staff, index) => {
       const { hasThumbs, hand } = partOnStaff(staff.role);
       const number = index + 1;
-      const attachments: Attachment[] = [];
+      const attachments: Attachment[] = shiftAttachments(staff, number);
       if (partIndex === 0 && index === 0) attachments.push(...attachmentsAbove(score, bars, options));
       if (hasThumbs && options.thumbs !== false) attachments.push(...thumbAttachments(score, number));
       if (partIndex === 0 && index === staves.length - 1 && options.numerals !== false) {
@@ -203,12 +215,16 @@ function partsOf(score: Score, bars: readonly ScoreBar[], options: MusicXmlOptio
 
 /** A staff's notes with what stands over and under them, each before the note it stands at. */
 function joined(events: readonly WrittenEvent[], attachments: readonly Attachment[]): XmlElement[] {
-  return events.flatMap((event) => [
+  return events.flatMap(({ startTicks, endTicks, elements }) => [
     ...attachments
-      .filter(({ ticks }) => ticks >= event.startTicks && ticks < event.endTicks)
-      .map(({ ticks, at }) => at(ticks - event.startTicks))
+      .filter(({ ticks, isAfter }) => isAfter !== true && ticks >= startTicks && ticks < endTicks)
+      .map(({ ticks, at }) => at(ticks - startTicks))
       .filter((each) => each !== undefined),
-    ...event.elements,
+    ...elements,
+    ...attachments
+      .filter(({ ticks, isAfter }) => isAfter === true && ticks > startTicks && ticks <= endTicks)
+      .map(({ at }) => at(0))
+      .filter((each) => each !== undefined),
   ]);
 }
 
