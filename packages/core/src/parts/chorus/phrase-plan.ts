@@ -203,6 +203,24 @@ function isPulseStart(pulses: readonly Pulse[], ticks: number): boolean {
   return pulses[low]?.startTicks === ticks;
 }
 
+/** A phrase's notes, with one struck on each coloured stretch that a long note or a rest between two of them would swallow. */
+function heardAgain(onsets: readonly Onset[], { coloured }: PhraseGround): Onset[] {
+  return onsets.flatMap((onset, index) => {
+    const next = onsets[index + 1];
+    const swallowed = coloured.filter(
+      ({ startTicks, byTicks }) => startTicks > onset.startTicks && next !== undefined && byTicks < next.startTicks,
+    );
+    if (next === undefined || swallowed.length === 0) return [onset];
+    const starts = [onset.startTicks, ...swallowed.map(({ startTicks }) => startTicks), next.startTicks];
+    return starts.slice(0, -1).map((startTicks, place): Onset => {
+      const room = (starts[place + 1] as number) - startTicks;
+      return place === 0
+        ? { ...onset, durationTicks: Math.min(onset.durationTicks, room) }
+        : { startTicks, durationTicks: room, move: null, neighbour: false, motive: null };
+    });
+  });
+}
+
 /**
  * Where the phrases of a chorus are, when their notes begin, and which finger motives they are made of. At most three motives;
  * each comes back, changed, in the next phrase or the same. A pickup rests.
@@ -226,6 +244,6 @@ export function planPhrases(
   const making: Making = { pulses, level, nextMotive: motiveMemory(first.cells, level, given, random), random };
   return phrasePlaces(full, level, ground, random).map((place, index) => {
     const mayBeNew = endTicks - place.firstTicks >= BARS_TO_COME_BACK * last.bar.durationTicks;
-    return { onsets: onsetsOf(place, mayBeNew, making), isAnswer: index % 2 === 1 };
+    return { onsets: heardAgain(onsetsOf(place, mayBeNew, making), ground), isAnswer: index % 2 === 1 };
   });
 }
