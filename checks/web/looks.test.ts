@@ -14,7 +14,8 @@ import type { CDPSession, Locator, Page } from 'playwright-core';
 import { PNG, type Picture } from 'pngjs';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { NO_CHROMIUM } from '../chromium.ts';
-import { openWorkbench, type Workbench } from '../workbench.ts';
+import { sharedVisit } from '../shared-visit.ts';
+import { openFromHead, openWorkbench, type Workbench } from '../workbench.ts';
 
 const FOLDER = join(import.meta.dirname, '../fixtures', 'looks');
 
@@ -123,18 +124,29 @@ const SIZES = [
 const THEMES = ['light', 'dark'] as const;
 const GAP = 8;
 
+const toView = async (page: Page, view: string): Promise<void> => {
+  await open(page, 'Study');
+  await page.getByRole('tab', { name: view, exact: true }).click();
+};
+const toLessons = async (page: Page): Promise<void> => {
+  await page.keyboard.press('Escape');
+  const link = page.getByRole('link', { name: 'Lessons', exact: true });
+  if (await link.isVisible()) await link.click();
+  await page.getByRole('link', { name: /^Practise/u }).waitFor();
+};
+
 /** How each screen is come to; what it is about is there then. */
 const SCREENS: Readonly<Record<string, (page: Page) => Promise<void>>> = {
   chord: async (page) => {
-    await open(page, 'Study');
+    await toView(page, 'chord');
     await page.getByRole('button', { name: 'Hear the chord-scale' }).waitFor();
   },
   hand: async (page) => {
-    await page.getByRole('tab', { name: 'hand', exact: true }).click();
+    await toView(page, 'hand');
     await page.getByRole('img', { name: /^Thumb on/u }).waitFor();
   },
   notes: async (page) => {
-    await page.getByRole('tab', { name: 'notes', exact: true }).click();
+    await toView(page, 'notes');
     await page.locator('[data-note][aria-label]:visible').first().waitFor();
   },
   chart: async (page) => {
@@ -152,17 +164,15 @@ const SCREENS: Readonly<Record<string, (page: Page) => Promise<void>>> = {
       .filter({ hasText: /^\d+ pages?$/u })
       .waitFor();
   },
-  lessons: async (page) => {
-    await page.getByRole('link', { name: 'Lessons', exact: true }).click();
-    await page.getByRole('link', { name: /^Practise/u }).waitFor();
-  },
+  lessons: toLessons,
   help: async (page) => {
-    await page.getByRole('button', { name: 'Help', exact: true }).click();
+    await toLessons(page);
+    await openFromHead(page, 'Help');
     await page.getByRole('dialog', { name: 'Help' }).waitFor();
   },
   settings: async (page) => {
-    await page.keyboard.press('Escape');
-    await page.getByRole('button', { name: 'Settings', exact: true }).click();
+    await toLessons(page);
+    await openFromHead(page, 'Settings');
     await page.getByRole('dialog', { name: 'Settings' }).waitFor();
   },
 };
@@ -206,15 +216,17 @@ function cutOut(sheet: Picture, { left, top, width, height }: Tile): Picture {
   return tile;
 }
 
-// one visit, one page: each screen in four sizes and both themes; until the pictures have been looked at there is nothing to compare
-const isAwaited = !existsSync(join(FOLDER, 'screens')) && process.env['FIVESPAN_LOOKS'] !== 'write';
-test.skipIf(NO_CHROMIUM || isAwaited)('every screen in four sizes, light and dark', async () => {
-  const { page, context } = await workbench.visit({ reducedMotion: 'reduce', colorScheme: 'light' });
-  const tools = await context.newCDPSession(page);
-  await page.waitForURL(/study$/u);
-  await page.getByText('Kept on this machine').waitFor();
-  const wrong: string[] = [];
-  for (const [screen, goTo] of Object.entries(SCREENS)) {
+// one visit, one page, a test a screen: each has the time that a test has
+const visited = sharedVisit(async () => {
+  const visit = await workbench.visit({ reducedMotion: 'reduce', colorScheme: 'light', kept: true });
+  await visit.page.waitForURL(/study$/u);
+  await visit.page.getByText('Kept on this machine').waitFor();
+  return { ...visit, tools: await visit.context.newCDPSession(visit.page) };
+});
+test.skipIf(NO_CHROMIUM).each(Object.entries(SCREENS))(
+  'the screen %s in four sizes, light and dark',
+  async (screen, goTo) => {
+    const { page, tools } = await visited();
     const sheet = new PNG(SHEET);
     await page.setViewportSize({ width: 1280, height: 720 });
     await goTo(page);
@@ -226,10 +238,9 @@ test.skipIf(NO_CHROMIUM || isAwaited)('every screen in four sizes, light and dar
       PNG.bitblt(seen, sheet, 0, 0, Math.min(width, seen.width), Math.min(height, seen.height), left, top);
     }
     await page.emulateMedia({ colorScheme: 'light' });
-    wrong.push(...differencesOf(screen, sheet));
-  }
-  expect(wrong).toEqual([]);
-});
+    expect(differencesOf(screen, sheet)).toEqual([]);
+  },
+);
 
 /** What of a screen differs from what was looked at and kept; one a size and theme. */
 function differencesOf(screen: string, sheet: Picture): string[] {
