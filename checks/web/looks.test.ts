@@ -22,7 +22,7 @@ const FOLDER = join(import.meta.dirname, '../fixtures', 'looks');
 /** The share of points that may differ: letters in another font, not a key, a tab or a finger elsewhere. */
 const MOST_DIFFERENT = 0.02;
 /** The same of a reduced screen. */
-const MOST_OF_SCREEN = 0.012;
+const MOST_OF_SCREEN = 0.01;
 /** What counts as another colour, of 1 for black against white. */
 const COLOUR_THRESHOLD = 0.15;
 /** A picture moved by this much must be told from itself. */
