@@ -10,11 +10,15 @@ import {
   planPinIssues,
   readAround,
   readLessonDocument,
+  readTake,
   usualProgramme,
   writeLessonDocument,
+  writeTake,
 } from '@fivespan/core';
 import { readBackup, writeBackup } from '../../apps/web/src/features/backup/backup-document.ts';
 import { compare, mergePlan, replacePlan } from '../../apps/web/src/features/backup/restore-plan.ts';
+import { takesBack, takesToPut } from '../../apps/web/src/features/backup/takes-plan.ts';
+import { viewOfTake } from '../../apps/web/src/features/takes/take-view.ts';
 import { type Chance } from './chance.ts';
 import { judgeIssues, must } from './judge.ts';
 import { TEXT_SCRAPS } from './mutate.ts';
@@ -133,22 +137,76 @@ export function judgeDocument(text: string, chance: Chance): void {
   judgeIssues(notePinIssues(lesson.plan, lesson.choices.pins.parts.notes), text);
 }
 
-export const BACKUPS = lazily((): readonly string[] =>
-  writeBackup(
-    DOCUMENTS().map((document, index) => ({
-      id: `l${index}`,
-      title: 'Tin Kettle',
-      createdAt: index,
-      changedAt: index,
-      document,
-    })),
-  ),
-);
+/** A take of a document, as it is kept: a few notes of one hand. */
+function takeOf(document: string, index: number) {
+  const note = (at: number) => ({
+    startMicros: 2_000_000 + at * 250_000,
+    durationMicros: 200_000,
+    key: 60 + ((at * 5) % 24),
+    velocity: 70,
+    channel: at % 2,
+  });
+  const take = writeTake({
+    engine: ENGINE_VERSION,
+    lesson: `l${index}`,
+    edition: 0,
+    document,
+    programme: { tempoBpm: 120, key: null, countInBars: 1, isToClick: index % 2 === 0 },
+    barOneMicros: 2_000_000,
+    delayMs: 0,
+    notes: Array.from({ length: 30 }, (_, at) => note(at)),
+    pedals: [{ atMicros: 2_000_000, value: 127, channel: 0 }],
+  });
+  const about = {
+    id: `t${index}`,
+    lessonId: `l${index}`,
+    title: 'Tin Kettle',
+    key: 'F minor',
+    tempoBpm: 120,
+    at: index,
+  };
+  return { ...about, state: 'kept' as const, isOffered: false, remarks: [{ bar: 1, text: 'Softer.' }], take };
+}
+
+export const BACKUPS = lazily((): readonly string[] => {
+  const lessons = DOCUMENTS().map((document, index) => ({
+    id: `l${index}`,
+    title: 'Tin Kettle',
+    createdAt: index,
+    changedAt: index,
+    document,
+  }));
+  return [...writeBackup(lessons), ...writeBackup(lessons.slice(0, 1), { takes: DOCUMENTS().map(takeOf) })];
+});
+
+/** Takes out of a backup: read, put beside those that are here, taken back, and now and then judged. */
+function judgeTakes(text: string, takes: NonNullable<Parameters<typeof takesToPut>[0]>): void {
+  must(
+    takes.every(({ take, state }) => readTake(take).ok && state === 'kept'),
+    'a take that cannot be read back',
+  );
+  const here = takes.slice(0, 1).map((each) => ({ ...each, remarks: [] }));
+  for (const isReplacing of [true, false]) {
+    const put = takesToPut(takes, here, isReplacing);
+    const now = new Map([...here, ...put.map(({ after }) => after)].map((each) => [each.id, each]));
+    const back = takesBack(put, [...now.values()]);
+    must(
+      back.remove.every((id) => here.every((each) => each.id !== id)),
+      'a take that was here goes',
+    );
+  }
+  // making its lesson costs more than all the rest
+  const [first] = takes;
+  if (first === undefined || text.length % 12 !== 0) return;
+  const view = JSON.stringify(viewOfTake(first.take));
+  must(!/NaN|Infinity/u.test(view), 'a figure that is none');
+}
 
 export function judgeBackup(text: string): void {
   const read = readBackup(text);
   if (read.kind !== 'backup') return;
-  const { lessons, unusable } = read.backup;
+  const { lessons, unusable, takes = [] } = read.backup;
+  judgeTakes(text, takes);
   must(
     unusable.every(({ title }) => title.length <= 200),
     'a long title',
@@ -163,5 +221,6 @@ export function judgeBackup(text: string): void {
     for (const { document } of put) must(readLessonDocument(document).ok, 'a lesson to keep that cannot be read back');
   }
   must(replacePlan(lessons, here).put.length <= lessons.length, 'more than there were');
-  for (const file of writeBackup(lessons)) must(readBackup(file).kind === 'backup', 'its own backup is damaged');
+  for (const file of writeBackup(lessons, { takes }))
+    must(readBackup(file).kind === 'backup', 'its own backup is damaged');
 }
