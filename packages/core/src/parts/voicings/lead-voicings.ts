@@ -203,7 +203,7 @@ export interface LeadingOptions {
  * One voicing for every slot that has a chord, undefined for N.C., led so that the voices move least: exact, by
  * dynamic programming over all forms and octaves in the register. Ties go to the form listed first, then to the lower octave.
  * A pin that names no voicing of its chord is passed over.
- * @example leadVoicings(analysis, 'rootless')[0]?.form // → 'A'
+ * @example leadVoicings(analysis, 'rootless')[0]?.form // → 'B'
  */
 export function leadVoicings(
   analysis: Analysis,

@@ -29,7 +29,7 @@ const ONE_HAND: ReadonlySet<VoicingKind> = new Set(['guide tones', 'shells', 'ro
 /**
  * The voicings of a lesson: one for every slot with a chord, led with the least motion there is over the whole form; pinned ones
  * stay. The colours are those of the chord-scale in use where it keeps the chord's guide tones.
- * @example voicingsOf({ analysis, plan, kind: 'rootless', pins: [] })[0]?.form // → 'A'
+ * @example voicingsOf({ analysis, plan, kind: 'rootless', pins: [] })[0]?.form // → 'B'
  */
 export function voicingsOf({ analysis, plan, kind, pins }: VoicingSources): readonly (Voicing | undefined)[] {
   return leadVoicings(analysis, kind, {
