@@ -170,11 +170,6 @@ const SCREENS: Readonly<Record<string, (page: Page) => Promise<void>>> = {
     await openFromHead(page, 'Help');
     await page.getByRole('dialog', { name: 'Help' }).waitFor();
   },
-  settings: async (page) => {
-    await toLessons(page);
-    await openFromHead(page, 'Settings');
-    await page.getByRole('dialog', { name: 'Settings' }).waitFor();
-  },
 };
 
 /** A screen as it is when it has come to rest: nothing is busy, and what is seen is what was seen some frames before. */
