@@ -8,6 +8,7 @@ import { noteText } from '@fivespan/formats/diagram';
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { NO_CHROMIUM } from '../chromium.ts';
+import { axeIn } from './axe.ts';
 import { barShown, openWorkbench, type Workbench } from '../workbench.ts';
 
 /** Fast, two chords in a bar, one shape alone; the last chord's family is the first's a fifth lower. */
@@ -174,6 +175,13 @@ describe.skipIf(NO_CHROMIUM)('a free hand', () => {
     // 68 mm wide, 1.5 m away
     expect((Math.atan((least * 68) / 390 / 1500) * 180 * 60) / Math.PI).toBeGreaterThanOrEqual(16);
     expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBe(390);
+    // held, judged, and at 1280 by 900 with everything twice as large
+    await page.getByRole('button', { name: 'Stop' }).press('Enter');
+    const { violations } = await (await axeIn(page, 'light')).analyze();
+    expect(violations.map(({ id }) => id)).toEqual([]);
+    await page.setViewportSize({ width: 640, height: 450 });
+    await expect.poll(() => page.evaluate(() => document.documentElement.scrollWidth)).toBe(640);
+    expect(await page.locator('[data-family="second"] path').count()).toBeGreaterThan(1);
     expect(errors).toEqual([]);
     await page.context().close();
   });
