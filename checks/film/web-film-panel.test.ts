@@ -4,6 +4,7 @@ import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { NO_CHROMIUM } from '../chromium.ts';
 import { openPages, panel, savedBy } from '../web/pages.ts';
+import { midiOf } from './played.ts';
 import { spokenTone, wavOf } from './spoken.ts';
 import { openWorkbench, type Workbench } from '../workbench.ts';
 
@@ -41,6 +42,8 @@ function durationOf(bytes: Uint8Array): number {
 }
 
 const CHART = 'title: Slow Ferry\nkey: C minor\ntempo: 240\n\n| Dm7b5 | G7alt |';
+/** Five notes over the first bar. [seconds, key, length] */
+const LINE = [65, 67, 68, 72, 68].map((key, index): [number, number, number] => [0.1 + index * 0.21, key, 0.15]);
 
 describe.skipIf(NO_CHROMIUM)('the film of a lesson', () => {
   test('is looked at, put in order, stopped, made and saved', async () => {
@@ -91,6 +94,31 @@ describe.skipIf(NO_CHROMIUM)('the film of a lesson', () => {
     expect(bytes.length).toBeGreaterThan(50_000);
     // two choruses of two bars, a count and an ending at 240, the first as long as what is spoken in it; and what rings
     expect(durationOf(bytes)).toBeCloseTo(7 + 4 + 2, 1);
+    await page.evaluate(() => indexedDB.deleteDatabase('fivespan-voices'));
+    await page.reload();
+    await panel(page, 'Film');
+    await film.getByText('this recording is not in this browser', { exact: false }).waitFor();
+    await film.getByRole('button', { name: 'Take the voice off: Played', exact: true }).click();
+    await film.getByText('this recording is not in this browser', { exact: false }).waitFor({ state: 'detached' });
+
+    // a performance is followed after a plain question, in time with a camera's film
+    const played = midiOf(LINE);
+    await film.getByRole('button', { name: 'Film what somebody played …' }).click();
+    await film.getByRole('button', { name: 'Open a MIDI file' }).click();
+    await film.getByText('May I film what you played?', { exact: false }).waitFor();
+    const take = page.waitForEvent('filechooser');
+    await film.getByRole('button', { name: 'They agreed, or it is my own' }).click();
+    await (await take).setFiles({ name: 'take.mid', mimeType: 'audio/midi', buffer: played });
+    await film.getByText('The film follows take.mid', { exact: false }).waitFor();
+    await film.getByLabel('In the camera’s film, at').fill('0:01.264');
+    await film.getByLabel('Everything later by, in ms').fill('40');
+    await film.getByLabel('Size').selectOption('720');
+    const followed = await savedBy(page, () =>
+      film.getByRole('button', { name: 'Save the film of the performance' }).click(),
+    );
+    expect(followed.name).toBe('slow-ferry-C-minor-take.mp4');
+    // a camera's 1.264 s, 40 ms, the line, and two seconds of what was played last
+    expect(durationOf(followed.bytes)).toBeCloseTo(1.264 + 0.04 + 4 * 0.21 + 0.15 + 2, 1);
     expect(errors).toEqual([]);
   });
 });
