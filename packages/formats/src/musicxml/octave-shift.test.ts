@@ -15,11 +15,19 @@ const eighths = (keys: readonly number[], fromTicks = 0): ScoreNote[] =>
       }) as ScoreNote,
   );
 
-// common practice: 8va over a passage, not over a note; nothing under it falls below the staff
-it('a passage over three ledger lines goes under an 8va line, with what lies high beside it', () => {
-  expect(octaveShifts(eighths([72, 79, 84, 89, 91, 84, 74, 72]))).toEqual([{ startTicks: 480, endTicks: 2880 }]);
+// common practice: 8va over a passage, not over a note; nothing under it falls far below the staff
+it('a phrase over three ledger lines goes under an 8va line as a whole, or not at all', () => {
+  expect(octaveShifts(eighths([72, 79, 84, 89, 91, 84, 74, 72]))).toEqual([{ startTicks: 0, endTicks: 3840 }]);
+  expect(octaveShifts(eighths([71, 79, 84, 89, 91, 84, 74, 72]))).toEqual([]);
   expect(octaveShifts(eighths([72, 79, 84, 89, 84, 79]))).toEqual([]);
   expect(octaveShifts(eighths([60, 64, 67, 72, 76, 79]))).toEqual([]);
+});
+
+it('a line begins and ends at a rest of a quarter, never between two notes that follow each other', () => {
+  const after = [...eighths([60, 64, 67]), ...eighths([88, 91, 88], 3 * 480 + 960)];
+  expect(octaveShifts(after)).toEqual([{ startTicks: 2400, endTicks: 3840 }]);
+  const withoutBreath = [...eighths([60, 64, 67]), ...eighths([88, 91, 88], 4 * 480)];
+  expect(octaveShifts(withoutBreath)).toEqual([]);
 });
 
 it('a bar of silence parts two passages, and each must have high notes of its own', () => {
@@ -29,5 +37,12 @@ it('a bar of silence parts two passages, and each must have high notes of its ow
   expect(octaveShifts(both)).toEqual([
     { startTicks: 0, endTicks: 960 },
     { startTicks: 6000, endTicks: 6960 },
+  ]);
+  const near = [...eighths([88, 89]), ...eighths([91, 88], 3840)];
+  expect(octaveShifts(near)).toEqual([{ startTicks: 0, endTicks: 4800 }]);
+  const low = [...eighths([88, 89]), ...eighths([60], 1920), ...eighths([91, 88], 3840)];
+  expect(octaveShifts(low)).toEqual([
+    { startTicks: 0, endTicks: 960 },
+    { startTicks: 3840, endTicks: 4800 },
   ]);
 });

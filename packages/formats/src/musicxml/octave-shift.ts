@@ -3,10 +3,15 @@ import { element, type XmlElement } from './xml.ts';
 
 /** From here up a note lies over three ledger lines of the treble clef or more: E6. */
 const OVER_LEDGERS = 88;
-/** An octave lower it must still lie on the staff's lowest line or over it: E5. */
-const LOWEST_IN_SHIFT = 76;
+/** An octave lower a phrase may lie down to middle C, one ledger line under the staff: C5. */
+const LOWEST_IN_SHIFT = 72;
 /** One high note is read by its ledger lines; a passage has two or more. Common practice. */
 const FEWEST_HIGH = 2;
+/**
+ * A line begins and ends where the music breathes, at a rest of a quarter or more: inside a beam or a triplet a reader would
+ * see a leap where the hand makes none. Common practice.
+ */
+const BREATH_TICKS = 960;
 /** A silence of a bar of four ends a passage. Our own. */
 const LONGEST_SILENCE_TICKS = 3840;
 
@@ -18,29 +23,40 @@ export interface OctaveShift {
 }
 
 /**
- * The passages of a treble staff that are easier read an octave lower: two notes or more over three ledger lines, with all that lies high
- * enough beside them.
+ * The passages of a treble staff that are easier read an octave lower: whole phrases with two notes or more over three ledger
+ * lines and none that would fall under middle C. Neighbours share a line.
  * @param notes in time order
+ * @example octaveShifts([]) // → []
  */
 export function octaveShifts(notes: readonly ScoreNote[]): OctaveShift[] {
   const shifts: OctaveShift[] = [];
-  let run: ScoreNote[] = [];
-  const close = (): void => {
-    const [first, last] = [run[0], run.at(-1)];
-    const high = run.filter(({ pitch }) => midiOf(pitch) >= OVER_LEDGERS).length;
-    if (first !== undefined && last !== undefined && high >= FEWEST_HIGH)
-      shifts.push({ startTicks: first.startTicks, endTicks: last.startTicks + last.durationTicks });
-    run = [];
-  };
-  for (const note of notes) {
-    const last = run.at(-1);
-    const waits = last !== undefined && note.startTicks - last.startTicks - last.durationTicks >= LONGEST_SILENCE_TICKS;
-    const isLow = midiOf(note.pitch) < LOWEST_IN_SHIFT;
-    if (waits || isLow) close();
-    if (!isLow) run.push(note);
+  for (const phrase of phrasesOf(notes)) {
+    const keys = phrase.map(({ pitch }) => midiOf(pitch));
+    const isHigh = keys.filter((key) => key >= OVER_LEDGERS).length >= FEWEST_HIGH;
+    if (!isHigh || Math.min(...keys) < LOWEST_IN_SHIFT) continue;
+    const [startTicks, endTicks] = [(phrase[0] as ScoreNote).startTicks, endOf(phrase.at(-1) as ScoreNote)];
+    const before = shifts.at(-1);
+    const goesOn =
+      before !== undefined &&
+      startTicks - before.endTicks < LONGEST_SILENCE_TICKS &&
+      !notes.some((note) => note.startTicks >= before.endTicks && note.startTicks < startTicks);
+    if (goesOn) shifts[shifts.length - 1] = { startTicks: before.startTicks, endTicks };
+    else shifts.push({ startTicks, endTicks });
   }
-  close();
   return shifts;
+}
+
+const endOf = ({ startTicks, durationTicks }: ScoreNote): number => startTicks + durationTicks;
+
+/** The notes between two breaths. */
+function phrasesOf(notes: readonly ScoreNote[]): ScoreNote[][] {
+  const phrases: ScoreNote[][] = [];
+  for (const note of notes) {
+    const last = phrases.at(-1)?.at(-1);
+    if (last === undefined || note.startTicks - endOf(last) >= BREATH_TICKS) phrases.push([note]);
+    else phrases.at(-1)?.push(note);
+  }
+  return phrases;
 }
 
 /** The line's beginning or end. MusicXML says how the writing is moved: down, where it sounds higher. */
