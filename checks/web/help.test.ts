@@ -124,12 +124,13 @@ describe.skipIf(NO_CHROMIUM)('a screen that breaks', () => {
     await context.close();
   });
 
-  test('and one whose script did not come is there once it does', async () => {
+  test.each(['js', 'css'])('and one whose %s file did not come is there once it does', async (kind) => {
     const { page, context } = await workbench.visit({ serviceWorkers: 'block' });
     await page.getByRole('main', { name: 'Study' }).waitFor();
-    await page.route(/\/PlayScreen-[^/]*\.js$/u, (route) => route.abort());
+    await page.route(new RegExp(`/PlayScreen-[^/]*\\.${kind}$`, 'u'), (route) => route.abort());
     await page.getByRole('navigation').getByRole('link', { name: 'Play' }).click();
-    const again = page.getByRole('alert').getByRole('button', { name: 'Try again' });
+    const told = page.getByRole('alert').filter({ hasText: 'Without a network this screen is not here yet' });
+    const again = told.getByRole('button', { name: 'Try again' });
     await again.waitFor();
     await page.unrouteAll();
     await again.click();

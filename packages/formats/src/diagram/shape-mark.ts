@@ -78,3 +78,15 @@ export function placeMarks(lesson: Lesson): PlaceMark {
   const octaves = octaveMarks(lesson);
   return ({ shape }, thumbMidi) => markOf(shapes, shape) + (thumbMidi === null ? '' : (octaves.get(thumbMidi) ?? ''));
 }
+
+/**
+ * The signs of the shapes at the score's thumbs, where the chorus has them, in their order.
+ * @example tabMarksOf(lesson) // → ['', '′', …]
+ */
+export function tabMarksOf(lesson: Lesson): string[] {
+  const markOf = placeMarks(lesson);
+  return lesson.score.thumbs.map(({ startTicks }) => {
+    const note = lesson.chorus.find((each) => each.startTicks === startTicks);
+    return note === undefined ? '' : markOf(note.position, lesson.plan.slots[note.slotIndex]?.thumbMidi ?? null);
+  });
+}

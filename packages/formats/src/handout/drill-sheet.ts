@@ -7,11 +7,11 @@ import {
   type Drill,
   type DrillInKey,
 } from '@fivespan/core';
-import { noteText } from '../diagram/index.ts';
+import { noteText, tabMarksOf } from '../diagram/index.ts';
 import { fitPages, type Block } from './block.ts';
 import { Canvas, INK, textRun, type Run } from './canvas.ts';
 import type { HandoutOptions } from './handout.ts';
-import { musicBlocks, tabMarksOf } from './music-block.ts';
+import { musicBlocks } from './music-block.ts';
 import {
   drawFooter,
   headingBlock,

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { findShape, formatNoteName, midi, noteName } from '@fivespan/core';
-import { chordLine, octaveMarks, placeMarks, shapeMarks, shapesOfRoute } from '../diagram/index.ts';
+import { chordLine, octaveMarks, placeMarks, shapeMarks, shapesOfRoute, tabMarksOf } from '../diagram/index.ts';
 import { isSameEveryTime, playedBars, writtenBars } from './chart-content.ts';
 import { freedomOf, freePositions, isSameFreedomEveryTime } from './freedom.ts';
 import { inventedLesson } from './invented-lesson.ts';
@@ -8,7 +8,6 @@ import { practiceSteps, shareOfTempo } from './practice-steps.ts';
 import { rubbingChords, sayingTheSame } from './rubs.ts';
 import { barRanges, stretchesOf, positionsOfRoute, usedPositions } from './used-positions.ts';
 import { shapeText } from './shape-text.ts';
-import { tabMarksOf } from './music-block.ts';
 import { ENGLISH } from './words.ts';
 
 const lesson = inventedLesson({

@@ -1,5 +1,4 @@
-import type { Lesson, Score, ScoreStaff } from '@fivespan/core';
-import { placeMarks } from '../diagram/index.ts';
+import type { Score, ScoreStaff } from '@fivespan/core';
 import { BOLD, SANS_FAMILIES, svgText } from '../type/index.ts';
 import { writeMusicXml } from '../musicxml/index.ts';
 import type { Block } from './block.ts';
@@ -17,15 +16,6 @@ export interface MusicChoice {
   /** A sign for each of the score's thumbs, see tabMarksOf; empty for none. */
   readonly tabMarks: readonly string[];
   readonly staffHeightMm: number;
-}
-
-/** The signs of the shapes at the score's thumbs, where the chorus has them. */
-export function tabMarksOf(lesson: Lesson): string[] {
-  const markOf = placeMarks(lesson);
-  return lesson.score.thumbs.map(({ startTicks }) => {
-    const note = lesson.chorus.find((each) => each.startTicks === startTicks);
-    return note === undefined ? '' : markOf(note.position, lesson.plan.slots[note.slotIndex]?.thumbMidi ?? null);
-  });
 }
 
 /** Engraved systems as blocks; a system is never split. Empty where the score has no notes for these parts. */

@@ -1,10 +1,10 @@
 import { stavesOf, type Lesson } from '@fivespan/core';
-import { markOf, placeMarks, shapeMarks } from '../diagram/index.ts';
+import { markOf, placeMarks, shapeMarks, tabMarksOf } from '../diagram/index.ts';
 import type { Block } from './block.ts';
 import { isSameEveryTime, playedBars, writtenBars } from './chart-content.ts';
 import { chartBlocks } from './chart-block.ts';
 import { legendBlock, octaveSigns } from './legend-block.ts';
-import { musicBlocks, tabMarksOf } from './music-block.ts';
+import { musicBlocks } from './music-block.ts';
 import { headingBlock, missingCharacterBlocks, titleBlock } from './page-frame.ts';
 import { positionBlocks } from './position-blocks.ts';
 import type { Printing } from './printing.ts';

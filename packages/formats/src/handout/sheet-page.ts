@@ -1,11 +1,11 @@
 import { stavesOf, type Lesson } from '@fivespan/core';
-import { markOf, noteText, placeMarks, shapeMarks, shapesOfRoute } from '../diagram/index.ts';
+import { markOf, noteText, placeMarks, shapeMarks, shapesOfRoute, tabMarksOf } from '../diagram/index.ts';
 import { fitPages, type Block, type PlacedBlock } from './block.ts';
 import type { Canvas } from './canvas.ts';
 import { chartBlocks } from './chart-block.ts';
 import { writtenBars } from './chart-content.ts';
 import { busiestPhrase, type Excerpt } from './excerpt.ts';
-import { musicBlocks, tabMarksOf } from './music-block.ts';
+import { musicBlocks } from './music-block.ts';
 import { headingBlock, missingCharacterBlocks, noteRuns, paragraphBlocks, titleBlock } from './page-frame.ts';
 import { positionBlocks } from './position-blocks.ts';
 import type { Printing } from './printing.ts';

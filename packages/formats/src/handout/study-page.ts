@@ -1,5 +1,5 @@
 import { motionOf, stavesOf, voicingsOfLesson, type Lesson } from '@fivespan/core';
-import { markOf, noteText, placeMarks, shapeMarks, shapesOfRoute } from '../diagram/index.ts';
+import { markOf, noteText, placeMarks, shapeMarks, shapesOfRoute, tabMarksOf } from '../diagram/index.ts';
 import type { Block } from './block.ts';
 import { textRun, type Run } from './canvas.ts';
 import { writtenBars } from './chart-content.ts';
@@ -7,7 +7,7 @@ import { chartBlocks } from './chart-block.ts';
 import type { ChartBar } from './chart-bar.ts';
 import { chordRuns } from './chord-symbol.ts';
 import { legendBlock, octaveSigns, type LegendSign } from './legend-block.ts';
-import { musicBlocks, tabMarksOf } from './music-block.ts';
+import { musicBlocks } from './music-block.ts';
 import { headingBlock, missingCharacterBlocks, noteRuns, paragraphBlocks, titleBlock } from './page-frame.ts';
 import { breakLines } from './paragraph.ts';
 import { chordsWithoutPosition, degreeRun, kindsOfDegrees, positionBlocks } from './position-blocks.ts';

@@ -30,6 +30,8 @@ export interface MusicXmlOptions {
   readonly numerals?: boolean;
   readonly fingers?: boolean;
   readonly thumbs?: boolean;
+  /** A sign after each of the score's thumbs, in their order, that tells shapes apart (tabMarksOf); none unless given. */
+  readonly thumbMarks?: readonly string[];
   /** 'Swing' and the metronome mark; left out for engraving unless asked for, where the page's head says it. */
   readonly tempo?: boolean;
   /** A stretch of the score's bars by index, `to` exclusive; all of them otherwise. */
@@ -148,9 +150,10 @@ function attachmentsAbove(score: Score, bars: readonly ScoreBar[], options: Musi
   return attachments;
 }
 
-function thumbAttachments(score: Score, staff: number): Attachment[] {
-  return score.thumbs.map(({ startTicks, thumb }) => {
-    const words = element('words', { enclosure: 'rectangle', 'font-style': 'normal' }, typeset(formatNoteName(thumb)));
+function thumbAttachments(score: Score, staff: number, marks: readonly string[]): Attachment[] {
+  return score.thumbs.map(({ startTicks, thumb }, index) => {
+    const name = typeset(formatNoteName(thumb)) + (marks[index] ?? '');
+    const words = element('words', { enclosure: 'rectangle', 'font-style': 'normal' }, name);
     return { ticks: startTicks, at: (offset) => direction('below', [words], offset, staff) };
   });
 }
@@ -195,7 +198,8 @@ function partsOf(score: Score, bars: readonly ScoreBar[], options: MusicXmlOptio
       const number = index + 1;
       const attachments: Attachment[] = shiftAttachments(staff, number);
       if (partIndex === 0 && index === 0) attachments.push(...attachmentsAbove(score, bars, options));
-      if (hasThumbs && options.thumbs !== false) attachments.push(...thumbAttachments(score, number));
+      if (hasThumbs && options.thumbs !== false)
+        attachments.push(...thumbAttachments(score, number, options.thumbMarks ?? []));
       if (partIndex === 0 && index === staves.length - 1 && options.numerals !== false) {
         attachments.push(...numeralAttachments(score, number));
       }

@@ -12,6 +12,8 @@ export interface EngravingOrder {
   readonly bars: { readonly from: number; readonly to: number };
   readonly widthMm: number;
   readonly staffHeightMm: number;
+  /** A sign for each of the score's thumbs (tabMarksOf): which shape it begins. */
+  readonly thumbMarks?: readonly string[];
   /** Whether its last line fills the width: a line of a longer piece. */
   readonly fills?: boolean;
 }
@@ -21,8 +23,8 @@ export const engraveJob: Job<EngravingOrder, readonly string[]> = async (order, 
   const engine = await workerEngraver();
   await watch.breathe();
   if (watch.cancelled()) return undefined;
-  const { score, parts, bars, widthMm, staffHeightMm, fills = false } = order;
-  const xml = writeMusicXml(score, { purpose: 'engraving', parts, bars, noteIds: true });
+  const { score, parts, bars, widthMm, staffHeightMm, thumbMarks = [], fills = false } = order;
+  const xml = writeMusicXml(score, { purpose: 'engraving', parts, bars, thumbMarks, noteIds: true });
   const systems = engine.engrave(xml, {
     widthMm,
     staffHeightMm,

@@ -22,6 +22,7 @@ export interface EngravingWish {
   readonly parts: readonly ScoreStaff['role'][];
   readonly widthMm: number;
   readonly staffHeightMm: number;
+  readonly thumbMarks: readonly string[];
   /** The lines that are shown, while notes are changed: those in which something is another are drawn anew, the others stay. */
   readonly lines?: readonly EngravedLine[];
 }

@@ -14,8 +14,8 @@ interface State {
   readonly message: string | null;
 }
 
-/** How browsers say that a script could not be had: a screen that never came is not there to be tried again. */
-const NOT_LOADED = /dynamically imported module|importing a module script failed/iu;
+/** How browsers say that a script or its style could not be had: a screen that never came is not there to be tried again. */
+const NOT_LOADED = /dynamically imported module|importing a module script failed|unable to preload/iu;
 
 /** Holds what goes wrong inside a screen there: the frame, the way to other screens and the lesson itself stay. */
 export class Fault extends Component<Props, State> {
@@ -33,17 +33,18 @@ export class Fault extends Component<Props, State> {
     const { message } = this.state;
     if (message === null) return this.props.children;
     const { fault } = words.shell;
+    const isMissing = NOT_LOADED.test(message);
     return (
       <div role="alert" className={styles.fault}>
-        <StatePicture state={NOT_LOADED.test(message) ? 'offline' : 'stopped'} />
-        <h1>{fault.title}</h1>
+        <StatePicture state={isMissing ? 'offline' : 'stopped'} />
+        <h1>{isMissing ? fault.missing : fault.title}</h1>
         <p>{fault.kept}</p>
-        {message !== '' && <p className={styles.message}>{message}</p>}
+        {message !== '' && !isMissing && <p className={styles.message}>{message}</p>}
         <p className={styles.ways}>
           <button
             type="button"
             className="main"
-            onClick={() => (NOT_LOADED.test(message) ? loadAnew() : this.setState({ message: null }))}
+            onClick={() => (isMissing ? loadAnew() : this.setState({ message: null }))}
           >
             {fault.again}
           </button>

@@ -1,4 +1,5 @@
 import { nextSeed, PARTS, stavesOf, type Lesson, type PartGroup, type Score } from '@fivespan/core';
+import { tabMarksOf } from '@fivespan/formats/diagram';
 import { memo, useCallback, useEffect, useLayoutEffect, useMemo, useRef, useState } from 'react';
 import {
   $engraved,
@@ -123,9 +124,10 @@ export const NotesView = memo(function NotesView({
       parts: stavesOf(choice),
       widthMm: Math.min(1000, widthPx / PX_PER_MM),
       staffHeightMm: widthPx >= WIDE_PX ? STAFF_MM.wide : STAFF_MM.narrow,
+      thumbMarks: tabMarksOf(lesson),
       ...(shown === null ? {} : { lines: shown }),
     });
-  }, [score, choice, widthPx, isWriting]);
+  }, [lesson, score, choice, widthPx, isWriting]);
 
   // the notes of the pictures are those of the score they were made of
   const isOfLesson = engraved !== null && engraved.score === score;

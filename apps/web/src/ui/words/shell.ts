@@ -20,6 +20,7 @@ export const SHELL_WORDS = {
 
   fault: {
     title: 'This screen has stopped',
+    missing: 'Without a network this screen is not here yet',
     kept: 'What you changed is kept. Try again, or go to another screen and come back.',
     again: 'Try again',
     diagnostics: 'Save a diagnostics file',
