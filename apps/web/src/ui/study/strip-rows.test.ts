@@ -1,7 +1,7 @@
 import { readChordSymbol, type ChordSymbol } from '@fivespan/core';
 import { describe, expect, it } from 'vitest';
 import type { BarView, ChartView } from '../../features/study/index.ts';
-import { setStrip, slotAfterKey } from './strip-rows.ts';
+import { isNumbered, setStrip, slotAfterKey } from './strip-rows.ts';
 
 function chord(symbol: string): ChordSymbol {
   const read = readChordSymbol(symbol);
@@ -41,6 +41,17 @@ describe('the strip', () => {
       [5, 6, 7, 8],
     ]);
     expect(numbers(usual, 1)).toHaveLength(8);
+  });
+
+  it('numbers every fourth of sixteen bars in a line, and keeps the room for those alone', () => {
+    const long = chart(Array.from({ length: 16 }, () => 'Fm7'));
+    const bars = long.sections[0]?.bars ?? [];
+    expect(bars.filter((bar) => isNumbered(bar, 16)).map(({ bar }) => bar.number)).toEqual([1, 5, 9, 13]);
+    expect(bars.every((bar) => isNumbered(bar, 8))).toBe(true);
+    const numbered = (ems: number): boolean => setStrip(long, ems, 16).hasNumbersBeside;
+    const narrowest = [40, 41, 42, 43, 44, 45, 46, 47, 48].find(numbered);
+    expect(narrowest).toBeDefined();
+    expect(setStrip(long, narrowest as number, 16).columns).toBe(16);
   });
 
   it('gives a bar of many chords more room, and its line as many bars as before', () => {

@@ -68,9 +68,13 @@ interface Needing {
 
 const sumOf = (bars: readonly Needing[]): number => bars.reduce((sum, { ems }) => sum + ems, 0);
 
-/** Whether a bar's number stands in it: in a short line not in one of several chords, which has no room; its neighbours have theirs. */
-export function isNumbered({ slots }: BarView, columns: number): boolean {
-  return columns >= 8 || slots.length < 2;
+/**
+ * Whether a bar's number stands in it: in a short line not in one of several chords, which has no room; its neighbours have theirs.
+ * Of sixteen in a line every fourth has one.
+ */
+export function isNumbered({ slots, bar }: BarView, columns: number): boolean {
+  if (columns > 8) return bar.number % 4 === 1;
+  return columns === 8 || slots.length < 2;
 }
 
 /** Bars in lines of so many, halved where they need more room than there is: phrases stay whole as far as they can. */
