@@ -1,6 +1,7 @@
 /**
  * Source: issue 'Drills in every key, and the teacher's own notes': any note is changed, added, taken out by keys alone, by mouse or
- * by a MIDI keyboard; what it does over its chord is said at once; undo works; it is kept, goes to another key, prints and plays.
+ * by a MIDI keyboard; what it does over its chord is said at once; undo works; it is kept. That it goes to another key and prints:
+ * checks/parts/own-notes.test.ts.
  */
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
@@ -42,6 +43,11 @@ describe.skipIf(NO_CHROMIUM)('notes of one’s own', () => {
     await page.keyboard.press('Enter');
     const composed = await standsOn(page, /^right hand, bar \d+/iu);
     expect(composed).not.toContain('Your');
+    // each note of the picture says which it is, where, and why it is there
+    const said = await page
+      .locator('[aria-busy="false"] [data-note]')
+      .evaluateAll((notes) => notes.map((note) => note.getAttribute('aria-label') ?? ''));
+    expect(said.filter((text) => !/^(?:right|left) hand, bar \d+.*[A-G].*\./u.test(text))).toEqual([]);
     const tools = page.getByRole('group', { name: 'Change the note' });
     const told = tools.getByRole('status');
 
@@ -98,7 +104,13 @@ describe.skipIf(NO_CHROMIUM)('notes of one’s own', () => {
     const chords = page.getByRole('listbox', { name: 'Chart' }).getByRole('option');
     await chords.nth(8).click();
     await phrases.getByRole('button', { name: /^Put here, over .*: first line$/u }).click();
-    await expect.poll(() => page.getByRole('button', { name: /^[3-9] pins/u }).count(), { timeout: 60_000 }).toBe(1);
+    const pinned = page.getByRole('button', { name: /^[3-9] pins/u });
+    await expect.poll(() => pinned.count(), { timeout: 60_000 }).toBe(1);
+    // back, there again, and back
+    await page.keyboard.press('Control+z');
+    await expect.poll(() => pinned.count(), { timeout: 60_000 }).toBe(0);
+    await page.keyboard.press('Control+Shift+z');
+    await expect.poll(() => pinned.count(), { timeout: 60_000 }).toBe(1);
     await page.keyboard.press('Control+z');
     await page.keyboard.press('Escape');
     await chords.nth(0).click();
@@ -118,7 +130,7 @@ describe.skipIf(NO_CHROMIUM)('notes of one’s own', () => {
     await tools.getByText('This voicing is led by itself').waitFor();
     await page.getByRole('radio', { name: 'Chorus over bass' }).check();
 
-    // kept, and in another key; the chord's own are composed again on request
+    // kept; the chord's own are composed again on request
     await page.reload();
     await page.getByRole('tab', { name: 'notes', exact: true }).click();
     const own = page.locator('[aria-busy="false"] [data-note][aria-label*="Your D"]');

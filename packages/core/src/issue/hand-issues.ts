@@ -123,7 +123,8 @@ export const HAND_ISSUES = {
   },
   'drill.no-bars': {
     severity: 'error',
-    message: ({ from, to, last }) => `the chart has none of the bars ${from} to ${to}: it ends with bar ${last}`,
+    message: ({ from, to, last }) =>
+      `the chart has ${Number(from) > Number(last) ? 'none' : 'not all'} of the bars ${from} to ${to}: it ends with bar ${last}`,
     remedy: ({ last }) => `bars as they are counted on paper, from 1 to ${last}`,
   },
   'drill.nothing': {

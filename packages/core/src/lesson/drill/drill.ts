@@ -66,8 +66,9 @@ export function makeDrill(chart: Chart, choices: Choices, order: DrillOrder): Re
   const home = { ground, plan };
   let range = order.bars;
   let homeLine: readonly ChorusNote[] | undefined;
-  if (sourceBars(ground, plan, range).length === 0) {
-    const last = barsOf(chart).reduce((highest, { number }) => Math.max(highest, number), 0);
+  const last = barsOf(chart).reduce((highest, { number }) => Math.max(highest, number), 0);
+  // a drill of the bars there are would say that it has all that were asked for
+  if (sourceBars(ground, plan, range).length === 0 || (range !== null && range.to > last)) {
     return refuse('drill.no-bars', { from: order.bars?.from ?? 1, to: order.bars?.to ?? last, last });
   }
   if (order.phrase !== undefined && order.kind === 'same-line') {
