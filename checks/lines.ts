@@ -63,13 +63,13 @@ export function chorusIn(
   return { analysis, plan, chorus, choices: { ...DEFAULT_CHOICES, level, seed } };
 }
 
-/** The left hand's line, with what it stands on. */
+/** The left hand's line, with what it stands on: it hears the right hand's. */
 export function bassIn(
   chart: Chart,
   level: Level,
   seed: number,
   key: Key | null = null,
 ): { readonly analysis: Analysis; readonly bass: readonly BassNote[] } {
-  const analysis = analysisIn(chart, key);
-  return { analysis, bass: walkBass(analysis, randomSource(seed, 'bass'), { level, ...bass }) };
+  const { analysis, chorus } = chorusIn(chart, level, seed, key);
+  return { analysis, bass: walkBass(analysis, randomSource(seed, 'bass'), { level, ...bass, line: chorus }) };
 }

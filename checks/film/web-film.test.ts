@@ -133,9 +133,10 @@ describe.skipIf(NO_CHROMIUM ?? NO_FFMPEG)('a film by the command', () => {
   it('has the same frames again, in another container, and a thumbnail beside it', async () => {
     const again = await film('b.webm', '--bars', '2-3');
     expect(again.hash).toBe(told.hash);
-    expect((await probe('b.webm')).chapters).toMatchObject(
-      (await probe('a.mp4')).chapters.map(({ start_time, tags }) => ({ start_time, tags })),
-    );
+    // each container rounds in units of its own: to the millisecond they agree
+    const chapters = async (file: string): Promise<string[]> =>
+      (await probe(file)).chapters.map(({ start_time, tags }) => `${Number(start_time).toFixed(3)} ${tags.title}`);
+    expect(await chapters('b.webm')).toEqual(await chapters('a.mp4'));
     const { width, height } = PNG.sync.read(readFileSync(join(folder, 'b-thumbnail.png')));
     expect([width, height]).toEqual([640, 360]);
   });
