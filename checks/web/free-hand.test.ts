@@ -175,13 +175,13 @@ describe.skipIf(NO_CHROMIUM)('a free hand', () => {
     // 68 mm wide, 1.5 m away
     expect((Math.atan((least * 68) / 390 / 1500) * 180 * 60) / Math.PI).toBeGreaterThanOrEqual(16);
     expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBe(390);
-    // held, judged, and at 1280 by 900 with everything twice as large
+    // at 1280 by 900 with everything twice as large, when the form comes round; then held, and judged
+    await page.setViewportSize({ width: 640, height: 450 });
+    await expect.poll(() => page.evaluate(() => document.documentElement.scrollWidth)).toBe(640);
+    await page.locator('[data-family="second"] path').nth(1).waitFor();
     await page.getByRole('button', { name: 'Stop' }).press('Enter');
     const { violations } = await (await axeIn(page, 'light')).analyze();
     expect(violations.map(({ id }) => id)).toEqual([]);
-    await page.setViewportSize({ width: 640, height: 450 });
-    await expect.poll(() => page.evaluate(() => document.documentElement.scrollWidth)).toBe(640);
-    expect(await page.locator('[data-family="second"] path').count()).toBeGreaterThan(1);
     expect(errors).toEqual([]);
     await page.context().close();
   });

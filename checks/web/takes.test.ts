@@ -86,7 +86,7 @@ describe.skipIf(NO_CHROMIUM)('takes', () => {
     await plug(page, 'Stage');
     await page.getByText(/^Today:/u).click();
     await page.getByRole('checkbox', { name: 'Record what I play' }).check();
-    await page.getByText('It stays in this browser, on this machine').waitFor();
+    await page.getByText('It stays in this browser.').waitFor();
     await playAlong(page);
     await page.getByRole('button', { name: 'Start', exact: true }).click();
     await page.getByText('Recording begins with your first key').waitFor();

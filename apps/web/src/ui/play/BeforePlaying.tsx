@@ -49,9 +49,6 @@ export function BeforePlaying() {
           <Status playing={playing} />
           <p className="soft">{words.play.handsFree(pedalText(pedal))}</p>
         </div>
-        <div className={styles.ways}>
-          <Ways />
-        </div>
       </div>
       {drill === null && today === null && <RecordPanel />}
       <p className={styles.care}>
@@ -72,6 +69,9 @@ export function BeforePlaying() {
         <details className={styles.more}>
           <summary>{words.play.more}</summary>
           <div className={styles.rest}>
+            <div className={styles.ways}>
+              <Ways />
+            </div>
             {drill === null && (
               <div className={styles.programme}>
                 <ProgrammeTable />
