@@ -74,7 +74,9 @@ describe('every row keeps its own rules', () => {
     if (!read.ok) throw new TypeError('a plain chart must be readable');
     const bass = { feel: 'four', range: 'double bass' } as const;
     const lessons = [1, 2, 3].map((seed) => makeLesson(read.value, { ...DEFAULT_CHOICES, seed, bass, level: 3 }));
-    expect(lessons.some((lesson) => lesson.bass.some(({ pitch }) => midiOf(pitch) < 29 || midiOf(pitch) > 52))).toBe(true);
+    expect(lessons.some((lesson) => lesson.bass.some(({ pitch }) => midiOf(pitch) < 29 || midiOf(pitch) > 52))).toBe(
+      true,
+    );
     for (const lesson of lessons) expect(partFaults(lesson, lesson).bass).toEqual([]);
   });
 

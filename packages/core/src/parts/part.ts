@@ -258,10 +258,7 @@ export function makeParts(
  * Every rule that a lesson's parts break, by part.
  * @example partFaults(lesson, lesson).bass // → []
  */
-export function partFaults(
-  sources: FaultSources,
-  notes: PartNotes,
-): { readonly [Id in PartId]: string[] } {
+export function partFaults(sources: FaultSources, notes: PartNotes): { readonly [Id in PartId]: string[] } {
   return {
     chorus: TABLE.chorus.faults(sources, notes.chorus),
     bass: TABLE.bass.faults(sources, notes.bass),

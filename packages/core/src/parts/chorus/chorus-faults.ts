@@ -1,7 +1,15 @@
 import { beatTicksOf, isCompound, TICKS_PER_QUARTER, type PlayedSlot } from '../../chart/index.ts';
 import type { Plan, PlannedSlot } from '../../plan/index.ts';
 import { chordToneDegrees } from '../../analysis/index.ts';
-import { accidentalsOf, midiOf, noteAbove, ownNames, pitchClassOf, semitonesOf, type Pitch } from '../../theory/index.ts';
+import {
+  accidentalsOf,
+  midiOf,
+  noteAbove,
+  ownNames,
+  pitchClassOf,
+  semitonesOf,
+  type Pitch,
+} from '../../theory/index.ts';
 import type { ChorusNote } from './chorus.ts';
 
 /** A rule of the chorus that a note breaks; its words are in wordsOfChorusFault. */
