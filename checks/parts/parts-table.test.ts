@@ -3,7 +3,7 @@
  * without a line elsewhere. Our own rule (CONTRIBUTING.md).
  */
 import { readdirSync, readFileSync } from 'node:fs';
-import { DEFAULT_CHOICES, makeLesson, partFaults, PARTS, readChart } from '@fivespan/core';
+import { DEFAULT_CHOICES, makeLesson, midiOf, partFaults, PARTS, readChart } from '@fivespan/core';
 import { describe, expect, test } from 'vitest';
 
 const ROOT = new URL('../..', import.meta.url);
@@ -68,6 +68,17 @@ describe('every row keeps its own rules', () => {
       expect(Object.values(faults).flat()).toEqual([]);
     },
   );
+
+  test("a double bass keeps its own range, wider than the left hand's F1 to E3", () => {
+    const read = readChart('key: E minor\n\n| Em7 Fmaj7 Em7 Fmaj7 | Em7 | F7 | Em7 Gm7 | Em7/G | Bb7 | A7 | Em7 |\n');
+    if (!read.ok) throw new TypeError('a plain chart must be readable');
+    const bass = { feel: 'four', range: 'double bass' } as const;
+    const lessons = [1, 2, 3].map((seed) => makeLesson(read.value, { ...DEFAULT_CHOICES, seed, bass, level: 3 }));
+    expect(lessons.some((lesson) => lesson.bass.some(({ pitch }) => midiOf(pitch) < 29 || midiOf(pitch) > 52))).toBe(
+      true,
+    );
+    for (const lesson of lessons) expect(partFaults(lesson, lesson).bass).toEqual([]);
+  });
 
   test('and would tell a bass that is played backwards', () => {
     const read = readChart('key: C major\n\n| Dm7 | G7 | Cmaj7 | % |\n');

@@ -16,14 +16,23 @@ function isOtherThird(chord: Chord, sound: number): boolean {
   return (above === 3 || above === 4) && !own.includes(sound as never);
 }
 
+interface Figure {
+  text: string;
+  readonly startTicks: number;
+  readonly endTicks: number;
+  readonly first: number;
+  isFree: boolean;
+}
+
 /** The bars of a line as figures: where each note falls and how far it lies from the bar's first. */
-function figuresOf(slots: readonly AnalysedSlot[], notes: readonly BassNote[]): { text: string; isFree: boolean }[] {
-  const bars = new Map<number, { text: string; first: number; isFree: boolean }>();
+function figuresOf(slots: readonly AnalysedSlot[], notes: readonly BassNote[]): Figure[] {
+  const bars = new Map<number, Figure>();
   for (const note of notes) {
     const played = slots[note.slotIndex]?.played;
     if (played === undefined) continue;
-    const { startTicks } = played.playedBar;
-    const bar = bars.get(startTicks) ?? { text: '', first: midiOf(note.pitch), isFree: false };
+    const { startTicks, bar: written } = played.playedBar;
+    const endTicks = startTicks + written.durationTicks;
+    const bar = bars.get(startTicks) ?? { text: '', startTicks, endTicks, first: midiOf(note.pitch), isFree: false };
     bar.text += `${note.startTicks - startTicks}:${midiOf(note.pitch) - bar.first} `;
     if (note.startTicks !== played.startTicks && note.function !== 'pedal') bar.isFree = true;
     bars.set(startTicks, bar);
@@ -68,10 +77,13 @@ export function bassFaults({ slots }: Analysis, notes: readonly BassNote[], rang
     return own;
   });
   const figures = figuresOf(slots, notes);
-  const worn = figures.flatMap(({ text, isFree }, index) =>
-    isFree && index >= 2 && figures[index - 1]?.text === text && figures[index - 2]?.text === text
+  const worn = figures.flatMap(({ text, isFree, startTicks }, index) => {
+    const [first, second] = [figures[index - 2], figures[index - 1]];
+    // a silent bar between is heard as a break
+    const isRun = first?.endTicks === second?.startTicks && second?.endTicks === startTicks;
+    return isFree && isRun && first?.text === text && second?.text === text
       ? [`bar ${index + 1} of the line has one figure for the third time`]
-      : [],
-  );
+      : [];
+  });
   return [...faults, ...worn];
 }

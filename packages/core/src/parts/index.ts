@@ -22,6 +22,7 @@ export {
 } from './part.ts';
 export { NO_PART_PINS, type PartPins } from './part-pins.ts';
 export { walkBass } from './walking-bass.ts';
+export { figuresOf, type BarFigure } from './fresh-bass.ts';
 export { HIGHEST_BASS, LOWEST_BASS } from './bass-line.ts';
 export { bassFaults } from './bass-faults.ts';
 export { arpeggioStudy, stackChord } from './arpeggios.ts';

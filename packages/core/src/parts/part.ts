@@ -61,6 +61,11 @@ export interface PartSources {
   readonly random: (name: string) => RandomSource;
 }
 
+/** What a part's rules are held against. */
+export interface FaultSources extends Pick<PartSources, 'analysis' | 'plan'> {
+  readonly choices: Pick<PartSources, 'bass'>;
+}
+
 /** A part: how it is found, checked and explained, and how it is written and played. */
 export interface Part<Note extends PartNote = PartNote> {
   readonly staff: PartStaff;
@@ -88,7 +93,7 @@ export interface Part<Note extends PartNote = PartNote> {
   /** Puts the teacher's own notes into what was found; left out where they are part of the search. */
   readonly withOwn?: (sources: PartSources, found: readonly Note[]) => readonly Note[];
   /** Every rule of the part that notes break, in words; empty where they keep them. */
-  readonly faults: (sources: Pick<PartSources, 'analysis' | 'plan'>, notes: readonly Note[]) => string[];
+  readonly faults: (sources: FaultSources, notes: readonly Note[]) => string[];
   /** A note's reason in English. `note` is its name as it is shown. */
   readonly words: (reason: Reason, note: string) => string;
 }
@@ -156,7 +161,7 @@ const TABLE: { readonly [Id in PartId]: Part<PartNotes[Id][number]> } = {
     search: ({ analysis, level, bass, line = [], random }) =>
       walkBass(analysis, random('bass'), { level, ...bass, line }),
     withOwn: ({ analysis, plan, bass, pins }, found) => withOwnBass({ analysis, plan }, found, pins.notes, bass.range),
-    faults: ({ analysis }, notes) => bassFaults(analysis, notes),
+    faults: ({ analysis, choices }, notes) => bassFaults(analysis, notes, choices.bass.range),
     words: (reason) => (isOwnReasonCode(reason.code) ? wordsOfOwnReason(reason) : wordsOfBassReason(reason)),
   },
   arpeggios: {
@@ -251,12 +256,9 @@ export function makeParts(
 
 /**
  * Every rule that a lesson's parts break, by part.
- * @example partFaults({ analysis, plan }, lesson).bass // → []
+ * @example partFaults(lesson, lesson).bass // → []
  */
-export function partFaults(
-  sources: Pick<PartSources, 'analysis' | 'plan'>,
-  notes: PartNotes,
-): { readonly [Id in PartId]: string[] } {
+export function partFaults(sources: FaultSources, notes: PartNotes): { readonly [Id in PartId]: string[] } {
   return {
     chorus: TABLE.chorus.faults(sources, notes.chorus),
     bass: TABLE.bass.faults(sources, notes.bass),

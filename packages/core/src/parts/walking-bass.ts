@@ -1,6 +1,6 @@
 import type { Analysis, AnalysedSlot, Reason } from '../analysis/index.ts';
 import { beatTicksOf, type PlayedSlot } from '../chart/index.ts';
-import { randomSource, type RandomSource } from '../random.ts';
+import type { RandomSource } from '../random.ts';
 import {
   accidentalsOf,
   asKept,
@@ -18,12 +18,13 @@ import {
   type NoteName,
 } from '../theory/index.ts';
 import { approachesTo, contradictsThird, type Approach } from './approach-note.ts';
-import { cheapestBass, type BassBounds, type BassStep, type BassStepChoice } from './bass-line.ts';
+import type { BassStep, BassStepChoice } from './bass-line.ts';
 import { pulsesOf, usualFeel } from './bass-pulse.ts';
 import type { BassReasonCode } from './bass-reason-words.ts';
 import { breakTime, pedalsOf } from './broken-time.ts';
+import { figuresOf, freshBass, type BarFigure } from './fresh-bass.ts';
 import type { BassChoice, BassFeel, BassNote } from './note.ts';
-import { costsUnderLine, type AboveNote } from './under-line.ts';
+import type { AboveNote } from './under-line.ts';
 import { walkingTones, type BassLevel, type WalkingTone } from './walking-tones.ts';
 
 /** A tone that nothing else could stand for. */
@@ -202,60 +203,13 @@ export interface BassOptions extends BassChoice {
   readonly level: BassLevel;
   /** The key that was struck just before, in the chorus before this one; null where nothing was. */
   readonly after: Midi | null;
+  /** The figures of the last two bars before, which are not heard a third time; none where nothing was. */
+  readonly heard: readonly BarFigure[];
   /** The line it goes under, in time order; none where it walks alone. */
   readonly line: readonly AboveNote[];
 }
 
-const PLAIN: BassOptions = { level: 1, feel: null, range: 'left hand', after: null, line: [] };
-
-/** Bars that share their figure with the two before them, as indices of a stretch's steps; bars whose notes all begin chords have no choice. */
-function wornSteps(analysis: Analysis, steps: readonly BassStep[], line: readonly BassStepChoice[]): number[] {
-  const bars: { figure: string; steps: number[]; isForced: boolean }[] = [];
-  let bar = Number.NaN;
-  for (const [index, step] of steps.entries()) {
-    const { played } = analysis.slots[step.slotIndex] as AnalysedSlot;
-    const { startTicks } = played.playedBar;
-    if (startTicks !== bar) bars.push({ figure: '', steps: [], isForced: true });
-    bar = startTicks;
-    const here = bars.at(-1) as (typeof bars)[number];
-    const first = line[here.steps[0] ?? index] as BassStepChoice;
-    here.figure += `${step.startTicks - startTicks}:${(line[index] as BassStepChoice).midi - first.midi} `;
-    here.steps.push(index);
-    if (step.startTicks !== played.startTicks && step.isPedal !== true) here.isForced = false;
-  }
-  return bars.flatMap(({ figure, steps: own, isForced }, index) => {
-    const run = index >= 2 && bars[index - 1]?.figure === figure && bars[index - 2]?.figure === figure;
-    return run && !isForced ? own : [];
-  });
-}
-
-/** How often a stretch is led anew to be rid of worn bars, and what a worn key then costs more. */
-const MOST_TRIES = 24;
-const WORN_COST = 14;
-
-/** The cheapest line whose bars never have one figure three times running. */
-function freshBass(
-  analysis: Analysis,
-  steps: readonly BassStep[],
-  random: RandomSource,
-  bounds: Omit<BassBounds, 'worn'>,
-  above: readonly AboveNote[],
-): BassStepChoice[] {
-  const whims = random.integer(0x7fffffff);
-  const playedOf = (step: BassStep): PlayedSlot => (analysis.slots[step.slotIndex] as AnalysedSlot).played;
-  const worn = costsUnderLine(steps, playedOf, above, bounds.range);
-  let line: BassStepChoice[] = [];
-  for (let tries = 0; tries < MOST_TRIES; tries++) {
-    line = cheapestBass(steps, randomSource(whims, 'bass whims'), { ...bounds, worn });
-    const tired = line.length === steps.length ? wornSteps(analysis, steps, line) : [];
-    if (tired.length === 0) break;
-    for (const index of tired) {
-      const place = `${index}:${(line[index] as BassStepChoice).midi}`;
-      worn.set(place, (worn.get(place) ?? 0) + WORN_COST);
-    }
-  }
-  return line;
-}
+const PLAIN: BassOptions = { level: 1, feel: null, range: 'left hand', after: null, heard: [], line: [] };
 
 /**
  * A walking bass. Level 1: root and fifth in turn; 2: chord tones; 3: scale and chromatic passing notes, and the next root enclosed; 4: as
@@ -267,26 +221,30 @@ function freshBass(
  * @example walkBass(analysis, randomSource(1, 'bass'))[0]?.function // → 'root'
  */
 export function walkBass(analysis: Analysis, random: RandomSource, options: Partial<BassOptions> = {}): BassNote[] {
-  const { level, feel: chosen, range, after, line: above } = { ...PLAIN, ...options };
+  const { level, feel: chosen, range, after, heard, line: above } = { ...PLAIN, ...options };
+  const { slots } = analysis;
   const feel = chosen ?? usualFeel(analysis.chart);
   const pedals = level === 4 ? pedalsOf(analysis, random) : new Map<number, NoteName>();
-  const steps = analysis.slots.flatMap((_, index) => stepsOfSlot({ analysis, index, level, feel, pedals }));
-  const line = stretchesOf(steps).flatMap((stretch, place) =>
-    freshBass(analysis, stretch, random, { range, after: place === 0 ? after : null }, above).map(
-      (choice, index): BassNote => {
-        const step = stretch[index] as BassStep;
-        const slot = analysis.slots[step.slotIndex] as AnalysedSlot;
-        const name = nameOfNote(choice, slot);
-        return {
-          slotIndex: step.slotIndex,
-          startTicks: step.startTicks,
-          durationTicks: step.durationTicks,
-          pitch: pitchAt(name, choice.midi),
-          function: choice.function,
-          why: reasonOf(choice, name, slot.chord?.symbol ?? ''),
-        };
-      },
-    ),
-  );
+  const steps = slots.flatMap((_, index) => stepsOfSlot({ analysis, index, level, feel, pedals }));
+  const playedOf = ({ slotIndex }: BassStep): PlayedSlot => (slots[slotIndex] as AnalysedSlot).played;
+  const line: BassNote[] = [];
+  for (const [place, stretch] of stretchesOf(steps).entries()) {
+    const bounds = { range, after: place === 0 ? after : null };
+    const before = [...heard, ...figuresOf(slots, line)].slice(-3);
+    const choices = freshBass({ steps: stretch, playedOf, random, bounds, line: above, heard: before });
+    for (const [index, choice] of choices.entries()) {
+      const step = stretch[index] as BassStep;
+      const slot = slots[step.slotIndex] as AnalysedSlot;
+      const name = nameOfNote(choice, slot);
+      line.push({
+        slotIndex: step.slotIndex,
+        startTicks: step.startTicks,
+        durationTicks: step.durationTicks,
+        pitch: pitchAt(name, choice.midi),
+        function: choice.function,
+        why: reasonOf(choice, name, slot.chord?.symbol ?? ''),
+      });
+    }
+  }
   return level === 4 && feel === 'four' ? breakTime(analysis, line, range, random) : line;
 }

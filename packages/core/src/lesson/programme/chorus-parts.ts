@@ -8,6 +8,7 @@ import {
   walkBass,
   withOwnBass,
   withOwnChorus,
+  type BarFigure,
   type DrumKit,
   type VoicingStyle,
 } from '../../parts/index.ts';
@@ -30,6 +31,8 @@ export interface ChorusOrder {
   readonly next: Lesson | null;
   /** The bass's last key in the chorus before, which it does not strike again at once; null where nothing came before. */
   readonly after: Midi | null;
+  /** The figures of its last two bars, as though they stood right before this chorus. */
+  readonly heard: readonly BarFigure[];
 }
 
 /**
@@ -57,7 +60,8 @@ export function leadingOn(analysis: Analysis, next: Analysis): Analysis {
  * What everyone plays in one chorus of a lesson. The first time through, line and bass are the printed ones; then each draws
  * from a source of its own, with the teacher's own notes over their chords as before, and the bass leads on into what comes after. The comping listens to the demonstration line also where that is not heard, so that a student finds room.
  */
-export function partsOfChorus(lesson: Lesson, { time, tempoBpm, kit, voicings, next, after }: ChorusOrder): TrioParts {
+export function partsOfChorus(lesson: Lesson, order: ChorusOrder): TrioParts {
+  const { time, tempoBpm, kit, voicings, next, after, heard } = order;
   const { analysis, plan, chart, choices } = lesson;
   const named = (part: string) => randomSource(choices.seed, time === 0 ? part : `${part} ${time + 1}`);
   const { notes, motives } = choices.pins.parts;
@@ -70,9 +74,13 @@ export function partsOfChorus(lesson: Lesson, { time, tempoBpm, kit, voicings, n
       ? lesson.bass
       : withOwnBass(
           { analysis: goesOn, plan },
-          walkBass(goesOn, named('bass'), { level: choices.level, ...choices.bass, after, line: improvised }).filter(
-            ({ slotIndex }) => slotIndex < analysis.slots.length,
-          ),
+          walkBass(goesOn, named('bass'), {
+            level: choices.level,
+            ...choices.bass,
+            after,
+            heard,
+            line: improvised,
+          }).filter(({ slotIndex }) => slotIndex < analysis.slots.length),
           notes,
           choices.bass.range,
         );

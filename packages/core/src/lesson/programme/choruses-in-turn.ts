@@ -1,4 +1,4 @@
-import { kitAt } from '../../parts/index.ts';
+import { figuresOf, kitAt, type BarFigure } from '../../parts/index.ts';
 import type { TrioParts } from '../../performance/index.ts';
 import { formatKey, midiOf, type Key, type Midi } from '../../theory/index.ts';
 import type { Lesson } from '../lesson.ts';
@@ -31,6 +31,7 @@ export function chorusesInTurn(make: (key: Key) => Lesson, { choruses, voicings 
   const lessons = new Map<string, Lesson>();
   const ahead = new Map<number, TrioParts>();
   const lastBassKeys = new Map<number, Midi>();
+  const lastFigures = new Map<number, readonly BarFigure[]>();
 
   const lessonIn = (key: Key): Lesson => {
     const lesson = lessons.get(formatKey(key)) ?? make(key);
@@ -52,10 +53,22 @@ export function chorusesInTurn(make: (key: Key) => Lesson, { choruses, voicings 
         voicings,
         next: after === undefined ? null : lessonIn(after.key),
         after: lastBassKeys.get(index - 1) ?? null,
+        heard: lastFigures.get(index - 1) ?? [],
       });
     ahead.set(index, parts);
     const last = parts.bass.at(-1);
     if (last !== undefined) lastBassKeys.set(index, midiOf(last.pitch));
+    const { form, slots } = lessonIn(key).analysis;
+    // the next chorus begins where this one ends
+    const ended = figuresOf(slots, parts.bass).slice(-2);
+    lastFigures.set(
+      index,
+      ended.map((each) => ({
+        ...each,
+        startTicks: each.startTicks - form.endTicks,
+        endTicks: each.endTicks - form.endTicks,
+      })),
+    );
     return parts;
   };
 

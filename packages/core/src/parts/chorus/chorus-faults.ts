@@ -1,7 +1,15 @@
 import { beatTicksOf, isCompound, TICKS_PER_QUARTER, type PlayedSlot } from '../../chart/index.ts';
 import type { Plan, PlannedSlot } from '../../plan/index.ts';
 import { chordToneDegrees } from '../../analysis/index.ts';
-import { accidentalsOf, midiOf, noteAbove, pitchClassOf, semitonesOf, type Pitch } from '../../theory/index.ts';
+import {
+  accidentalsOf,
+  midiOf,
+  noteAbove,
+  ownNames,
+  pitchClassOf,
+  semitonesOf,
+  type Pitch,
+} from '../../theory/index.ts';
 import type { ChorusNote } from './chorus.ts';
 
 /** A rule of the chorus that a note breaks; its words are in wordsOfChorusFault. */
@@ -108,7 +116,10 @@ function neighbourFaults(
     next.startTicks === note.startTicks + note.durationTicks &&
     Math.abs(midiOf(next.pitch) - key) === 1;
   if (!isBetween || !isBeside || !leads) codes.push('neighbour-astray');
-  if (Math.abs(accidentalsOf(note.pitch.name)) > 1) codes.push('misspelled');
+  const { chord, reading } = (plan.slots[note.slotIndex] as PlannedSlot).analysed;
+  // the chord's own names stand, with two flats too: E𝄫 over A♭m7♭5
+  const isOwn = chord !== null && ownNames(chord, reading.key).includes(note.pitch.name);
+  if (Math.abs(accidentalsOf(note.pitch.name)) > 1 && !isOwn) codes.push('misspelled');
   const { playedBar } = (plan.slots[note.slotIndex] as PlannedSlot).analysed.played;
   if ((note.startTicks - playedBar.startTicks) % beatTicksOf(playedBar.bar.meter) === 0)
     codes.push('neighbour-on-beat');

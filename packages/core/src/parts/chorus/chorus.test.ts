@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { MINOR_PENTATONIC } from '../../hand/index.ts';
 import type { Plan } from '../../plan/index.ts';
 import { randomSource } from '../../random.ts';
-import { formatNoteName, midi, midiOf, pitchAt, type NoteName } from '../../theory/index.ts';
+import { formatNoteName, midi, midiOf, noteName, pitchAt, type NoteName } from '../../theory/index.ts';
 import { anyChartText, planOf, withMinorPentatonic } from '../invented-plan.ts';
 import {
   CHORUS_LEVELS,
@@ -146,6 +146,19 @@ describe('chorusFaults', () => {
   const changed = (index: number, change: (note: ChorusNote) => Partial<ChorusNote>): ChorusNote[] =>
     chorus.map((note, at) => (at === index ? { ...note, ...change(note) } : note));
   const lastIndex = chorus.length - 1;
+
+  it("lets the chord's own names stand with two flats, and no others: E𝄫 over A♭m7♭5", () => {
+    const flat = planOf('A:\n| Abm7b5 | % | Dbm7 | % |\n');
+    const [first, ...rest] = chorusOf(flat, 1) as [ChorusNote, ...ChorusNote[]];
+    const codesWith = (name: string): ChorusFaultCode[] => {
+      const note = { ...first, slotIndex: 0, neighbour: 'below', pitch: { ...first.pitch, name: noteName(name) } };
+      return chorusFaults(flat, [note as unknown as ChorusNote, ...rest]).flatMap((each) =>
+        each.note === 0 ? [each.code] : [],
+      );
+    };
+    expect(codesWith('Ebb')).not.toContain('misspelled');
+    expect(codesWith('Fbb')).toContain('misspelled');
+  });
 
   it('finds nothing in what is right', () => expect(chorusFaults(plan, chorus)).toEqual([]));
 
