@@ -33,7 +33,7 @@ function grown(figure: BarFigure | undefined, playedBar: PlayedBar, atTicks: num
 
 /**
  * The figures of a line's bars, in time order.
- * @example figuresOf(analysis.slots, walkBass(analysis, randomSource(1, 'bass')))[0]?.text // → '0:0 960:7 1920:0 2880:7 '
+ * @example figuresOf([], []) // → []
  */
 export function figuresOf(slots: readonly AnalysedSlot[], notes: readonly PartNote[]): BarFigure[] {
   const figures: BarFigure[] = [];

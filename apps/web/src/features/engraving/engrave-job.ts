@@ -13,7 +13,7 @@ export interface EngravingOrder {
   readonly widthMm: number;
   readonly staffHeightMm: number;
   /** A sign for each of the score's thumbs (tabMarksOf): which shape it begins. */
-  readonly thumbMarks?: readonly string[];
+  readonly thumbMarks: readonly string[];
   /** Whether its last line fills the width: a line of a longer piece. */
   readonly fills?: boolean;
 }
@@ -23,7 +23,7 @@ export const engraveJob: Job<EngravingOrder, readonly string[]> = async (order, 
   const engine = await workerEngraver();
   await watch.breathe();
   if (watch.cancelled()) return undefined;
-  const { score, parts, bars, widthMm, staffHeightMm, thumbMarks = [], fills = false } = order;
+  const { score, parts, bars, widthMm, staffHeightMm, thumbMarks, fills = false } = order;
   const xml = writeMusicXml(score, { purpose: 'engraving', parts, bars, thumbMarks, noteIds: true });
   const systems = engine.engrave(xml, {
     widthMm,

@@ -91,7 +91,7 @@ export async function engrave(wish: EngravingWish): Promise<void> {
   asking?.abort(new DOMException('a newer wish', 'AbortError'));
   const own = new AbortController();
   asking = own;
-  const { score, parts, widthMm, staffHeightMm } = wish;
+  const { score, parts, widthMm, staffHeightMm, thumbMarks } = wish;
   const before = $engraved.get();
   if (before !== null && wish.lines === undefined) $engraved.set({ ...before, state: 'busy' });
   try {
@@ -105,7 +105,7 @@ export async function engrave(wish: EngravingWish): Promise<void> {
   const systems: string[] = [];
   try {
     for (const bars of stretches) {
-      const order: EngravingOrder = { score, parts, bars, widthMm, staffHeightMm };
+      const order: EngravingOrder = { score, parts, bars, widthMm, staffHeightMm, thumbMarks };
       // one stretch after the other: the next is not wanted where this one has been overtaken
       // oxlint-disable-next-line no-await-in-loop
       const made = await runJob<EngravingOrder, readonly string[]>('engrave parts', order, {
