@@ -43,10 +43,11 @@ describe.skipIf(NO_CHROMIUM)('notes of one’s own', () => {
     await page.keyboard.press('Enter');
     const composed = await standsOn(page, /^right hand, bar \d+/iu);
     expect(composed).not.toContain('Your');
-    // each note of the picture says which it is, where, and why it is there
+    // each note of the picture says which it is, where, and why it is there; what is tied to it is the same note
     const said = await page
-      .locator('[aria-busy="false"] [data-note]')
+      .locator('[aria-busy="false"] [data-note]:not([aria-hidden])')
       .evaluateAll((notes) => notes.map((note) => note.getAttribute('aria-label') ?? ''));
+    expect(said.length).toBeGreaterThan(40);
     expect(said.filter((text) => !/^(?:right|left) hand, bar \d+.*[A-G].*\./u.test(text))).toEqual([]);
     const tools = page.getByRole('group', { name: 'Change the note' });
     const told = tools.getByRole('status');
