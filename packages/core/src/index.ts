@@ -9,6 +9,7 @@ export {
 } from './issue/index.ts';
 export { type RandomSource, randomSource } from './random.ts';
 export { type Progress, UNWATCHED } from './progress.ts';
+export { clockText } from './clock-text.ts';
 export { cutText, shownText } from './plain-text.ts';
 export {
   CHORD_KINDS_BY_SYMBOL,

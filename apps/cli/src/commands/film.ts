@@ -2,6 +2,7 @@ import { createRequire } from 'node:module';
 import { dirname, extname, join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import {
+  clockText,
   analyse,
   barsOf,
   folderOfKey,
@@ -88,9 +89,6 @@ function progressTeller(title: string) {
     before = `${stage} ${Math.floor(share * 4)}`;
   };
 }
-
-const clockText = (seconds: number): string =>
-  `${Math.floor(seconds / 60)}:${String(Math.floor(seconds % 60)).padStart(2, '0')}`;
 
 /** A film's own name where several are made: the key behind it. */
 function nameFor(out: string, key: Key, isOneOfSeveral: boolean): string {

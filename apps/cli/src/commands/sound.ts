@@ -3,6 +3,7 @@ import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { basename, dirname, extname, join } from 'node:path';
 import {
+  clockText,
   ANSWERS,
   analyse,
   DEFAULT_TEMPO_BPM,
@@ -179,9 +180,6 @@ function progressTeller(title: string) {
     quarter = Math.floor((done * 4) / total);
   };
 }
-
-const clockText = (seconds: number): string =>
-  `${Math.floor(seconds / 60)}:${String(Math.floor(seconds % 60)).padStart(2, '0')}`;
 
 async function makeWatched(order: SoundOrder): Promise<MadeSound> {
   const tell = progressTeller(order.title);

@@ -1,4 +1,4 @@
-import { formatKey, type FilmTimeline } from '@fivespan/core';
+import { clockText, formatKey, type FilmTimeline } from '@fivespan/core';
 import { ENGLISH_FILM_WORDS, type FilmWords } from './words.ts';
 
 /** A place in a film that one may begin from. */
@@ -13,11 +13,6 @@ export function filmChapters(film: Pick<FilmTimeline, 'scenes'>, words: FilmWord
     startSeconds,
     title: words.scene(kind, isDemonstrated, key),
   }));
-}
-
-function clockText(seconds: number): string {
-  const whole = Math.floor(seconds + 1e-6);
-  return `${Math.floor(whole / 60)}:${String(whole % 60).padStart(2, '0')}`;
 }
 
 /** What stands beside a film where it is shown: title, chapters with their times, keys. */

@@ -1,4 +1,5 @@
-async function hexOf(bytes: Uint8Array<ArrayBuffer>): Promise<string> {
+/** SHA-256 of bytes, in 64 hexadecimal digits. */
+export async function hexOf(bytes: Uint8Array<ArrayBuffer>): Promise<string> {
   const digest = new Uint8Array(await crypto.subtle.digest('SHA-256', bytes));
   return [...digest].map((each) => each.toString(16).padStart(2, '0')).join('');
 }

@@ -1,3 +1,4 @@
+import { hexOf } from './frame-hash.ts';
 /** Why a file is no voice that can be laid under a scene. */
 export type VoiceFault = 'too large' | 'too long' | 'unreadable' | 'silent';
 
@@ -54,6 +55,5 @@ async function within<Value>(work: Promise<Value>): Promise<Value | undefined> {
 
 /** SHA-256 of a file's bytes, in 64 hexadecimal digits. */
 export async function hashOf(bytes: Blob): Promise<string> {
-  const digest = new Uint8Array(await crypto.subtle.digest('SHA-256', await bytes.arrayBuffer()));
-  return [...digest].map((each) => each.toString(16).padStart(2, '0')).join('');
+  return await hexOf(new Uint8Array(await bytes.arrayBuffer()));
 }

@@ -1,4 +1,4 @@
-import { FRAME_RATES, formatKey, parseKey, type FrameRate, type Key } from '@fivespan/core';
+import { clockText, FRAME_RATES, formatKey, parseKey, type FrameRate, type Key } from '@fivespan/core';
 import { FILM_SHAPES, frameSize, type FilmHeight, type FilmLook, type FilmShape } from '@fivespan/formats/film';
 import { useEffect, useId, useMemo, useRef, useState } from 'react';
 import { FilmPreview, type MadeStill } from '../../features/film/index.ts';
@@ -17,7 +17,6 @@ import {
 import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
 import panel from '../pages/Panel.module.css';
-import { clockText } from './clock-text.ts';
 import styles from './Film.module.css';
 import { FollowTake } from './FollowTake.tsx';
 import { SceneRows } from './SceneRows.tsx';

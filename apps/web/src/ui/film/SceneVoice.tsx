@@ -1,10 +1,9 @@
-import { formatKey, type Key, type Scene } from '@fivespan/core';
+import { clockText, formatKey, type Key, type Scene } from '@fivespan/core';
 import { useState } from 'react';
 import { $voices, layVoice, type VoiceLaid } from '../../features/handing-out/index.ts';
 import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
 import { useKeyText } from '../words/key-text.ts';
-import { clockText } from './clock-text.ts';
 import styles from './Film.module.css';
 
 type Asking = 'no' | 'may I' | 'reading';
