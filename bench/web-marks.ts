@@ -181,8 +181,8 @@ try {
     `tabs: ms after the bar line ${told(late.map(({ ms }) => ms))}; in the first frame after it ${onTime} of ${late.length}; limit 1 frame`,
   );
   console.log(`cores: ${availableParallelism()}, load: ${loadavg()[0]?.toFixed(1)}`);
-  const isOver =
-    median(rings.map(({ frames }) => frames)) > 1 || median(blocks) > 1 || median(late.map(({ ms }) => ms)) > 1000 / 60;
+  // not the milliseconds: a sound card that is none moves its clock by some 40 ms at a time, and frames lie between
+  const isOver = median(rings.map(({ frames }) => frames)) > 1 || median(blocks) > 1 || onTime < late.length;
   if (isOver) process.exitCode = 1;
 } finally {
   await workbench.close();

@@ -194,13 +194,9 @@ function comesInside({ slots }: Plan, from: number, to: number): boolean {
 /** An eighth: an avoid note may pass, not stay. Common practice. */
 const LONGEST_RUB_TICKS = TICKS_PER_QUARTER / 2;
 
-/** How a note follows those before it. */
-function followingCost({ plan, heard }: LineGround, last: Reached, to: Candidate): number {
-  const from = last.candidate;
-  const second = last.before?.candidate;
-  const third = last.before?.before?.candidate;
-  const [now, one, two, three] = [to, from, second, third].map((each) => each?.place.midi as number);
-  const motion = (now as number) - (one as number);
+/** How a note follows the one before it. */
+function pairCost(plan: Plan, from: Candidate, to: Candidate): number {
+  const motion = to.place.midi - from.place.midi;
   let cost = motionCost(motion);
   if (from.place.standing === 'avoid note' && !from.held) {
     if (from.endTicks - from.startTicks > LONGEST_RUB_TICKS) cost += LINE_COST.longRub;
@@ -214,8 +210,20 @@ function followingCost({ plan, heard }: LineGround, last: Reached, to: Candidate
   }
   const sharesFinger = from.place.finger === to.place.finger && motion !== 0;
   if (sharesFinger && from.place.slotIndex === to.place.slotIndex) cost += LINE_COST.sameFinger;
-  if (two === undefined) return cost;
-  const before = (one as number) - two;
+  return cost;
+}
+
+/** How a note follows the two or three before it; its pair cost is not among it. */
+function tailCost({ heard }: LineGround, last: Reached, to: Candidate): number {
+  const second = last.before;
+  if (second === null) return 0;
+  const now = to.place.midi;
+  const one = last.candidate.place.midi;
+  const two = second.candidate.place.midi;
+  const three = second.before?.candidate.place.midi;
+  const motion = now - one;
+  const before = one - two;
+  let cost = 0;
   if (now === two) cost += three === one ? LINE_COST.trill : LINE_COST.swayed;
   if (Math.abs(before) >= 5 && motion * before > 0) cost += LINE_COST.leapNotFilled;
   if (three === undefined) return cost;
@@ -268,12 +276,18 @@ export function startingCost(candidate: Candidate, { lastMidi }: PhraseBefore): 
   return candidate.cost + far;
 }
 
+/** What a note costs after the note before it alone; null where a rule forbids it. */
+function costAfter({ plan }: LineGround, from: Candidate, to: Candidate): number | null {
+  if (!isTakenCareOf(plan, from, to)) return null;
+  const { move, place } = to;
+  const differs = move !== null && place.finger - from.place.finger !== move;
+  return to.cost + pairCost(plan, from, to) + (differs ? LINE_COST.notTheMotive : 0);
+}
+
 /** What a note costs after the notes before it; null where a rule forbids it. */
 export function costToFollow(ground: LineGround, last: Reached, candidate: Candidate): number | null {
-  if (!isTakenCareOf(ground.plan, last.candidate, candidate) || isThirdTime(last, candidate)) return null;
-  const { move, place } = candidate;
-  const differs = move !== null && place.finger - last.candidate.place.finger !== move;
-  return candidate.cost + followingCost(ground, last, candidate) + (differs ? LINE_COST.notTheMotive : 0);
+  const cost = isThirdTime(last, candidate) ? null : costAfter(ground, last.candidate, candidate);
+  return cost === null ? null : cost + tailCost(ground, last, candidate);
 }
 
 /** A way to a candidate, with the places in their layers of the last notes. */
@@ -282,28 +296,42 @@ interface Way extends Reached {
   readonly before: Way | null;
 }
 
-/** The cheapest line through all onsets, exactly, looking back three notes; ties go to the lower finger. */
-export function cheapestLine(ground: LineGround, layers: readonly Candidate[][], before: PhraseBefore): Search {
-  let reached: Way[] = [];
-  for (const [index, layer] of layers.entries()) {
+/**
+ * The cheapest line through all onsets, exactly, looking back three notes; ties go to the lower finger. `known` are the ways to the first
+ * onsets where those were searched before with the same candidates; those of the others are added.
+ */
+export function cheapestLine(
+  ground: LineGround,
+  layers: readonly Candidate[][],
+  before: PhraseBefore,
+  known: Way[][] = [],
+): Search {
+  let reached = known.at(-1) ?? [];
+  for (let index = known.length; index < layers.length; index++) {
+    const layer = layers[index] as readonly Candidate[];
     const isLast = index === layers.length - 1;
     const best = new Map<number, Way>();
     const offer = (at: number, candidate: Candidate, cost: number, from: Way | null): void => {
       const second = (from?.before?.at ?? -1) + 1;
       const identity = (second * MOST_CANDIDATES + (from?.at ?? -1) + 1) * MOST_CANDIDATES + at + 1;
-      const known = best.get(identity);
-      if (known === undefined || cost < known.cost) best.set(identity, { candidate, cost, at, before: from });
+      const cheapest = best.get(identity);
+      if (cheapest === undefined || cost < cheapest.cost) best.set(identity, { candidate, cost, at, before: from });
     };
     for (const [at, candidate] of layer.entries()) {
       if (!mayStandAlone(candidate) || (isLast && !mayEnd(ground.plan, candidate))) continue;
       if (index === 0) offer(at, candidate, startingCost(candidate, before), null);
+      // many ways lead to one and the same note: what depends on it alone is counted once
+      const pairs: (number | null | undefined)[] = [];
       for (const last of reached) {
-        const cost = costToFollow(ground, last, candidate);
-        if (cost !== null) offer(at, candidate, last.cost + cost, last);
+        let pair = pairs[last.at];
+        if (pair === undefined) pairs[last.at] = pair = costAfter(ground, last.candidate, candidate);
+        if (pair === null || isThirdTime(last, candidate)) continue;
+        offer(at, candidate, last.cost + pair + tailCost(ground, last, candidate), last);
       }
     }
     reached = [...best.values()];
     if (reached.length === 0) return { line: null, stuckAt: index };
+    known.push(reached);
   }
   let last: Reached | null = null;
   let lowest = Number.POSITIVE_INFINITY;
@@ -352,10 +380,11 @@ const CIRCLED_KEY_COST = 12;
 /** The cheapest line; where it circles a key, the one of a few tries that circles least. */
 function freshLine(ground: LineGround, layers: readonly Candidate[][], before: PhraseBefore): Search {
   let tried: readonly Candidate[][] = layers;
+  const known: Way[][] = [];
   let best: Search | null = null;
   let fewest = Number.POSITIVE_INFINITY;
   for (let tries = 0; tries < MOST_TRIES; tries++) {
-    const search = cheapestLine(ground, tried, before);
+    const search = cheapestLine(ground, tried, before, known);
     if (search.line === null) return search;
     const { line } = search;
     const sung = line.map(({ startTicks, place }) => ({ startTicks, midi: place.midi }));
@@ -363,6 +392,7 @@ function freshLine(ground: LineGround, layers: readonly Candidate[][], before: P
     if (tired.length < fewest) [best, fewest] = [search, tired.length];
     if (tired.length === 0) break;
     const worn = new Map(tired.map((index) => [index, (line[index] as Candidate).place.midi]));
+    known.length = Math.min(...tired);
     tried = tried.map((layer, index) =>
       layer.map((each) =>
         each.place.midi === worn.get(index) ? { ...each, cost: each.cost + CIRCLED_KEY_COST } : each,
