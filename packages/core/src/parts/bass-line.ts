@@ -82,13 +82,15 @@ export interface BassStepChoice {
   readonly before: BassStepChoice | null;
 }
 
-type OpenChoice = Omit<BassStepChoice, 'before'>;
+/** A pitch a step may have, with its own cost. */
+export type OpenChoice = Omit<BassStepChoice, 'before'>;
 
 /** Every key of the range that sounds as this note. */
 function keysOf(name: NoteName, range: BassRange): Midi[] {
   const { lowest, highest } = BASS_KEYS[range];
   const keys: Midi[] = [];
-  for (let key = lowest; key <= highest; key++) if (key % 12 === pitchClassOf(name)) keys.push(midi(key));
+  const first = lowest + ((pitchClassOf(name) - (lowest % 12) + 12) % 12);
+  for (let key = first; key <= highest; key += 12) keys.push(midi(key));
   return keys;
 }
 
@@ -154,37 +156,65 @@ export function openChoices(step: BassStep, random: RandomSource, range: BassRan
 export function cheapestBass(
   steps: readonly BassStep[],
   random: RandomSource,
-  { range, after, worn }: BassBounds = FREE_BOUNDS,
+  bounds: BassBounds = FREE_BOUNDS,
 ): BassStepChoice[] {
-  let reached: BassStepChoice[] = [];
-  for (const [index, step] of steps.entries()) {
+  const open = steps.map((step) => openChoices(step, random, bounds.range));
+  return leadBass(steps, open, bounds);
+}
+
+/**
+ * The same among pitches that are drawn already. `known` are the ways to the first steps where those were led before with the same
+ * costs; those of the others are added.
+ */
+export function leadBass(
+  steps: readonly BassStep[],
+  open: readonly (readonly OpenChoice[])[],
+  { after, worn }: BassBounds,
+  known: BassStepChoice[][] = [],
+): BassStepChoice[] {
+  for (let index = known.length; index < steps.length; index++) {
     const isLast = index === steps.length - 1;
-    // nothing follows that a scale note could lead to
-    const open = openChoices(step, random, range)
-      .filter(({ leaving, midi: at }) => (!isLast || leaving === 'free') && (index > 0 || at !== after))
-      .map((each) => ({ ...each, cost: each.cost + (worn.get(`${index}:${each.midi}`) ?? 0) }));
-    if (index === 0) {
-      reached = open.map((choice) => ({ ...choice, before: null }));
-      continue;
+    const reached: BassStepChoice[] = [];
+    for (const choice of open[index] as readonly OpenChoice[]) {
+      // nothing follows that a scale note could lead to
+      if ((isLast && choice.leaving !== 'free') || (index === 0 && choice.midi === after)) continue;
+      const own = choice.cost + (worn.get(`${index}:${choice.midi}`) ?? 0);
+      if (index === 0) reached.push(reachedBy(choice, own, null));
+      else addWaysTo(reached, choice, own, steps[index] as BassStep, known[index - 1] as BassStepChoice[]);
     }
-    reached = open.flatMap((choice) => {
-      /** By the pitch before, which the next step may look at. */
-      const best = new Map<Midi, BassStepChoice>();
-      for (const from of reached) {
-        const motion = motionCost(from, choice.midi, step, choice.approach !== null);
-        if (motion === null) continue;
-        const cost = from.cost + motion + choice.cost;
-        const known = best.get(from.midi);
-        if (known === undefined || cost < known.cost) best.set(from.midi, { ...choice, cost, before: from });
-      }
-      return [...best.values()];
-    });
+    known.push(reached);
   }
   const line: BassStepChoice[] = [];
-  let last: BassStepChoice | null = reached.reduce<BassStepChoice | null>(
+  let last: BassStepChoice | null = (known.at(-1) ?? []).reduce<BassStepChoice | null>(
     (best, each) => (best === null || each.cost < best.cost ? each : best),
     null,
   );
   for (; last !== null; last = last.before) line.push(last);
   return line.reverse();
+}
+
+/** Adds the cheapest way to a pitch from each pitch before it, which the next step may look at. */
+function addWaysTo(
+  ways: BassStepChoice[],
+  choice: OpenChoice,
+  own: number,
+  step: BassStep,
+  reached: readonly BassStepChoice[],
+): void {
+  const best = new Map<Midi, { cost: number; before: BassStepChoice }>();
+  for (const from of reached) {
+    const motion = motionCost(from, choice.midi, step, choice.approach !== null);
+    if (motion === null) continue;
+    const cost = from.cost + motion + own;
+    const cheapest = best.get(from.midi);
+    if (cheapest === undefined) best.set(from.midi, { cost, before: from });
+    else if (cost < cheapest.cost) [cheapest.cost, cheapest.before] = [cost, from];
+  }
+  for (const { cost, before } of best.values()) ways.push(reachedBy(choice, cost, before));
+}
+
+/** Field by field: there are tens of thousands a line, and a spread takes three times as long. */
+export function reachedBy(choice: OpenChoice, cost: number, before: BassStepChoice | null): BassStepChoice {
+  const { name, midi: key, function: role, leaving, approach } = choice;
+  return { name, midi: key, function: role, leaving, approach, cost, before };
 }

@@ -3,12 +3,14 @@ import type { PlayedBar, PlayedSlot } from '../chart/index.ts';
 import { randomSource, type RandomSource } from '../random.ts';
 import { midiOf, type Midi } from '../theory/index.ts';
 import {
-  cheapestBass,
+  leadBass,
   motionCost,
   openChoices,
+  reachedBy,
   type BassBounds,
   type BassStep,
   type BassStepChoice,
+  type OpenChoice,
 } from './bass-line.ts';
 import type { PartNote } from './note.ts';
 import { costsUnderLine, type AboveNote } from './under-line.ts';
@@ -104,7 +106,11 @@ const THIRD_TIME_COST = 1000;
 const MOST_WAYS = 400;
 
 /** The cheapest line whose bars have no figure three times: ways are told apart by their last bars too. */
-function neverThrice(order: FreshBassOrder, random: RandomSource, worn: BassBounds['worn']): BassStepChoice[] {
+function neverThrice(
+  order: FreshBassOrder,
+  open: readonly (readonly OpenChoice[])[],
+  worn: BassBounds['worn'],
+): BassStepChoice[] {
   const { steps, playedOf, bounds, heard } = order;
   const free = freeBars(order);
   const thirdTime = (figures: readonly BarFigure[]): number => {
@@ -118,28 +124,26 @@ function neverThrice(order: FreshBassOrder, random: RandomSource, worn: BassBoun
     const next = steps[index + 1];
     const isWhole = next === undefined || playedOf(next).playedBar.startTicks !== playedBar.startTicks;
     const followed = (figures: readonly BarFigure[], key: Midi): BarFigure[] => {
-      const open = figures.at(-1);
-      const figure = grown(open, playedBar, step.startTicks, key);
-      const before = open?.startTicks === figure.startTicks ? figures.slice(0, -1) : figures;
+      const last = figures.at(-1);
+      const figure = grown(last, playedBar, step.startTicks, key);
+      const before = last?.startTicks === figure.startTicks ? figures.slice(0, -1) : figures;
       return [...before.slice(-2), figure];
     };
     const best = new Map<string, Way>();
-    const keep = (way: Way, place: string): void => {
-      const known = best.get(place);
-      if (known === undefined || way.choice.cost < known.choice.cost) best.set(place, way);
-    };
-    for (const [at, open] of openChoices(step, random, bounds.range).entries()) {
-      if ((isLast && open.leaving !== 'free') || (index === 0 && open.midi === bounds.after)) continue;
-      const own = open.cost + (worn.get(`${index}:${open.midi}`) ?? 0);
+    for (const [at, choice] of (open[index] as readonly OpenChoice[]).entries()) {
+      if ((isLast && choice.leaving !== 'free') || (index === 0 && choice.midi === bounds.after)) continue;
+      const own = choice.cost + (worn.get(`${index}:${choice.midi}`) ?? 0);
       const from: readonly (Way | null)[] = index === 0 ? [null] : ways;
       for (const way of from) {
-        const motion = way === null ? 0 : motionCost(way.choice, open.midi, step, open.approach !== null);
+        const motion = way === null ? 0 : motionCost(way.choice, choice.midi, step, choice.approach !== null);
         if (motion === null) continue;
-        const figures = followed(way?.figures ?? heard, open.midi);
+        const figures = followed(way?.figures ?? heard, choice.midi);
         const third = isWhole ? thirdTime(figures) : 0;
         const cost = (way?.choice.cost ?? 0) + motion + own + third;
         const place = [at, way?.choice.midi, ...figures.map(({ text }) => text)].join('|');
-        keep({ choice: { ...open, cost, before: way?.choice ?? null }, figures }, place);
+        const cheapest = best.get(place);
+        if (cheapest !== undefined && cost >= cheapest.choice.cost) continue;
+        best.set(place, { choice: reachedBy(choice, cost, way?.choice ?? null), figures });
       }
     }
     ways = [...best.values()].sort((a, b) => a.choice.cost - b.choice.cost).slice(0, MOST_WAYS);
@@ -160,18 +164,20 @@ const WORN_COST = 14;
  */
 export function freshBass(order: FreshBassOrder): BassStepChoice[] {
   const { steps, playedOf, random, bounds, line: above } = order;
-  const whims = random.integer(0x7fffffff);
-  const named = (): RandomSource => randomSource(whims, 'bass whims');
+  const whims = randomSource(random.integer(0x7fffffff), 'bass whims');
+  const open = steps.map((step) => openChoices(step, whims, bounds.range));
   const worn = costsUnderLine(steps, playedOf, above, bounds.range);
   const plain = new Map(worn);
+  const known: BassStepChoice[][] = [];
   for (let tries = 0; tries < MOST_TRIES; tries++) {
-    const line = cheapestBass(steps, named(), { ...bounds, worn });
+    const line = leadBass(steps, open, { ...bounds, worn }, known);
     const tired = line.length === steps.length ? wornSteps(order, line) : [];
     if (tired.length === 0) return line;
+    known.length = Math.min(...tired);
     for (const index of tired) {
       const place = `${index}:${(line[index] as BassStepChoice).midi}`;
       worn.set(place, (worn.get(place) ?? 0) + WORN_COST);
     }
   }
-  return neverThrice(order, named(), plain);
+  return neverThrice(order, open, plain);
 }
