@@ -16,6 +16,7 @@ import {
   keysRound,
   makeDrill,
   parseKey,
+  randomSource,
   readChart,
   type Chart,
   type Finger,
@@ -56,6 +57,36 @@ describe('every kind is spelled as docs/spelling.md says', () => {
     }
     expect([...new Set(faults)]).toEqual([]);
     expect(judged).toBeGreaterThan(500);
+  });
+});
+
+describe('charts drawn by chance are spelled so too', () => {
+  const ROOTS = ['C', 'Db', 'D', 'Eb', 'E', 'F', 'F#', 'G', 'Ab', 'A', 'Bb', 'B'];
+  // the diminished ones often: their names lean on key and thumb
+  const KINDS = ['m7', '7', 'maj7', 'm7b5', '7alt', 'm6', 'dim7', 'dim7', '7(b9)', '7sus', '6'];
+  const HOMES = ['C major', 'F minor', 'D major', 'Bb minor', 'E major', 'Ab major'];
+
+  test.each(DRILL_KINDS)('%s', (kind) => {
+    const faults = new Set<string>();
+    let judged = 0;
+    for (const seed of [1, 2]) {
+      const random = randomSource(seed, `spelled ${kind}`);
+      const of = (list: readonly string[]): string => list[random.integer(list.length)] as string;
+      const bars = Array.from({ length: 4 }, () => of(ROOTS) + of(KINDS));
+      const read = readChart(`key: ${of(HOMES)}\n| ${bars.join(' | ')} |\n`);
+      if (!read.ok) throw new Error(`${bars.join(' ')} must be a chart`);
+      const keys = [parseKey(of(HOMES)) as Key];
+      const level = (1 + random.integer(4)) as 1 | 2 | 3 | 4;
+      const made = makeDrill(read.value, { ...DEFAULT_CHOICES, level }, { kind, bars: null, keys, tempi: null });
+      if (!made.ok) continue;
+      for (const { lesson } of made.value.keys) {
+        const census = judgeSpelling(lesson);
+        judged += Object.values(census.judged).reduce((sum, each) => sum + each, 0);
+        for (const each of census.faults) faults.add(`${bars.join(' | ')}: ${wordsOfFault(each)}`);
+      }
+    }
+    expect([...faults]).toEqual([]);
+    expect(judged).toBeGreaterThan(40);
   });
 });
 

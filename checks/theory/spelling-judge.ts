@@ -111,6 +111,10 @@ function ownDegrees(chord: Chord): string[] {
 function wantedByChord({ chord, key }: Ground, sound: number): Wanted | undefined {
   const root = formatNoteName(chord.root);
   const own = ownDegrees(chord).find((each) => soundOf(above(root, each)) === sound);
+  // B under the C of C diminished, E under F
+  const under = above(root, '7');
+  if (own === undefined && degreesOf(chord).includes('bb7') && sharpsOf(under) === 0 && soundOf(under) === sound)
+    return { rule: 'e', name: under };
   if (own === undefined) return undefined;
   const name = above(root, own);
   if (!degreesOf(chord).includes('bb7')) return { rule: 'a', name };

@@ -21,7 +21,7 @@ export interface Stack {
   readonly root: NoteName;
   /** Whether it stands on the chord's own root; an outside scale may stack the chord on another of its notes. */
   readonly onChordRoot: boolean;
-  /** Seven notes, a third apart, as the chord-scale spells them. */
+  /** Seven notes, a third apart, as the chord-scale spells them; fewer where it does not go so far. */
   readonly notes: readonly NoteName[];
 }
 
@@ -46,7 +46,7 @@ export interface StackedChord {
 
 /** Letter distances of 1 3 5 7 9 11 13. */
 const STEPS_IN_THIRDS = [0, 2, 4, 6, 1, 3, 5] as const;
-const THIRTEENTH = 6;
+export const THIRTEENTH = 6;
 const SEVENTH = 3;
 
 /** The chord-scale's note on a letter distance above the chord's root: the chord's own, else natural, flat, sharp. */
@@ -98,6 +98,23 @@ export function stacksOf(chord: Chord, chordScale: ChordScale): Stack[] {
     if ((guideTones & ~firstFour) === 0) stacks.push({ root, onChordRoot: false, notes: inThirds });
   }
   return stacks;
+}
+
+/** The chord's stack on its root up to where its scale goes on in thirds: 1 3 ♯5 ♭7 9 ♯11 in the whole-tone scale, which has no 13. */
+export function stackAsFarAsItGoes(chord: Chord, chordScale: ChordScale): Stack | undefined {
+  const named = STEPS_IN_THIRDS.map((step, index) =>
+    noteOnStep(chord, chordScale, index === 1 ? stepOfThird(chord) : step),
+  );
+  const missing = named.indexOf(undefined);
+  const notes = named.slice(0, missing < 0 ? named.length : missing) as NoteName[];
+  return notes.length > SEVENTH ? { root: notes[0] as NoteName, onChordRoot: true, notes } : undefined;
+}
+
+/** The stack of a scale of seven notes on its own root, whatever the chord; undefined for scales without seven. */
+export function stackOnScaleRoot({ notes }: ChordScale): Stack | undefined {
+  const [root] = notes;
+  if (root === undefined || notes.length !== 7) return undefined;
+  return { root, onChordRoot: false, notes: STEPS_IN_THIRDS.map((step) => notes[step] as NoteName) };
 }
 
 /** What makes a way up worse, each worth more than all that follow it together. */

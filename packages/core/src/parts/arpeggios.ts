@@ -31,7 +31,10 @@ import {
   fingerInStack,
   semitonesInStack,
   stackFromFamilies,
+  stackAsFarAsItGoes,
+  stackOnScaleRoot,
   stacksOf,
+  THIRTEENTH,
   type Stack,
   type StackedChord,
 } from './arpeggios-stack.ts';
@@ -44,7 +47,7 @@ const EIGHTH_TICKS = TICKS_PER_QUARTER / 2;
 const LOWEST_ROOT = 55;
 
 /** A note the line may take: under which finger of which position. */
-interface LineNote {
+export interface LineNote {
   readonly key: Midi;
   readonly name: NoteName;
   readonly finger: HandNote['finger'];
@@ -90,12 +93,51 @@ export function stackChord(
       stackFromFamilies(first, [...families, ...inScale(shapesThatHold(first, chordScale, hand))])
     );
   }
-  let best: StackedChord | undefined;
-  for (const stack of stacks) {
-    const found = stackFromFamilies(stack, families);
-    if (found !== undefined && (best === undefined || found.top > best.top)) best = found;
-  }
-  return best;
+  return highestOf(stacks.map((stack) => stackFromFamilies(stack, families)));
+}
+
+/** The first of the highest. */
+function highestOf(found: readonly (StackedChord | undefined)[]): StackedChord | undefined {
+  return found.reduce((best, each) => (each !== undefined && each.top > (best?.top ?? -1) ? each : best), undefined);
+}
+
+/**
+ * A chord in thirds for its own sake: as stackChord has it where that reaches the 13th; else out of any shape in reach that holds three
+ * neighbours of the stack; a scale outside that holds no chord of this root is stacked on its own.
+ * @returns undefined where no seventh chord of the scale lies under the fingers.
+ */
+export function stackToThe13th(
+  chord: Chord,
+  chordScale: ChordScale,
+  family: Family,
+  hand: HandSize,
+): StackedChord | undefined {
+  const usual = stackChord(chord, chordScale, family, hand);
+  if (usual !== undefined && usual.top >= THIRTEENTH) return usual;
+  const others = [stackAsFarAsItGoes(chord, chordScale), stackOnScaleRoot(chordScale)];
+  const stacks = [...stacksOf(chord, chordScale), ...others];
+  const wider = stacks.map((stack) => {
+    if (stack === undefined) return undefined;
+    const shapes = shapesThatHoldThree(stack, chordScale, hand);
+    const families = shapes.map((shape) => familyIn(shape, chordScale.notes, chordScale.kept));
+    return stackFromFamilies(stack, [family, ...families]);
+  });
+  return highestOf([usual, ...wider]);
+}
+
+/** Shapes in reach one of whose positions holds three neighbours of a stack, usual ones first: a few for each three. */
+function shapesThatHoldThree({ notes }: Stack, { set }: ChordScale, hand: HandSize): Shape[] {
+  const reachable = shapesInReach(
+    [...USUAL_SHAPES, ...ALL_SHAPES].filter((shape) => positionMasks(shape).some((mask) => (mask & ~set) === 0)),
+    hand,
+  );
+  const chosen = notes.slice(2).flatMap((_, index) => {
+    const three = setOfNotes(notes.slice(index, index + 3));
+    const holds = (shape: Shape): boolean =>
+      positionMasks(shape).some((mask) => (mask & ~set) === 0 && (three & ~mask) === 0);
+    return reachable.filter(holds).slice(0, OTHER_SHAPES);
+  });
+  return [...new Set(chosen)];
 }
 
 function rubbingClasses({ avoid }: ChordScale): ReadonlySet<number> {
@@ -188,6 +230,26 @@ function chordScaleStacked({ analysed, chordScale, family }: PlannedSlot): {
   if (chordScale.scale.kind.family !== 'blues' || first === undefined) return { chordScale, family };
   const covering = USUAL_SHAPES.find((shape) => coverOf(shape, first.set) === first.set) ?? MINOR_PENTATONIC;
   return { chordScale: first, family: familyIn(covering, first.notes, first.kept) };
+}
+
+/** A chord's way up in thirds as far as its scale goes, and whether that is whole: thirds to the 13th. */
+export interface WayUp {
+  readonly line: readonly LineNote[];
+  readonly isWhole: boolean;
+}
+
+/** The way up over a slot in which the hand lies somewhere. */
+export function wayUpInThirds(slot: PlannedSlot, hand: HandSize): WayUp {
+  const { position, thumbMidi, analysed } = slot;
+  const stackedIn = chordScaleStacked(slot);
+  if (analysed.chord === null || stackedIn === null || position === null || thumbMidi === null)
+    return { line: [], isWhole: false };
+  const { chordScale, family } = stackedIn;
+  const stacked = stackToThe13th(analysed.chord, chordScale, family, hand);
+  if (stacked === undefined) return { line: lineOfPosition(position, thumbMidi, chordScale), isWhole: false };
+  const line = lineOfStack(stacked, chordScale);
+  const gaps = line.slice(1, THIRTEENTH + 1).map(({ key }, index) => key - (line[index] as LineNote).key);
+  return { line, isWhole: gaps.length === THIRTEENTH && gaps.every((gap) => gap === 3 || gap === 4) };
 }
 
 /**

@@ -18,7 +18,7 @@ import {
 
 const [MINOR_THIRD, SHARP_NINTH, THIRD] = [degree('b3'), degree('#9'), degree('3')];
 const [FLAT_FIFTH, SHARP_ELEVENTH] = [degree('b5'), degree('#11')];
-const [ROOT, DIMINISHED_SEVENTH, SIXTH] = [degree('1'), degree('bb7'), degree('6')];
+const [ROOT, DIMINISHED_SEVENTH, SIXTH, MAJOR_SEVENTH] = [degree('1'), degree('bb7'), degree('6'), degree('7')];
 
 /** Letter distances of root, third, fifth and seventh. */
 const OWN_STEPS: ReadonlySet<number> = new Set([0, 2, 4, 6]);
@@ -92,7 +92,7 @@ function tritoneName(chord: Chord, letter: TritoneLetter): NoteName {
 
 /**
  * The names that everything played or drawn over a chord keeps, the root's first: its 1, 3, 5, 6 and 7 (of a diminished
- * seventh its fifth and seventh as the key calls them); over a major third the ♯9; and the tritone, where a scale on the
+ * seventh its fifth and seventh as the key calls them); over a major third the ♯9; under C and F of a diminished seventh B and E; and the tritone, where a scale on the
  * chord's own root says on which letter.
  * @param tritone null for a scale on another root, which has the tritone as its own note
  * @example keptNames(chord('D7alt'), parseKey('G minor')!, 'fifth').map(formatNoteName) // → ['D', 'F#', 'C', 'F', 'Ab']
@@ -106,6 +106,9 @@ export function keptNames(chord: Chord, key: Key, tritone: TritoneLetter | null)
   };
   if (chord.degrees.includes(THIRD)) keep(sharpNinthName(chord));
   if (tritone !== null) keep(tritoneName(chord, tritone));
+  // nobody writes C flat under the C of C diminished, nor F flat under F
+  const under = chord.root + MAJOR_SEVENTH;
+  if (isDiminishedSeventh(chord) && isSimple(under) && accidentalsOf(under as NoteName) === 0) keep(under as NoteName);
   return names;
 }
 

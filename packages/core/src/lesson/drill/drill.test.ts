@@ -49,14 +49,26 @@ function byPassage({ lesson, passages }: DrillInKey): ChorusNote[][] {
 }
 
 /** What a line is, wherever it lies: when, how long, which finger, how far from the first key. */
-const contour = (notes: readonly ChorusNote[]): string[] =>
+const contour = (notes: readonly ChorusNote[], fingers: 'the same' | 'any' = 'the same'): string[] =>
   notes.map(
     (note) =>
-      `${note.startTicks} ${note.durationTicks} ${note.finger} ${midiOf(note.pitch) - midiOf((notes[0] as ChorusNote).pitch)}`,
+      `${note.startTicks} ${note.durationTicks} ${fingers === 'any' ? '' : note.finger} ${midiOf(note.pitch) - midiOf((notes[0] as ChorusNote).pitch)}`,
   );
 
 const barOf = (note: ChorusNote, { lesson }: DrillInKey): number =>
   lesson.analysis.slots[note.slotIndex]!.played.playedBar.index;
+
+/** Avoid notes a half step above a chord tone, that begin on a beat. */
+const rubsOnBeat = (notes: readonly ChorusNote[], { lesson }: DrillInKey): string[] =>
+  notes.flatMap((note) => {
+    const { chordScale, analysed } = lesson.plan.slots[note.slotIndex]!;
+    const { startTicks, bar } = analysed.played.playedBar;
+    const sound = pitchClassOf(note.pitch.name);
+    const rubs = chordScale!.avoid.some(
+      (each) => pitchClassOf(each.note) === sound && each.resolvesTo.some(({ semitones }) => semitones === -1),
+    );
+    return rubs && (note.startTicks - startTicks) % beatTicksOf(bar.meter) === 0 ? ['rubs on a beat'] : [];
+  });
 
 /** What each kind says of itself, stated anew: the faults of a drill in one key. */
 const RULES: { readonly [Kind in DrillKindId]: (inKey: DrillInKey) => string[] } = {
@@ -100,7 +112,7 @@ const RULES: { readonly [Kind in DrillKindId]: (inKey: DrillInKey) => string[] }
     byPassage(inKey).flatMap((notes) => {
       const top = notes.reduce((best, each, at) => (midiOf(each.pitch) > midiOf(notes[best]!.pitch) ? at : best), 0);
       const falls = notes.slice(1, top + 1).some((note, at) => midiOf(note.pitch) <= midiOf(notes[at]!.pitch));
-      return falls ? ['does not climb to its top'] : [];
+      return [...(falls ? ['does not climb to its top'] : []), ...rubsOnBeat(notes, inKey)];
     }),
   'avoid-notes': (inKey) =>
     byPassage(inKey).flatMap((notes) =>
@@ -208,7 +220,7 @@ describe('every drill over random charts, kinds, levels, hands and rounds', () =
         };
         const own = groundOf(chart, choices, null).analysis.key;
         // the kept line in all twelve: it may change in none
-        const keys = keysRound(own, round, seed).slice(0, kind === 'same-line' ? 12 : 3);
+        const keys = keysRound(own, round, seed).slice(0, kind === 'same-line' || kind === 'guide-tones' ? 12 : 3);
         const order = { kind, bars: { from, to: from + length }, keys, tempi: null };
         // the same again now and then: each costs as much as the first
         const again = (seed % 4 === 0 ? [1, 2] : [1]).map(() => makeDrill(chart, choices, order));
@@ -248,7 +260,12 @@ describe('every drill over random charts, kinds, levels, hands and rounds', () =
           // a hand that does not reach a position in some key goes its own way there; the kept line never does
           const shapes = (each: DrillInKey): string =>
             each.lesson.plan.slots.map((slot) => slot.position?.shape.id).join();
-          if (kind === 'guide-tones' || (kind !== 'same-line' && shapes(other) !== shapes(first!))) continue;
+          if (kind === 'guide-tones') {
+            // fingers go by the key's own black and white keys; the lines are the same
+            expect(contour(other.lesson.chorus, 'any')).toEqual(contour(first!.lesson.chorus, 'any'));
+            continue;
+          }
+          if (kind !== 'same-line' && shapes(other) !== shapes(first!)) continue;
           if (kind === 'same-line') expect(contour(other.lesson.chorus)).toEqual(contour(first!.lesson.chorus));
           const played = (each: DrillInKey): string[] =>
             each.lesson.chorus.map((note) => `${note.startTicks} ${note.durationTicks} ${note.finger}`);

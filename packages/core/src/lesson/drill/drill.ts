@@ -85,6 +85,7 @@ export function makeDrill(chart: Chart, choices: Choices, order: DrillOrder): Re
     const passages = kind.passages(bars, {
       level: choices.level,
       hand: choices.hand,
+      semitones: moved.semitones,
       random: (name) => randomSource(choices.seed, `drill ${order.kind} ${name}`),
       line: () => {
         homeLine ??= lineAtHome(chart, choices, home, range);

@@ -37,20 +37,41 @@ interface Tone {
   readonly key: Midi;
 }
 
-/** The key of a note nearest to one, within the lines' keys; the lower of two. */
-function nearestKey(name: NoteName, near: number): Midi {
+/** The key of a sound nearest to one, within the lines' keys; the lower of two. */
+function nearestKey(sound: number, near: number): Midi {
   const keys: number[] = [];
-  for (let key = LOWEST_KEY + ((pitchClassOf(name) - LOWEST_KEY + 120) % 12); key <= HIGHEST_KEY; key += 12)
+  for (let key = LOWEST_KEY + ((sound - LOWEST_KEY + 120) % 12); key <= HIGHEST_KEY; key += 12)
     keys.push(key);
   return midi(keys.toSorted((a, b) => Math.abs(a - near) - Math.abs(b - near) || a - b)[0] as number);
 }
 
-/** Two lines through the chords, each tone going to the nearest of the next chord's two. */
-function twoLines(slots: readonly HeldSlot[]): (readonly [Tone, Tone])[] {
+/**
+ * Two lines through the chords, each tone going to the nearest of the next chord's two. Their way is found in the key of home and moved
+ * whole, so that it is the same in every key.
+ * @param semitones how far this key lies above home's
+ */
+function twoLines(slots: readonly HeldSlot[], semitones: number): (readonly [Tone, Tone])[] {
+  const lines = linesAtHome(slots, semitones);
+  const moved = semitones + 12 * octavesFor(lines.flat().map(({ key }) => key + semitones));
+  return lines.map(([low, high]) => [
+    { ...low, key: midi(low.key + moved) },
+    { ...high, key: midi(high.key + moved) },
+  ]);
+}
+
+/** The octaves by which moved lines leave the lines' keys least; the upper of two, away from the bass. */
+function octavesFor(keys: readonly number[]): number {
+  const beyond = (octaves: number): number =>
+    Math.max(0, ...keys.flatMap((key) => [LOWEST_KEY - key - 12 * octaves, key + 12 * octaves - HIGHEST_KEY]));
+  return [1, 0, -1].toSorted((a, b) => beyond(a) - beyond(b))[0] as number;
+}
+
+/** The lines with the names of this key, on the keys of home. */
+function linesAtHome(slots: readonly HeldSlot[], semitones: number): (readonly [Tone, Tone])[] {
   let before: readonly [number, number] = [FIRST_KEY, FIRST_KEY + 5];
   return slots.map(({ analysed: { chord, reading } }) => {
     const names = twoTones(chord as Chord).map((each) => nameOver(chord as Chord, each, reading.key));
-    const toneAt = (name: NoteName, near: number): Tone => ({ name, key: nearestKey(name, near) });
+    const toneAt = (name: NoteName, near: number): Tone => ({ name, key: nearestKey(pitchClassOf(name) - semitones, near) });
     const [one, other] = names as [NoteName, NoteName];
     const ways = (
       [
@@ -92,9 +113,9 @@ function fingered(slots: readonly HeldSlot[], strikes: readonly (readonly Tone[]
 
 const VOICES = { lower: [0], upper: [1], both: [0, 1] } as const;
 
-function write(slots: readonly PlannedSlot[], voices: readonly (0 | 1)[]): HandNote[] {
+function write(slots: readonly PlannedSlot[], voices: readonly (0 | 1)[], semitones: number): HandNote[] {
   const held = slots.filter(isHeld);
-  const lines = twoLines(held);
+  const lines = twoLines(held, semitones);
   return fingered(
     held,
     lines.map((tones) => {
@@ -109,12 +130,12 @@ function write(slots: readonly PlannedSlot[], voices: readonly (0 | 1)[]): HandN
 export const guideTones: DrillKind = {
   leftHand: 'walks the same each time',
   inPositions: false,
-  passages: (bars) =>
+  passages: (bars, { semitones }) =>
     bars.some(({ slots }) => slots.some(isHeld))
       ? (Object.keys(VOICES) as (keyof typeof VOICES)[]).map((voice) => ({
           label: { code: 'drill.guide-line', args: { voice } },
           bars: barsInTime(bars),
-          write: (slots) => write(slots, VOICES[voice]),
+          write: (slots) => write(slots, VOICES[voice], semitones),
         }))
       : [],
 };

@@ -33,7 +33,7 @@ export const DRILL_WORDS: { readonly [Id in DrillKindId]: DrillKindWords } = {
   },
   'in-thirds': {
     name: 'Chords in thirds to the 13th',
-    sentence: 'Each chord stacked in thirds out of the positions, up to the 13th and down again.',
+    sentence: 'Each chord stacked in thirds out of positions, up to the 13th, as far as its scale allows, and down again.',
     listenFor: ['No accent where the thumb takes over.', 'Name the 9th, 11th and 13th as you pass them.'],
   },
   'avoid-notes': {
@@ -111,7 +111,7 @@ const PASSAGE_WORDS: Readonly<Record<PassageCode, (args: Reason['args']) => stri
   'drill.mixed': () => 'mixed',
   'drill.thumbs-alone': () => 'thumbs alone',
   'drill.whole-positions': () => 'whole positions',
-  'drill.stack': () => 'in thirds',
+  'drill.stack': ({ reach }) => `in thirds ${reach}`,
   'drill.resolve': ({ from, to }) => `${from} goes to ${to}`,
   'drill.outside': ({ scale, move }) => `outside: ${scale}${move === 'stay' ? '' : ` (${move})`}, and back`,
   'drill.motive': () => 'the motive',
