@@ -6,7 +6,9 @@ import { makeDrill } from './index.ts';
 
 const SLASHED = ['C/D', 'F/G', 'Dm7/G', 'Bb/C', 'C7/E', 'Emaj7/A', 'Em7', 'Am7', 'Dm7'];
 const BARS = [...['C', 'F#'].flatMap((root) => CHORD_KINDS_BY_SYMBOL.map(({ suffix }) => root + suffix)), ...SLASHED];
-const CHARTS = [0, 30, 60, 90].map((from) => inventedChart(`key: C major\n| ${BARS.slice(from, from + 30).join(' | ')} |\n`));
+const CHARTS = [0, 30, 60, 90].map((from) =>
+  inventedChart(`key: C major\n| ${BARS.slice(from, from + 30).join(' | ')} |\n`),
+);
 
 /** Whether the sounds of a scale can be climbed in thirds from one of them through seven: by hand, thirds of 3 or 4 semitones. */
 function climbsInThirds(sounds: ReadonlySet<number>, from: number): boolean {

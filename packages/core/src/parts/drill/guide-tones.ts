@@ -40,8 +40,7 @@ interface Tone {
 /** The key of a sound nearest to one, within the lines' keys; the lower of two. */
 function nearestKey(sound: number, near: number): Midi {
   const keys: number[] = [];
-  for (let key = LOWEST_KEY + ((sound - LOWEST_KEY + 120) % 12); key <= HIGHEST_KEY; key += 12)
-    keys.push(key);
+  for (let key = LOWEST_KEY + ((sound - LOWEST_KEY + 120) % 12); key <= HIGHEST_KEY; key += 12) keys.push(key);
   return midi(keys.toSorted((a, b) => Math.abs(a - near) - Math.abs(b - near) || a - b)[0] as number);
 }
 
@@ -71,7 +70,10 @@ function linesAtHome(slots: readonly HeldSlot[], semitones: number): (readonly [
   let before: readonly [number, number] = [FIRST_KEY, FIRST_KEY + 5];
   return slots.map(({ analysed: { chord, reading } }) => {
     const names = twoTones(chord as Chord).map((each) => nameOver(chord as Chord, each, reading.key));
-    const toneAt = (name: NoteName, near: number): Tone => ({ name, key: nearestKey(pitchClassOf(name) - semitones, near) });
+    const toneAt = (name: NoteName, near: number): Tone => ({
+      name,
+      key: nearestKey(pitchClassOf(name) - semitones, near),
+    });
     const [one, other] = names as [NoteName, NoteName];
     const ways = (
       [

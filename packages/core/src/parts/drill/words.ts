@@ -33,7 +33,8 @@ export const DRILL_WORDS: { readonly [Id in DrillKindId]: DrillKindWords } = {
   },
   'in-thirds': {
     name: 'Chords in thirds to the 13th',
-    sentence: 'Each chord stacked in thirds out of positions, up to the 13th, as far as its scale allows, and down again.',
+    sentence:
+      'Each chord stacked in thirds out of positions, up to the 13th, as far as its scale allows, and down again.',
     listenFor: ['No accent where the thumb takes over.', 'Name the 9th, 11th and 13th as you pass them.'],
   },
   'avoid-notes': {
