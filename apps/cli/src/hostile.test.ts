@@ -122,6 +122,7 @@ describe('files', () => {
   });
   test('a folder in the way is told in words', () => {
     mkdirSync(place('way.chart/in'), { recursive: true });
+    expect(run('analyse', 'way.chart').stderr).toContain("'way.chart' cannot be read: there is a folder of that name");
     const { status, stderr } = run('convert', '| Fm7 |', '--out', 'way.chart');
     expect(status).toBe(1);
     expect(stderr).toContain('there is a folder of that name');

@@ -69,6 +69,10 @@ async function bytesOf(argument: string): Promise<Result<Uint8Array>> {
   }
   if (argument !== '-') {
     const about = await stat(argument);
+    if (about.isDirectory()) {
+      const args = { file: argument, reason: 'there is a folder of that name' };
+      return { ok: false, issues: [{ code: 'file.unreadable', args, place: {} }] };
+    }
     if (!about.isFile()) return refuse('file.missing', argument);
     if (about.size > LARGEST_FILE_BYTES) return refuse('file.too-large', argument);
   }

@@ -325,8 +325,8 @@ export interface TextReading {
   /** The bars of all sections. */
   readonly bars: readonly DraftBar[];
   readonly issues: IssueList;
-  /** Whether the text has more bars than are read. */
-  readonly isCut: boolean;
+  /** The line on which the text has more bars than are read; null where it has not. */
+  readonly cutAtLine: number | null;
   /** Index in the text where each line begins, and the lines. */
   readonly lineStarts: readonly number[];
   readonly lines: readonly string[];
@@ -370,17 +370,17 @@ export function readText(text: string): TextReading {
     columnOf: columnsOf(''),
   };
   const { lineStarts, lines } = linesOf(text);
-  let isCut = false;
+  let cutAtLine: number | null = null;
   for (const lineText of lines) {
     reading.lineText = lineText;
     reading.line++;
     reading.columnOf = columnsOf(lineText);
     readLine(reading);
-    isCut = reading.bars.length > MOST_CHART_BARS;
-    if (isCut) break;
+    if (reading.bars.length <= MOST_CHART_BARS) continue;
+    cutAtLine = reading.line;
+    break;
   }
-  if (!isCut) readEnd(reading);
-  else reading.issues.add('chart.too-many-bars', { limit: MOST_CHART_BARS }, { line: reading.line });
+  if (cutAtLine === null) readEnd(reading);
   const { headers, sections, bars, issues } = reading;
-  return { heading, headers, sections, bars, issues, isCut, lineStarts, lines };
+  return { heading, headers, sections, bars, issues, cutAtLine, lineStarts, lines };
 }

@@ -1,6 +1,7 @@
 import { severityOf, type Issue } from '../issue/index.ts';
 import {
   LONGEST_CHART_CHARACTERS,
+  MOST_CHART_BARS,
   MOST_REPEAT_TIMES,
   readText,
   type DraftBar,
@@ -35,6 +36,11 @@ function finishChart(reading: TextReading, structure: readonly BarStructure[]): 
 }
 
 const tooLarge: Issue = { code: 'chart.too-large', args: { limit: LONGEST_CHART_CHARACTERS }, place: {} };
+const tooManyBarsAt = (line: number): Issue => ({
+  code: 'chart.too-many-bars',
+  args: { limit: MOST_CHART_BARS },
+  place: { line },
+});
 const formTooLong: Issue = { code: 'chart.form-too-long', args: { limit: LONGEST_FORM_BARS }, place: {} };
 
 /** A text as far as it can be read, with everything that is wrong with it. */
@@ -83,9 +89,7 @@ function readAsFar(text: string): ChartSoFar {
   const reading = readText(text);
   if (reading.bars.length === 0) return { chart: null, issues: reading.issues.sorted() };
   // no chart, and nothing else is said of it
-  if (reading.isCut) {
-    return { chart: null, issues: reading.issues.sorted().filter(({ code }) => code === 'chart.too-many-bars') };
-  }
+  if (reading.cutAtLine !== null) return { chart: null, issues: [tooManyBarsAt(reading.cutAtLine)] };
   const structure = structureOf(reading.bars, reading.issues);
   const issues = reading.issues.sorted();
   const errors = issues.filter((issue) => severityOf(issue) === 'error');

@@ -253,6 +253,8 @@ describe('bounds', () => {
   test('too long, too many bars, too long when played, too many faults', () => {
     expect(codes(readChart('x'.repeat(LONGEST_CHART_CHARACTERS + 1)))).toEqual(['chart.too-large']);
     expect(codes(readChart('C|'.repeat(MOST_CHART_BARS + 1)))).toEqual(['chart.too-many-bars']);
+    // among more faults than are listed, too
+    expect(codes(readChart('x|'.repeat(MOST_CHART_BARS + 1)))).toEqual(['chart.too-many-bars']);
     expect(barsOf(read('C|'.repeat(MOST_CHART_BARS)))).toHaveLength(MOST_CHART_BARS);
     expect(codes(readChart(`|: ${'C|'.repeat(3000)} D :|x32`))).toEqual(['chart.form-too-long']);
     const long = readChart(`key: ${'𝄋'.repeat(1000)}\n| C${'&'.repeat(5000)} |`);
