@@ -1,6 +1,6 @@
 /**
  * Hostile inputs by hand: `npx tsx bench/hostile.ts [COUNT] [--kind NAME] [--seed N] [--first N] [--minutes N] [--show N]`.
- * Each kind is given COUNT inputs (2,000 unless told), or as many as the minutes of processor time allow (on a busy machine the
+ * Each kind is given COUNT inputs (2,000 by default), or as many as the minutes of processor time allow (on a busy machine the
  * clock says nothing about what hangs); what misbehaves is printed once a cause,
  * with the number that makes it again. `npm test` gives a few of each (checks/hostile/hostile.test.ts).
  */

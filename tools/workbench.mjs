@@ -65,7 +65,7 @@ async function built(root, outDir) {
 
 /**
  * @param {string} root the repository
- * @param {string} [outDir] where to; `apps/web/dist` unless told
+ * @param {string} [outDir] where to; `apps/web/dist` by default
  * @returns {Promise<string>} the folder with the built files
  */
 export function ensureWorkbench(root, outDir = join(root, 'apps/web/dist')) {

@@ -41,7 +41,7 @@ afterAll(async () => {
 
 const written = (path: string): Uint8Array => readFileSync(join(folder, path));
 
-/** Whether two files are the same; their hashes where not, for a diff of a megabyte tells nobody anything. */
+/** Whether two files are the same; their hashes where not, for nobody can read a diff of a megabyte. */
 function expectSame(saved: Uint8Array, path: string): void {
   expect({ path, bytes: saved.length, hash: hashOf(saved) }).toEqual({
     path,
@@ -118,7 +118,7 @@ describe.skipIf(NO_CHROMIUM)('what the browser saves is what the command line wr
     { timeout: 120_000 },
     async () => {
       const { page: oneWorker } = await workbench.visit();
-      // what a page is told of the machine: two presses work where it has four cores, one where it has two
+      // what a page knows of the machine: two presses work where it has four cores, one where it has two
       const packOn = async (page: typeof oneWorker, cores: number): Promise<{ bytes: Buffer; workers: number }> => {
         await page.addInitScript((told) => {
           Object.defineProperty(navigator, 'hardwareConcurrency', { get: () => told });

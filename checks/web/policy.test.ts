@@ -23,7 +23,7 @@ beforeAll(async () => {
     const { protocol, origin } = new URL(request.url());
     if (protocol.startsWith('http') && origin !== new URL(workbench.url).origin) elsewhere.push(request.url());
   });
-  // the driver tells of a request that the policy stopped before it was sent
+  // the driver reports a request that the policy stopped before it was sent
   page.on('requestfailed', (request) => {
     const place = elsewhere.indexOf(request.url());
     if (request.failure()?.errorText === 'csp' && place >= 0) elsewhere.splice(place, 1);

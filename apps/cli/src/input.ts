@@ -166,7 +166,7 @@ export function tellIssues({ file, issues }: FaultyInput): void {
 }
 
 /**
- * Reads the one chart that a command takes, and tells on standard error what is to be said of it.
+ * Reads the one chart that a command takes, and writes to standard error what is wrong with it.
  * @returns undefined where it cannot be used
  * @throws UsageError where there is no chart, or more than one
  */

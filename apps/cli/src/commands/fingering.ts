@@ -26,7 +26,7 @@ import { table } from '../table.ts';
 /** Larger than any score; what is larger is refused unread. */
 const LARGEST_FILE_BYTES = 32 * 1024 * 1024;
 
-/** From here on it takes more than a moment, and one who waits is told. */
+/** From here on it takes more than a moment, and progress is shown. */
 const MANY_NOTES = 3000;
 
 /** Endings a copy can have, by the kind of the input; a packed score may also be written plain. */

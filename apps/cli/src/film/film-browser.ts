@@ -10,7 +10,7 @@ import type { FilmOrder, FilmStage, MadeFilm } from './film-order.ts';
  */
 const LEAN_FLAGS = ['--in-process-gpu', '--renderer-process-limit=1', '--js-flags=--expose-gc'];
 
-/** The page's own function, and the one it tells how far it is by (apps/web/src/film-page.ts). */
+/** The page's own function, and the one it reports progress with (apps/web/src/film-page.ts). */
 interface FilmPage {
   readonly fivespanFilm: (order: unknown) => Promise<MadeFilm>;
 }

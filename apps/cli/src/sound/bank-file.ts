@@ -21,7 +21,7 @@ export async function bankFile(): Promise<{ readonly path: string } | { readonly
     };
     await ensureBank(root, (text) => process.stderr.write(`${text}\n`));
   } catch {
-    // told below: the file is not there
+    // reported below: the file is not there
   }
   const issue = missingBank('full');
   return existsSync(path) ? { path } : { fault: `${messageOf(issue)}; ${remedyOf(issue)}` };

@@ -11,7 +11,7 @@ interface AskedFor {
   /** The lesson as it was asked for, in its key. */
   readonly lesson: Lesson;
   readonly tempoBpm: number;
-  /** False where there was no click: late and early are not told. */
+  /** False where there was no click: late and early are not reported. */
   readonly isToClick: boolean;
   /** Whether nobody has said at which level it was played, so that the one that explains it best is taken. */
   readonly anyLevel: boolean;

@@ -268,7 +268,7 @@ export function searchShapes(demands: readonly ShapeDemand[], options: ShapeSear
       outOfReach.push(...found.filter((each) => each.kindness.outOfReach > 0));
     }
   }
-  // a hand that nothing suits is still told what there is; its answers say how many positions lie out of reach
+  // a hand that nothing suits still gets what there is; its answers say how many positions lie out of reach
   if (answers.length === 0) answers = outOfReach;
   return {
     answers: answers.slice(0, options.limit),

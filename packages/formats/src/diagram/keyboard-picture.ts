@@ -35,7 +35,7 @@ export interface KeyboardPicture {
 export interface KeyboardPictureOptions {
   readonly theme?: Theme;
   readonly words?: DiagramWords;
-  /** How notes are called, on tabs and in the description; letters with ♭ and ♯ unless told. At most five or so letters fit a tab. */
+  /** How notes are called, on tabs and in the description; letters with ♭ and ♯ by default. At most five or so letters fit a tab. */
   readonly noteText?: (name: NoteName) => string;
   /** Room below the keys for at least this many rows of tabs, so that pictures side by side line up. */
   readonly tabRows?: number;

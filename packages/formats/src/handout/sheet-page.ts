@@ -21,7 +21,7 @@ interface Fill {
   readonly barsInRow: number;
   readonly positions: number;
   readonly withMusic: boolean;
-  /** Chords told of under 'what rubs'; none leaves it and the steps out. */
+  /** Chords listed under 'what rubs'; none leaves it and the steps out. */
   readonly rubs: number;
 }
 

@@ -50,7 +50,7 @@ function labelledBlock(
   };
 }
 
-/** What rubs over which chord, and where it goes. @param most chords told of; the rest is counted */
+/** What rubs over which chord, and where it goes. @param most how many chords are listed; the others are counted */
 export function rubsBlocks(printing: Printing, lesson: Lesson, leadingPt: number, most = Infinity): Block[] {
   const rubbing = rubbingChords(lesson, printing.words);
   if (rubbing.length === 0)

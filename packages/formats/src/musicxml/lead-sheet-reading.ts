@@ -53,7 +53,7 @@ function nameOf(part: ReadPart): string {
   return part.name === '' ? `part ${part.id}` : part.name;
 }
 
-/** What is left out of the whole score, told once, with the first bar it concerns. */
+/** What is left out of the whole score, reported once, with the first bar it concerns. */
 function warningsOfScore(score: ReadScore, part: ReadPart, bars: readonly ReadBar[]): Issue[] {
   const warnings: Issue[] = [];
   const firstWith = (test: (bar: ReadBar) => boolean): number => bars.find(test)?.number ?? 1;

@@ -214,8 +214,8 @@ function tupletEdges(segments: readonly Segment[]): Map<number, 'start' | 'stop'
 /**
  * The notes and rests of a staff in one bar, cut so that the metre shows, tied, beamed, with accidentals and fingers.
  * @param chords the whole staff's (see chordsOf)
- * @param accidentals this staff's memory, told of every bar in order
- * @param pieces this staff's count of tied pieces, told of every bar in order
+ * @param accidentals this staff's memory, given every bar in order
+ * @param pieces this staff's count of tied pieces, given every bar in order
  */
 export function writeBarNotes(
   chords: readonly Event[],

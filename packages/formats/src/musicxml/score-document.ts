@@ -36,7 +36,7 @@ export interface MusicXmlOptions {
   readonly tempo?: boolean;
   /** A stretch of the score's bars by index, `to` exclusive; all of them otherwise. */
   readonly bars?: { readonly from: number; readonly to: number };
-  /** Whether note elements have ids (scoreNoteId), so that an engraved note can be traced to the score's; false unless told. */
+  /** Whether note elements have ids (scoreNoteId), so that an engraved note can be traced to the score's; false by default. */
   readonly noteIds?: boolean;
   /** 'engraving' writes symbols as our engraver prints them and no part names; 'exchange' is for other programs. */
   readonly purpose?: Purpose;

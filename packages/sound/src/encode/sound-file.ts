@@ -57,7 +57,7 @@ export interface ScratchFile {
 /** Where sound waits between measuring and writing. */
 export interface Keeping {
   readonly scratch?: ScratchFile | undefined;
-  /** How long a piece is kept in memory at most; 300 s unless told. */
+  /** How long a piece is kept in memory at most; 300 s by default. */
   readonly inMemorySeconds?: number;
   /** Takes the file's bytes as they are made, all but its beginning and its end: `parts` has those two then. */
   readonly onPart?: (part: Uint8Array) => void;

@@ -42,7 +42,7 @@ export interface StoredNote {
 /** A velocity that is rendered, for itself and those near it. */
 type Tone = Pick<Struck, 'velocity' | 'traits'>;
 
-/** How much a store may keep, unless told: enough for a trio in one key, and under what a phone's browser gives a page. */
+/** How much a store keeps by default: enough for a trio in one key, and under what a phone's browser gives a page. */
 const DEFAULT_BUDGET_BYTES = 256_000_000;
 
 /**

@@ -90,7 +90,7 @@ function sides(pan: number): readonly [left: number, right: number] {
 
 /**
  * Renders what a part of a plan needs and lays it out for mixing. Keys on which an instrument has no sound are left out.
- * @param from first event, @param to event after the last: all of them unless told
+ * @param from first event, @param to event after the last: all of them by default
  * @returns undefined when cancelled
  */
 export function prepare(

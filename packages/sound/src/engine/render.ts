@@ -22,7 +22,7 @@ export interface RenderOptions {
   readonly isLoop?: boolean;
 }
 
-/** Longest ringing after the end, unless told. */
+/** The longest ringing after the end by default. */
 const TAIL_SECONDS = 4;
 
 /** Notes are rendered and laid out for this much music at a time: bounds memory in long pieces, answers to cancel. */

@@ -212,7 +212,7 @@ export class SoundEngine {
 
   /**
    * Writes the next frames over both channels.
-   * @param frames at most the arrays' length; all of it unless told
+   * @param frames at most the arrays' length; all of it by default
    */
   process(left: Float32Array, right: Float32Array, frames = left.length): void {
     let offset = 0;

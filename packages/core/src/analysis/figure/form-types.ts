@@ -71,7 +71,7 @@ function isRhythmA(line: Line, start: number, tonic: number): boolean {
 }
 
 /**
- * Whole forms told by their bars: the blues and the minor blues (twelve bars, or twenty-four at double length), the 32-bar
+ * Whole forms known by their bars: the blues and the minor blues (twelve bars, or twenty-four at double length), the 32-bar
  * rhythm form and its bridge. They may begin where a section begins, or where the form has come round after such a one.
  */
 export function formTypesIn(line: Line, home: Key, slotsOfBar: readonly (readonly number[])[]): Cadence[] {

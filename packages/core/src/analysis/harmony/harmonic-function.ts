@@ -23,7 +23,7 @@ export interface HarmonicFunction {
   readonly isHome: boolean;
 }
 
-/** A key's mode as functions are told by it: a blues is major with I7 and IV7 at home. */
+/** A key's mode as far as functions depend on it: a blues is major with I7 and IV7 at home. */
 export type FunctionMode = Key['mode'] | 'blues';
 
 /** The mode of the key's own notes: a blues counts as major. */

@@ -112,7 +112,7 @@ export interface HomeCandidate {
   readonly cost: number;
 }
 
-/** These homes (all 36 unless told), the cheapest first; where two cost the same, the lower index. Exact. */
+/** These homes (all 36 by default), the cheapest first; where two cost the same, the lower index. Exact. */
 export function rankHomes(ground: Ground, tables: CostTables, homes?: readonly number[]): HomeCandidate[] {
   const candidates = homes ?? Array.from({ length: HOME_COUNT }, (_, home) => home);
   return candidates

@@ -191,7 +191,7 @@ export interface Readings extends Labelling {
  * The cheapest reading for a home key: exact, by dynamic programming forward and backward over (key, function)
  * states (Viterbi). Where two cost the same: the home key, then staying in the key before, then the lower key, then the function listed
  * first.
- * @param within keep only functions that cost at most this much more than the best; all unless told
+ * @param within keep only functions that cost at most this much more than the best; all by default
  */
 export function readEvents(
   ground: Ground,
