@@ -8,6 +8,7 @@ import {
   chorusFaults,
   editNotes,
   HIGHEST_BASS,
+  isLeap,
   keyByStep,
   LOWEST_BASS,
   notePinIssues,
@@ -92,6 +93,26 @@ describe('a teacher’s own notes', () => {
       expect(notePinIssues(there.plan, there.choices.pins.parts.notes)).toEqual([]);
     },
   );
+
+  // fingers 1 and 5 of a medium hand reach 12 white-key steps in practice, a tenth and a little (Balliauw and others 2017; R)
+  test('a note no finger reaches from the one before it is told as a leap, for the hand it is written for', () => {
+    const slot = plain.plan.slots.findIndex((_, index) => heard(plain, plain.chorus, index).length > 2);
+    const pin = pinOfStretch(plain.plan, 'chorus', plain.chorus, slot);
+    const at = plain.plan.slots[slot]!.analysed.played.startTicks;
+    const leaps = (octaves: number, breath = 0): boolean => {
+      const [first, second] = pin.notes as [NotePin['notes'][number], NotePin['notes'][number]];
+      const notes = [
+        { ...first, onsetTicks: 0, durationTicks: 480 },
+        { ...second, onsetTicks: 480 + breath, durationTicks: 480, key: first.key + 2 + 12 * octaves },
+      ];
+      const { chorus, choices } = makeLesson(demo, withNotes([{ ...pin, notes }]));
+      const index = chorus.findIndex(({ startTicks }) => startTicks === at + 480 + breath);
+      return isLeap(chorus, index, choices.hand);
+    };
+    expect([leaps(0), leaps(2), leaps(-2)]).toEqual([false, true, true]);
+    // after a breath the hand has gone there
+    expect(leaps(2, 960)).toBe(false);
+  });
 
   test('home again is home, byte for byte', () => {
     const choices = withNotes(pins, { shownIn: parseKey('A major') as Key });
