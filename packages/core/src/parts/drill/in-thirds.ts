@@ -50,7 +50,7 @@ function ended(notes: readonly Timed[], latestTicks: number, endTicks: number): 
   return [...notes.slice(0, notes.indexOf(last)), { ...last, durationTicks: endTicks - last.startTicks }];
 }
 
-/** The line up and down over two bars: where a first note twice as long keeps all that rubs off the beats, it is that. */
+/** The line up and down over its bars: where a first note twice as long keeps all that rubs off the beats, it is that. */
 function upAndDown(line: readonly LineNote[], slot: HeldSlot, latestTicks: number, endTicks: number): Timed[] {
   if (line.length === 0) return [];
   const [plain, held] = [EIGHTH_TICKS, 2 * EIGHTH_TICKS].map((first) => inEighths(line, slot, endTicks, first)) as [
@@ -61,24 +61,27 @@ function upAndDown(line: readonly LineNote[], slot: HeldSlot, latestTicks: numbe
   return ended(notes, latestTicks, endTicks);
 }
 
-/** Each chord stacked in thirds up to its 13th and down again, out of positions: two bars a chord. */
+/** Each chord stacked in thirds up to its 13th and down again, out of positions: two bars a chord, more where bars are short. */
 export const inThirds: DrillKind = {
   leftHand: 'none',
   inPositions: true,
   passages: (bars, { hand }) =>
     eachChordOnce(bars).map(({ source, slot }) => {
       const { line, isWhole } = wayUpInThirds(slot, hand);
+      // as many bars as the way up and down takes, at least two
+      const eighthsInBar = source.playedBar.bar.durationTicks / EIGHTH_TICKS;
+      const count = Math.max(2, Math.ceil((2 * line.length - 1) / eighthsInBar));
       return {
         label: { code: 'drill.stack', args: { reach: isWhole ? 'to the 13th' : 'as far as the scale allows' } },
-        bars: [barOver(source, slot), barOver(source, slot)],
+        bars: Array.from({ length: count }, () => barOver(source, slot)),
         write: (slots) => {
-          const [first, second] = slots;
-          if (first === undefined || second === undefined) return [];
-          const { startTicks, endTicks } = second.analysed.played;
+          const [first, last] = [slots[0], slots.at(-1)];
+          if (first === undefined || last === undefined) return [];
+          const { startTicks, endTicks } = last.analysed.played;
           const placed = { ...slot, analysed: first.analysed };
           return upAndDown(line, placed, (startTicks + endTicks) / 2, endTicks).map(
             ({ note: { key, name, finger, position }, ...time }): HandNote => {
-              const here = time.startTicks >= startTicks ? second : first;
+              const here = slots.findLast(({ analysed }) => analysed.played.startTicks <= time.startTicks) ?? first;
               const slotIndex = here.analysed.played.index;
               return { ...time, pitch: pitchAt(name, key), slotIndex, why: reasonOver(here, name), finger, position };
             },
