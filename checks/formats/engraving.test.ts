@@ -3,9 +3,10 @@
  * svg-to-pdfkit and pdfkit as the PDF writer that must be able to draw them; fontkit (inside pdfkit) as a reader of fonts.
  * How notation reads (digits off stems, nothing outside the picture): common practice.
  */
+import { readdirSync, readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { join } from 'node:path';
-import type { ScoreChord } from '@fivespan/core';
+import { DEFAULT_CHOICES, lessonMaker, parseKey, readChart, type ScoreChord } from '@fivespan/core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import {
   createEngraver,
@@ -17,6 +18,7 @@ import { HANDOUT_FONT_FILES } from '../../packages/formats/src/handout/index.ts'
 import { writeMusicXml } from '../../packages/formats/src/musicxml/index.ts';
 import { barAt, inventedScore, keyOf, line } from '../../packages/formats/src/musicxml/invented-score.ts';
 
+const EXAMPLES = join(import.meta.dirname, '../../examples');
 const score = inventedScore();
 const both = writeMusicXml(score, { purpose: 'engraving', parts: ['right hand', 'left hand'], tempo: true });
 
@@ -204,6 +206,67 @@ describe('nothing collides', () => {
         }
       }
     }
+  });
+
+  /** Left, right, and the heights between which a symbol's letters lie, its j and its brackets too. */
+  const symbolBoxes = (svg: string): { text: string; left: number; right: number; bottom: number }[] =>
+    [...svg.matchAll(/<g class="harm"><text x="([\d.-]+)" y="([\d.-]+)"[^>]*>(.*?)<\/text>/gu)].map(
+      ([, x = '', y = '', body = '']) => {
+        const runs = [...body.matchAll(/<tspan font-size="([\d.]+)"[^>]*>([^<]*)/gu)].map(
+          ([, size = '', text = '']) => ({
+            size: Number(size),
+            text,
+          }),
+        );
+        const descent = Math.max(...runs.map(({ size, text }) => (/[jgpqy(),/]/u.test(text) ? size * 0.22 : 0)));
+        const width = runs.reduce((sum, { size, text }) => sum + size * 0.65 * text.length, 0);
+        return {
+          text: runs.map((each) => each.text).join(''),
+          left: Number(x),
+          right: Number(x) + width,
+          bottom: Number(y) + descent,
+        };
+      },
+    );
+
+  const examples = readdirSync(EXAMPLES).filter((name) => name.endsWith('.chart'));
+  test.each(examples)('no finger touches a chord symbol in a film: %s', (name) => {
+    const read = readChart(readFileSync(join(EXAMPLES, name), 'utf8'));
+    if (!read.ok) throw new TypeError('an example must be a chart');
+    const lessonOf = lessonMaker();
+    // as a film's rows are set
+    const film = { widthMm: 300, staffHeightMm: 7, textScale: 1.25, barNumbers: false, fillsLastSystem: true };
+    let compared = 0;
+    for (const key of ['Eb major', 'A major']) {
+      for (const level of [2, 4] as const) {
+        const { score: of } = lessonOf(read.value, { ...DEFAULT_CHOICES, level }, parseKey(key) ?? null);
+        // rows of four bars: a digit moved up in another would make room in this one too
+        for (let from = 0; from < of.bars.length; from += 4) {
+          const bars = { from, to: Math.min(from + 4, of.bars.length) };
+          const options = {
+            purpose: 'engraving',
+            parts: ['right hand'],
+            numerals: false,
+            thumbs: false,
+            bars,
+          } as const;
+          for (const svg of engraver.engrave(writeMusicXml(of, options), film)) {
+            const symbols = symbolBoxes(svg);
+            for (const digit of texts(svg, 'fing')) {
+              const half = digit.size * 0.3;
+              const over = symbols.filter(({ left, right }) => digit.x + half > left && digit.x - half < right);
+              for (const { text, bottom } of over) {
+                const gap = digit.y - digit.size * 0.73 - bottom;
+                // a tenth of the digit's size is white that is still seen
+                expect(gap, `${key}, level ${level}: ${digit.text} under ${text}`).toBeGreaterThan(digit.size * 0.1);
+                compared++;
+              }
+            }
+          }
+        }
+      }
+    }
+    expect(compared).toBeGreaterThan(50);
   });
 
   test('everything lies inside the picture', () => {

@@ -49,6 +49,13 @@ const MARGIN_UNITS = { left: 4, other: 2 };
 /** White space under a chord symbol in units: the engine's own default. */
 const USUAL_HARMONY_MARGIN = 1;
 
+/** The size of texts that the engine's own room fits, and the units that symbols need for each time their size more: found by measuring. */
+const USUAL_TEXT_SCALE = 0.9;
+const UNITS_A_SCALE = 9;
+
+/** Digits grow up towards symbols, whose own letters hang lower, after the engine has placed both. */
+const roomForLargeTexts = (scale: number): number => Math.max(0, scale - USUAL_TEXT_SCALE) * UNITS_A_SCALE;
+
 /** Seeds for the engine's own ids; any will do that never change. The second reading keeps the first one's ids, so its own must differ. */
 const ID_SEEDS = { musicXml: 1, mei: 2 } as const;
 
@@ -88,7 +95,7 @@ export async function createEngraver(): Promise<Engraver> {
       const widthMm = inRange('widthMm', options.widthMm, 40, 1000);
       const staffHeightMm = inRange('staffHeightMm', options.staffHeightMm ?? 5.6, 3.6, 9.6);
       const unit = Math.round((staffHeightMm * 100) / UNITS_A_STAFF) / 10;
-      const scale = inRange('textScale', options.textScale ?? 0.9, 0.5, 2);
+      const scale = inRange('textScale', options.textScale ?? USUAL_TEXT_SCALE, 0.5, 2);
       toolkit.setOptions({
         adjustPageHeight: true,
         bottomMarginHarm: USUAL_HARMONY_MARGIN,
@@ -114,7 +121,7 @@ export async function createEngraver(): Promise<Engraver> {
       load(musicXml, ID_SEEDS.musicXml);
       const { mei, liftUnits } = liftFingering(toolkit.getMEI());
       // symbols make way for the digits that were moved up after the engraver had placed both
-      toolkit.setOptions({ bottomMarginHarm: USUAL_HARMONY_MARGIN + liftUnits, breaks: 'auto' });
+      toolkit.setOptions({ bottomMarginHarm: USUAL_HARMONY_MARGIN + liftUnits + roomForLargeTexts(scale), breaks: 'auto' });
       load(inOneRow(mei), ID_SEEDS.mei);
       const style = {
         fontFamily: options.textFont ?? ENGRAVING_TEXT_FONT,
