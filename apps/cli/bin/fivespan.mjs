@@ -34,7 +34,7 @@ function freshBundle() {
 
 async function bundle() {
   process.stderr.write('fivespan: building …\n');
-  const { build } = await import('esbuild');
+  const { build, stop } = await import('esbuild');
   const folder = `${Date.now().toString(36)}-${process.pid}`;
   const { metafile } = await build({
     absWorkingDir: root,
@@ -62,6 +62,8 @@ async function bundle() {
       },
     ],
   });
+  // its own process would stay as long as ours
+  await stop();
   const inputs = Object.fromEntries(
     ['package-lock.json', 'apps/cli/bin/fivespan.mjs', ...Object.keys(metafile.inputs)].map((file) => [
       file,

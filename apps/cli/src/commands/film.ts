@@ -17,8 +17,9 @@ import {
 import { FILM_SHAPES, type FilmHeight } from '@fivespan/formats/film';
 import { EXIT, UsageError, type Call, type ExitCode } from '../command.ts';
 import { computed, isFromSystem, isSameFile, reasonOf } from '../fault.ts';
-import { filmInBrowser, FilmFault } from '../film/film-browser.ts';
+import { filmInBrowser } from '../film/film-browser.ts';
 import type { FilmOrder, FilmStage, MadeFilm } from '../film/film-order.ts';
+import { FilmFault } from '../film/film-server.ts';
 import { filmTake } from '../film/film-take.ts';
 import { filmVoices, leftOutText } from '../film/film-voice.ts';
 import { findChromium } from '../film/find-chromium.ts';

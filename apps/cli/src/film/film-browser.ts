@@ -1,24 +1,41 @@
-import { chromium } from 'playwright-core';
-import { FILM_PATH, FilmServer, VOICE_PATH } from './film-server.ts';
+import { spawn, type ChildProcess } from 'node:child_process';
+import { mkdtemp, rm } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { FilmFault, FilmServer } from './film-server.ts';
 import { QUIET_FLAGS } from './find-chromium.ts';
 import type { VoiceFile } from './film-voice.ts';
 import type { FilmOrder, FilmStage, MadeFilm } from './film-order.ts';
 
 /**
- * What a browser that only makes a film goes without: a second process for drawing, and many that stand ready. Each is memory for nothing.
- * And its page may say when what was drawn is to be collected (apps/web/src/platform/video/svg-picture.ts).
+ * What a browser that only makes a film goes without: other processes for drawing and fetching, many that stand ready, extensions, and
+ * what it does when nobody looks. Its page may say when what was drawn is to be collected (apps/web/src/platform/video/svg-picture.ts),
+ * colours are the same on every machine, and it ends when the pipes that it was started with do: with us, however we end.
  */
-const LEAN_FLAGS = ['--in-process-gpu', '--renderer-process-limit=1', '--js-flags=--expose-gc'];
-
-/** The page's own function, and the one it reports progress with (apps/web/src/film-page.ts). */
-interface FilmPage {
-  readonly fivespanFilm: (order: unknown) => Promise<MadeFilm>;
-}
-
-/** A film could not be made. */
-export class FilmFault extends Error {
-  override readonly name = 'FilmFault';
-}
+const FILM_FLAGS = [
+  '--headless',
+  '--in-process-gpu',
+  '--renderer-process-limit=1',
+  '--js-flags=--expose-gc',
+  '--enable-features=NetworkServiceInProcess2',
+  '--disable-features=SpareRendererForSitePerProcess,InitialWebUI,OptimizationGuideModelExecution,Translate',
+  '--disable-extensions',
+  '--disable-background-timer-throttling',
+  '--disable-backgrounding-occluded-windows',
+  '--disable-renderer-backgrounding',
+  '--disable-dev-shm-usage',
+  '--disable-breakpad',
+  '--force-color-profile=srgb',
+  '--no-default-browser-check',
+  '--password-store=basic',
+  '--use-mock-keychain',
+  '--mute-audio',
+  '--remote-debugging-pipe',
+];
+/** A browser has so long to end by itself. */
+const END_MS = 3000;
+/** And so long to open its page. */
+const BEGIN_MS = 90_000;
 
 export interface FilmMaking {
   /** The browser's program. */
@@ -33,61 +50,58 @@ export interface FilmMaking {
   readonly signal: AbortSignal;
 }
 
+/** Starts a browser at a page. Of a group of its own: what ends us from the keyboard is ours to answer. */
+function started(program: string, profile: string, url: string): ChildProcess {
+  const isRoot = process.getuid?.() === 0;
+  // a browser run by root has no sandbox to be in, and no process that makes sandboxes
+  const args = [...QUIET_FLAGS, ...FILM_FLAGS, ...(isRoot ? ['--no-sandbox', '--no-zygote'] : [])];
+  return spawn(program, [...args, `--user-data-dir=${profile}`, `--app=${url}`], {
+    stdio: ['ignore', 'ignore', 'ignore', 'pipe', 'pipe'],
+    detached: process.platform !== 'win32',
+  });
+}
+
+/** Ends a browser with all its processes. */
+async function ended(browser: ChildProcess): Promise<void> {
+  if (browser.pid === undefined || browser.exitCode !== null || browser.signalCode !== null) return;
+  const over = new Promise((resolve) => browser.once('exit', resolve));
+  browser.kill();
+  const timer = setTimeout(() => {
+    if (process.platform === 'win32') browser.kill('SIGKILL');
+    else process.kill(-(browser.pid as number), 'SIGKILL');
+  }, END_MS);
+  await over;
+  clearTimeout(timer);
+}
+
 /**
  * Makes a film in a browser without a window.
  * @throws FilmFault where it cannot be made; the signal's reason where it was cancelled
  */
 export async function filmInBrowser(order: FilmOrder, making: FilmMaking): Promise<MadeFilm> {
-  const { signal } = making;
-  const server = await FilmServer.open(making.root, making.folder, making.voices);
-  const close: (() => Promise<unknown>)[] = [async () => await server.close()];
+  const { signal, chromium } = making;
+  signal.throwIfAborted();
+  const server = await FilmServer.open({ ...making, order });
+  const profile = await mkdtemp(join(tmpdir(), 'fivespan-browser-'));
+  const browser = started(chromium, profile, `${server.url}/film.html`);
+  let begins: ReturnType<typeof setTimeout> | undefined;
   const stopped = new Promise<never>((_resolve, reject) => {
+    begins = setTimeout(() => {
+      if (!server.isAsked) reject(new FilmFault(`'${chromium}' does not open its page`));
+    }, BEGIN_MS);
     signal.addEventListener('abort', () => reject(signal.reason as Error), { once: true });
+    browser.once('error', ({ message }) => reject(new FilmFault(`'${chromium}' cannot be started (${message})`)));
+    browser.once('exit', () => reject(new FilmFault('the browser was closed')));
   });
   stopped.catch(() => undefined);
+  // a pipe that breaks is a browser that has ended
+  for (const pipe of browser.stdio) pipe?.on('error', () => undefined);
   try {
-    signal.throwIfAborted();
-    const isRoot = process.getuid?.() === 0;
-    const browser = await chromium
-      .launch({
-        executablePath: making.chromium,
-        headless: true,
-        // we answer signals ourselves
-        handleSIGINT: false,
-        handleSIGTERM: false,
-        handleSIGHUP: false,
-        // a browser run by root has no sandbox to be in
-        args: [...QUIET_FLAGS, ...LEAN_FLAGS, ...(isRoot ? ['--no-sandbox'] : [])],
-      })
-      .catch((error: unknown) => {
-        const [first = ''] = (error instanceof Error ? error.message : String(error)).split('\n');
-        throw new FilmFault(`'${making.chromium}' cannot be started (${first})`);
-      });
-    close.unshift(async () => await browser.close());
-    const page = await browser.newPage();
-    await page.exposeFunction('fivespanFilmProgress', making.report);
-    await page.goto(`${server.url}/film.html`);
-    await page.locator('body[data-ready]').waitFor({ state: 'attached' });
-    const voices = making.voices.map(({ hash }) => ({ hash, url: server.url + VOICE_PATH + hash }));
-    const asked = { ...order, voices, sink: { kind: 'address', url: server.url + FILM_PATH } };
-    const gone = new Promise<never>((_resolve, reject) => {
-      page.once('crash', () => reject(new FilmFault('the browser ran out of memory')));
-      browser.once('disconnected', () => reject(new FilmFault('the browser was closed')));
-    });
-    gone.catch(() => undefined);
-    return await Promise.race([
-      page
-        .evaluate((given) => (globalThis as unknown as FilmPage).fivespanFilm(given), asked)
-        .catch((error: unknown) => {
-          signal.throwIfAborted();
-          const message = error instanceof Error ? error.message : String(error);
-          const said = /FilmFault: (.*)/u.exec(message)?.[1] ?? message.split('\n')[0] ?? '';
-          throw new FilmFault(server.fault ?? said);
-        }),
-      stopped,
-      gone,
-    ]);
+    return await Promise.race([server.made, stopped]);
   } finally {
-    for (const each of close) await each().catch(() => undefined);
+    clearTimeout(begins);
+    await ended(browser);
+    await server.close();
+    await rm(profile, { recursive: true, force: true, maxRetries: 5 }).catch(() => undefined);
   }
 }
