@@ -121,7 +121,10 @@ export async function createEngraver(): Promise<Engraver> {
       load(musicXml, ID_SEEDS.musicXml);
       const { mei, liftUnits } = liftFingering(toolkit.getMEI());
       // symbols make way for the digits that were moved up after the engraver had placed both
-      toolkit.setOptions({ bottomMarginHarm: USUAL_HARMONY_MARGIN + liftUnits + roomForLargeTexts(scale), breaks: 'auto' });
+      toolkit.setOptions({
+        bottomMarginHarm: USUAL_HARMONY_MARGIN + liftUnits + roomForLargeTexts(scale),
+        breaks: 'auto',
+      });
       load(inOneRow(mei), ID_SEEDS.mei);
       const style = {
         fontFamily: options.textFont ?? ENGRAVING_TEXT_FONT,
