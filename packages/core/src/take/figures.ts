@@ -2,9 +2,10 @@
 const FEW = 24;
 
 /** Ascending. Without a comparing function to call, since medians of a few strokes are taken thousands of times a take. */
-function ascending(values: readonly number[]): Float64Array {
-  const sorted = new Float64Array(values);
-  if (sorted.length > FEW) return sorted.sort();
+function ascending(values: readonly number[]): ArrayLike<number> {
+  if (values.length > FEW) return new Float64Array(values).sort();
+  // a plain copy: making a typed array of nine values costs more than sorting them
+  const sorted = values.slice();
   for (let at = 1; at < sorted.length; at++) {
     const value = sorted[at] as number;
     let place = at;
@@ -25,7 +26,7 @@ function quantile(values: readonly number[], share: number): number {
 export const median = (values: readonly number[]): number => quantile(values, 0.5);
 
 /** The mean; NaN of no values. */
-export function mean(values: ArrayLike<number>): number {
+export function mean(values: readonly number[]): number {
   let sum = 0;
   for (let at = 0; at < values.length; at++) sum += values[at] as number;
   return sum / values.length;
@@ -47,7 +48,9 @@ export function sturdyDeviation(values: readonly number[]): number {
 export function trimmedMean(values: readonly number[]): number {
   const sorted = ascending(values);
   const cut = Math.floor(sorted.length / 5);
-  return mean(sorted.subarray(cut, sorted.length - cut));
+  let sum = 0;
+  for (let at = cut; at < sorted.length - cut; at++) sum += sorted[at] as number;
+  return sum / (sorted.length - 2 * cut);
 }
 
 /** A straight line through points by least squares, with the standard error of its slope; null of fewer than three points or of one place. */

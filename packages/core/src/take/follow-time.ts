@@ -119,8 +119,11 @@ interface Window {
 /** What each offset costs where the score tells one. */
 function leanTo(known: number, bins: number, binSeconds: number): Float64Array {
   const costs = new Float64Array(bins);
+  // once round, one division for all: each offset is a step further from the known one
+  const from = modulo(bins / 2 - known / binSeconds, bins);
   for (let bin = 0; bin < bins; bin++) {
-    const apart = modulo(bin - known / binSeconds + bins / 2, bins) - bins / 2;
+    const round = from + bin;
+    const apart = (round < bins ? round : round - bins) - bins / 2;
     costs[bin] = Math.min(KNOWN.most, 0.5 * ((apart * binSeconds) / KNOWN.width) ** 2);
   }
   return costs;

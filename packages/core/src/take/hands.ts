@@ -39,13 +39,18 @@ const FINGERS_HELD = 5;
 const OCTAVE = 12;
 const MIDDLE_C = 60;
 
+/** A key that a hand holds, and until when. */
+interface Held {
+  readonly key: number;
+  readonly untilSeconds: number;
+}
+
 /** One hand, somewhere on its way. */
 interface Place {
   /** The middle of what it struck last; null before its first stroke. */
   readonly centre: number | null;
   readonly lastSeconds: number;
-  /** Keys it holds, each until when. */
-  readonly held: readonly { readonly key: number; readonly untilSeconds: number }[];
+  readonly held: readonly Held[];
 }
 
 interface Way {
@@ -57,54 +62,123 @@ interface Way {
   readonly before: Way | null;
 }
 
+/** A way that goes on with a stroke's lowest keys in the left hand, before its hands' places are made: few of them are kept. */
+interface Candidate {
+  way: Way;
+  split: number;
+  cost: number;
+}
+
 const RESTING: Place = { centre: null, lastSeconds: Number.NEGATIVE_INFINITY, held: [] };
 
-/** A hand after a stroke, and what it costs to get there. */
-function reach(place: Place, keys: readonly Struck[], at: number, side: HandSide): { place: Place; cost: number } {
-  const held = place.held.filter(({ untilSeconds }) => untilSeconds > at + 0.02);
-  if (keys.length === 0) return { place: held.length === place.held.length ? place : { ...place, held }, cost: 0 };
-  const low = (keys[0] as Struck).key;
-  const high = (keys.at(-1) as Struck).key;
-  const heldKeys = held.map(({ key }) => key);
-  const span = Math.max(high, ...heldKeys) - Math.min(low, ...heldKeys);
-  const centre = (low + high) / 2;
-  let cost = Math.max(0, span - OCTAVE) * COST.stretch;
+const keyAt = (keys: readonly Struck[], index: number): number => (keys[index] as Struck).key;
+
+/** A hand at a moment: what it has let go of it holds no longer. */
+function heldAt(place: Place, at: number): Place {
+  const until = at + 0.02;
+  if (place.held.every(({ untilSeconds }) => untilSeconds > until)) return place;
+  return { ...place, held: place.held.filter(({ untilSeconds }) => untilSeconds > until) };
+}
+
+/** What it costs a hand to strike the keys of a stroke from one on, before another. */
+function costToReach(
+  place: Place,
+  keys: readonly Struck[],
+  [from, to]: readonly [from: number, to: number],
+  at: number,
+  side: HandSide,
+): number {
+  if (from === to) return 0;
+  const low = keyAt(keys, from);
+  const high = keyAt(keys, to - 1);
+  let [lowest, highest] = [low, high];
+  for (const { key } of place.held) {
+    if (key < lowest) lowest = key;
+    if (key > highest) highest = key;
+  }
+  let cost = Math.max(0, highest - lowest - OCTAVE) * COST.stretch;
   // a hand that jumps lets go of what the pedal holds: a far stretch costs no more than two octaves
   cost = Math.min(cost, OCTAVE * COST.stretch);
   if (place.centre !== null) {
     const idle = Math.max(0.05, at - place.lastSeconds);
-    cost += Math.abs(centre - place.centre) * COST.move * (idle < 0.3 ? 1.5 : idle > 2 ? 0.3 : 1);
+    cost += Math.abs((low + high) / 2 - place.centre) * COST.move * (idle < 0.3 ? 1.5 : idle > 2 ? 0.3 : 1);
   }
-  for (const { key } of keys) {
+  for (let index = from; index < to; index++) {
+    const key = keyAt(keys, index);
     const strayed = side === 'left' ? key - MIDDLE_C : MIDDLE_C - key;
     cost += Math.max(0, strayed) * COST.strayed;
   }
-  const now = keys.map((each) => ({ key: each.key, untilSeconds: each.startSeconds + each.durationSeconds }));
-  return { place: { centre, lastSeconds: at, held: [...held, ...now].slice(-FINGERS_HELD) }, cost };
+  return cost;
 }
 
-function step(way: Way, keys: readonly Struck[], split: number, at: number): Way {
-  const left = reach(way.left, keys.slice(0, split), at, 'left');
-  const right = reach(way.right, keys.slice(split), at, 'right');
-  let cost = way.cost + left.cost + right.cost;
-  const leftHigh = Math.max(...left.place.held.map(({ key }) => key), Number.NEGATIVE_INFINITY);
-  const rightLow = Math.min(...right.place.held.map(({ key }) => key), Number.POSITIVE_INFINITY);
-  if (leftHigh > rightLow) cost += COST.crossed;
+/** The outermost key that a hand holds after a stroke: the left's highest, the right's lowest. */
+function outermost(place: Place, keys: readonly Struck[], from: number, to: number, side: HandSide): number {
+  const pick = side === 'left' ? Math.max : Math.min;
+  let found = side === 'left' ? Number.NEGATIVE_INFINITY : Number.POSITIVE_INFINITY;
+  const letGo = Math.max(0, place.held.length + to - from - FINGERS_HELD);
+  for (let index = letGo; index < place.held.length; index++) found = pick(found, (place.held[index] as Held).key);
+  for (let index = from + Math.max(0, letGo - place.held.length); index < to; index++)
+    found = pick(found, keyAt(keys, index));
+  return found;
+}
+
+/** What a way costs that goes on with so many of a stroke's lowest keys in the left hand. */
+function costOf(way: Way, keys: readonly Struck[], split: number, at: number): number {
+  const { left, right } = way;
+  let cost = way.cost + costToReach(left, keys, [0, split], at, 'left');
+  cost += costToReach(right, keys, [split, keys.length], at, 'right');
+  if (outermost(left, keys, 0, split, 'left') > outermost(right, keys, split, keys.length, 'right'))
+    cost += COST.crossed;
   // nothing in the left, neither struck nor held: the lowest key would be its bass
-  const isAlone = split === 0 && left.place.held.length === 0;
-  if (isAlone && (keys[0] as Struck).key < MIDDLE_C) cost += COST.noBass;
-  return { cost, left: left.place, right: right.place, split, before: way };
+  if (split === 0 && left.held.length === 0 && keyAt(keys, 0) < MIDDLE_C) cost += COST.noBass;
+  return cost;
 }
 
-/** Of ways that leave both hands in the same places the cheapest, and of those the best few. */
-function best(ways: readonly Way[]): Way[] {
-  const known = new Map<string, Way>();
-  for (const way of ways) {
-    const place = `${way.left.centre} ${way.right.centre}`;
-    const other = known.get(place);
-    if (other === undefined || way.cost < other.cost) known.set(place, way);
+/** A hand after it struck these keys. */
+function reached(place: Place, keys: readonly Struck[], at: number): Place {
+  if (keys.length === 0) return place;
+  const now = keys.map(({ key, startSeconds, durationSeconds }) => ({
+    key,
+    untilSeconds: startSeconds + durationSeconds,
+  }));
+  return {
+    centre: (keyAt(keys, 0) + keyAt(keys, keys.length - 1)) / 2,
+    lastSeconds: at,
+    held: [...place.held, ...now].slice(-FINGERS_HELD),
+  };
+}
+
+/** The places that both hands are in as one number: their middles in half steps of half a key, 0 for a hand that rests. */
+function placesOf({ way, split }: Candidate, keys: readonly Struck[]): number {
+  const left = split === 0 ? way.left.centre : (keyAt(keys, 0) + keyAt(keys, split - 1)) / 2;
+  const right = split === keys.length ? way.right.centre : (keyAt(keys, split) + keyAt(keys, keys.length - 1)) / 2;
+  return (left === null ? 0 : 2 * left + 1) * 1024 + (right === null ? 0 : 2 * right + 1);
+}
+
+/** Of all that may follow the ways with a stroke: of those that leave both hands in the same places the cheapest, of these the best few. */
+function step(ways: readonly Way[], keys: readonly Struck[], at: number): Way[] {
+  const known = new Map<number, Candidate>();
+  const splits = splitsOf(keys.length);
+  for (const before of ways) {
+    const way = { ...before, left: heldAt(before.left, at), right: heldAt(before.right, at), before };
+    for (const split of splits) {
+      const candidate = { way, split, cost: costOf(way, keys, split, at) };
+      const places = placesOf(candidate, keys);
+      const other = known.get(places);
+      if (other === undefined) known.set(places, candidate);
+      else if (candidate.cost < other.cost) Object.assign(other, candidate);
+    }
   }
-  return [...known.values()].sort((a, b) => a.cost - b.cost).slice(0, WAYS);
+  return [...known.values()]
+    .sort((a, b) => a.cost - b.cost)
+    .slice(0, WAYS)
+    .map(({ way, split, cost }) => ({
+      cost,
+      left: reached(way.left, keys.slice(0, split), at),
+      right: reached(way.right, keys.slice(split), at),
+      split,
+      before: way.before,
+    }));
 }
 
 /** More keys at once than two hands and forearms strike are no music: then only some places between them are tried. */
@@ -132,8 +206,7 @@ export function handsOf(notes: readonly Struck[]): HandSide[] {
   let ways: Way[] = [{ cost: 0, left: RESTING, right: RESTING, split: 0, before: null }];
   for (const { notes: struck, at } of strokes) {
     const keys = struck.map(({ note }) => note);
-    const splits = splitsOf(keys.length);
-    ways = best(ways.flatMap((way) => splits.map((split) => step(way, keys, split, at))));
+    ways = step(ways, keys, at);
   }
   const hands: HandSide[] = notes.map(() => 'right');
   let way: Way | null = ways[0] ?? null;

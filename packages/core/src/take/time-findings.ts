@@ -76,13 +76,15 @@ function placeFindings(time: HandTime, course: Course, hand: 'right' | 'left', i
   // some bars only: further off, so that chance does not speak
   const other = placeLimits(hand, course, false);
   const usual = { late: Math.max(limits.late, other.late), early: Math.min(limits.early, other.early) };
-  const beyond = stretches
-    .map((each) => ({ ...each, by: each.ms > 0 ? each.ms - usual.late - 8 : usual.early - 8 - each.ms }))
-    .filter(({ by, errors }) => by > 0 && by * errors > 1.5)
-    .sort((a, b) => b.by * b.errors - a.by * a.errors)[0];
+  let beyond: { readonly stretch: (typeof stretches)[number]; readonly sure: number } | undefined;
+  for (const stretch of stretches) {
+    const by = stretch.ms > 0 ? stretch.ms - usual.late - 8 : usual.early - 8 - stretch.ms;
+    const sure = by * stretch.errors;
+    if (by > 0 && sure > 1.5 && (beyond === undefined || sure > beyond.sure)) beyond = { stretch, sure };
+  }
   if (beyond === undefined) return [];
-  const bars = barsBetween(course, beyond.fromBar, beyond.toBar);
-  return finding(beyond.ms > 0 ? 'time.late' : 'time.early', beyond.ms, bars, sureOf(beyond.by * beyond.errors));
+  const { ms, fromBar, toBar } = beyond.stretch;
+  return finding(ms > 0 ? 'time.late' : 'time.early', ms, barsBetween(course, fromBar, toBar), sureOf(beyond.sure));
 }
 
 /** What both hands do is said once. */
