@@ -16,7 +16,8 @@ export interface Workbench {
    * A page in a profile of its own, at the workbench's start; `context` for a second tab. Errors in it fail the check that asks
    * `errors`. The look round is not shown unless `tour` asks for it, and the chart's text stands beside its bars where
    * `chartText` does; `settings` are others that are there before the page's first script. Written later, they race with what the
-   * page writes itself. Nothing is kept for use offline unless `serviceWorkers: 'allow'` asks for it: that is two seconds of work a
+   * page writes itself. `before` is done with the profile before its page is loaded: a script of its own costs no second load then.
+   * Nothing is kept for use offline unless `serviceWorkers: 'allow'` asks for it: that is two seconds of work a
    * profile, and nobody but the checks of it looks at it. What is visited within a test is closed when the test is over, also where it fails; what is visited
    * before all of them, or `kept`, is closed by whoever did so.
    */
@@ -26,6 +27,7 @@ export interface Workbench {
       readonly chartText?: boolean;
       readonly settings?: Readonly<Record<string, boolean | string>>;
       readonly kept?: boolean;
+      readonly before?: (context: BrowserContext) => Promise<unknown>;
     },
   ): Promise<{ page: Page; context: BrowserContext; errors: string[] }>;
   close(): Promise<void>;
@@ -75,7 +77,7 @@ export async function openWorkbench(): Promise<Workbench> {
   return {
     url,
     browser,
-    visit: async ({ tour = false, chartText = false, settings: others = {}, kept = false, ...options } = {}) => {
+    visit: async ({ tour = false, chartText = false, settings: others = {}, kept = false, before, ...options } = {}) => {
       const context = await browser.newContext({ serviceWorkers: 'block', ...options });
       // a busy machine may take long over what is right; what never comes still fails within a test's time
       context.setDefaultTimeout(MOST_WAITING_MS);
@@ -88,6 +90,7 @@ export async function openWorkbench(): Promise<Workbench> {
         );
       }
       if (!kept) await closedAfterTest(context);
+      await before?.(context);
       const page = await context.newPage();
       const errors = errorsOf(page);
       await page.goto(url);

@@ -24,11 +24,10 @@ afterAll(async () => {
 });
 
 async function openLesson(width: number, height: number): Promise<{ page: Page; errors: string[] }> {
-  const { page, context, errors } = await workbench.visit({ viewport: { width, height } });
-  await context.addInitScript(() => {
-    localStorage['fivespan.settings'] = JSON.stringify({ tourSeen: true, cautionsSeen: true, way: 'free hand' });
+  const { page, errors } = await workbench.visit({
+    viewport: { width, height },
+    settings: { cautionsSeen: true, way: 'free hand' },
   });
-  await page.reload();
   await page.getByRole('link', { name: 'Lessons', exact: true }).click();
   await page.getByRole('button', { name: 'Paste a chart' }).click();
   await page.getByLabel('Chart text').fill(CHART_TEXT);

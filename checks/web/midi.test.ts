@@ -19,14 +19,15 @@ afterAll(async () => {
 });
 
 async function openPlay(script: () => void): Promise<{ page: Page; errors: string[] }> {
-  const { page, context, errors } = await workbench.visit({
+  const { page, errors } = await workbench.visit({
     viewport: { width: 1280, height: 900 },
     settings: { cautionsSeen: true },
     ...RECORDABLE,
+    before: async (context) => {
+      await recordSound(context);
+      await context.addInitScript(script);
+    },
   });
-  await recordSound(context);
-  await context.addInitScript(script);
-  await page.reload();
   await page.getByRole('link', { name: 'Play', exact: true }).click();
   await page.getByText(/^Ready:/u).waitFor();
   await page.getByText('Programme, players, keyboard and pedal').click();

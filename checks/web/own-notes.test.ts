@@ -33,9 +33,8 @@ describe.skipIf(NO_CHROMIUM)('notes of one’s own', () => {
     const { page, context, errors } = await workbench.visit({
       reducedMotion: 'reduce',
       viewport: { width: 1280, height: 720 },
+      before: (profile) => profile.addInitScript(fakeMidi),
     });
-    await context.addInitScript(fakeMidi);
-    await page.reload();
     await page.getByRole('link', { name: 'Study', exact: true }).click();
     await page.getByRole('tab', { name: 'notes', exact: true }).click();
     await page.locator('[aria-busy="false"] [data-note][aria-label]').first().waitFor();

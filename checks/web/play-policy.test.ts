@@ -59,10 +59,13 @@ function fakeKeyboard(): void {
 
 describe.skipIf(NO_CHROMIUM)('under the content policy as it is', () => {
   test('a programme plays and a keyboard sounds', async () => {
-    const { page, context, errors } = await workbench.visit({ settings: { cautionsSeen: true } });
-    await context.addInitScript(listen);
-    await context.addInitScript(fakeKeyboard);
-    await page.reload();
+    const { page, errors } = await workbench.visit({
+      settings: { cautionsSeen: true },
+      before: async (context) => {
+        await context.addInitScript(listen);
+        await context.addInitScript(fakeKeyboard);
+      },
+    });
     await page.getByRole('link', { name: 'Play', exact: true }).click();
     await page.getByText(/^Ready:/u).waitFor();
     await page.getByText('Programme, players, keyboard and pedal').click();

@@ -28,12 +28,9 @@ afterAll(async () => {
 });
 
 const looking = sharedVisit(() => workbench.visit({ reducedMotion: 'reduce', colorScheme: 'light', kept: true }));
-const listening = sharedVisit(async () => {
-  const visit = await workbench.visit({ ...RECORDABLE, reducedMotion: 'reduce', kept: true });
-  await recordSound(visit.context);
-  await visit.page.reload();
-  return visit;
-});
+const listening = sharedVisit(() =>
+  workbench.visit({ ...RECORDABLE, reducedMotion: 'reduce', kept: true, before: recordSound }),
+);
 
 /** The study screen of the demo lesson as one comes to it: leaving it forgets the chord that was chosen. */
 async function study(visited = looking): Promise<{ page: Page; errors: string[] }> {
