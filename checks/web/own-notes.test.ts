@@ -92,8 +92,11 @@ describe.skipIf(NO_CHROMIUM)('notes of one’s own', () => {
     await expect.poll(() => length.inputValue(), { timeout: 60_000 }).toBe('480');
     const begun = await standsOn(page, /Your/u);
     await page.keyboard.press('Shift+ArrowRight');
-    await expect.poll(() => focused(page), { timeout: 60_000 }).not.toBe(begun);
-    await standsOn(page, /Your/u);
+    // engraved anew where it begins now: a key pressed while the focus is on its way would go nowhere
+    const place = begun.slice(0, 25);
+    await expect
+      .poll(async () => (await focused(page)).replace(place, ''), { timeout: 60_000, interval: 50 })
+      .toMatch(/^right hand.*Your/u);
     await page.keyboard.press('Shift+ArrowLeft');
     await standsOn(page, new RegExp(`^${begun.slice(0, 25)}`, 'u'));
 

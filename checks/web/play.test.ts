@@ -64,11 +64,10 @@ async function openPlay(
     viewport: { width: 1280, height: 900 },
     settings: { cautionsSeen: options.cautionsSeen ?? true },
     ...RECORDABLE,
-    before: async (profile) => {
-      await recordSound(profile);
-      if (options.script !== undefined) await profile.addInitScript(options.script);
-    },
   });
+  await recordSound(context);
+  if (options.script !== undefined) await context.addInitScript(options.script);
+  await page.reload();
   await page.getByRole('link', { name: 'Lessons', exact: true }).click();
   await page.getByRole('button', { name: 'Paste a chart' }).click();
   await page.getByLabel('Chart text').fill(chartText);

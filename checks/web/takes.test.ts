@@ -29,11 +29,12 @@ afterAll(async () => {
 
 /** Play, a keyboard plugged in, one chorus to come. */
 async function openPlay(): Promise<{ page: Page; errors: string[] }> {
-  const { page, errors } = await workbench.visit({
+  const { page, context, errors } = await workbench.visit({
     viewport: { width: 1024, height: 768 },
     settings: { cautionsSeen: true },
-    before: (context) => context.addInitScript(fakeMidi),
   });
+  await context.addInitScript(fakeMidi);
+  await page.reload();
   await pasteLesson(page, CHART_TEXT);
   await page.getByRole('link', { name: 'Play', exact: true }).click();
   await page.getByText(/^Ready:/u).waitFor();
