@@ -77,7 +77,14 @@ export async function openWorkbench(): Promise<Workbench> {
   return {
     url,
     browser,
-    visit: async ({ tour = false, chartText = false, settings: others = {}, kept = false, before, ...options } = {}) => {
+    visit: async ({
+      tour = false,
+      chartText = false,
+      settings: others = {},
+      kept = false,
+      before,
+      ...options
+    } = {}) => {
       const context = await browser.newContext({ serviceWorkers: 'block', ...options });
       // a busy machine may take long over what is right; what never comes still fails within a test's time
       context.setDefaultTimeout(MOST_WAITING_MS);
