@@ -15,6 +15,11 @@ const score = (measure: string): string =>
 
 /** Every crash found, kept. A new one is a row. */
 export const HOSTILE_CASES: readonly HostileCase[] = [
+  {
+    kind: 'whole lessons',
+    did: 'threw: a ninth with three accidentals in a voicing under an outside line',
+    input: 'meter: 5/4\nfeel: even\n\nA:\n|: Eb7(b9) | B#maj7/E# :|\n\nB:\n|: F7alt | D6sus/B :| x2\n',
+  },
   { kind: 'whole lessons', did: 'threw: a scale note with three accidentals under a bass', input: '| E#7/C# |' },
   { kind: 'whole lessons', did: 'threw in some of twelve keys', input: 'key: C major\n| F#7(b9)/C# | Cmaj7 |' },
   { kind: 'whole lessons', did: 'threw: a bass with three flats in another key', input: '| E#+7/Ebb | B#7/Fbb |' },

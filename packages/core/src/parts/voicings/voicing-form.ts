@@ -4,7 +4,6 @@ import {
   degree,
   degreeOnStep,
   nameOver,
-  noteAbove,
   pitchClassOf,
   simpleName,
   stepOf,
@@ -125,8 +124,8 @@ function agreeing(
   wanted: readonly Degree[],
 ): NoteName | undefined {
   const sounds = new Set(notes.map(pitchClassOf));
-  const found = wanted.find((each) => sounds.has(pitchClassOf(noteAbove(chord.root, each))));
-  return found === undefined ? undefined : simpleName(nameOver(chord, found, slot.reading.key));
+  const names = wanted.map((each) => simpleName(nameOver(chord, each, slot.reading.key)));
+  return names.find((each) => sounds.has(pitchClassOf(each)));
 }
 
 /** The fifth's seat: a written 13, else an altered fifth or ♯11; over a plain dominant the scale's 13; else the fifth. */
