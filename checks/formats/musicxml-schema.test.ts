@@ -10,6 +10,7 @@ import {
   CHORD_KINDS_BY_SYMBOL,
   DEFAULT_CHOICES,
   degree,
+  formatNoteName,
   keysOfLesson,
   makeLesson,
   notesOfChord,
@@ -18,6 +19,7 @@ import {
   readChart,
   readChordSymbol,
   transposeChart,
+  typeset,
   usualKey,
   type Chord,
   type Meter,
@@ -25,6 +27,8 @@ import {
 } from '@fivespan/core';
 import { describe, expect, test } from 'vitest';
 import { writeLeadSheet, writeMusicXml, type MusicXmlOptions } from '../../packages/formats/src/musicxml/index.ts';
+import { tabMarksOf } from '../../packages/formats/src/diagram/index.ts';
+import { packFileSteps } from '../../packages/formats/src/pack/index.ts';
 import { barAt, inventedScore, keyOf, line } from '../../packages/formats/src/musicxml/invented-score.ts';
 
 const XMLLINT = 'xmllint';
@@ -99,29 +103,38 @@ describe('whole lessons', () => {
   const examples = join(import.meta.dirname, '../..', 'examples');
   const files = readdirSync(examples).filter((file) => file.endsWith('.chart'));
 
-  test.each(files)('%s, its own key and a tritone away: valid, and every bar of every staff is full', (file) => {
-    const read = readChart(readFileSync(join(examples, file), 'utf8'));
-    if (!read.ok) throw new Error(JSON.stringify(read.issues));
-    const choices = { ...DEFAULT_CHOICES, seed: 7, level: 3 } as const;
-    const [home] = keysOfLesson(read.value, choices);
-    if (home === undefined) throw new Error('a chart has a key');
-    const away = usualKey(pitchClass(pitchClassOf(home.tonic) + 6), home.mode);
-    for (const chart of [read.value, transposeChart(read.value, away, home)]) {
-      const lesson = makeLesson(chart, choices);
-      const xml = writeMusicXml(lesson.score);
-      if (canValidate) expect(complaints(xml)).toBe('');
-      const lengths = lesson.score.bars.map((bar) => bar.durationTicks);
-      const measures = [...xml.matchAll(/<measure\b[\s\S]*?<\/measure>/gu)].map(([measure]) => measure);
-      expect(measures).toHaveLength(lengths.length * 3);
-      for (const [index, measure] of measures.entries()) {
-        for (const staff of measure.split('<backup>')) {
-          const notes = staff.matchAll(/<note>(?!\s*<chord\/>)[\s\S]*?<duration>(\d+)</gu);
-          const filled = [...notes].reduce((sum, [, duration]) => sum + Number(duration), 0);
-          expect(filled).toBe(lengths[index % lengths.length]);
+  test.each(files)(
+    '%s, its own key and a tritone away: valid, every bar of every staff full, every thumb with its shape’s sign',
+    async (file) => {
+      const read = readChart(readFileSync(join(examples, file), 'utf8'));
+      if (!read.ok) throw new Error(JSON.stringify(read.issues));
+      const choices = { ...DEFAULT_CHOICES, seed: 7, level: 3 } as const;
+      const [home] = keysOfLesson(read.value, choices);
+      if (home === undefined) throw new Error('a chart has a key');
+      const away = usualKey(pitchClass(pitchClassOf(home.tonic) + 6), home.mode);
+      for (const chart of [read.value, transposeChart(read.value, away, home)]) {
+        const lesson = makeLesson(chart, choices);
+        const made = packFileSteps('lesson.musicxml', lesson, 'a4', null).next();
+        if (made.done !== true) throw new Error('written at one go');
+        const xml = new TextDecoder().decode(await made.value);
+        if (canValidate) expect(complaints(xml)).toBe('');
+        const marks = tabMarksOf(lesson);
+        expect([...xml.matchAll(/<words enclosure="rectangle"[^>]*>([^<]*)</gu)].map(([, tab]) => tab)).toEqual(
+          lesson.score.thumbs.map(({ thumb }, index) => typeset(formatNoteName(thumb)) + marks[index]),
+        );
+        const lengths = lesson.score.bars.map((bar) => bar.durationTicks);
+        const measures = [...xml.matchAll(/<measure\b[\s\S]*?<\/measure>/gu)].map(([measure]) => measure);
+        expect(measures).toHaveLength(lengths.length * 3);
+        for (const [index, measure] of measures.entries()) {
+          for (const staff of measure.split('<backup>')) {
+            const notes = staff.matchAll(/<note>(?!\s*<chord\/>)[\s\S]*?<duration>(\d+)</gu);
+            const filled = [...notes].reduce((sum, [, duration]) => sum + Number(duration), 0);
+            expect(filled).toBe(lengths[index % lengths.length]);
+          }
         }
       }
-    }
-  });
+    },
+  );
 });
 
 /** Semitones of the kinds, as musicxml.xsd describes each: 'dominant-ninth (dominant-seventh, major ninth)'. */

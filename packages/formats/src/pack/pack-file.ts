@@ -1,4 +1,5 @@
 import { readerOfFile, type Lesson, type LessonFileName } from '@fivespan/core';
+import { tabMarksOf } from '../diagram/index.ts';
 import type { Engraver } from '../engraving/index.ts';
 import { handoutSteps, type HandoutFonts, type Paper } from '../handout/index.ts';
 import { writeMidi } from '../midi/index.ts';
@@ -28,7 +29,10 @@ export function* packFileSteps(
   paper: Paper,
   press: Press | null,
 ): Generator<void, Promise<Uint8Array>, undefined> {
-  if (name === 'lesson.musicxml') return Promise.resolve(new TextEncoder().encode(writeMusicXml(lesson.score)));
+  if (name === 'lesson.musicxml') {
+    const thumbMarks = tabMarksOf(lesson);
+    return Promise.resolve(new TextEncoder().encode(writeMusicXml(lesson.score, { thumbMarks })));
+  }
   if (name === 'lesson.mid') return Promise.resolve(writeMidi(lesson.score, lesson.performance));
   const reader = readerOfFile(name);
   if (reader !== undefined) {
