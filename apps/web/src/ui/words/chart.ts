@@ -31,7 +31,7 @@ export const CHART_WORDS = {
   textForm: 'Text',
   showText: 'Show the text',
   hideText: 'Hide the text',
-  textHelp: 'The same chart as text. Change either, the other follows.',
+  textHelp: 'Change either, the other follows.',
   bars: 'Bars',
   howTo: 'Choose a bar and type: Fm7, or Fm7 Bb7 for two. Tab goes on to the next bar.',
   gridHelp:
@@ -95,7 +95,7 @@ export const CHART_WORDS = {
     noJump: 'goes on',
   },
   symbols: 'How chords are written',
-  symbolsIntro: 'A capital letter with b or #, then the kind. All usual notations are read.',
+  symbolsIntro: 'A capital letter with b or #, then the kind.',
   symbolRows: [
     ['Ebmaj7', 'EbM7, EbΔ, Ebma7'],
     ['Fm7', 'F-7, Fmi7'],

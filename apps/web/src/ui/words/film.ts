@@ -7,7 +7,7 @@ type VoiceFault = Extract<VoiceLaid, { kind: 'refused' }>['fault'];
 /** The film of a lesson. */
 export const FILM_WORDS = {
   title: 'Film',
-  about: 'The lesson as a film without a camera: the thumb now and next, the notes line by line, the trio.',
+  about: 'The lesson as a film, without a camera.',
   picture: 'A moment of the film',
   drawing: 'The film is being put together …',
   cannotShow: (message: string) => `The film cannot be shown (${message}).`,
@@ -30,7 +30,7 @@ export const FILM_WORDS = {
   fps: 'Frames a second',
 
   scenes: 'Scenes',
-  scenesUsual: 'The usual ones; change one, and they are kept with the lesson.',
+  scenesUsual: 'The usual ones. Changes are kept with the lesson.',
   sceneNames: {
     title: 'Title',
     idea: 'Idea: a chord, its scale, what rubs',
@@ -61,8 +61,7 @@ export const FILM_WORDS = {
   voiceMissing: (name: string, clock: string) =>
     `${name}, ${clock}: this recording is not in this browser. The film is made without it until you lay it here again.`,
   voiceOtherKey: (key: string) => `It speaks of ${key}: films in other keys are made without it.`,
-  voiceHint:
-    'WAV, MP3, FLAC or M4A, up to 5 minutes. The scene takes its length, and the music goes back while somebody speaks.',
+  voiceHint: 'WAV, MP3, FLAC or M4A, up to 5 minutes. The scene takes its length; the music goes softer.',
   voiceFaults: {
     'too large': (name: string) => `${name} is larger than 100 MB: record it shorter, or save it as MP3.`,
     'too long': (name: string) => `${name} is longer than 5 minutes: part it between scenes.`,
@@ -80,7 +79,7 @@ export const FILM_WORDS = {
   follow: {
     title: 'A performance',
     choose: 'Film what somebody played …',
-    about: 'Takes that are kept in this browser, or a MIDI file that was recorded elsewhere.',
+    about: 'A take kept here, or a MIDI file.',
     none: 'No take is kept in this browser yet: record one in Play, or open a MIDI file.',
     file: 'Open a MIDI file',
     notNow: 'Not now',
@@ -88,7 +87,7 @@ export const FILM_WORDS = {
     agreed: 'They agreed, or it is my own',
     follows: (name: string) => `The film follows ${name}: the keys in their time, and the positions that were found.`,
     syncAbout:
-      'To lay it over a camera’s picture, find a clap or a note of the count-in in the camera’s film, and say where it is there. A second moment near the end corrects clocks that do not run alike.',
+      'To lay it over a camera’s picture, say where a clap or a note is in the camera’s film. A second moment near the end corrects clocks that differ.',
     markFilm: ['In the camera’s film, at', 'and at'],
     markTake: 'one hears',
     moments: { first: 'the first note', last: 'the last note', seconds: 'this time of the recording' },
@@ -113,5 +112,5 @@ export const FILM_WORDS = {
   save: (keys: number) => (keys === 1 ? 'Save film' : `Save ${keys} films, one after the other`),
   keysHint: 'The keys are those of ‘Several keys at once’.',
   saveTexts: 'Save captions and cue sheet',
-  care: 'Films are as loud as others are; play them to a class at a moderate level.',
+  care: 'Play films to a class at a moderate level.',
 };

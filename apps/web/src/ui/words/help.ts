@@ -13,13 +13,13 @@ export interface Explained {
 export const EXPLAINED: readonly Explained[] = [
   {
     word: 'chart',
-    says: 'The changes of a tune, bar by bar, as on any lead sheet: what you write, and the rest is computed from it.',
+    says: 'The changes of a tune, bar by bar. All else is computed from it.',
     screens: ['chart'],
   },
   { word: 'changes', says: 'The chords of a tune in their order.', screens: ['chart', 'study'] },
   {
     word: 'bar',
-    says: 'The stretch between two bar lines; % in a bar repeats the one before it.',
+    says: 'What stands between two bar lines; % repeats the one before.',
     screens: ['chart'],
   },
   {
@@ -34,7 +34,7 @@ export const EXPLAINED: readonly Explained[] = [
   },
   {
     word: 'ending',
-    says: 'Bars played only the first time, or only the last time, that a section is repeated.',
+    says: 'Bars for one time of a repeat only.',
     screens: ['chart'],
   },
   {
@@ -44,7 +44,7 @@ export const EXPLAINED: readonly Explained[] = [
   },
   {
     word: 'metre',
-    says: 'How many beats a bar has and which note is the beat: 4/4, 3/4.',
+    says: 'How many beats a bar has, and of which length: 4/4.',
     screens: ['chart'],
   },
   {
@@ -54,10 +54,10 @@ export const EXPLAINED: readonly Explained[] = [
   },
   {
     word: 'slash chord',
-    says: 'A chord with another note in the bass: the note after the slash.',
+    says: 'A chord over another bass note: the one after the slash.',
     screens: ['chart'],
   },
-  { word: 'N.C.', says: 'No chord: here nobody plays the harmony.', screens: ['chart'] },
+  { word: 'N.C.', says: 'No chord: nobody plays harmony.', screens: ['chart'] },
   {
     word: 'slot',
     says: 'One chord’s place in a bar.',
@@ -65,12 +65,12 @@ export const EXPLAINED: readonly Explained[] = [
   },
   {
     word: 'numeral',
-    says: 'Which step of the key a chord stands on, as a Roman number: V7 is the dominant seventh on the fifth step.',
+    says: 'The step of the key a chord stands on, in Roman figures: V7.',
     screens: ['study'],
   },
   {
     word: 'region',
-    says: 'A stretch of the chart in one key. A tune may pass through several.',
+    says: 'A stretch of the chart in one key.',
     screens: ['study'],
   },
   {
@@ -85,7 +85,7 @@ export const EXPLAINED: readonly Explained[] = [
   },
   {
     word: 'dominant',
-    says: 'The seventh chord on the fifth step; it wants to go to the tonic.',
+    says: 'The seventh chord on the fifth step; it leads to the tonic.',
     screens: ['study'],
   },
   {
@@ -100,32 +100,32 @@ export const EXPLAINED: readonly Explained[] = [
   },
   {
     word: 'chord-scale',
-    says: 'A scale chosen for one chord: all the notes that may sound over it, and what each does there.',
+    says: 'A scale chosen for one chord: the notes that may sound over it.',
     screens: ['study'],
   },
   {
     word: 'inside and outside',
-    says: 'Inside, a chord-scale holds the chord and stays in the key of its region, or is the usual one for what the chord does there; outside, it leaves them on purpose.',
+    says: 'Inside, a chord-scale stays in its region’s key, or is the usual one for its chord; outside, it leaves on purpose.',
     screens: ['study'],
   },
   {
     word: 'outsideness',
-    says: 'How far outside a chord-scale lies: first the guide tones it loses, then its notes outside the key.',
+    says: 'How far outside a chord-scale lies: guide tones lost, then notes outside the key.',
     screens: ['study'],
   },
   {
     word: 'roughness',
-    says: 'How much notes beat against a chord’s, computed from the sound itself. It is told to you, and decides only ties.',
+    says: 'How much notes beat against a chord’s. It decides only ties.',
     screens: ['study'],
   },
   {
     word: 'chord tone',
-    says: 'A note of the chord itself: 1, 3, 5, 7. Set in bold on the keys.',
+    says: 'A note of the chord: 1, 3, 5, 7. Bold on the keys.',
     screens: ['study', 'play'],
   },
   {
     word: 'tension',
-    says: 'A note above the chord that colours it and may stay: 9, 11, 13. Set in italics on the keys.',
+    says: 'A note that colours the chord and may stay: 9, 11, 13. Italic on the keys.',
     screens: ['study'],
   },
   {
@@ -135,132 +135,132 @@ export const EXPLAINED: readonly Explained[] = [
   },
   {
     word: 'avoid note',
-    says: 'A note of the scale that should not stay: a half step above a chord tone it rubs (a dominant bears ♭9, ♯9, ♯11 and ♭13), and on a minor seventh that leads to a dominant the 6 sounds that dominant too early. Pass through it, or let it resolve. Marked with ✕.',
+    says: 'A note of the scale to pass through or resolve, marked ✕: it rubs a half step above a chord tone (a dominant bears ♭9, ♯9, ♯11, ♭13), or is the 6 of a minor seventh, which sounds the coming dominant too early.',
     screens: ['study'],
   },
   {
     word: 'shape',
-    says: 'Five notes under five fingers, counted from the thumb in half steps: the minor pentatonic is 0 3 5 7 10.',
+    says: 'Five notes under five fingers, in half steps from the thumb: minor pentatonic is 0 3 5 7 10. Where a lesson has several, ′ marks the second, ″ the third.',
     screens: ['study', 'play'],
   },
   {
     word: 'pentatonic',
-    says: 'A scale of five notes. The minor pentatonic is the shape this whole way of playing starts from.',
+    says: 'A scale of five notes.',
     screens: ['study'],
   },
   {
     word: 'position',
-    says: 'A shape with its thumb on a certain key: all the hand needs to know.',
+    says: 'A shape with its thumb on a certain key.',
     screens: ['study', 'play'],
   },
   {
     word: 'thumb tab',
-    says: 'The small tab under the thumb’s key with its name: filled for now, dashed for the other thumbs or the next one.',
+    says: 'The small tab under the thumb’s key: filled for now, dashed for others or the next.',
     screens: ['study', 'play'],
   },
   {
     word: 'family',
-    says: 'All positions of one shape inside one chord-scale. Complete when together they make the whole scale.',
+    says: 'All positions of one shape inside one chord-scale. Complete when they make the whole scale.',
     screens: ['study'],
   },
   {
     word: 'serves, covers',
-    says: 'A shape serves a chord when a position of it holds both guide tones; it covers it when the family is complete.',
+    says: 'A shape serves a chord when a position holds both guide tones; it covers it when its family is complete.',
     screens: ['study'],
   },
   {
     word: 'ladder',
-    says: 'All chord-scales for a chord, from the innermost to the outermost.',
+    says: 'A chord’s scales, from innermost to outermost.',
     screens: ['study'],
   },
   {
     word: 'route',
-    says: 'Which position when, through the whole chart, with as little travel as the hand can have.',
+    says: 'Which position when, with the least travel for the hand.',
     screens: ['study', 'play'],
   },
   {
     word: 'pin',
-    says: 'What you fix yourself, a chord-scale, a position, a numeral or a key; the rest is computed round it.',
+    says: 'What you fix yourself; the rest is computed round it.',
     screens: ['study'],
   },
   {
     word: 'fingers',
-    says: 'Numbered from the thumb, 1, to the little finger, 5, on both hands.',
+    says: 'From the thumb, 1, to the little finger, 5.',
     screens: ['study', 'play'],
   },
   {
     word: 'side-slip',
-    says: 'Playing a half step beside the chord for a moment, then coming back.',
+    says: 'A half step beside the chord for a moment, then back.',
     screens: ['study'],
   },
   {
     word: 'voicing',
-    says: 'Which notes of a chord the hand plays, and in what order.',
+    says: 'Which notes of a chord are played, in what order.',
     screens: ['study', 'pages'],
   },
   {
     word: 'shell',
-    says: 'A voicing of root, third and seventh, or of root and one of the two.',
+    says: 'Root, with third or seventh or both.',
     screens: ['study', 'pages'],
   },
   {
     word: 'rootless voicing',
-    says: 'A voicing that leaves the root to the bass, and has room for tensions.',
+    says: 'Leaves the root to the bass, with room for tensions.',
     screens: ['study', 'pages'],
   },
   {
     word: 'walking bass',
-    says: 'A bass line in quarters: root, fifth, and on the last beat a note that leads into the next root.',
+    says: 'A bass line in quarters: root, fifth, and a note that leads into the next root.',
     screens: ['study', 'play', 'pages'],
   },
   {
     word: 'approach note',
-    says: 'The note before a root, a half or whole step beside it, that leads in.',
+    says: 'A note a half or whole step beside a root, leading in.',
     screens: ['study'],
   },
   {
     word: 'arpeggio',
-    says: 'A chord played note after note; here in thirds, up to the thirteenth.',
+    says: 'A chord note after note; here in thirds, up to the thirteenth.',
     screens: ['study', 'pages'],
   },
   {
     word: 'comping',
-    says: 'Accompanying a soloist with chords in rhythm.',
+    says: 'Chords in rhythm behind a soloist.',
     screens: ['play'],
   },
   {
     word: 'trio',
-    says: 'Piano, bass and drums: who plays with you.',
+    says: 'Piano, bass and drums.',
     screens: ['play'],
   },
   {
     word: 'programme',
-    says: 'What the trio plays: chorus after chorus, each with its key, tempo and players.',
+    says: 'What is played: choruses, each with key, tempo and players.',
     screens: ['play'],
   },
   {
     word: 'count-in',
-    says: 'A bar or two of clicks before the first note.',
+    says: 'Clicks before the first note.',
     screens: ['play'],
   },
   {
     word: 'handout',
-    says: 'The printed pages for a student, for the desk and for the music stand.',
+    says: 'The printed pages for a student.',
     screens: ['pages'],
   },
   {
     word: 'study page and play page',
-    says: 'One has everything for the desk; the other only what the hands need.',
+    says: 'Everything for the desk; only what the hands need.',
     screens: ['pages'],
   },
   {
     word: 'MusicXML',
-    says: 'A file of written music that notation programs open.',
+    says: 'Written music for notation programs.',
     screens: ['pages'],
   },
   {
     word: 'MIDI',
-    says: 'Keys, times and strengths without sound: a file that sequencers open, and what a keyboard sends through its cable.',
+    says: 'Keys, times and strengths without sound, in a file or through a keyboard’s cable.',
     screens: ['pages', 'play'],
   },
 ];
@@ -300,26 +300,26 @@ export const HELP_WORDS = {
   begin: {
     lessons: [
       'Practise goes on with the lesson you opened last.',
-      'The three points on a cover hold the rest: other screens, rename, folder, order, remove.',
+      'The three points on a cover hold the rest.',
       'Back up everything now and then: lessons lie on this machine only.',
     ],
     chart: [
-      'Press a bar and type its chords; | goes on to the next.',
-      'Press a field of the sentence above to change key, metre, tempo or feel.',
-      'What cannot be read is marked where it stands, with what would be right.',
+      'Press a bar and type its chords; | goes on.',
+      'Press key, metre, tempo or feel above to change it.',
+      'What cannot be read is marked where it stands.',
     ],
     study: [
       'Press a chord. Its scales run from inside to outside.',
-      'Look at a scale or a thumb before you pin it.',
+      'Look at a scale or thumb before you pin it.',
       'H sounds whatever has the focus.',
     ],
     play: [
       'Lay your thumb on the key shown, then Start.',
-      'The large letter is the thumb now; the smaller one is next.',
-      'Tap a bar of the chart to go there; drag over bars to loop them.',
+      'The large letter is the thumb now, the smaller the next.',
+      'Tap a bar to go there; drag over bars to loop them.',
     ],
     pages: [
-      'Choose a page; what you see is what is printed.',
+      'What you see is what is printed.',
       'One page is for handing out; a part is for one of the band.',
       'Keys, sound and other files are beside it.',
     ],
@@ -330,7 +330,7 @@ export const HELP_WORDS = {
   others: 'Other words',
   all: 'Words',
   found: (count: number) => (count === 1 ? 'One word' : `${count} words`),
-  none: 'No such word here. Try a part of it, or a word beside it.',
+  none: 'No such word here. Try a part of it.',
   keys: 'Keys',
   everywhere: 'Everywhere',
   care: 'Care',

@@ -19,7 +19,7 @@ export const LESSONS_WORDS = {
     tune: 'A tune of yours',
     chord: 'type a chord',
     begin: 'Write four chords; the hand follows.',
-    about: 'A lesson is a chart and what you decide about it. The rest is computed, in any key.',
+    about: 'A lesson is a chart and what you decide about it.',
   },
 
   newChart: 'New chart',
@@ -87,7 +87,7 @@ export const LESSONS_WORDS = {
   filesMade: (count: number) => `${many(count, 'lesson was', 'lessons were')} made:`,
   fileMade: 'was made a lesson',
   fileHere: 'is here already, the same chart and choices. Nothing was added',
-  fileLeftOut: 'What the chart does not have from it:',
+  fileLeftOut: 'Left out:',
   fileRefused: 'could not be used. Nothing was changed.',
   fileTooLarge: (limit: number, kind: 'lead sheet' | 'backup' | 'lesson' | 'chart') =>
     ({
@@ -149,7 +149,7 @@ export const LESSONS_WORDS = {
   takingBack: {
     title: 'Changed since they were restored',
     holds: (count: number) =>
-      `${count === 1 ? 'One lesson was' : `${count} lessons were`} changed after the restore, and left as you made ${count === 1 ? 'it' : 'them'}. What was there before can come back.`,
+      `${count === 1 ? 'One lesson was' : `${count} lessons were`} changed after the restore, and left as you made ${count === 1 ? 'it' : 'them'}. The earlier ones can come back.`,
     dates: (before: string, here: string) => `before the restore ${before}, here ${here}`,
     ofDiffering: {
       'keep both': 'keep both, the earlier one as a lesson of its own',
@@ -193,7 +193,7 @@ export const LESSONS_WORDS = {
     unknown: 'it could not be read then',
   },
   setAside: 'Set aside',
-  setAsideHelp: 'Damaged, and kept as found. Save them as files; perhaps someone can mend them.',
+  setAsideHelp: 'Damaged, kept as found. Save them as files.',
   setAsideFound: (when: string, reason: string) => `found ${when}: ${reason}`,
   newer: 'Made by a newer Fivespan',
   newerHelp: 'This version leaves them alone. Reload to get the newest.',
@@ -205,15 +205,15 @@ export const LESSONS_WORDS = {
   asFoundName: 'fivespan-as-found',
 
   unkept: 'Not kept',
-  unkeptHelp: 'Changes that are not on the disk: they last as long as this page.',
+  unkeptHelp: 'They last as long as this page.',
   open: 'Open',
 
   fault: {
     refused:
-      'This browser allows nothing to be kept here; perhaps it is a private window. What you make lasts as long as this page: save it as files.',
+      'This browser allows nothing to be kept here (a private window?). What you make lasts as long as this page: save it as files.',
     full: 'There is no room left for this browser. Save the lesson as a file, make room, then try again.',
     unproved:
-      'The disk was full, and this browser may lose what it says it has written since. It is being looked for on the disk; until it is found, save the lesson as a file.',
+      'The disk was full, and what was written since may be lost. Until it is found on the disk, save the lesson as a file.',
     newer:
       'A newer Fivespan has written what is kept here; this one leaves it alone. Reload to get the newest. What you make until then lasts as long as this page.',
     'too-large': 'The lesson is longer than a lesson can be: two million characters.',

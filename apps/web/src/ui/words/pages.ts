@@ -54,10 +54,10 @@ export const PAGES_WORDS = {
   choices: 'Choices for this lesson',
   level: 'Level',
   levels: {
-    1: { name: '1, plain', about: 'roots and fifths in the bass, calm lines that stay inside' },
-    2: { name: '2, moving', about: 'chord and scale notes in the bass, busier lines' },
-    3: { name: '3, free', about: 'chromatic steps in the bass, lines that go outside and back' },
-    4: { name: '4, open', about: 'broken time, triplets and pedal points in the bass' },
+    1: { name: '1, plain', about: 'roots and fifths, calm lines inside' },
+    2: { name: '2, moving', about: 'scale notes in the bass, busier lines' },
+    3: { name: '3, free', about: 'chromatic bass, lines outside and back' },
+    4: { name: '4, open', about: 'broken time, triplets and pedals in the bass' },
   },
   hand: 'Hand',
   hands: { small: 'Small', medium: 'Medium', large: 'Large', measured: 'Measured' },
@@ -113,7 +113,7 @@ export const PAGES_WORDS = {
     `${key} at ${tempoBpm}${times === 1 ? '' : ` (${times} times)`}`,
   soundPlayers: (players: readonly ('right hand' | 'left hand' | 'bass' | 'drums')[]) =>
     `with ${players.map((each) => PLAYER_NAMES[each]).join(', ')}`,
-  soundUsual: 'The usual: the tune three times, the right hand left to the student.',
+  soundUsual: 'The usual: three times, the right hand left to the student.',
   soundToPlay: 'Change what is played',
   soundKind: 'As',
   soundKinds: {
@@ -125,10 +125,10 @@ export const PAGES_WORDS = {
   saveSound: 'Save sound',
   soundTooLong: (minutes: number, most: number) =>
     `This lasts ${minutes} minutes, and one file takes ${most}: choose fewer choruses, keys or tempi.`,
-  soundCare: 'Practise at a moderate loudness and take breaks; stop if anything hurts or your ears ring.',
+  soundCare: 'Moderate loudness, breaks; stop if anything hurts or your ears ring.',
 
   lessonFile: 'The lesson itself',
-  lessonFileAbout: 'Chart and choices in one small file, to open again or to pass on.',
+  lessonFileAbout: 'Chart and choices in one small file.',
   saveLesson: 'Save lesson file',
 
   orders: 'Files',

@@ -153,7 +153,7 @@ export const PLAY_WORDS = {
   adjust: 'Adjust',
   bare: {
     title: 'A window to show',
-    about: 'The picture alone, for a second screen, a lesson online or a camera.',
+    about: 'The picture alone, for a screen or a camera.',
     grounds: { light: 'Light', dark: 'Dark', 'key colour': 'On green, to be made transparent' },
     close: 'Close the window',
     refused: 'The browser lets no window be opened: allow it for this page and try again.',
@@ -256,8 +256,8 @@ export const PLAY_WORDS = {
   midi: {
     'not asked': 'A connected keyboard sounds at once and shows what is pressed.',
     asking: 'The browser asks whether it may …',
-    none: 'This browser knows no MIDI. Another browser may; the computer’s own keys work in any.',
-    refused: 'The browser was told not to use MIDI here. Allow MIDI devices for this page, then connect again.',
+    none: 'This browser knows no MIDI. The computer’s own keys work.',
+    refused: 'The browser was told not to use MIDI here. Allow it for this page, then connect again.',
   },
   midiNothing: 'No keyboard is connected. Plug one in: it is noticed.',
   midiConnected: (names: string): string => `Connected: ${names}.`,
@@ -273,7 +273,7 @@ export const PLAY_WORDS = {
 
   // the programme
   programme: 'Programme',
-  programmeUsual: 'The usual: three choruses, the right hand yours. Changes are kept with the lesson.',
+  programmeUsual: 'Three choruses, the right hand yours. Changes are kept with the lesson.',
   programmeKept: 'Kept with the lesson.',
   usual: 'Back to the usual',
   columns: { row: 'No.', key: 'Key', tempo: 'Tempo', players: 'Players', change: 'Change' },

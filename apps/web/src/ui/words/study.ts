@@ -125,8 +125,7 @@ export const STUDY_WORDS = {
     return parts.length === 0 ? 'outside' : joined(parts);
   },
   roughness: 'Roughness',
-  aboutRoughness:
-    'Roughness: how the positions grate on the chord, all at once, in the mean; 0 is one note, 1 a cluster of half steps. Inside or outside is another matter.',
+  aboutRoughness: 'Roughness: how the positions grate on the chord; 0 is one note, 1 a cluster of half steps.',
   moreRungs: (count: number) => `${count} more`,
   furtherOut: 'further out',
   fewerRungs: 'Fewer',
@@ -229,8 +228,7 @@ export const STUDY_WORDS = {
   notObeyed: 'Not every pin can be obeyed',
 
   curve: 'Rise and fall outside',
-  curveHelp:
-    'How far the hand may leave the key, bar by bar: low is inside. Draw it, or use arrows: up and down change a bar, left and right go on.',
+  curveHelp: 'How far the hand may leave the key: low is inside. Draw it, or use the arrow keys.',
   curveOwn: 'Yours.',
   curveComputed: (level: number) => `As computed for level ${level}.`,
   curveTakeBack: 'As computed',
@@ -363,7 +361,7 @@ export const STUDY_WORDS = {
   phrases: {
     title: (count: number) => (count === 0 ? 'Phrases' : `Phrases (${count})`),
     panel: 'Phrases that are kept',
-    about: 'A run of notes with a name: it goes over any chord, by its root, and into a drill.',
+    about: 'A named run of notes, for any chord and for drills.',
     keep: 'Keep as a phrase',
     which: 'What',
     line: { chorus: 'the chorus', bass: 'the bass' } satisfies Record<LineId, string>,
@@ -394,14 +392,14 @@ export const STUDY_WORDS = {
   },
   motives: {
     title: 'Motives',
-    about: 'Fingers and a rhythm, the same in every position. The chorus can be made of yours.',
+    about: 'Fingers and a rhythm, the same in every position.',
     fingers: (fingers: readonly number[]) => `fingers ${fingers.join(' ')}`,
     give: (chord: string, fingers: string) => `Make the chorus of the motive at ${chord}: ${fingers}`,
     madeOf: (fingers: string) => `The chorus is made of ${fingers}.`,
     letGo: 'Let it go',
     none: 'No motive begins at this chord.',
   },
-  whyHelp: 'Point at a note, or step with the arrow keys: here stands why it is there.',
+  whyHelp: 'Point at a note, or use the arrow keys: why it is there.',
   notesOf: {
     'right hand': 'right hand',
     'left hand': 'left hand',

@@ -19,13 +19,13 @@ export const TAKES_WORDS = {
   damaged: 'This take cannot be read any more.',
   playedIn: (played: string, asked: string): string =>
     `You played it in ${played}; the lesson was in ${asked}. It is heard in ${played}.`,
-  ownBeats: 'No tempo is stated in the file, so its own beats were found: early and late are not told without a click.',
+  ownBeats: 'The file states no tempo, so its beats were found: early and late are not told.',
   tooLittle: 'There is too little in it to say much.',
   wentWell: 'Went well',
   workOn: 'To work on',
   alsoSeen: 'Also heard',
   nothingWell: 'You played it to the end of what you wanted.',
-  nothingToWork: 'Nothing found to work on. Play it in another key, or a little faster.',
+  nothingToWork: 'Nothing found. Try another key, or a little faster.',
   noMark: 'These are remarks, no marks.',
   loopStep: (first: number, last: number, tempoBpm: number): string =>
     `${first === last ? `Loop bar ${first}` : `Loop bars ${first}–${last}`} at ♩ = ${tempoBpm}`,
@@ -38,7 +38,7 @@ export const TAKES_WORDS = {
   save: 'Save as MIDI',
   notSaved: 'It could not be saved.',
   takeIn: 'Take in a MIDI file',
-  takeInAbout: 'Recorded elsewhere: set beside this lesson by its markers or from its first beat, in the key shown.',
+  takeInAbout: 'Set beside this lesson by its markers or first beat, in the key shown.',
   fileTaken: {
     'none chosen': '',
     taken: 'Taken in. Look at it above.',
@@ -105,8 +105,7 @@ export const TAKES_WORDS = {
   left: (count: number): string => `${many(count, 'take is', 'takes are')} here of lessons that are here no more.`,
   throwLeft: 'Throw these away',
   ownWords: 'The words of the remarks',
-  ownWordsAbout:
-    'Your sentence takes the place of ours in this browser; {bars}, {hand}, {value} and {slower} are filled in. Empty, it is ours.',
+  ownWordsAbout: 'Your sentence stands for ours; {bars}, {hand}, {value} and {slower} are filled in.',
   ours: 'Ours, for example',
   yours: 'Yours',
   insteadOf: (ours: string): string => `Instead of: ${ours}`,
@@ -123,5 +122,5 @@ export const TAKES_WORDS = {
     'Filled: in the lesson’s family. Half: partly. ×: outside. A tail: a note left hanging. Empty: nothing played.',
   tempoByKey: 'The fastest kept take in each key',
   tempoIn: (key: string, tempoBpm: number): string => `${key} ♩ = ${Math.round(tempoBpm)}`,
-  where: 'Kept in this browser, on this machine. In no lesson you hand on, in no pack, sent nowhere.',
+  where: 'Kept in this browser. In no lesson you hand on, sent nowhere.',
 } as const;

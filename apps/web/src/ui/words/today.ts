@@ -37,8 +37,7 @@ export const TODAY_WORDS = {
   met: 'chords met, of a hundred, at least',
   outside: 'keys outside, of a hundred, at most',
   passes: 'clean passes to climb',
-  criterionAbout:
-    'A connected keyboard is judged by that; without one, you judge. Two passes not yet clean go a step back. No tempo is a must.',
+  criterionAbout: 'A connected keyboard is judged by that; without one, you judge. No tempo is a must.',
   now: (step: string, key: string, tempoBpm: number): string => `${step} · ${key} · ♩ = ${tempoBpm}`,
   rung: (rung: number, rungs: number): string => `tempo ${rung} of ${rungs}`,
   ask: 'How was that?',
