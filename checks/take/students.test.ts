@@ -44,4 +44,14 @@ describe('synthetic students', () => {
       }
     }
   });
+
+  test('a bass that drags by 25 ms a bar has lost no beat for it', () => {
+    const take = studentTake(9005, null);
+    if (take === null) throw new TypeError('seed must have a take');
+    const barSeconds = (4 * 60) / take.tempoBpm;
+    const notes = take.notes.map((note) => ({ ...note, startSeconds: note.startSeconds * (1 + 0.025 / barSeconds) }));
+    const codes = judgeTake(take.lesson, notes, take.tempoBpm).findings.map(({ code }) => code);
+    expect(codes).toContain('time.dragging');
+    expect(codes).not.toContain('left.dropped');
+  });
 });

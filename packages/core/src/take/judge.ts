@@ -91,11 +91,17 @@ function positionFindings(verdicts: readonly SlotVerdict[]): Finding[] {
   return [...of('outside', 'position.wrong'), ...of('other move', 'position.other-move')];
 }
 
-function leftFindings(left: LeftHand | null): Finding[] {
+/**
+ * @param drifts whether the hand's time runs away: beats then come early or late against the click until one seems lost, so
+ * that a lost beat cannot be told from it
+ */
+function leftFindings(left: LeftHand | null, drifts: boolean): Finding[] {
   if (left === null) return [];
   const { dropped, wrong, shifted, changes } = left;
   const findings: Finding[] = [];
-  if (shifted !== null) {
+  if (drifts) {
+    // the drift is what is told
+  } else if (shifted !== null) {
     const sure = sureOf(shifted.slots);
     findings.push({
       code: 'left.dropped',
@@ -175,7 +181,10 @@ function praiseOf(
   };
   add('position.found', verdicts.length >= 4 && !has('position.wrong'));
   add('time.steady', right.time.late !== null && !has('time.'));
-  add('left.goes-on', leftHand !== null && leftHand.style === 'line' && !has('left.dropped'));
+  add(
+    'left.goes-on',
+    leftHand !== null && leftHand.style === 'line' && leftHand.shifted === null && leftHand.dropped.length === 0,
+  );
   add('left.roots', leftHand !== null && leftHand.changes >= 4 && leftHand.roots === leftHand.changes);
   add('phrase.breathes', phrases.length >= 3 && !has('phrase.'));
   add('guide-tones.met', judged.guideTones.changes >= 6 && judged.guideTones.first / judged.guideTones.changes >= 0.5);
@@ -237,7 +246,7 @@ export function judgeTake(
       isToClick,
       isOwnChorus: ofRight.own !== null,
     }),
-    ...leftFindings(leftHand),
+    ...leftFindings(leftHand, leftTime.drifts.length > 0),
     ...breathless(phrases, course),
   ];
   if (avoided.hanging.length > 0) {
