@@ -63,8 +63,6 @@ export default defineConfig({
           // A browser, its sound and a build share the cores of whatever machine this is: what fails for want of time
           // passes at the second try, what is broken fails again.
           retry: 1,
-          // a journey waits for more than half of its time: two at a time leave two cores half idle
-          maxWorkers: 3,
           sequence: { groupOrder: 2 },
         },
       },
