@@ -183,7 +183,7 @@ if (notes === null || weimarGrids === null) {
     left.map(({ elsewhere }) => elsewhere),
   );
 
-  // two soloists told apart: trained on every other solo of each, tested on the rest
+  // two soloists distinguished: trained on every other solo of each, tested on the rest
   const paired = soloists.filter(([, own]) => own.length >= 2);
   const halves = (own: readonly Features[][], rest: 0 | 1): Features[] => own.filter((_, at) => at % 2 === rest).flat();
   const pairs = paired.flatMap(([, one], index) =>

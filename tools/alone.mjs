@@ -18,7 +18,7 @@ const OLDEST_LOCK_MS = 15 * 60_000;
 /**
  * Does a piece of work while no other process does it to the same folder; waits for one that does, and says so.
  * @template Value
- * @param {string} folder what is worked on; the lock lies beside it
+ * @param {string} folder what is worked on; the lock is beside it
  * @param {string} waiting what is said where another is at it
  * @param {() => Value | Promise<Value>} work
  * @returns {Promise<Value>}

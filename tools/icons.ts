@@ -13,7 +13,7 @@ const drawn = readFileSync(join(folder, 'icon.svg'), 'utf8');
 const ICONS = [
   { file: 'icon-192.png', size: 192, share: 1 },
   { file: 'icon-512.png', size: 512, share: 1 },
-  // systems cut a maskable icon to their own outline: what matters lies within a circle of 80 % (W3C, Web Application Manifest)
+  // systems cut a maskable icon to their own outline: what matters is within a circle of 80 % (W3C, Web Application Manifest)
   { file: 'icon-maskable-512.png', size: 512, share: 0.74 },
 ];
 

@@ -170,7 +170,7 @@ describe('what a chord writes is never an avoid note of it (common practice)', (
   });
 });
 
-/** Semitones over the chord of what lies a half step above a chord tone, without any exception. */
+/** Semitones over the chord of what is a half step above a chord tone, without any exception. */
 const byRule = (chord: Chord, chordScale: ChordScale): Set<number> => {
   const tones = new Set(chordScale.chordTones.map(pitchClassOf));
   const rubs = chordScale.notes.filter((note) => {

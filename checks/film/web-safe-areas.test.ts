@@ -106,7 +106,7 @@ test.skipIf(NO_CHROMIUM)('texts stay inside the safe area, whatever the shape, k
                 const left = box.left - origin.left;
                 const right = box.right - origin.left;
                 const bottom = box.bottom - origin.top;
-                // a line's box is taller than its letters: a fifth of it lies below the baseline
+                // a line's box is taller than its letters: a fifth of it is below the baseline
                 const isIn =
                   left >= safe.x - 2 &&
                   right <= safe.x + safe.width + 2 &&

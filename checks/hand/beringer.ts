@@ -91,7 +91,7 @@ function printedLines(file: string, text: string): PrintedLine[] {
   });
 }
 
-/** Where the open data lies: FIVESPAN_OPEN_DATA, else beside the repository. */
+/** Where the open data is: FIVESPAN_OPEN_DATA, else beside the repository. */
 function openDataFolder(): string {
   return process.env['FIVESPAN_OPEN_DATA'] ?? join(import.meta.dirname, '../..', '..', 'shared');
 }

@@ -42,10 +42,10 @@ export interface Take {
   readonly bpm: number;
   readonly ride: readonly number[];
   readonly soloist: readonly number[];
-  /** How far the piano lies behind the drums on beats, and on off-beats both play. */
+  /** How far the piano is behind the drums on beats, and on off-beats both play. */
   readonly soloistLateOn: readonly number[];
   readonly soloistLateOff: readonly number[];
-  /** How far the bass lies behind the drums on beats. */
+  /** How far the bass is behind the drums on beats. */
   readonly bassLateOn: readonly number[];
 }
 

@@ -59,7 +59,7 @@ function beatLines({ segments }: PlayedProgramme): number[] {
 const ratios = (played: PlayedProgramme, plays: string, key?: number): number[] =>
   pairsOf(beatLines(played), onsetsOf(played, plays, key)).map(ratioOf);
 
-/** How far a player lies behind the ride where both play on a beat, ms. */
+/** How far a player is behind the ride where both play on a beat, ms. */
 function lateMs(played: PlayedProgramme, plays: string): number[] {
   const ride = onsetsOf(played, 'drums', RIDE);
   const own = onsetsOf(played, plays);

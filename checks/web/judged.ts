@@ -21,7 +21,7 @@ function contrastsAt(selectors: readonly string[]): (number | null)[] {
     element.scrollIntoView({ block: 'center', inline: 'center', behavior: 'instant' });
     const { left, top, width, height } = element.getBoundingClientRect();
     const [x, y] = [left + width / 2, top + height / 2];
-    // what lies over a picture without hindering the pointer is seen for this moment
+    // what is over a picture without hindering the pointer is seen for this moment
     const drawing = element instanceof SVGElement ? element.ownerSVGElement : null;
     drawing?.style.setProperty('pointer-events', 'auto');
     const stack = document.elementsFromPoint(x, y);

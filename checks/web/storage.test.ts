@@ -58,7 +58,7 @@ async function textOfDownload(file: Download): Promise<string> {
   return readFileSync(await file.path(), 'utf8');
 }
 
-/** What lies in the database itself, whatever is shown. */
+/** What is in the database itself, whatever is shown. */
 async function recordsOf(page: Page, table: 'lessons' | 'setAside' = 'lessons'): Promise<FoundRecord[]> {
   return await page.evaluate(
     (name) =>

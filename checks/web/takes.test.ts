@@ -64,7 +64,7 @@ async function playAlong(page: Page): Promise<void> {
   });
 }
 
-/** What lies in the database. In the page. */
+/** What is in the database. In the page. */
 function takesOnDisk(): Promise<{ takes: number; pieces: number }> {
   return new Promise((resolve, reject) => {
     const opening = indexedDB.open('fivespan-takes');

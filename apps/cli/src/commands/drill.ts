@@ -126,7 +126,7 @@ function readableKey({ key, lesson, passages }: DrillInKey, kind: DrillKindId): 
       note.startTicks >= startTicks && note.startTicks < startTicks + bar.durationTicks;
     const slots = plan.slots.filter(({ analysed }) => analysed.played.playedBar.startTicks === startTicks);
     const passage = passages.find(({ fromBar, toBar }) => bar.number >= fromBar && bar.number <= toBar);
-    // where the hand lies, from note to note; where it rests, where it waits
+    // where the hand is, from note to note; where it rests, where it waits
     const held = chorus.filter(within).map(({ position }) => position);
     const thumbs = (held.length > 0 ? held : slots.map(({ position }) => position))
       .map((position) => (position === null ? '–' : formatNoteName(position.thumb)))

@@ -46,7 +46,7 @@ export async function makePacks(
   }
 }
 
-/** The folder the bundle runs from: the worker's file lies in it, whichever piece this code was put into. */
+/** The folder the bundle runs from: the worker's file is in it, whichever piece this code was put into. */
 function bundleFolder(): URL {
   return new URL('.', import.meta.url);
 }

@@ -27,7 +27,7 @@ export type SoundMessage =
   | { readonly kind: 'faults'; readonly messages: readonly string[] }
   | {
       readonly kind: 'made';
-      /** The file's beginning, and its end; what lies between is in `body`, a file of the scratch folder. */
+      /** The file's beginning, and its end; what is between is in `body`, a file of the scratch folder. */
       readonly head: Uint8Array;
       readonly body: string;
       readonly tail: Uint8Array;

@@ -75,7 +75,7 @@ const HIGHEST: Readonly<Record<Chord['quality'], number>> = {
 const lowestOf = (chord: Chord): number => (chord.quality.endsWith('diminished') ? -5 : -6);
 
 /**
- * Where a root lies in the key that it comes to: as the interval puts it, or, where nobody would write it so in any key, as it
+ * Where a root is in the key that it comes to: as the interval puts it, or, where nobody would write it so in any key, as it
  * is written. So a name that another key forced on the chart is left behind there: Bm7 E7 in G♭ are Fm7 B♭7 in C.
  */
 function anchorOf({ chord, interval, key }: MovingChord & { readonly chord: Chord }): number {

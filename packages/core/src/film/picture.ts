@@ -58,7 +58,7 @@ export interface PressedKey {
   readonly isInside: boolean;
 }
 
-/** The keyboard's stretch and what lies on it. */
+/** The keyboard's stretch and what is on it. */
 export interface KeyboardShown {
   readonly lesson: number;
   readonly lowest: Midi;

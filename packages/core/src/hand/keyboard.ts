@@ -28,7 +28,7 @@ export function isBlack(value: number): boolean {
 }
 
 /**
- * Where the middle of a key lies, in millimetres to the right of the middle of MIDI note 0 (a C).
+ * Where the middle of a key is, in millimetres to the right of the middle of MIDI note 0 (a C).
  * @example keyCentreMm(midi(60)) // → 820
  */
 export function keyCentreMm(key: Midi): number {

@@ -76,7 +76,7 @@ export function intervalVectorOf(set: PitchClassSet): number[] {
   });
 }
 
-/** The set upside down: what lay above C lies below it. */
+/** The set upside down: what lay above C is below it. */
 export function invertedSet(set: PitchClassSet): PitchClassSet {
   return setOfSteps(classesOf(set).map((each) => modulo(12 - each, 12)));
 }

@@ -27,7 +27,7 @@ export interface ShapeClass {
   readonly set: PitchClassSet;
   /** All five, each with another note of the class under the thumb; the first leads, the others ascend from it. */
   readonly rotations: readonly [Shape, Shape, Shape, Shape, Shape];
-  /** Semitones of the class above the first rotation's thumb: where each rotation's thumb lies. */
+  /** Semitones of the class above the first rotation's thumb: where each rotation's thumb is. */
   readonly steps: Shape['steps'];
   /** Whether two of its notes lie a half step apart; without any the sound is open. */
   readonly hasHalfStep: boolean;

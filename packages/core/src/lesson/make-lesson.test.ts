@@ -55,7 +55,7 @@ describe('a lesson', () => {
       },
     };
     const lesson = makeLesson(stated, choices, key('F major'));
-    // F major lies a whole step above E flat: the C thumb becomes D, A flat major becomes B flat major
+    // F major is a whole step above E flat: the C thumb becomes D, A flat major becomes B flat major
     expect(lesson.plan.slots[0]?.thumbMidi).toBe(74);
     expect(formatNoteName(lesson.plan.slots[0]?.position?.thumb ?? key('C').tonic)).toBe('D');
     expect(lesson.plan.slots[2]?.chordScale?.id).toBe('lydian@1');

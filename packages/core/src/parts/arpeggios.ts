@@ -52,7 +52,7 @@ export interface LineNote {
   readonly name: NoteName;
   readonly finger: HandNote['finger'];
   readonly position: Position;
-  /** An avoid note that lies a half step above a chord tone; the 6 over a ii rubs with none and may stay in the stack. */
+  /** An avoid note that is a half step above a chord tone; the 6 over a ii rubs with none and may stay in the stack. */
   readonly rubs: boolean;
   /** Whether the line may end on it: not on an avoid note. */
   readonly mayRest: boolean;
@@ -169,7 +169,7 @@ function lineOfStack(stacked: StackedChord, chordScale: ChordScale): LineNote[] 
     });
 }
 
-/** Where no chord in thirds lies in the family: the planned position itself, upwards. */
+/** Where no chord in thirds is in the family: the planned position itself, upwards. */
 function lineOfPosition(position: Position, thumbMidi: Midi, chordScale: ChordScale): LineNote[] {
   const rubbing = rubbingClasses(chordScale);
   const mayRest = restsOf(chordScale);
@@ -238,7 +238,7 @@ export interface WayUp {
   readonly isWhole: boolean;
 }
 
-/** The way up over a slot in which the hand lies somewhere. */
+/** The way up over a slot in which the hand is somewhere. */
 export function wayUpInThirds(slot: PlannedSlot, hand: HandSize): WayUp {
   const { position, thumbMidi, analysed } = slot;
   const stackedIn = chordScaleStacked(slot);

@@ -24,7 +24,7 @@ interface Figure {
   isFree: boolean;
 }
 
-/** The bars of a line as figures: where each note falls and how far it lies from the bar's first. */
+/** The bars of a line as figures: where each note falls and how far it is from the bar's first. */
 function figuresOf(slots: readonly AnalysedSlot[], notes: readonly BassNote[]): Figure[] {
   const bars = new Map<number, Figure>();
   for (const note of notes) {

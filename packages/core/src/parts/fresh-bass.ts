@@ -15,7 +15,7 @@ import {
 import type { PartNote } from './note.ts';
 import { costsUnderLine, type AboveNote } from './under-line.ts';
 
-/** A bar of a bass line: where its notes fall and how far each lies from the first. */
+/** A bar of a bass line: where its notes fall and how far each is from the first. */
 export interface BarFigure {
   readonly startTicks: number;
   readonly endTicks: number;
@@ -105,7 +105,7 @@ const THIRD_TIME_COST = 1000;
 /** Ways that are followed at a step, the cheapest: at level 1, where there are few, nearly all. */
 const MOST_WAYS = 400;
 
-/** The cheapest line whose bars have no figure three times: ways are told apart by their last bars too. */
+/** The cheapest line whose bars have no figure three times: ways are distinguished by their last bars too. */
 function neverThrice(
   order: FreshBassOrder,
   open: readonly (readonly OpenChoice[])[],
@@ -160,7 +160,7 @@ const WORN_COST = 14;
 /**
  * The cheapest line whose bars never have one figure three times running, those heard before it counted. Free lines go another way
  * where their keys cost more; where that does not help (roots and fifths, that lie on as many keys as there are tries), bars
- * are told apart in the search itself.
+ * are distinguished in the search itself.
  */
 export function freshBass(order: FreshBassOrder): BassStepChoice[] {
   const { steps, playedOf, random, bounds, line: above } = order;

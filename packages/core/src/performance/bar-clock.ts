@@ -19,7 +19,7 @@ function swings({ meter, durationTicks }: ClockBar): boolean {
   return !isCompound(meter) && meter.unit <= 4 && durationTicks % TICKS_PER_QUARTER === 0;
 }
 
-/** The bar a tick lies in; the first or last one outside the form, undefined where there are no bars. Bars ascend. */
+/** The bar a tick is in; the first or last one outside the form, undefined where there are no bars. Bars ascend. */
 export function barAt<Bar extends ClockBar>(bars: readonly Bar[], ticks: number): Bar | undefined {
   let low = 0;
   let high = bars.length - 1;

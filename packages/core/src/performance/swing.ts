@@ -10,11 +10,11 @@ const HIGHEST_RATIO = 3.5;
 const SOLOIST_LOWEST = 1.2;
 const SOLOIST_HIGHEST = 1.8;
 
-/** How far a soloist's downbeat lies behind the beat. Source: Nelias et al. 2022: about 30 ms near 150 bpm, less when faster. */
+/** How far a soloist's downbeat is behind the beat. Source: Nelias et al. 2022: about 30 ms near 150 bpm, less when faster. */
 const DELAY_AT_150_SECONDS = 0.03;
 const LONGEST_DELAY_SECONDS = 0.04;
 
-/** How a player places eighths: a swing ratio, and how late the whole beat lies. */
+/** How a player places eighths: a swing ratio, and how late the whole beat is. */
 export interface Swing {
   /** From one's own downbeat: the long part over the short part. */
   readonly ratio: number;

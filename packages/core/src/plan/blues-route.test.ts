@@ -6,7 +6,7 @@ import { inventedAnalysis } from './invented-analysis.ts';
 import { NO_PLAN_PINS, type Plan, type PlanPins, type PlannedSlot } from './plan.ts';
 import { choicesOfAnalysis, findRoute, planRoute, type RouteOptions } from './route.ts';
 
-// Source: common practice. One scale, the tonic's, lies over I7, IV7 and V7 of a blues; the hand plays it as minor pentatonic on
+// Source: common practice. One scale, the tonic's, is over I7, IV7 and V7 of a blues; the hand plays it as minor pentatonic on
 // the tonic and, for the flat fifth, as the five fingers 1 b3 4 b5 5.
 
 const TWELVE_BARS = 'F7 | Bb7 | F7 | F7 | Bb7 | Bb7 | F7 | D7 | Gm7 | C7 | F7 | C7';

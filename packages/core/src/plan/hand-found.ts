@@ -11,7 +11,7 @@ export interface HandFound {
 
 export const NOWHERE_FOUND: HandFound = { place: null, struck: [] };
 
-/** A hand has five fingers: what was struck before the last five keys says nothing about where it lies. */
+/** A hand has five fingers: what was struck before the last five keys says nothing about where it is. */
 const FINGERS_OF_HAND = 5;
 
 /** Whether a place holds a key. */

@@ -34,7 +34,7 @@ export function pinsOf(slot: AnalysedSlot, pins: PlanPins): PinnedSlot {
 }
 
 /**
- * Whether a place still fits its slot: it lies in the chord-scale pinned there, else in one of the slot's ladder. The chord
+ * Whether a place still fits its slot: it is in the chord-scale pinned there, else in one of the slot's ladder. The chord
  * under a pin may have been rewritten since the pin was set.
  */
 export function fits(

@@ -10,7 +10,7 @@ export interface PlannedSlot {
   /** The family the position comes from; null where no shape serves. */
   readonly family: Family | null;
   readonly position: Position | null;
-  /** Where the thumb lies; null where there is no position. */
+  /** Where the thumb is; null where there is no position. */
   readonly thumbMidi: Midi | null;
   /** Thumb travel from the slot before, along the keyboard. */
   readonly travelMm: number;

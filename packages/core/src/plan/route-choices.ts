@@ -93,7 +93,7 @@ function keysOfThumb(position: Position): Midi[] {
 }
 
 /**
- * Whether a position over an altered dominant lies in a nearer rung of the ladder too: then it is named after that one, and is no
+ * Whether a position over an altered dominant is in a nearer rung of the ladder too: then it is named after that one, and is no
  * further outside than that. The tritone's hands over D7alt are two of D altered's.
  */
 function isNamedNearer({ set }: Position, { rung }: Rung, { chordScales }: AnalysedSlot): boolean {

@@ -29,7 +29,7 @@ export const ROUTE_COST = {
   stay: [0, 200, 400, 600],
 } as const;
 
-/** How many stays are told apart: the last entry of `stay` counts for all further ones. */
+/** How many stays are distinguished: the last entry of `stay` counts for all further ones. */
 export const STAYS = ROUTE_COST.stay.length;
 
 /** The right hand's register: the thumb from A3 to E5, every key from F3 to F6. Our choice: above the walking bass. */
@@ -86,7 +86,7 @@ export function countLeftHanging(position: Position, chordScale: ChordScale, nex
   ).length;
 }
 
-/** What a position's avoid notes cost: more where the nearest resolution lies outside the position. */
+/** What a position's avoid notes cost: more where the nearest resolution is outside the position. */
 function avoidCost(position: Position, chordScale: ChordScale): number {
   return avoidNotesIn(position, chordScale).reduce((sum, { resolvesTo: [nearest] }) => {
     const isNear = nearest !== undefined && containsClass(position.set, pitchClassOf(nearest.note));
@@ -94,7 +94,7 @@ function avoidCost(position: Position, chordScale: ChordScale): number {
   }, 0);
 }
 
-/** What a position costs where it lies, without the way to it. */
+/** What a position costs where it is, without the way to it. */
 export function placeCost(
   place: {
     readonly chordScale: ChordScale;

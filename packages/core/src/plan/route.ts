@@ -20,7 +20,7 @@ export interface RouteOptions {
   readonly curve?: readonly number[];
 }
 
-/** Where the hand lies from one moment to the next. */
+/** Where the hand is from one moment to the next. */
 export interface RouteStep extends Moment {
   readonly chordScale: ChordScale;
   readonly family: Family;

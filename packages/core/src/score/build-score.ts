@@ -63,7 +63,7 @@ function chordsOfScore({ slots }: Analysis): ScoreChord[] {
 
 /**
  * Where the position changes or moves to another octave, at its first note: an anticipation brings its thumb with it. A chromatic
- * neighbour lies between two fingers and says nothing about the thumb.
+ * neighbour is between two fingers and says nothing about the thumb.
  */
 function thumbsOf(notes: readonly ChorusNote[]): ScoreThumb[] {
   const thumbs: ScoreThumb[] = [];
@@ -71,7 +71,7 @@ function thumbsOf(notes: readonly ChorusNote[]): ScoreThumb[] {
   for (const { position, startTicks, pitch, finger, neighbour } of notes) {
     if (neighbour !== null) continue;
     const thumbMidi = midiOf(pitch) - (position.shape.steps[finger - 1] as number);
-    // a note of the teacher's that lies outside the position
+    // a note of the teacher's that is outside the position
     if ((thumbMidi - pitchClassOf(position.thumb)) % 12 !== 0) continue;
     const place = `${position.shape.id}@${position.thumb}@${thumbMidi}`;
     if (place !== before) thumbs.push({ startTicks, thumb: position.thumb });

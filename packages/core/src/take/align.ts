@@ -147,7 +147,7 @@ interface Times {
   readonly seconds: Float64Array;
 }
 
-/** What is left alone costs half as much as a pair that lies furthest apart. */
+/** What is left alone costs half as much as a pair that is furthest apart. */
 const ALONE = FURTHEST_SECONDS / 2;
 
 /** Pairs are looked for among so many at once: some 2,000 strokes of one key either way, 32 MB. No music has more. */

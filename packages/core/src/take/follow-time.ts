@@ -74,7 +74,7 @@ function placesOf(
   const finer = swings ? 0.04 : 0.12;
   return [
     [0, 1],
-    // even eighths are told apart by where the click is alone
+    // even eighths are distinguished by where the click is alone
     [off, swings ? 0.8 : 0.97],
     [1 / 3, 0.08],
     [2 / 3, 0.08],
@@ -184,7 +184,7 @@ function wanderTo(round: Float64Array, { bins, reach, wander }: Freedom, best: F
 /** The likeliest way with one ratio. */
 function bestPath(windows: readonly Window[], kernel: Float64Array, freedom: Freedom): Path {
   const { bins, binSeconds, reach } = freedom;
-  // what a stroke at a phase says of each offset lies in one piece: backwards, twice round
+  // what a stroke at a phase says of each offset is in one piece: backwards, twice round
   const backwards = Float64Array.from({ length: 2 * bins }, (_, at) => kernel[(2 * bins - at) % bins] as number);
   const scores = new Float64Array(bins);
   const opens = windows.find(({ known }) => known !== null)?.known ?? null;

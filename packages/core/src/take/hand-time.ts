@@ -17,7 +17,7 @@ export interface Drift {
 export interface HandTime {
   /** How far behind the click the beats lie, in ms. */
   readonly late: Measured | null;
-  /** The same where it is so for some bars only: the stretch of bars that lies furthest off. */
+  /** The same where it is so for some bars only: the stretch of bars that is furthest off. */
   readonly stretches: readonly {
     readonly fromBar: number;
     readonly toBar: number;
@@ -130,7 +130,7 @@ function driftsOf(beats: readonly Beat[], line: HeardLine, course: Course): Drif
   return kept;
 }
 
-/** Ratio of a divided beat from where its off-beat lies between the beats that the hand itself keeps. */
+/** Ratio of a divided beat from where its off-beat is between the beats that the hand itself keeps. */
 function swingsOf(
   notes: readonly PlacedNote[],
   course: Course,

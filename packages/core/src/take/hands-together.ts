@@ -11,7 +11,7 @@ const FURTHEST_MS = 120;
 
 /**
  * How far the right hand's strokes stray from the left's on the beats that both strike, as a standard deviation in ms, and how far
- * behind it lies on the whole; null where they share too few.
+ * behind it is on the whole; null where they share too few.
  */
 export interface Together {
   readonly stray: Measured;

@@ -100,7 +100,7 @@ function leftFindings(left: LeftHand | null, drifts: boolean): Finding[] {
   const { dropped, wrong, shifted, changes } = left;
   const findings: Finding[] = [];
   if (drifts) {
-    // the drift is what is told
+    // the drift is what is reported
   } else if (shifted !== null) {
     const sure = sureOf(shifted.slots);
     findings.push({
@@ -205,7 +205,7 @@ function praiseOf(
  * Judges a take: what the hands did, bar by bar, against the lesson it was played from.
  * @param notes in order of time, seconds from bar 1; each with its hand
  * @param tempoBpm beats a minute of the chart's metre, as it was played to
- * @param isToClick false where there was no click: then late and early are not told
+ * @param isToClick false where there was no click: then late and early are not reported
  * @returns for a take without notes a report without findings
  * @example judgeTake(lesson, [], 132).workOn // → []
  */

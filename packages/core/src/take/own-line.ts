@@ -1,6 +1,6 @@
 /**
  * Whether a hand plays the line that the lesson has written for it, and how it met it note by note: matched, missed, extra. What is
- * known of the score also tells where the beat is: a line that lies half a beat off has the same rhythm as one on the other side.
+ * known of the score also tells where the beat is: a line that is half a beat off has the same rhythm as one on the other side.
  */
 import type { Score } from '../score/index.ts';
 import { midiOf } from '../theory/index.ts';

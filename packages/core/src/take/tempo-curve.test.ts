@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { readChart } from '../chart/index.ts';
-// a lesson is what the judge is given; its maker lies above this room
+// a lesson is what the judge is given; its maker is above this room
 import { DEFAULT_CHOICES, makeLesson } from '../lesson/index.ts';
 import { randomSource } from '../random.ts';
 import { heardKey } from './heard-key.ts';

@@ -37,7 +37,7 @@ function exactName(fifths: number): NoteName {
   return isWritable(fifths) ? (fifths as NoteName) : simpleName(fifths);
 }
 
-/** Where the middle of a key's notes lies above its tonic, on the line of fifths. */
+/** Where the middle of a key's notes is above its tonic, on the line of fifths. */
 const CENTRE: Readonly<Record<Key['mode'], number>> = { major: 2, minor: -1 };
 
 /** What a sound is called in a key: the key's own note, else as it came, else the name nearest to the key's notes. */

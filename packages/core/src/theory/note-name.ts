@@ -15,7 +15,7 @@ const LETTERS_BY_FIFTHS = ['F', 'C', 'G', 'D', 'A', 'E', 'B'] as const;
 export const LOWEST_FIFTHS = -15;
 export const HIGHEST_FIFTHS = 19;
 
-/** Euclidean remainder: the result always lies in 0 … modulus − 1. */
+/** Euclidean remainder: the result is always in 0 … modulus − 1. */
 export function modulo(value: number, modulus: number): number {
   return ((value % modulus) + modulus) % modulus;
 }

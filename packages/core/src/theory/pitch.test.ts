@@ -26,7 +26,7 @@ describe('pitches', () => {
         const name = names[choice % names.length] as (typeof names)[number];
         const pitch = pitchAt(name, midi(value));
         expect(midiOf(pitch)).toBe(value);
-        // the octave is the letter's: without accidentals the note lies between its C and its B
+        // the octave is the letter's: without accidentals the note is between its C and its B
         expect(Math.floor((value - accidentalsOf(name)) / 12) - 1).toBe(pitch.octave);
         expect('CDEFGAB').toContain(letterOf(name));
       }),

@@ -25,7 +25,7 @@ export function midi(value: number): Midi {
 
 /**
  * The MIDI note number of a pitch.
- * @throws RangeError where it lies outside 0 … 127.
+ * @throws RangeError where it is outside 0 … 127.
  * @example midiOf({ name: noteName('Cb'), octave: 4 }) // → 59
  */
 export function midiOf(pitch: Pitch): Midi {

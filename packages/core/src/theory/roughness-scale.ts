@@ -11,7 +11,7 @@ import {
   type Timbre,
 } from './roughness.ts';
 
-/** The octave a reference voicing's root lies in, from C3. */
+/** The octave a reference voicing's root is in, from C3. */
 const ROOT_FROM = 48;
 /** Where the 1 of the 0–1 scale is measured: a chromatic cluster up from middle C. */
 const CLUSTER_FROM = 60;

@@ -22,7 +22,7 @@ export interface KeyboardPicture {
   /** The stretch shown; widened to white keys, and to the keys under the hand. */
   readonly lowest: Midi;
   readonly highest: Midi;
-  /** The position under the hand, and a sign behind its thumb's name where shapes are told apart; null for a bare keyboard. */
+  /** The position under the hand, and a sign behind its thumb's name where shapes are distinguished; null for a bare keyboard. */
   readonly hand: { readonly position: Position; readonly thumbMidi: Midi; readonly mark?: string } | null;
   /** Dashed tabs: the family's other thumbs, or the next one. Those outside the stretch are left out. */
   readonly otherThumbs: readonly { readonly name: NoteName; readonly midi: Midi }[];

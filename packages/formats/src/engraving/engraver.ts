@@ -37,7 +37,7 @@ export interface Engraver {
   close(): void;
 }
 
-/** The faces the pictures name unless told otherwise. */
+/** The faces the pictures name unless asked otherwise. */
 export const ENGRAVING_TEXT_FONT = SERIF_FAMILIES;
 
 /** The engine's unit is half a staff space: an eighth of the staff's height, in tenths of a millimetre. */

@@ -2,7 +2,7 @@
 interface StemmedNote {
   readonly isBeamed: boolean;
   readonly stem: 'up' | 'down' | 'none';
-  /** How far a stem's end lies outside the staff and its notes, in the engraver's units (half a staff space). */
+  /** How far a stem's end is outside the staff and its notes, in the engraver's units (half a staff space). */
   readonly reachUnits: number;
 }
 

@@ -34,7 +34,7 @@ export interface FilmLayer {
 /** Draws the frames of a film. */
 export interface FilmDrawing {
   readonly layout: FilmLayout;
-  /** The colour of the frame where nothing lies; null for none. */
+  /** The colour of the frame where nothing is; null for none. */
   readonly ground: string | null;
   /** The layers of a picture, back to front. */
   readonly layersOf: (picture: Picture) => readonly FilmLayer[];
@@ -69,7 +69,7 @@ export function filmDrawing(
     lines.set(key, found);
     return found;
   };
-  /** What lies on the one sheet needs no paper of its own. */
+  /** What is on the one sheet needs no paper of its own. */
   const paperFor = (box: Box): string => (isClear ? plate(box, colours.paper) : '');
   const layer = (id: FilmLayer['id'], shown: unknown, box: Box, content: () => string): FilmLayer => ({
     id,

@@ -33,13 +33,13 @@ export interface FilmLayout {
   readonly slashes: 'beside' | 'below';
   readonly nextBaseline: number;
   readonly nextSize: number;
-  /** The keys alone; the felt lies above, tabs hang below. */
+  /** The keys alone; the felt is above, tabs hang below. */
   readonly keyboard: Box;
   readonly tabHeight: number;
   readonly caption: Box;
   readonly captionSize: number;
   readonly captionLines: number;
-  /** The one sheet everything lies on over a camera's picture; null where the whole frame is paper. */
+  /** The one sheet everything is on over a camera's picture; null where the whole frame is paper. */
   readonly sheet: Box | null;
 }
 

@@ -159,7 +159,7 @@ export function drawLine({ rows }: EngravedLine): string {
     .join('');
 }
 
-/** Where the stroke under a bar lies; undefined where the bar is not among the rows. */
+/** Where the stroke under a bar is; undefined where the bar is not among the rows. */
 export function strokeOf({ rows }: EngravedLine, bar: number): Box | undefined {
   const row = rows.find(({ from, to }) => bar >= from && bar < to);
   const edges = row?.bars[bar - row.from];

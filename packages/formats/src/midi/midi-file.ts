@@ -90,7 +90,7 @@ function noteEvents(score: Score, part: PlayedPart, channel: number, lengthTicks
  * markers, then right hand and left hand on channels 1 and 2. Swing is in the notes' times, as played. All tracks end
  * exactly at the end of the last bar. Texts are UTF-8. The same music gives the same bytes.
  * Source: Standard MIDI Files 1.1 (docs/sources.md, 8).
- * @throws RangeError where a note, velocity, tempo or time lies outside what the format holds or after the music's end.
+ * @throws RangeError where a note, velocity, tempo or time is outside what the format holds or after the music's end.
  * @example const bytes = writeMidi(lesson.score, lesson.performance)
  */
 export function writeMidi(score: Score, performance: Performance): Uint8Array {

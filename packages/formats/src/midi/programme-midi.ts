@@ -90,7 +90,7 @@ function conductorTrack(title: string, segments: readonly PlacedSegment[]): Time
  * A played programme as a Standard MIDI File, format 1, 960 ticks to the quarter: a track of tempi, metres, keys and markers, then
  * one for each player, drums on channel 10. Swing and drift are in the notes' times. The same music gives the same bytes.
  * Source: Standard MIDI Files 1.1 (docs/sources.md, 8).
- * @throws RangeError where a note or tempo lies outside what the format holds
+ * @throws RangeError where a note or tempo is outside what the format holds
  * @example const bytes = writeProgrammeMidi('Lantern Street', playProgramme(chart, choices, programme)!)
  */
 export function writeProgrammeMidi(title: string, { players, events, segments }: PlayedProgramme): Uint8Array {

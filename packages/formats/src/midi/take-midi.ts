@@ -79,7 +79,7 @@ function groupsOf(file: ScannedFile): Group[] {
 }
 
 /**
- * Reads a take out of a Standard MIDI File of format 0 or 1. Hands are told apart by the tracks' names, else by two tracks or
+ * Reads a take out of a Standard MIDI File of format 0 or 1. Hands are distinguished by the tracks' names, else by two tracks or
  * channels that lie apart, else by how they move (docs/takes.md). Drums, clicks and bass players are left out.
  * @example readTakeMidi(bytes)
  */

@@ -32,7 +32,7 @@ interface PlacedBar {
  * chorus, each chord), one of the click, one of what was played. `fivespan take` reads it back. The same take gives the same bytes.
  * Source: Standard MIDI Files 1.1 (docs/sources.md, 8).
  * @param lesson the take's lesson in the take's key
- * @throws RangeError where a note or tempo lies outside what the format holds
+ * @throws RangeError where a note or tempo is outside what the format holds
  */
 export function writeTakeMidi(
   take: Take,

@@ -37,7 +37,7 @@ export interface ReadBars {
   readonly warnings: readonly Issue[];
 }
 
-/** Where the tonic of a mode lies from its signature, on the line of fifths, and what a chart calls it. Common practice. */
+/** Where the tonic of a mode is from its signature, on the line of fifths, and what a chart calls it. Common practice. */
 const MODES: Readonly<Record<string, { readonly fifths: number; readonly mode: Key['mode'] }>> = {
   major: { fifths: 0, mode: 'major' },
   ionian: { fifths: 0, mode: 'major' },

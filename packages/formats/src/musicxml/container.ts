@@ -177,7 +177,7 @@ function scoreEntry(bytes: Uint8Array, names: readonly string[]): Result<string>
   return failure('musicxml.no-score-in-zip');
 }
 
-/** A score's XML as it lies in a file. */
+/** A score's XML as it is in a file. */
 export interface ScoreSource {
   readonly text: string;
   /** The XML's own bytes, unpacked. */
@@ -192,7 +192,7 @@ function sourceOf(bytes: Uint8Array, entry: string | null): Result<ScoreSource> 
 }
 
 /**
- * The score's XML out of a file's bytes: plain XML, or packed (.mxl), told apart by the first bytes, not by a name.
+ * The score's XML out of a file's bytes: plain XML, or packed (.mxl), distinguished by the first bytes, not by a name.
  * Sizes are checked before anything is unpacked, and again while it is.
  */
 export function scoreSource(bytes: Uint8Array): Result<ScoreSource> {

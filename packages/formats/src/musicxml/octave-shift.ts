@@ -1,7 +1,7 @@
 import { midiOf, type ScoreNote } from '@fivespan/core';
 import { element, type XmlElement } from './xml.ts';
 
-/** From here up a note lies over three ledger lines of the treble clef or more: E6. */
+/** From here up a note is over three ledger lines of the treble clef or more: E6. */
 const OVER_LEDGERS = 88;
 /** An octave lower a phrase may lie down to middle C, one ledger line under the staff: C5. */
 const LOWEST_IN_SHIFT = 72;

@@ -158,7 +158,7 @@ function thumbAttachments(score: Score, staff: number, marks: readonly string[])
   });
 }
 
-/** 8va over what lies on many ledger lines. */
+/** 8va over what is on many ledger lines. */
 function shiftAttachments(staff: ScoreStaff, number: number): Attachment[] {
   if (staff.clef !== 'treble') return [];
   return octaveShifts(staff.notes).flatMap(({ startTicks, endTicks }): Attachment[] => [

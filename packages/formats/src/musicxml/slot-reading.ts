@@ -33,7 +33,7 @@ function barAt(bars: readonly ReadBar[], ticks: number): ReadBar | undefined {
   return bars[low];
 }
 
-/** A time on the grid of the bar it lies in; what would round to the end of the last bar stays in it. */
+/** A time on the grid of the bar it is in; what would round to the end of the last bar stays in it. */
 function rounded(bars: readonly ReadBar[], ticks: number): number {
   const bar = barAt(bars, ticks);
   if (bar === undefined) return ticks;

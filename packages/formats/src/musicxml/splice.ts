@@ -7,7 +7,7 @@ export interface Insertion {
 /**
  * The same bytes with others put in between; nothing is taken away.
  * @param insertions in any order; of those at one place the first stays first.
- * @throws RangeError where a place lies outside the bytes.
+ * @throws RangeError where a place is outside the bytes.
  */
 export function insertBytes(bytes: Uint8Array, insertions: readonly Insertion[]): Uint8Array {
   const sorted = [...insertions].sort((a, b) => a.at - b.at);

@@ -9,7 +9,7 @@ export type InstrumentId =
   | 'jazz kit'
   | 'brush kit';
 
-/** Where an instrument lies in the bank. */
+/** Where an instrument is in the bank. */
 export interface Instrument {
   readonly id: InstrumentId;
   /** Program number on the wire, counted from 0. */

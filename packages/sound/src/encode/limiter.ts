@@ -79,7 +79,7 @@ export class Limiter {
       keptLeft[place] = inLeft;
       keptRight[place] = inRight;
       if (++place === size) place = 0;
-      // the oldest lies where the next will be put
+      // the oldest is where the next will be put
       left[index] = keptLeft[place] as number;
       right[index] = keptRight[place] as number;
     }

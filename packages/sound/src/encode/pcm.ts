@@ -2,7 +2,7 @@
 export type BitDepth = 16 | 24;
 
 /**
- * Samples as whole numbers of a bit depth, left and right in turn, rounded to the nearest; what lies outside −1 … 1 is held at the
+ * Samples as whole numbers of a bit depth, left and right in turn, rounded to the nearest; what is outside −1 … 1 is held at the
  * largest. No dither: silence stays silence and the same sound the same bytes.
  */
 export function interleaved(

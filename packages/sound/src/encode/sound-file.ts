@@ -30,7 +30,7 @@ export type SoundFormat =
   /** No file: the samples themselves, left and right in turn as 32-bit floats of this machine's order, for another encoder. */
   | { readonly kind: 'samples' };
 
-/** How loud every file is. From memory: what streaming services bring music to lies between −14 and −16 LUFS. */
+/** How loud every file is. From memory: what streaming services bring music to is between −14 and −16 LUFS. */
 export const TARGET_LUFS = -16;
 
 /** No sample gets louder than this: 1.5 dB below full scale leaves room for what decoders and converters add between samples. */

@@ -69,7 +69,7 @@ function apartFrom(
 }
 
 /**
- * Merging: what is only in the file comes, what is only here stays, of what differs both are kept unless told otherwise, under
+ * Merging: what is only in the file comes, what is only here stays, of what differs both are kept unless asked otherwise, under
  * titles that tell them apart.
  * @param here what is kept now
  */

@@ -23,7 +23,7 @@ export interface DrillChoice {
   readonly toBpm: number;
   /** A kept phrase, by name, in place of what the chorus plays; only the same line in every key takes it. */
   readonly phrase: string | null;
-  /** Whether a phrase is put over the chosen bars; else it lies over chords like its own, wherever the chart has them. */
+  /** Whether a phrase is put over the chosen bars; else it is over chords like its own, wherever the chart has them. */
   readonly isPhraseOverBars: boolean;
 }
 

@@ -3,7 +3,7 @@ import type { LaidVoice } from '@fivespan/sound/encode';
 import type { FetchedVoice, FilmSource, VoicePlace } from './film-order.ts';
 import { FILM_SAMPLE_RATE } from './film-rate.ts';
 
-/** A film has no more of a voice: it lies in memory while the film is made. */
+/** A film has no more of a voice: it is in memory while the film is made. */
 const MOST_SPOKEN_SECONDS = 600;
 
 const WORDS: Readonly<Record<Exclude<FetchedVoice, { ok: true }>['fault'], string>> = {

@@ -1,6 +1,6 @@
 import { atom } from 'nanostores';
 
-/** What lies over the screen: at most one thing. */
+/** What is over the screen: at most one thing. */
 export type OpenDialog =
   | { readonly kind: 'settings' }
   /** `word`: the word of the trade that is explained first. */

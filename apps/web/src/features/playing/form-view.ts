@@ -15,7 +15,7 @@ import {
 } from '@fivespan/core';
 import { markOf, placeMarks, shapeMarks } from '@fivespan/formats/diagram';
 
-/** Where the hand lies: what play view shows. */
+/** Where the hand is: what play view shows. */
 export interface HandPlace {
   readonly position: Position;
   readonly thumbMidi: Midi;

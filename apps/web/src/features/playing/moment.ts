@@ -35,7 +35,7 @@ export interface Moment {
   readonly chordId: string | null;
   /** Null in a count-in and in the ending. */
   readonly chord: ChordSymbol | null;
-  /** Where the hand lies now; in a count-in where it will begin. */
+  /** Where the hand is now; in a count-in where it will begin. */
   readonly hand: HandPlace | null;
   /** Where it goes next, and in how many beats, counted from this one; null where it stays to the end. */
   readonly next: { readonly hand: HandPlace; readonly beats: number } | null;

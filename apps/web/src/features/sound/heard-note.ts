@@ -4,7 +4,7 @@ export interface HeardNote {
   readonly durationSeconds: number;
   readonly midi: number;
   readonly velocity: number;
-  /** 'grand' unless told. */
+  /** The grand by default. */
   readonly instrument?: 'grand' | 'acoustic bass';
 }
 

@@ -112,7 +112,7 @@ function nearestKey(keys: readonly Midi[], to: number): Midi | null {
   return best;
 }
 
-/** Where a hand lies that lies nowhere yet: middle C. */
+/** Where a hand begins that is nowhere yet: middle C. */
 const MIDDLE = 60;
 
 function lookedAtIn(study: Study, ladder: Ladder | null, glance: Glance | null): LookedAt | null {

@@ -96,7 +96,7 @@ function heldLike(slots: readonly PlannedSlot[], index: number, pins: Pins, isOp
 
 /**
  * The slots a chord-scale's pin reaches over as one: the chord that is pinned, and where it goes on in the bars after it (`%`, or
- * the same chord once more). The slot of that name is among them wherever in the stretch it lies; alone where it has no pin.
+ * the same chord once more). The slot of that name is among them wherever in the stretch it is; alone where it has no pin.
  */
 export function stretchOfScalePin(slots: readonly PlannedSlot[], pins: Pins, name: SlotName): readonly PlannedSlot[] {
   const index = slots.findIndex((slot) => isSameSlot(nameOf(slot), name));
@@ -192,7 +192,7 @@ export function pinChordScale({ lesson, slotIndex }: Study, chordScale: ChordSca
   changePins((pins) => withScale(lesson.plan, slotIndex, pins, chordScale));
 }
 
-/** Fixes where the hand lies at the chosen chord, and the chord-scale it lies in as `pinChordScale` does. */
+/** Fixes where the hand is at the chosen chord, and the chord-scale it is in as `pinChordScale` does. */
 export function pinPosition(study: Study, chordScale: ChordScale, shape: string, thumbMidi: number): void {
   const { lesson, slotIndex, name } = study;
   changePins((pins) => {

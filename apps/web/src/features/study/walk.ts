@@ -24,7 +24,7 @@ export interface WalkView {
   readonly index: number;
   readonly isWalking: boolean;
   readonly now: PlannedSlot;
-  /** The next slot at which the hand lies elsewhere; null where it stays to the end. */
+  /** The next slot at which the hand is elsewhere; null where it stays to the end. */
   readonly next: PlannedSlot | null;
 }
 

@@ -4,7 +4,7 @@ import type { HeardNow } from '../playing/index.ts';
 
 /** A place in a take. */
 export interface TakePlace {
-  /** The stretch of one key and one tempo it lies in: a take is of one. The segment it begins with. */
+  /** The stretch of one key and one tempo it is in: a take is of one. The segment it begins with. */
   readonly stretch: number;
   readonly key: Key;
   /** Beats a minute of the metre, as played. */

@@ -60,7 +60,7 @@ export interface TakeView {
   readonly key: Key;
   readonly keyAsked: Key | null;
   readonly tempoBpm: number;
-  /** Whether nobody stated a tempo, so that its beats were found in its notes: then early and late are not told. */
+  /** Whether nobody stated a tempo, so that its beats were found in its notes: then early and late are not reported. */
   readonly hasOwnBeats: boolean;
   readonly choruses: number;
   readonly notes: number;

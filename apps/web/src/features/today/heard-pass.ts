@@ -35,7 +35,7 @@ export function chordBegins(pass: HeardPass, id: string | null): HeardPass {
 
 /**
  * A key is struck.
- * @param isMeant whether it lies in what is to be played over the chord it belongs to; null where nothing is to be played
+ * @param isMeant whether it is in what is to be played over the chord it belongs to; null where nothing is to be played
  * @param isLate whether it belongs to the chord before: it came within the delay after the change
  */
 export function keyStruck(pass: HeardPass, isMeant: boolean | null, isLate = false): HeardPass {

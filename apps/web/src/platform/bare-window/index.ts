@@ -1,6 +1,6 @@
 import { alsoFramesOf } from '../audio/every-frame.ts';
 
-/** What lies behind the picture: as it is read, or one plain colour that another program makes transparent. */
+/** What is behind the picture: as it is read, or one plain colour that another program makes transparent. */
 export const BARE_GROUNDS = ['light', 'dark', 'key colour'] as const;
 export type BareGround = (typeof BARE_GROUNDS)[number];
 

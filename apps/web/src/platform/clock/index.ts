@@ -38,7 +38,7 @@ export function dayText(): string {
   return dayTextOf(Date.now());
 }
 
-/** The day a moment lies in where the user is, for names of files. @param milliseconds since 1970 */
+/** The day a moment is in where the user is, for names of files. @param milliseconds since 1970 */
 export function dayTextOf(milliseconds: number): string {
   const now = new Date(milliseconds);
   const two = (number: number): string => String(number).padStart(2, '0');

@@ -1,4 +1,4 @@
-/** What a keyboard or pedal says, as far as it is used here. Channels are not told apart. */
+/** What a keyboard or pedal says, as far as it is used here. Channels are not distinguished. */
 export type MidiMessage =
   | { readonly kind: 'note on'; readonly midi: number; readonly velocity: number }
   | { readonly kind: 'note off'; readonly midi: number }

@@ -9,7 +9,7 @@ const SETTINGS = v.object({
   /** Names of notes: C D E, C D E with H and B, Do Re Mi. Chord symbols stay as written. */
   noteNames: v.optional(v.picklist(['english', 'german', 'do re mi']), 'english'),
   paper: v.optional(v.picklist(['a4', 'letter']), 'a4'),
-  /** Loudness of everything that sounds, linear; moderate unless told. */
+  /** Loudness of everything that sounds, linear; moderate by default. */
   soundLevel: v.optional(v.pipe(v.number(), v.minValue(0), v.maxValue(1)), 0.6),
   /** What starts and stops playing besides the space bar: a key, as page turners send it, or a MIDI controller. */
   pedal: v.optional(

@@ -29,7 +29,7 @@ export interface Records {
   readonly setAside: () => Promise<readonly SetAsideRecord[]>;
   readonly dropSetAside: (number: number) => Promise<void>;
   readonly fact: (name: string) => Promise<unknown>;
-  /** What lies on the disk under an id, looked for there anew: no memory of the page or the browser answers for it. */
+  /** What is on the disk under an id, looked for there anew: no memory of the page or the browser answers for it. */
   readonly lessonOnDisk: (id: string) => Promise<unknown>;
   /** Acknowledged when it is on the disk. What `work` awaits may only be what it is given. */
   readonly change: <Value>(work: (records: RecordsInChange) => Promise<Value>) => Promise<Value>;

@@ -13,7 +13,7 @@ export const SHELF_ARRANGEMENT = v.object({
   order: v.optional(v.picklist(['changed', 'title', 'hand']), 'changed'),
   /** Ids in the teacher's own order; those that are not in it come first. */
   byHand: v.optional(v.pipe(v.array(id), v.maxLength(MOST)), []),
-  /** The folder of a lesson by its id; a folder is its name, and there as long as something lies in it. */
+  /** The folder of a lesson by its id; a folder is its name, and there as long as something is in it. */
   folders: v.optional(v.record(id, v.pipe(v.string(), v.trim(), v.minLength(1), v.maxLength(LONGEST_FOLDER_NAME))), {}),
 });
 type Read = v.InferOutput<typeof SHELF_ARRANGEMENT>;

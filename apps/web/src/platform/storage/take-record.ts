@@ -1,4 +1,4 @@
-/** What is kept of a take, as it lies in the database and in a backup. */
+/** What is kept of a take, as it is in the database and in a backup. */
 import * as v from 'valibot';
 
 /** A hundred remarks of a page each are more than anybody reads. */

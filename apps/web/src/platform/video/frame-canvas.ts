@@ -33,7 +33,7 @@ export class FrameCanvas {
   #shown: readonly PlacedBitmap[] = [];
   #isFresh = true;
 
-  /** @param ground what lies where nothing is drawn; null for nothing: then the frame has a plane of its own for that */
+  /** @param ground what is where nothing is drawn; null for nothing: then the frame has a plane of its own for that */
   constructor(width: number, height: number, ground: string | null) {
     this.width = width;
     this.height = height;

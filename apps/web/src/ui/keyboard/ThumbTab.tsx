@@ -1,6 +1,6 @@
 import styles from './ThumbTab.module.css';
 
-/** The sign of a thumb: solid where the hand lies, outlined where it could, dashed where it was wanted and not found. */
+/** The sign of a thumb: solid where the hand is, outlined where it could, dashed where it was wanted and not found. */
 export function ThumbTab({
   name,
   isHere = false,

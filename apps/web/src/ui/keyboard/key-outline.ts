@@ -8,7 +8,7 @@ export interface OutlinedKey {
 
 /**
  * The outline of what is seen of a key, a little inside its edges: a white key's goes round the black ones beside it, so that
- * nothing of it lies over them.
+ * nothing of it is over them.
  * @param keys all keys of the picture
  * @returns path data, closed
  */

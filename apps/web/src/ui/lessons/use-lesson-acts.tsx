@@ -20,7 +20,7 @@ const LessonMenu = lazy(() => import('./LessonMenu.tsx'));
 /** What a cover is told of the shelf it stands on. */
 export interface Standing {
   readonly folders: readonly string[];
-  /** The folder it lies in; empty for none. */
+  /** The folder it is in; empty for none. */
   readonly folder: string;
   /** Puts it one place earlier or later; null where there is none. */
   readonly earlier: (() => Promise<void>) | null;

@@ -57,7 +57,7 @@ function First({ piece }: { readonly piece: Piece }) {
   );
 }
 
-/** What is said of the first hand, and what lies on the keys. */
+/** What is said of the first hand, and what is on the keys. */
 interface Beginning {
   readonly begins: string;
   readonly names: string;

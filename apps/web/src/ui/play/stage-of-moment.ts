@@ -49,7 +49,7 @@ export function stageOf(moment: Moment, { travels, rate, rests, texts }: StageOp
   const printed = ({ position, mark }: HandPlace): string => texts.thumb.printed(position.thumb, mark);
   const here = bars[bar];
   const isCountIn = kind === 'count-in' || kind === 'rest';
-  // in a count-in the hand lies where it begins already: it goes nowhere
+  // in a count-in the hand is where it begins already: it goes nowhere
   const isSame = next !== null && isSamePlace(hand, next.hand);
   const tabs: StageTab[] = [
     ...(hand === null ? [] : [{ midi: hand.thumbMidi, name: printed(hand), role: 'now' as const }]),

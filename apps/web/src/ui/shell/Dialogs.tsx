@@ -13,7 +13,7 @@ interface DialogsProps {
   readonly screen: Screen | undefined;
 }
 
-/** What lies over the screen. Escape, the sheet's own button and a press beside it close it; the focus goes back to where it was. */
+/** What is over the screen. Escape, the sheet's own button and a press beside it close it; the focus goes back to where it was. */
 export default function Dialogs({ dialog, screen }: DialogsProps) {
   const title = dialog.kind === 'settings' ? words.shell.settings : words.help.title;
   return (

@@ -27,7 +27,7 @@ function pictureOf({ position, thumbMidi }: PlannedSlot): Picture | null {
   };
 }
 
-/** The tune's first two bars: the chords, where the hand lies, and a press to hear them. */
+/** The tune's first two bars: the chords, where the hand is, and a press to hear them. */
 export function TwoBars() {
   const made = useStore($made);
   const theme = useTheme();

@@ -2,7 +2,7 @@
 import { isBlack, midi, type Midi } from '@fivespan/core';
 import type { KeyboardStretch } from '../keyboard/stretch.ts';
 
-/** Narrower white keys cannot be told apart from the bench; on a phone, held nearer, not below the other. */
+/** Narrower white keys cannot be distinguished from the bench; on a phone, held nearer, not below the other. */
 const NARROWEST_WHITE_PX = 30;
 const NARROWEST_WHITE_PHONE_PX = 22;
 /** From here on it is no phone. */
@@ -45,7 +45,7 @@ export function freeStretch(widthPx: number): KeyboardStretch {
   const whites = Math.floor(widthPx / (widthPx < BENCH_FROM_PX ? FREE_WHITE_PHONE_PX : FREE_WHITE_PX));
   const octaves = Math.max(1, Math.min(7, Math.floor((whites - 1) / 7)));
   if (octaves === 1) return stretchFrom(60, whites >= OCTAVE_AND_A_HALF ? OCTAVE_AND_A_HALF : 8);
-  // C4 for two, C3 for three and four, C2 from five on: what is added lies where hands play
+  // C4 for two, C3 for three and four, C2 from five on: what is added is where hands play
   const lowest = octaves === 2 ? 60 : octaves <= 4 ? 48 : octaves <= 6 ? 36 : 24;
   return { lowest: midi(lowest), highest: midi(lowest + 12 * octaves) };
 }

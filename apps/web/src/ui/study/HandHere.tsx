@@ -27,7 +27,7 @@ import { HEAR_KEY, onHearKey } from './hear-key.ts';
 import { TakeOff, usePinsHere } from './Pins.tsx';
 import { ThumbTab } from '../keyboard/ThumbTab.tsx';
 
-/** Where the hand lies over the chosen chord: the thumb large, the keys, the other places it could take, and before and after. */
+/** Where the hand is over the chosen chord: the thumb large, the keys, the other places it could take, and before and after. */
 export function HandHere({ study, view }: { readonly study: Study; readonly view: LadderView }) {
   const { chord, position, thumbMidi } = view.lookedAt;
   const thumbText = useThumbText();

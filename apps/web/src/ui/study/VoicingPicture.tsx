@@ -9,7 +9,7 @@ import { useTheme } from '../shell/use-theme.ts';
 import { words } from '../words/index.ts';
 import styles from './VoicingPicture.module.css';
 
-/** Keys from C2 to G5: every kind of voicing lies in them. */
+/** Keys from C2 to G5: every kind of voicing is in them. */
 const STRETCH = { lowest: midi(36), highest: midi(79) };
 
 /** Another way to voice a chord that is looked at, and which voicing it stands for. */

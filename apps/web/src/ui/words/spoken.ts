@@ -81,7 +81,7 @@ export function spokenPitch(text: string, octave: number): string {
 
 /**
  * A note's name, said: `B flat`.
- * @param text the name as it is printed; English unless told
+ * @param text the name as it is printed; English by default
  */
 export function spokenNote(note: NoteName, text?: (note: NoteName) => string): string {
   if (text !== undefined) return spokenSigns(text(note));

@@ -180,7 +180,7 @@ export const STUDY_WORDS = {
   nothingRubs: (name: string) => `Nothing rubs in ${name}: it has no avoid note.`,
   rubsAbove: (degree: string, step: number, tone: string) =>
     ` (${degree}) rubs against the chord’s ${STEPS[step] ?? 'tone'}, ${tone}.`,
-  // the one avoid note that lies a half step above no chord tone (docs/chord-scales.md)
+  // the one avoid note that is a half step above no chord tone (docs/chord-scales.md)
   rubsPlain: (degree: string) =>
     ` (${degree}) makes a tritone with the chord’s third: the sound of the dominant that comes next, too early.`,
   resolves: (note: string, ways: readonly { readonly semitones: number; readonly to: string }[]) =>

@@ -16,7 +16,7 @@ export function keyIndexOf(key: Key): number {
   return pitchClassOf(key.tonic) + (key.mode === 'minor' ? 12 : 0);
 }
 
-/** Where the middle of a key's roots lies above its tonic, on the line of fifths. */
+/** Where the middle of a key's roots is above its tonic, on the line of fifths. */
 const CENTRE: Readonly<Record<Key['mode'], number>> = { major: 2, minor: -1 };
 
 /**

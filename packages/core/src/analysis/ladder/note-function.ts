@@ -60,7 +60,7 @@ function resolutionsAmong(note: NoteName, goals: readonly NoteName[]): Resolutio
 }
 
 /**
- * Sorts a scale's notes into chord tones, tensions and avoid notes over a chord. An avoid note lies a half step (a minor
+ * Sorts a scale's notes into chord tones, tensions and avoid notes over a chord. An avoid note is a half step (a minor
  * ninth) above a chord tone, dominants excepted for b9 #9 #11 b13; a note the symbol writes is never one. On a minor
  * seventh chord that leads to a dominant the 6 is one too: with the b3 it sounds the dominant's tritone too early.
  * Source: docs/sources.md, 6 (definition, exceptions, table).

@@ -14,7 +14,7 @@ export const semitoneRuler: Ruler = (from, to) => to - from;
  */
 export const millimetreRuler: Ruler = (from, to) => {
   if (from === to) return 0;
-  // doubled, so that half millimetres are integers; a bin's upper bound lies half a semitone above its average
+  // doubled, so that half millimetres are integers; a bin's upper bound is half a semitone above its average
   const doubledMm = 2 * Math.abs(keyCentreMm(from) - keyCentreMm(to));
   const bin = Math.max(1, Math.ceil((12 * doubledMm - OCTAVE_MM) / (2 * OCTAVE_MM)));
   return to > from ? bin : -bin;

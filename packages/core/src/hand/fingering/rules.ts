@@ -20,7 +20,7 @@ export interface Ruling {
 }
 
 /**
- * How far the higher-numbered finger lies outside the lower-numbered one, on the model's ruler, for this hand: negative
+ * How far the higher-numbered finger is outside the lower-numbered one, on the model's ruler, for this hand: negative
  * where they cross. For one finger on both keys, the way it moves.
  */
 function reach({ model, side }: Ruling, a: FingeredKey, b: FingeredKey): number {
@@ -28,7 +28,7 @@ function reach({ model, side }: Ruling, a: FingeredKey, b: FingeredKey): number 
   return a.finger > b.finger === (side === 'right') ? -way : way;
 }
 
-/** How far a reach lies outside the comfortable span of the two fingers; 0 inside. */
+/** How far a reach is outside the comfortable span of the two fingers; 0 inside. */
 function outsideComfort(ruling: Ruling, a: FingeredKey, b: FingeredKey): number {
   const span = spanOf(ruling.model.spans, a.finger, b.finger);
   const way = reach(ruling, a, b);

@@ -93,7 +93,7 @@ function movedSlot(
   return { analysed, chordScale, family, position, thumbMidi: midi(thumbMidi + semitones), travelMm };
 }
 
-/** How far a line is moved by octaves so that most of it lies where a right hand sings. */
+/** How far a line is moved by octaves so that most of it is where a right hand sings. */
 function octavesFor(keys: readonly number[]): number {
   const outside = (octaves: number): number =>
     keys.filter((key) => key + 12 * octaves < LOWEST_CHORUS_KEY || key + 12 * octaves > HIGHEST_CHORUS_KEY).length;

@@ -48,7 +48,7 @@ function byPassage({ lesson, passages }: DrillInKey): ChorusNote[][] {
   });
 }
 
-/** What a line is, wherever it lies: when, how long, which finger, how far from the first key. */
+/** What a line is, wherever it is: when, how long, which finger, how far from the first key. */
 const contour = (notes: readonly ChorusNote[], fingers: 'the same' | 'any' = 'the same'): string[] =>
   notes.map(
     (note) =>

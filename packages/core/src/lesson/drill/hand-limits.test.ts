@@ -25,7 +25,7 @@ function withBass(lesson: Lesson, keys: readonly number[]): Lesson {
   return { ...lesson, bass };
 }
 
-/** A lesson whose thumb lies on these keys, a chord each. */
+/** A lesson whose thumb is on these keys, a chord each. */
 function withThumbs(lesson: Lesson, keys: readonly number[]): Lesson {
   const slots = lesson.plan.slots.map((slot, index) => ({ ...slot, thumbMidi: midi(keys[index] as number) }));
   return { ...lesson, plan: { ...lesson.plan, slots } };

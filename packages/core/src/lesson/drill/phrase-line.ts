@@ -6,7 +6,7 @@ import { makeLesson } from '../make-lesson.ts';
 import { transposePhrase, unmovedNotes } from '../pins-in-key.ts';
 import { sourceBars, type BarRange, type Home } from './drill-source.ts';
 
-/** A kept phrase as a drill begins with it: the bars it lies over, and its notes there. */
+/** A kept phrase as a drill begins with it: the bars it is over, and its notes there. */
 export interface PhraseAtHome {
   readonly bars: BarRange;
   readonly line: readonly ChorusNote[];
@@ -20,7 +20,7 @@ function refuse(code: Issue['code'], args: Issue['args']): Result<never> {
  * Puts a phrase over bars of a chart, for a drill: where the chords are its own, else at the first chord over which none of its notes
  * is left rubbing.
  * @param range the bars it must lie in; null for anywhere
- * @returns the bars asked for, or those it lies over; an issue where there is no such phrase, or it does not fit
+ * @returns the bars asked for, or those it is over; an issue where there is no such phrase, or it does not fit
  */
 export function phraseAtHome(
   chart: Chart,

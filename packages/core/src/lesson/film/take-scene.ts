@@ -125,7 +125,7 @@ function stretchOf(lesson: Lesson, presses: readonly Press[], held: readonly (He
 
 /**
  * A performance as it was played: keys that are down, the positions found, chord, bar and line where its time says that they are.
- * @param take the record, and how its time lies in the film's
+ * @param take the record, and how its time is in the film's
  */
 export function takeScene({ lesson, lessonIndex, heading: about }: SceneSources, take: FilmTake): ScenePart {
   const { score } = lesson;

@@ -19,7 +19,7 @@ export type LessonFileName = PackFileName | PartFileName;
 export const LESSON_FILE = 'lesson.json';
 
 /**
- * Where a file of a pack lies, with forward slashes: a folder for each key.
+ * Where a file of a pack is, with forward slashes: a folder for each key.
  * @example packPath(parseKey('Eb major')!, 'study.pdf') // → 'E-flat-major/study.pdf'
  */
 export function packPath(key: Key, file: PackFileName | PartFileName): string {

@@ -109,7 +109,7 @@ export function partsOfChorus(lesson: Lesson, order: ChorusOrder): TrioParts {
 }
 
 /**
- * A walking line whose last note lies beside the first one of the line that follows: moved by an octave where it is a half step
+ * A walking line whose last note is beside the first one of the line that follows: moved by an octave where it is a half step
  * from it in another octave, or the same key, and the hand has the other one. What is printed moves
  * only off the same key.
  * @param isPrinted whether the line is the one on paper

@@ -44,7 +44,7 @@ export function emptyTape(programme: Programme): Tape {
     played: () => {
       // the very first note may be early; before the start there is nothing
       const begun = events.map((each) => ({ ...each, startSeconds: Math.max(0, each.startSeconds) }));
-      // a pickup lies before its chorus, a drift before its beat: time order again, equals as they were put
+      // a pickup is before its chorus, a drift before its beat: time order again, equals as they were put
       const ordered = begun.toSorted((a, b) => a.startSeconds - b.startSeconds);
       return { players: seats.players(), events: withoutOverlaps(ordered), segments, endSeconds: nowSeconds };
     },

@@ -3,7 +3,7 @@ import { classOfShape, familyIn, reachOf, type HandSize, type ReachVerdict, type
 import { shapeDemands, type PlanPins } from '../../plan/index.ts';
 import { formatNoteName, pitchClassOf } from '../../theory/index.ts';
 
-/** How a player's own shape does for a chord: the words of docs/plan.md, `inside` where it only lies in the chord-scale. */
+/** How a player's own shape does for a chord: the words of docs/plan.md, `inside` where it is only in the chord-scale. */
 export type OwnShapeVerdict = 'covers' | 'serves' | 'inside' | 'no place';
 
 /** The public JSON of `shapes --own`, version 1: docs/json.md. */

@@ -17,7 +17,7 @@ export interface PositionsReport {
     readonly chordScale: { readonly id: string; readonly name: string; readonly root: string } | null;
     /** The families of that chord-scale, best first as the table of shapes has them. */
     readonly families: readonly FamilyReport[];
-    /** Where the hand lies; null where it rests. */
+    /** Where the hand is; null where it rests. */
     readonly position: {
       readonly shape: string;
       readonly thumb: string;

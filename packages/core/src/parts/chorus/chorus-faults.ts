@@ -96,7 +96,7 @@ function begins(plan: Plan, note: ChorusNote): boolean {
   return offBeat && own.startTicks - note.startTicks === offBeatTicksOf(before);
 }
 
-/** A neighbour lies off the beat between the keys of two fingers next to each other, and goes at once by half step. */
+/** A neighbour is off the beat between the keys of two fingers next to each other, and goes at once by half step. */
 function neighbourFaults(
   plan: Plan,
   note: ChorusNote,

@@ -26,7 +26,7 @@ export interface ChorusOptions {
 
 /** A note of a chorus. */
 export interface ChorusNote extends HandNote {
-  /** How many octaves the hand lies above the route's place. */
+  /** How many octaves the hand is above the route's place. */
   readonly octaves: number;
   /** A key between two fingers that leads by half step into the next note; null where the key is the position's own. */
   readonly neighbour: 'approach' | 'enclosure' | null;
@@ -83,7 +83,7 @@ function wholePhrases(line: readonly LineNote[]): LineNote[][] {
   return phrases.filter((phrase) => phrase.length >= SHORTEST_PHRASE_NOTES);
 }
 
-/** Which beat of its bar a tick lies on. */
+/** Which beat of its bar a tick is on. */
 function beatOf(plan: Plan, ticks: number): number {
   const { playedBar } = (plan.slots[slotAt(plan, ticks)] as Plan['slots'][number]).analysed.played;
   return Math.floor((ticks - playedBar.startTicks) / beatTicksOf(playedBar.bar.meter));
@@ -108,7 +108,7 @@ function onAnotherBeat(plan: Plan, line: readonly LineNote[], beats: readonly nu
  * state it, take it to other positions, turn it over, change its rhythm, run on from it. They begin and end in different places of
  * the bar, breathe, and end on chord tones; whatever silence follows is a chord tone. A note on the last off-beat before a change may belong to the coming
  * chord. Every avoid note goes by step into a chord tone of its chord, or is held until the chord changes and takes it in. At
- * levels 3 and 4 an off-beat may be a chromatic neighbour of the note it leads into. One phrase or more lies an octave from the
+ * levels 3 and 4 an off-beat may be a chromatic neighbour of the note it leads into. One phrase or more is an octave from the
  * route's place. Each phrase is the cheapest line through its rhythm (line-cost.ts), found exactly; the random source decides
  * rhythm, motives, contour and whims. Over N.C., in a pickup and where no shape serves the hand rests.
  * `chorusFaults` proves the rules.

@@ -5,7 +5,7 @@ import type { Pulse } from './pulse.ts';
 
 /**
  * A finger motive: a rhythm and the moves of the fingers through it, which mean the same in every position. It has no pitch
- * until a hand lies somewhere.
+ * until a hand is somewhere.
  */
 export interface Motive {
   /** A pulse each, as figure.ts writes them; the first begins with a note. */
@@ -18,7 +18,7 @@ export interface Motive {
 export const MOTIVE_FORMS = ['again', 'turned over', 'backwards', 'in another rhythm', 'shortened'] as const;
 export type MotiveForm = (typeof MOTIVE_FORMS)[number];
 
-/** How often each form is taken. 'Again' is never literal: the hand lies elsewhere or the bar is another. Our own. */
+/** How often each form is taken. 'Again' is never literal: the hand is elsewhere or the bar is another. Our own. */
 const FORM_WEIGHTS = [4, 4, 2, 4, 2] as const;
 
 /** Fewest and most notes: shorter is no motive, longer is no longer remembered. Our own. */

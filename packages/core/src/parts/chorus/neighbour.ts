@@ -45,7 +45,7 @@ export function neighbourName(
 }
 
 /**
- * Keys between two fingers from which the next note lies a half step away. The finger beside it on the far side of the goal
+ * Keys between two fingers from which the next note is a half step away. The finger beside it on the far side of the goal
  * plays it, so that the goal's own finger is free.
  * @param here the keys under the hand, ascending
  * @param next the keys the next note may have

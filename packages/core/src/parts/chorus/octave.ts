@@ -47,7 +47,7 @@ function fits(slots: readonly PlannedSlot[], octaves: number): boolean {
 
 /**
  * In which octave each phrase lies, counted from the route's place. The phrase where the changes go farthest outside is the
- * peak (two thirds through, where nothing does), and lies an octave higher; now and then another one does. Where the keys above
+ * peak (two thirds through, where nothing does), and is an octave higher; now and then another one does. Where the keys above
  * end, an octave lower.
  */
 export function octavesOf(plan: Plan, phrases: readonly PhrasePlan[], random: RandomSource): number[] {

@@ -61,7 +61,7 @@ export interface Reached {
   readonly before: Reached | null;
 }
 
-/** Whether a note on this tick may belong to the coming slot: it lies on the last off-beat cell before it. */
+/** Whether a note on this tick may belong to the coming slot: it is on the last off-beat cell before it. */
 export function mayAnticipate(plan: Plan, slotIndex: number, ticks: number): boolean {
   const here = plan.slots[slotIndex]?.analysed.played;
   const next = plan.slots[slotIndex + 1]?.analysed.played;
@@ -86,14 +86,14 @@ function slotsAt(plan: Plan, ticks: number): number[] {
   return mayAnticipate(plan, here, ticks) ? [here, here + 1] : [here];
 }
 
-/** Whether a key lies a half step below the root of a diminished seventh chord. */
+/** Whether a key is a half step below the root of a diminished seventh chord. */
 function deniesRoot({ slots }: Plan, { slotIndex, midi }: KeyPlace): boolean {
   const chord = slots[slotIndex]?.analysed.chord ?? null;
   if (chord === null || !chord.degrees.includes(DIMINISHED_SEVENTH)) return false;
   return (midi + 1) % 12 === pitchClassOf(chord.root);
 }
 
-/** Whether a key lies a half step over the bass's ground, in whatever octave, and is none of the chord's written notes. */
+/** Whether a key is a half step over the bass's ground, in whatever octave, and is none of the chord's written notes. */
 function rubsTheBass({ slots }: Plan, { slotIndex, midi }: KeyPlace): boolean {
   const chord = slots[slotIndex]?.analysed.chord ?? null;
   if (chord === null || midi % 12 !== (pitchClassOf(chord.bass ?? chord.root) + 1) % 12) return false;
@@ -261,7 +261,7 @@ export interface Search {
   readonly stuckAt: number;
 }
 
-/** More than the candidates of one onset: five keys in two slots, and what lies between five fingers. */
+/** More than the candidates of one onset: five keys in two slots, and what is between five fingers. */
 const MOST_CANDIDATES = 64;
 
 /** Whether a line may end here. */

@@ -27,7 +27,7 @@ export function pulsesOf({ bar, startTicks }: PlayedBar): Pulse[] {
   }));
 }
 
-/** Whether a tick lies on a beat of its bar. */
+/** Whether a tick is on a beat of its bar. */
 export function isOnBeat(ticks: number, { bar, startTicks }: PlayedBar): boolean {
   return (ticks - startTicks) % beatTicksOf(bar.meter) === 0;
 }

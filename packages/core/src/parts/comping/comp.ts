@@ -43,7 +43,7 @@ export interface CompingOptions {
   readonly solo: readonly Pick<PartNote, 'startTicks' | 'durationTicks' | 'pitch' | 'slotIndex'>[];
   /** The plan of the line: the chords take its colours. Left out, each takes its own. */
   readonly plan?: Plan;
-  /** Voicings a teacher fixed: what of them lies in the left hand is comped. */
+  /** Voicings a teacher fixed: what of them is in the left hand is comped. */
   readonly pinned?: readonly VoicingPin[];
   /** Its own named source. */
   readonly random: RandomSource;

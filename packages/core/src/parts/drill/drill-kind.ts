@@ -55,7 +55,7 @@ export interface Passage {
 export interface DrillSetting {
   readonly level: ChorusLevel;
   readonly hand: HandSize;
-  /** How far this key lies above home's, or below. */
+  /** How far this key is above home's, or below. */
   readonly semitones: number;
   /** A source of its own for each name; the same in every key. */
   readonly random: (name: string) => RandomSource;

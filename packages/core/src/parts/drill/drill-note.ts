@@ -63,7 +63,7 @@ export function cellOf({ analysed }: PlannedSlot): number {
   return cellTicksOf(analysed.played.playedBar.bar.meter);
 }
 
-/** A note under a finger of a position whose thumb lies on a key. */
+/** A note under a finger of a position whose thumb is on a key. */
 export function noteUnder(
   slot: HeldSlot,
   finger: Finger,

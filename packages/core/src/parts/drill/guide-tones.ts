@@ -47,7 +47,7 @@ function nearestKey(sound: number, near: number): Midi {
 /**
  * Two lines through the chords, each tone going to the nearest of the next chord's two. Their way is found in the key of home and moved
  * whole, so that it is the same in every key.
- * @param semitones how far this key lies above home's
+ * @param semitones how far this key is above home's
  */
 function twoLines(slots: readonly HeldSlot[], semitones: number): (readonly [Tone, Tone])[] {
   const lines = linesAtHome(slots, semitones);

@@ -15,7 +15,7 @@ interface OutsidePlace {
 }
 
 /**
- * Where the hand lies in a scale, as near as may be: its own shape first, so that the fingers stay and only the hand moves.
+ * Where the hand is in a scale, as near as may be: its own shape first, so that the fingers stay and only the hand moves.
  * @param serves what the position must be good for
  */
 function placeIn(

@@ -18,7 +18,7 @@ export function barOver(source: SourceBar, slot: PlannedSlot): PassageBar {
   return { source, slots: [{ slot, startTicks: 0, durationTicks: source.playedBar.bar.durationTicks }] };
 }
 
-/** A slot in which the hand lies somewhere. */
+/** A slot in which the hand is somewhere. */
 export interface HeldSlot extends PlannedSlot {
   readonly chordScale: NonNullable<PlannedSlot['chordScale']>;
   readonly family: NonNullable<PlannedSlot['family']>;
@@ -43,7 +43,7 @@ function signOf({ analysed, chordScale, position, thumbMidi }: HeldSlot): string
   return `${symbol} ${chordScale.id} ${position.shape.id} ${pitchClassOf(position.thumb)} ${thumbMidi}`;
 }
 
-/** Every chord of the bars over which the hand lies somewhere, each once, in the order they come. */
+/** Every chord of the bars over which the hand is somewhere, each once, in the order they come. */
 export function eachChordOnce(bars: readonly SourceBar[]): DrilledChord[] {
   const met = new Set<string>();
   return bars.flatMap((source) =>

@@ -23,7 +23,7 @@ const ANSWERED_BEATS = 2;
 const barAt = (bars: readonly PlayedBar[], ticks: number): PlayedBar | undefined =>
   bars.findLast(({ startTicks }) => startTicks <= ticks);
 
-/** The rhythm of a phrase's ending from its first note on, in ticks, on the beats and between them; nothing where it lies elsewhere. */
+/** The rhythm of a phrase's ending from its first note on, in ticks, on the beats and between them; nothing where it is elsewhere. */
 function endingOf(phrase: readonly SoloNote[], beatTicks: number, skip: number): number[] {
   const last = phrase.at(-1)?.startTicks ?? 0;
   const tail = phrase.slice(-MOST_ANSWERED).filter(({ startTicks }) => last - startTicks <= ANSWERED_BEATS * beatTicks);

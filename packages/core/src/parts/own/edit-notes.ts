@@ -59,7 +59,7 @@ export type NoteEdit =
   | { readonly kind: 'take out' }
   | { readonly kind: 'add'; readonly key: number };
 
-/** Where a stretch lies. */
+/** Where a stretch is. */
 export interface StretchRoom {
   /** The chord's length. */
   readonly lengthTicks: number;

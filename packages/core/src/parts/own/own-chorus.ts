@@ -23,7 +23,7 @@ interface HandPlace {
   readonly thumbMidi: number;
 }
 
-/** Where the hand lies over a slot; where it has no place there, at the nearest one that it has. */
+/** Where the hand is over a slot; where it has no place there, at the nearest one that it has. */
 function handAt({ slots }: Plan, slotIndex: number): HandPlace {
   for (let distance = 0; distance < slots.length; distance++) {
     for (const index of [slotIndex - distance, slotIndex + distance]) {
@@ -34,7 +34,7 @@ function handAt({ slots }: Plan, slotIndex: number): HandPlace {
   throw new RangeError('plan must have a position');
 }
 
-/** The fingers of a stretch that lies in the route's positions, all of it in one octave; undefined where it does not. */
+/** The fingers of a stretch that is in the route's positions, all of it in one octave; undefined where it is not. */
 function fingersInPosition(
   plan: Plan,
   notes: readonly NamedOwnNote[],

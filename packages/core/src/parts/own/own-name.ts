@@ -37,7 +37,7 @@ function nameWithoutChord(sound: number, key: Key): NoteName {
 export interface NamingPlace {
   readonly analysed: AnalysedSlot;
   readonly scale: ChordScale | null;
-  /** The position's notes where a hand lies in one; else none. */
+  /** The position's notes where a hand is in one; else none. */
   readonly underHand: readonly NoteName[];
 }
 

@@ -83,7 +83,7 @@ export interface PhraseRub {
 export interface PlacedPhrase {
   readonly startTicks: number;
   readonly endTicks: number;
-  /** What it makes of the notes over each chord it lies over: after it the line goes on as it was. */
+  /** What it makes of the notes over each chord it is over: after it the line goes on as it was. */
   readonly pins: readonly NotePin[];
   /** How far it was moved. */
   readonly semitones: number;
@@ -94,7 +94,7 @@ export interface PlacedPhrase {
 const rootOf = (chord: ChordSymbol | undefined): number | undefined =>
   chord?.kind === 'chord' ? pitchClassOf(chord.root) : undefined;
 
-/** From the chord a phrase began over to another, the nearer way; by octaves so that most of it lies in its part's range. */
+/** From the chord a phrase began over to another, the nearer way; by octaves so that most of it is in its part's range. */
 function semitonesTo(phrase: Phrase, to: ChordSymbol, range: BassRange): number {
   const [from, root] = [rootOf(symbolOf(phrase.chords[0]?.symbol ?? '')), rootOf(to)];
   const near = from === undefined || root === undefined ? 0 : modulo(root - from + 5, 12) - 5;

@@ -29,7 +29,7 @@ const REGISTERS: Readonly<Record<VoicingKind, readonly [number, number]>> = {
 const HIGHEST_LEFT = 66;
 
 /**
- * The highest key that reads well in the bass clef: F4, over two ledger lines. A voicing lies below it where it finds a place there. Common
+ * The highest key that reads well in the bass clef: F4, over two ledger lines. A voicing is below it where it finds a place there. Common
  * practice.
  */
 export const HIGHEST_READ_LEFT = 65;

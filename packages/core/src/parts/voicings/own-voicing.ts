@@ -128,7 +128,7 @@ export function ownVoicingFaults(pitches: readonly Pitch[], left: number, hand: 
     if (to - from > FINGERS) return [{ kind: 'fingers', hand: side, keys: to - from }];
     const [low, high] = [keys[from], keys[to - 1]];
     if (low === undefined || high === undefined || to - from < 2) return [];
-    // a hand as wide on the keys either way round: the right hand's thumb lies where the left's little finger does
+    // a hand as wide on the keys either way round: the right hand's thumb is where the left's little finger is
     const reaches = isPracticalStep({ key: low, finger: 1 }, { key: high, finger: 5 }, hand);
     return reaches ? [] : [{ kind: 'reach', hand: side, low: named(from), high: named(to - 1) }];
   });

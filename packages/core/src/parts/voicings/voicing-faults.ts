@@ -36,7 +36,7 @@ function clashes(chord: Chord, name: NoteName): boolean {
 
 /**
  * Every rule of the voicings that one hand's notes break. Written from the rules, not from the search: each chord begins and ends with its
- * slot, ascends, lies in one hand, is clear in its low intervals, holds a guide tone (the left hand, where the chord has one
+ * slot, ascends, is in one hand, is clear in its low intervals, holds a guide tone (the left hand, where the chord has one
  * or stands on its root), and takes nothing but chord tones and tensions of a chord-scale of the slot that no written alteration
  * forbids.
  */

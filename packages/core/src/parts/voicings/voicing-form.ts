@@ -18,7 +18,7 @@ import type { VoicingForm, VoicingFormName, VoicingKind } from './voicing-kind.t
 /** What sits in a place of a voicing: the chord's own note there, or the tension that takes its place. */
 type Seat = 'root' | 'third' | 'fifth' | 'seventh' | 'ninth' | 'eleventh';
 
-/** A form by its seats, lowest first: each note lies on the next key above the one before. */
+/** A form by its seats, lowest first: each note is on the next key above the one before. */
 interface FormSeats {
   readonly name: VoicingFormName;
   readonly seats: readonly Seat[];

@@ -7,7 +7,7 @@ export type VoicingKind = (typeof VOICING_KINDS)[number];
 /** What a hand comps with beside a bass player. */
 export type VoicingStyle = Extract<VoicingKind, 'shells' | 'rootless'>;
 
-/** How a voicing is stacked; A and B are the two ways a rootless voicing lies in the hand, on the 3 and on the 7. */
+/** How a voicing is stacked; A and B are the two ways a rootless voicing sits in the hand, on the 3 and on the 7. */
 export type VoicingFormName =
   | 'third below'
   | 'seventh below'

@@ -43,7 +43,7 @@ describe('the kinds of voicings', () => {
   it('quartal: fourths out of the chord-scale with a guide tone', () => {
     expect(forms('Cmaj7', 'quartal')).toContain('B E A');
     expect(forms('G7', 'quartal')).toContain('F B E');
-    // C F lies in fourths and is Dm7's seventh and third
+    // C F is in fourths and is Dm7's seventh and third
     expect(forms('Dm7', 'quartal')).toContain('G C F');
   });
 

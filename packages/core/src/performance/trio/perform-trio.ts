@@ -55,7 +55,7 @@ export interface TrioPart {
   readonly notes: readonly PlayedNote[];
 }
 
-/** One chorus as played. Time 0 is the first full bar: a pickup lies before it. */
+/** One chorus as played. Time 0 is the first full bar: a pickup is before it. */
 export interface TrioPerformance {
   readonly parts: readonly TrioPart[];
   readonly endSeconds: number;
