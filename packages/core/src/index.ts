@@ -485,6 +485,7 @@ export {
   lessonMaker,
   keysOfLesson,
   keysRound,
+  listenForOf,
   makeDrill,
   chosenScenes,
   makeFilm,

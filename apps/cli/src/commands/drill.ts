@@ -8,6 +8,7 @@ import {
   groundOf,
   KEY_ROUNDS,
   keysRound,
+  listenForOf,
   makeDrill,
   reportDrill,
   typeset,
@@ -154,7 +155,7 @@ function readableKey({ key, lesson, passages }: DrillInKey, kind: DrillKindId): 
 /** A drill as a player reads it at the desk. */
 function readable(title: string, drill: Drill, input: Input, choices: Choices): string {
   const { order, keys, ladder } = drill;
-  const { name, sentence, listenFor } = DRILL_WORDS[order.kind];
+  const { name, sentence } = DRILL_WORDS[order.kind];
   const { bars } = order;
   const which = bars === null ? '' : bars.from === bars.to ? `, bar ${bars.from}` : `, bars ${bars.from}–${bars.to}`;
   const limit =
@@ -166,7 +167,7 @@ function readable(title: string, drill: Drill, input: Input, choices: Choices): 
     [
       `${name}${order.phrase === undefined ? '' : ` ‘${order.phrase}’`}${which}: ${keys.length} ${keys.length === 1 ? 'key' : 'keys'}`,
       sentence,
-      `Listen for: ${listenFor.join(' ')}`,
+      `Listen for: ${listenForOf(drill).join(' ')}`,
       `Tempi: ${ladder.tempi.join(', ')} beats a minute${limit}.`,
       'Rest five minutes in every half hour; stop if anything hurts.',
     ].join('\n'),

@@ -86,6 +86,7 @@ export {
   type KeyRound,
   type TempiAsked,
   keysRound,
+  listenForOf,
   makeDrill,
   playDrill,
   programmeOfDrill,

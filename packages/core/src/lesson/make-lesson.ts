@@ -41,9 +41,14 @@ export interface LessonGround {
 /**
  * A chart in a key, analysed.
  * @param key null for the one the lesson is shown in, else the chart's own
+ * @param own the analysis of the chart as it is written, by whoever lays it out in many keys
  */
-export function groundOf(chart: Chart, choices: Choices, key: Key | null): LessonGround {
-  const own = analyse(chart, choices.pins.analysis);
+export function groundOf(
+  chart: Chart,
+  choices: Choices,
+  key: Key | null,
+  own: Analysis = analyse(chart, choices.pins.analysis),
+): LessonGround {
   const writtenKey = own.key;
   const to = key ?? choices.shownIn ?? writtenKey;
   if (formatKey(to) === formatKey(writtenKey)) return { chart, writtenKey, pins: choices.pins, analysis: own };

@@ -2,8 +2,10 @@ import { degreeInScale, type ChordScale } from '../analysis/index.ts';
 import type { Family, Finger, Position } from '../hand/index.ts';
 import {
   alterationOf,
+  CHORD_KINDS_BY_SYMBOL,
   degreeAbove,
   degreeOnStep,
+  formatNoteName,
   guideTonesOf,
   modulo,
   noteAbove,
@@ -115,6 +117,21 @@ export function stackOnScaleRoot({ notes }: ChordScale): Stack | undefined {
   const [root] = notes;
   if (root === undefined || notes.length !== 7) return undefined;
   return { root, onChordRoot: false, notes: STEPS_IN_THIRDS.map((step) => notes[step] as NoteName) };
+}
+
+/** The chord that a stack's first four notes are: 'Ab7'; null where no kind of seventh chord has them. */
+export function seventhChordOf({ root, notes }: Stack): string | null {
+  const four = setOfNotes(notes.slice(0, 4));
+  const found = CHORD_KINDS_BY_SYMBOL.find(
+    ({ degrees }) => degrees.length === 4 && setOfNotes(degrees.map((each) => noteAbove(root, each))) === four,
+  );
+  return found === undefined ? null : formatNoteName(root) + found.suffix;
+}
+
+/** Whether a stack's first four notes hold the third and seventh of a chord. */
+export function holdsGuideTones({ notes }: Stack, chord: Chord): boolean {
+  const guideTones = setOfNotes(guideTonesOf(chord).map((each) => noteAbove(chord.root, each)));
+  return guideTones !== 0 && (guideTones & ~setOfNotes(notes.slice(0, 4))) === 0;
 }
 
 /** What makes a way up worse, each worth more than all that follow it together. */

@@ -29,7 +29,9 @@ import {
 } from '../theory/index.ts';
 import {
   fingerInStack,
+  holdsGuideTones,
   semitonesInStack,
+  seventhChordOf,
   stackFromFamilies,
   stackAsFarAsItGoes,
   stackOnScaleRoot,
@@ -232,10 +234,30 @@ function chordScaleStacked({ analysed, chordScale, family }: PlannedSlot): {
   return { chordScale: first, family: familyIn(covering, first.notes, first.kept) };
 }
 
+/** A stack that stands on another note than the chord's own root. */
+export interface ForeignStack {
+  readonly root: NoteName;
+  /** The seventh chord its first four notes are, 'Ab7'; null where they are none that has a name. */
+  readonly seventhChord: string | null;
+  /** Whether those hold the chord's third and seventh. */
+  readonly holdsGuideTones: boolean;
+}
+
 /** A chord's way up in thirds as far as its scale goes, and whether that is whole: thirds to the 13th. */
 export interface WayUp {
   readonly line: readonly LineNote[];
   readonly isWhole: boolean;
+  /** Null where the way begins on the chord's own root, or is not made of thirds. */
+  readonly foreign: ForeignStack | null;
+}
+
+function foreignStackOf({ stack }: StackedChord, chord: Chord): ForeignStack | null {
+  if (stack.onChordRoot) return null;
+  return {
+    root: stack.root,
+    seventhChord: seventhChordOf(stack),
+    holdsGuideTones: holdsGuideTones(stack, chord),
+  };
 }
 
 /** The way up over a slot in which the hand is somewhere. */
@@ -243,13 +265,16 @@ export function wayUpInThirds(slot: PlannedSlot, hand: HandSize): WayUp {
   const { position, thumbMidi, analysed } = slot;
   const stackedIn = chordScaleStacked(slot);
   if (analysed.chord === null || stackedIn === null || position === null || thumbMidi === null)
-    return { line: [], isWhole: false };
+    return { line: [], isWhole: false, foreign: null };
   const { chordScale, family } = stackedIn;
   const stacked = stackToThe13th(analysed.chord, chordScale, family, hand);
-  if (stacked === undefined) return { line: lineOfPosition(position, thumbMidi, chordScale), isWhole: false };
+  if (stacked === undefined) {
+    return { line: lineOfPosition(position, thumbMidi, chordScale), isWhole: false, foreign: null };
+  }
   const line = lineOfStack(stacked, chordScale);
   const gaps = line.slice(1, THIRTEENTH + 1).map(({ key }, index) => key - (line[index] as LineNote).key);
-  return { line, isWhole: gaps.length === THIRTEENTH && gaps.every((gap) => gap === 3 || gap === 4) };
+  const isWhole = gaps.length === THIRTEENTH && gaps.every((gap) => gap === 3 || gap === 4);
+  return { line, isWhole, foreign: foreignStackOf(stacked, analysed.chord) };
 }
 
 /**

@@ -118,6 +118,7 @@ export {
   type SourceBar,
   drawMotiveFor,
   motiveIn,
+  adviceOfPassage,
   nameOfPassage,
   twoTones,
   wordsOfPassage,

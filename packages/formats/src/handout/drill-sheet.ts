@@ -2,6 +2,7 @@ import {
   beatTicksOf,
   DRILLS,
   DRILL_WORDS,
+  listenForOf,
   stavesOfDrill,
   wordsOfLimit,
   type Drill,
@@ -47,7 +48,7 @@ const keyId = ({ tonic, mode }: DrillInKey['key']): string =>
 /** What is played, what to listen for, and the tempi. */
 function introduction(printing: Printing, drill: Drill): Block[] {
   const { words } = printing;
-  const { sentence, listenFor } = DRILL_WORDS[drill.order.kind];
+  const { sentence } = DRILL_WORDS[drill.order.kind];
   const [first] = drill.keys;
   const plain = (text: string): Run => textRun(text, 'sans', TEXT_PT);
   const beatTicks = first === undefined ? 0 : beatTicksOf(first.lesson.score.meter);
@@ -58,7 +59,7 @@ function introduction(printing: Printing, drill: Drill): Block[] {
   ];
   return [
     ...paragraphBlocks(printing, [plain(sentence)], 4),
-    ...paragraphBlocks(printing, [plain(`${words.drill.listenFor} ${listenFor.join(' ')}`)], 4),
+    ...paragraphBlocks(printing, [plain(`${words.drill.listenFor} ${listenForOf(drill).join(' ')}`)], 4),
     ...paragraphBlocks(printing, tempi, 4),
     ...paragraphBlocks(printing, [plain(words.cautions.join(' '))], 4),
   ];

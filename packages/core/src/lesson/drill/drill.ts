@@ -1,3 +1,4 @@
+import { analyse } from '../../analysis/index.ts';
 import { DRILLS, drawMotiveFor, motiveIn, pulsesOf, type ChorusNote, type DrillKindId } from '../../parts/index.ts';
 import type { Issue, Result } from '../../issue/index.ts';
 import { planRoute } from '../../plan/index.ts';
@@ -61,7 +62,8 @@ function lineAtHome(chart: Chart, choices: Choices, home: Home, range: BarRange 
  */
 export function makeDrill(chart: Chart, choices: Choices, order: DrillOrder): Result<Drill> {
   const kind = DRILLS[order.kind];
-  const ground = groundOf(chart, choices, null);
+  const written = analyse(chart, choices.pins.analysis);
+  const ground = groundOf(chart, choices, null, written);
   const plan = planRoute(ground.analysis, routeOptionsOf(ground.analysis, choices, ground.pins));
   const home = { ground, plan };
   let range = order.bars;
@@ -80,7 +82,7 @@ export function makeDrill(chart: Chart, choices: Choices, order: DrillOrder): Re
   const keys: DrillInKey[] = [];
   for (const key of order.keys.length === 0 ? [ground.analysis.key] : order.keys) {
     const isHome = formatKey(key) === formatKey(ground.analysis.key);
-    const moved = movedPlan(home, isHome ? ground : groundOf(chart, choices, key), choices);
+    const moved = movedPlan(home, isHome ? ground : groundOf(chart, choices, key, written), choices);
     const bars = sourceBars(moved.ground, moved, range);
     const passages = kind.passages(bars, {
       level: choices.level,

@@ -1,7 +1,7 @@
 import { playedBarAt } from '../../chart/index.ts';
 import { DRILLS, DRILL_WORDS, wordsOfPassage, type PartNote } from '../../parts/index.ts';
 import { formatKey, formatNoteName, midiOf } from '../../theory/index.ts';
-import type { Drill, DrillInKey } from '../drill/index.ts';
+import { listenForOf, type Drill, type DrillInKey } from '../drill/index.ts';
 import { beatReported } from './as-written.ts';
 
 interface DrillNoteReport {
@@ -84,16 +84,17 @@ function reportKey(
 }
 
 /** A drill as public JSON: every key with its bars counted from 1. */
-export function reportDrill({ order, keys, ladder }: Drill): DrillReport {
+export function reportDrill(drill: Drill): DrillReport {
+  const { order, keys, ladder } = drill;
   const { leftHand, inPositions } = DRILLS[order.kind];
-  const { name, sentence, listenFor } = DRILL_WORDS[order.kind];
+  const { name, sentence } = DRILL_WORDS[order.kind];
   const [first] = keys;
   return {
     version: 1,
     kind: order.kind,
     name,
     sentence,
-    listenFor,
+    listenFor: listenForOf(drill),
     bars: order.bars,
     phrase: order.phrase ?? null,
     seed: first?.lesson.choices.seed ?? 0,

@@ -1,6 +1,6 @@
 import { beatTicksOf, TICKS_PER_QUARTER } from '../../chart/index.ts';
-import { pitchAt } from '../../theory/index.ts';
-import { wayUpInThirds, type LineNote } from '../arpeggios.ts';
+import { formatNoteName, pitchAt, pitchClassOf, type Chord } from '../../theory/index.ts';
+import { wayUpInThirds, type ForeignStack, type LineNote } from '../arpeggios.ts';
 import type { HandNote } from '../note.ts';
 import type { DrillKind } from './drill-kind.ts';
 import { reasonOver } from './drill-note.ts';
@@ -61,18 +61,43 @@ function upAndDown(line: readonly LineNote[], slot: HeldSlot, latestTicks: numbe
   return ended(notes, latestTicks, endTicks);
 }
 
+/** What a label says of a stack on another root than the chord's. */
+function argsOfForeign(
+  foreign: ForeignStack | null,
+  { chord }: HeldSlot['analysed'],
+): Readonly<Record<string, string>> {
+  if (foreign === null || chord === null) return {};
+  const { root, seventhChord, holdsGuideTones } = foreign;
+  return {
+    chord: chord.symbol,
+    root: formatNoteName(root),
+    ...(seventhChord === null ? {} : { seventhChord }),
+    ...(isTritoneAway(chord, foreign) ? { away: 'a tritone away' } : {}),
+    ...(holdsGuideTones ? { holds: 'third and seventh' } : {}),
+  };
+}
+
+const isTritoneAway = (chord: Chord, { root }: ForeignStack): boolean =>
+  (pitchClassOf(root) - pitchClassOf(chord.root) + 12) % 12 === 6;
+
 /** Each chord stacked in thirds up to its 13th and down again, out of positions: two bars a chord, more where bars are short. */
 export const inThirds: DrillKind = {
   leftHand: 'none',
   inPositions: true,
   passages: (bars, { hand }) =>
     eachChordOnce(bars).map(({ source, slot }) => {
-      const { line, isWhole } = wayUpInThirds(slot, hand);
+      const { line, isWhole, foreign } = wayUpInThirds(slot, hand);
       // as many bars as the way up and down takes, at least two
       const eighthsInBar = source.playedBar.bar.durationTicks / EIGHTH_TICKS;
       const count = Math.max(2, Math.ceil((2 * line.length - 1) / eighthsInBar));
       return {
-        label: { code: 'drill.stack', args: { reach: isWhole ? 'to the 13th' : 'as far as the scale allows' } },
+        label: {
+          code: 'drill.stack',
+          args: {
+            reach: isWhole ? 'to the 13th' : 'as far as the scale allows',
+            ...argsOfForeign(foreign, slot.analysed),
+          },
+        },
         bars: Array.from({ length: count }, () => barOver(source, slot)),
         write: (slots) => {
           const [first, last] = [slots[0], slots.at(-1)];

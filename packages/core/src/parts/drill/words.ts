@@ -97,6 +97,7 @@ const PASSAGE_NAMES: Readonly<Partial<Record<PassageCode, (args: Reason['args'])
   'drill.mixed': () => 'mixed',
   'drill.thumbs-alone': () => 'thumbs',
   'drill.whole-positions': () => 'whole',
+  'drill.stack': ({ root }) => (root === undefined ? '' : `from ${root}`),
   'drill.resolve': ({ from, to }) => `${from} – ${to}`,
   'drill.outside': () => 'out, back',
   'drill.fingers': ({ count }) => (count === '1' ? '1' : `1 to ${count}`),
@@ -112,7 +113,8 @@ const PASSAGE_WORDS: Readonly<Record<PassageCode, (args: Reason['args']) => stri
   'drill.mixed': () => 'mixed',
   'drill.thumbs-alone': () => 'thumbs alone',
   'drill.whole-positions': () => 'whole positions',
-  'drill.stack': ({ reach }) => `in thirds ${reach}`,
+  'drill.stack': ({ reach, root, seventhChord }) =>
+    root === undefined ? `in thirds ${reach}` : `${seventhChord ?? `from ${root}`} in thirds ${reach}`,
   'drill.resolve': ({ from, to }) => `${from} goes to ${to}`,
   'drill.outside': ({ scale, move }) => `outside: ${scale}${move === 'stay' ? '' : ` (${move})`}, and back`,
   'drill.motive': () => 'the motive',
@@ -134,6 +136,16 @@ function isPassageCode(code: string): code is PassageCode {
 export function wordsOfPassage({ code, args }: Reason): string {
   if (!isPassageCode(code)) throw new RangeError(`code must be a passage of a drill, not '${code}'`);
   return typeset(PASSAGE_WORDS[code](args));
+}
+
+/** What else to listen for in a passage whose thirds stand on another root than the chord's; null for any other. */
+export function adviceOfPassage({ code, args }: Reason): string | null {
+  const { chord, root, seventhChord, away, holds } = args;
+  if (code !== 'drill.stack' || chord === undefined || root === undefined) return null;
+  const stands = `Over ${chord} the thirds stand on ${root}`;
+  const is = seventhChord === undefined ? '' : `: ${[seventhChord, away].filter(Boolean).join(', ')}`;
+  const why = holds === undefined ? ', where its scale begins' : `, with the same ${holds}`;
+  return typeset(`${stands}${is}${why}.`);
 }
 
 /** A passage's name for a box over the staff; null for none. */
