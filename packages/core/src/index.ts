@@ -388,6 +388,7 @@ export {
   FRAME_RATES,
   type FilmTimeline,
   type FrameRate,
+  type HandPlace,
   type KeyboardShown,
   LARGEST_VOICE_BYTES,
   LONGEST_SCENE_SECONDS,

@@ -12,10 +12,11 @@ export {
   USUAL_SCENES,
   sceneOf,
 } from './scene.ts';
-export type { Cue, Said } from './said.ts';
+export type { Cue, HandPlace, Said } from './said.ts';
 export {
   type Card,
   EMPTY_PICTURE,
+  type HandShown,
   type Heading,
   type KeyboardShown,
   type LineShown,

@@ -1,7 +1,7 @@
 import type { ChordScale } from '../analysis/index.ts';
-import type { HandSide, Position } from '../hand/index.ts';
+import type { HandSide } from '../hand/index.ts';
 import type { Chord, ChordSymbol, Key, Midi, NoteName } from '../theory/index.ts';
-import type { Said } from './said.ts';
+import type { HandPlace, Said } from './said.ts';
 
 /** Above everything: which tune, in which key, how fast. */
 export interface Heading {
@@ -22,7 +22,8 @@ export type Card =
       readonly kind: 'hand';
       readonly chord: Chord;
       readonly chordScale: ChordScale;
-      readonly position: Position;
+      readonly lesson: number;
+      readonly hand: HandPlace;
       readonly named: number;
     }
   | { readonly kind: 'key'; readonly key: Key }
@@ -44,9 +45,7 @@ export interface NowShown {
   readonly beats: number;
 }
 
-export interface HandShown {
-  readonly position: Position;
-  readonly thumbMidi: Midi;
+export interface HandShown extends HandPlace {
   /** Fingers that have their numeral, from the thumb on. */
   readonly fingers: number;
 }
@@ -65,7 +64,7 @@ export interface KeyboardShown {
   readonly highest: Midi;
   readonly hand: HandShown | null;
   /** Where the thumb goes next; null where it stays. */
-  readonly next: Pick<HandShown, 'position' | 'thumbMidi'> | null;
+  readonly next: HandPlace | null;
   /** What notes do over a chord, as many of the scale's as have been named. */
   readonly degrees: {
     readonly chord: Chord;

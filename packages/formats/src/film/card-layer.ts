@@ -58,8 +58,8 @@ export function drawCard(card: Card, layout: FilmLayout, colours: FilmColours, w
       return notesCard(words.scale(chordScale), chordScale.notes.slice(0, named), card, box, colours);
     }
     case 'hand': {
-      const { position, named } = card;
-      return notesCard(words.hand(position), position.notes.slice(0, named), card, box, colours);
+      const { lesson, hand, named } = card;
+      return notesCard(words.hand(lesson, hand), hand.position.notes.slice(0, named), card, box, colours);
     }
   }
 }

@@ -1,5 +1,5 @@
-import { clockText, formatKey, type FilmTimeline } from '@fivespan/core';
-import { ENGLISH_FILM_WORDS, type FilmWords } from './words.ts';
+import { clockText, formatKey, type Film } from '@fivespan/core';
+import { englishFilmWords, type FilmWords } from './words.ts';
 
 /** A place in a film that one may begin from. */
 export interface FilmChapter {
@@ -8,7 +8,7 @@ export interface FilmChapter {
 }
 
 /** A chapter for every scene. */
-export function filmChapters(film: Pick<FilmTimeline, 'scenes'>, words: FilmWords = ENGLISH_FILM_WORDS): FilmChapter[] {
+export function filmChapters(film: Film, words: FilmWords = englishFilmWords(film.lessons)): FilmChapter[] {
   return film.scenes.map(({ kind, isDemonstrated, key, startSeconds }) => ({
     startSeconds,
     title: words.scene(kind, isDemonstrated, key),
@@ -16,10 +16,7 @@ export function filmChapters(film: Pick<FilmTimeline, 'scenes'>, words: FilmWord
 }
 
 /** What stands beside a film where it is shown: title, chapters with their times, keys. */
-export function filmDescription(
-  film: FilmTimeline & { readonly player?: string },
-  words: FilmWords = ENGLISH_FILM_WORDS,
-): string {
+export function filmDescription(film: Film, words: FilmWords = englishFilmWords(film.lessons)): string {
   const keys = film.scenes.map(({ key }) => key);
   const once = keys.filter((key, index) => keys.findIndex((other) => formatKey(other) === formatKey(key)) === index);
   const chapters = filmChapters(film, words).map(({ startSeconds, title }) => `${clockText(startSeconds)} ${title}`);
@@ -28,7 +25,7 @@ export function filmDescription(
 }
 
 /** A cue sheet to speak from: when, and what is said. */
-export function cueSheet(film: FilmTimeline, words: FilmWords = ENGLISH_FILM_WORDS): string {
+export function cueSheet(film: Film, words: FilmWords = englishFilmWords(film.lessons)): string {
   const lines = film.cues.flatMap(({ startSeconds, said }) => {
     const text = words.caption(said);
     return text === '' ? [] : [`${clockText(startSeconds)}  ${text}`];

@@ -9,4 +9,4 @@ export {
   type FilmShape,
 } from './layout.ts';
 export { cueSheet, filmChapters, filmDescription, type FilmChapter } from './description.ts';
-export { ENGLISH_FILM_WORDS, type FilmWords } from './words.ts';
+export { englishFilmWords, type FilmWords } from './words.ts';

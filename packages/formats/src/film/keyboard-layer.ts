@@ -1,15 +1,14 @@
-import { keysOf, type KeyboardShown, type Lesson, type PressedKey } from '@fivespan/core';
+import { keysOf, type HandPlace, type KeyboardShown, type PressedKey } from '@fivespan/core';
 import {
   degreeLabel,
   layOutKeyboard,
-  noteText,
-  placeMarks,
   type DegreeLabel,
   type DrawnKey,
 } from '../diagram/index.ts';
 import type { FilmColours } from './colours.ts';
 import { lineEms, px, textLine } from './film-text.ts';
 import type { Box, FilmLayout } from './layout.ts';
+import type { FilmWords } from './words.ts';
 
 /** Black keys against white ones, as they look from the bench. */
 const BLACK_SHARE = 0.63;
@@ -191,13 +190,13 @@ function drawDegree(at: PlacedKey, label: DegreeLabel, y: number, colours: FilmC
 
 /**
  * The keyboard's stretch with the hand, its fingers, the thumb's tab now and the one that comes.
- * @param lesson whose thumbs are marked
+ * @param words name the thumbs
  */
 export function drawKeyboardLayer(
-  { lowest, highest, hand, next, degrees }: KeyboardShown,
-  lesson: Lesson,
+  { lesson, lowest, highest, hand, next, degrees }: KeyboardShown,
   layout: FilmLayout,
   colours: FilmColours,
+  words: FilmWords,
 ): string {
   const { keyboard: box, tabHeight } = layout;
   const placed = placedKeys(lowest, highest, layout);
@@ -240,7 +239,6 @@ export function drawKeyboardLayer(
     })
     .join('');
 
-  const marks = placeMarks(lesson);
   const nowKey = hand === null || hand.fingers === 0 ? undefined : at(hand.thumbMidi);
   const comingKey = hand?.fingers === 0 ? at(hand.thumbMidi) : next === null ? undefined : at(next.thumbMidi);
   const coming = hand?.fingers === 0 ? hand : next;
@@ -248,8 +246,7 @@ export function drawKeyboardLayer(
   const width = Math.min(WIDEST_TAB, Math.max(NARROWEST_TAB, white * 0.96));
   const { safe } = layout;
   const centres = apart(nowKey, comingKey, width, safe.x, safe.x + safe.width);
-  const nameOf = ({ position, thumbMidi }: NonNullable<typeof next>): string =>
-    noteText(position.thumb) + marks(position, thumbMidi);
+  const nameOf = (each: HandPlace): string => words.thumb(lesson, each);
   const tabs: Tab[] = [];
   if (comingKey !== undefined && coming !== null && centres.next !== undefined) {
     tabs.push({ at: comingKey, x: centres.next, name: nameOf(coming), isNow: false });

@@ -49,6 +49,31 @@ describe('the layers of a film', () => {
     expect(beats.size).toBe(4);
   });
 
+  it('name a thumb in what is said as its tab does, its other shape told apart', () => {
+    const read = readChart('title: Two shapes\nkey: Eb major\ntempo: 60\n| Am7b5 D7alt | Gm6 | Abm7 Db7 | Ebmaj7 |\n');
+    if (!read.ok) throw new TypeError('the chart must be right');
+    const shapes = makeFilm(read.value, DEFAULT_CHOICES) as Film;
+    const drawing = filmDrawing(shapes, look({}), engraver);
+    const sheet = cueSheet(shapes);
+    const names = new Set<string>();
+    for (const { picture } of shapes.stills) {
+      if (picture.keyboard?.hand == null || picture.keyboard.hand.fingers === 0 || picture.bar === null) continue;
+      const textOf = (id: string): string => drawing.layersOf(picture).find((each) => each.id === id)?.svg() ?? '';
+      // what comes is drawn first
+      const texts = (svg: string, role: string): string[] =>
+        [...svg.matchAll(/<text class="([^"]*)"[^>]*>(.*?)<\/text>/gu)].flatMap(([, own, text = '']) =>
+          own === role ? [text.replaceAll(/<[^>]*>/gu, '')] : [],
+        );
+      const name = texts(textOf('keyboard'), 'tab-name').at(-1) ?? '';
+      const said = texts(textOf('caption'), 'caption').join(' ');
+      expect(said).toMatch(new RegExp(`(?:[Tt]humb on|then) ${name}[:.,]`, 'u'));
+      expect(sheet).toContain(said);
+      names.add(name);
+    }
+    expect(names.size).toBeGreaterThan(3);
+    expect([...names].some((name) => name.includes('′'))).toBe(true);
+  });
+
   it('leave a camera its picture: nothing but one sheet where no notes are asked for', () => {
     for (const shape of FILM_SHAPES) {
       const drawing = filmDrawing(film, look({ shape, ground: 'clear', hasNotes: false }), engraver);

@@ -8,7 +8,7 @@ import { drawKeyboardLayer, pressedPictures } from './keyboard-layer.ts';
 import { filmLayout, type Box, type FilmGround, type FilmLayout, type FilmShape } from './layout.ts';
 import { drawLine, engraveLine, rowsSeen, strokeOf, type EngravedLine } from './line-layer.ts';
 import { drawNowLayer } from './now-layer.ts';
-import { ENGLISH_FILM_WORDS, type FilmWords } from './words.ts';
+import { englishFilmWords, type FilmWords } from './words.ts';
 
 /** How a film looks. */
 export interface FilmLook {
@@ -57,7 +57,7 @@ export function filmDrawing(
   film: Film,
   look: FilmLook,
   engraver: Engraver,
-  words: FilmWords = ENGLISH_FILM_WORDS,
+  words: FilmWords = englishFilmWords(film.lessons),
 ): FilmDrawing {
   const layout = filmLayout(look.shape, look.ground);
   const colours = FILM_COLOURS[look.theme];
@@ -137,8 +137,6 @@ export function filmDrawing(
     }
     if (keyboard !== null) {
       const { keyboard: keys, tabHeight } = layout;
-      const lesson = film.lessons[keyboard.lesson];
-      if (lesson === undefined) throw new RangeError(`lesson must be one of the film's ${film.lessons.length}`);
       const above = keyboard.degrees === null ? 10 : 88;
       const box = {
         x: Math.max(0, keys.x - 8),
@@ -148,7 +146,7 @@ export function filmDrawing(
       };
       // keys that are down lie upon it, each for itself: the keyboard need not be drawn again for a note
       const { pressed: _pressed, ...unpressed } = keyboard;
-      found.push(layer('keyboard', unpressed, box, () => drawKeyboardLayer(unpressed, lesson, layout, colours)));
+      found.push(layer('keyboard', unpressed, box, () => drawKeyboardLayer(unpressed, layout, colours, words)));
       for (const { shown, box: own, draw } of pressedPictures(keyboard, layout, colours)) {
         found.push(layer('pressed', shown, own, draw));
       }

@@ -1,6 +1,6 @@
-import type { Key, NoteName, Position, Said, SceneKind } from '@fivespan/core';
+import type { HandPlace, Key, Lesson, NoteName, Said, SceneKind } from '@fivespan/core';
 import { typeset } from '@fivespan/core';
-import { chordLine, degreeLabel, noteText } from '../diagram/index.ts';
+import { chordLine, degreeLabel, noteText, placeMarks, type PlaceMark } from '../diagram/index.ts';
 
 const SCENE_WORDS: Readonly<Record<SceneKind, string>> = {
   title: 'Title',
@@ -25,7 +25,21 @@ const STEP_WORDS: Readonly<Record<number, string>> = { 1: 'a half step', 2: 'a w
 const shapeText = (name: string): string =>
   /^[\d-]+$/u.test(name) ? 'One shape' : `${name[0]?.toUpperCase() ?? ''}${name.slice(1)}`;
 
-function saidText(said: Said): string {
+/** A thumb as its tab names it, its shape and octave told apart. */
+type ThumbName = (lesson: number, hand: HandPlace) => string;
+
+function thumbNames(lessons: readonly Lesson[]): ThumbName {
+  const marks = new Map<number, PlaceMark>();
+  return (index, { position, thumbMidi }) => {
+    const lesson = lessons[index];
+    if (lesson === undefined) throw new RangeError(`lesson must be one of the film's ${lessons.length}, not ${index}`);
+    const markOf = marks.get(index) ?? placeMarks(lesson);
+    marks.set(index, markOf);
+    return noteText(position.thumb) + markOf(position, thumbMidi);
+  };
+}
+
+function saidText(said: Said, thumb: ThumbName): string {
   switch (said.code) {
     case 'own':
       return said.text;
@@ -35,17 +49,19 @@ function saidText(said: Said): string {
       return `Listen to ${chordLine(said.chord)}.`;
     case 'idea.scale':
       return `Over ${chordLine(said.chord)}: ${noteText(said.chordScale.scale.root)} ${typeset(said.chordScale.name)}.`;
-    case 'idea.family':
-      return said.thumbs.length === 1
-        ? `${shapeText(said.shape)}: one hand, thumb on ${listed(said.thumbs.map(noteText))}.`
-        : `${shapeText(said.shape)}, ${said.thumbs.length} hands: thumb on ${listed(said.thumbs.map(noteText))}.`;
+    case 'idea.family': {
+      const names = said.hands.map((hand) => thumb(said.lesson, hand));
+      return names.length === 1
+        ? `${shapeText(said.shape)}: one hand, thumb on ${listed(names)}.`
+        : `${shapeText(said.shape)}, ${names.length} hands: thumb on ${listed(names)}.`;
+    }
     case 'idea.rubs':
       return (
         `${noteText(said.note)} rubs: let it ${said.semitones < 0 ? 'fall' : 'rise'} ` +
         `${STEP_WORDS[Math.abs(said.semitones)] ?? 'a step'} to ${noteText(said.target)}.`
       );
     case 'position.thumb':
-      return `${chordLine(said.chord)}: thumb on ${noteText(said.position.thumb)}.`;
+      return `${chordLine(said.chord)}: thumb on ${thumb(said.lesson, said.hand)}.`;
     case 'position.fingers':
       return `Five fingers: ${notes(said.position.notes)}.`;
     case 'position.thirds':
@@ -55,11 +71,14 @@ function saidText(said: Said): string {
     case 'play.turn':
       return 'Your turn: the right hand is yours.';
     case 'play.thumb': {
-      const degrees = said.position.notes.map((note) => degreeLabel(said.chord, said.chordScale, note).text);
-      return `Thumb on ${noteText(said.position.thumb)}: the ${listed(degrees)} of the chord.`;
+      const degrees = said.hand.position.notes.map((note) => degreeLabel(said.chord, said.chordScale, note).text);
+      return `Thumb on ${thumb(said.lesson, said.hand)}: the ${listed(degrees)} of the chord.`;
     }
     case 'play.thumbs':
-      return `${listed(said.chords.map(chordLine))}: thumb on ${said.thumbs.map(noteText).join(', then ')}.`;
+      return (
+        `${listed(said.chords.map(chordLine))}: thumb on ` +
+        `${said.hands.map((hand) => thumb(said.lesson, hand)).join(', then ')}.`
+      );
     case 'play.chord':
       return chordLine(said.chord);
     case 'play.ending':
@@ -81,7 +100,8 @@ export interface FilmWords {
   readonly key: (key: Key) => string;
   readonly tempo: (bpm: number) => string;
   readonly scale: (said: Extract<Said, { code: 'idea.scale' }>['chordScale']) => string;
-  readonly hand: (position: Position) => string;
+  readonly hand: ThumbName;
+  readonly thumb: ThumbName;
   readonly end: string;
   readonly care: string;
   /** Beside a description's chapters. */
@@ -90,22 +110,31 @@ export interface FilmWords {
   readonly played: (title: string, player: string) => string;
 }
 
-export const ENGLISH_FILM_WORDS: FilmWords = {
-  language: 'en',
-  said: saidText,
-  caption: (said) => (said.code === 'play.thumb' ? `${chordLine(said.chord)}. ${saidText(said)}` : saidText(said)),
-  scene: (kind, isDemonstrated, key) =>
-    kind === 'play'
-      ? `${isDemonstrated ? 'Played' : 'Your turn'}, ${keyText(key)}`
-      : kind === 'key change'
-        ? keyText(key)
-        : SCENE_WORDS[kind],
-  key: keyText,
-  tempo: (bpm) => `♩ = ${bpm}`,
-  scale: ({ scale, name }) => `${noteText(scale.root)} ${typeset(name)}`,
-  hand: ({ shape, thumb }) => `${shapeText(shape.name)}, thumb on ${noteText(thumb)}`,
-  end: 'Now you, slowly.',
-  care: 'Rest five minutes in every half hour; stop if anything hurts. Keep the level moderate.',
-  played: (title, player) => `${title}, played by ${player}`,
-  keys: (keys) => `${keys.length === 1 ? 'Key' : 'Keys'}: ${listed(keys.map(keyText))}`,
-};
+/**
+ * The words of a film in English.
+ * @param lessons the film's: what they call their thumbs
+ */
+export function englishFilmWords(lessons: readonly Lesson[]): FilmWords {
+  const thumb = thumbNames(lessons);
+  return {
+    language: 'en',
+    said: (said) => saidText(said, thumb),
+    caption: (said) =>
+      said.code === 'play.thumb' ? `${chordLine(said.chord)}. ${saidText(said, thumb)}` : saidText(said, thumb),
+    scene: (kind, isDemonstrated, key) =>
+      kind === 'play'
+        ? `${isDemonstrated ? 'Played' : 'Your turn'}, ${keyText(key)}`
+        : kind === 'key change'
+          ? keyText(key)
+          : SCENE_WORDS[kind],
+    key: keyText,
+    tempo: (bpm) => `♩ = ${bpm}`,
+    scale: ({ scale, name }) => `${noteText(scale.root)} ${typeset(name)}`,
+    hand: (lesson, hand) => `${shapeText(hand.position.shape.name)}, thumb on ${thumb(lesson, hand)}`,
+    thumb,
+    end: 'Now you, slowly.',
+    care: 'Rest five minutes in every half hour; stop if anything hurts. Keep the level moderate.',
+    played: (title, player) => `${title}, played by ${player}`,
+    keys: (keys) => `${keys.length === 1 ? 'Key' : 'Keys'}: ${listed(keys.map(keyText))}`,
+  };
+}

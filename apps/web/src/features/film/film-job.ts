@@ -15,7 +15,7 @@ import {
 import type { Engraver } from '@fivespan/formats/engraving';
 import {
   cueSheet,
-  ENGLISH_FILM_WORDS,
+  englishFilmWords,
   filmChapters,
   filmDescription,
   filmDrawing,
@@ -103,11 +103,12 @@ function spansOf(film: Film): SceneSpan[] {
 }
 
 function textsOf(film: Film): FilmTexts {
+  const words = englishFilmWords(film.lessons);
   return {
-    captionsVtt: writeWebVtt(film.cues, ENGLISH_FILM_WORDS.caption),
-    captionsSrt: writeSrt(film.cues, ENGLISH_FILM_WORDS.caption),
-    description: filmDescription(film),
-    cueSheet: cueSheet(film),
+    captionsVtt: writeWebVtt(film.cues, words.caption),
+    captionsSrt: writeSrt(film.cues, words.caption),
+    description: filmDescription(film, words),
+    cueSheet: cueSheet(film, words),
   };
 }
 

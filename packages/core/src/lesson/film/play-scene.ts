@@ -1,5 +1,5 @@
 import { beatsOf, beatTicksOf } from '../../chart/index.ts';
-import { EMPTY_PICTURE, type Cue, type Picture, type Said, type Scene, type Still } from '../../film/index.ts';
+import { EMPTY_PICTURE, type HandPlace, type HandShown, type Cue, type Picture, type Said, type Scene, type Still } from '../../film/index.ts';
 import { ACCOMPANISTS, PLAYERS_IN, TRIO_PLAYERS } from '../../performance/index.ts';
 import type { PlannedSlot } from '../../plan/index.ts';
 import type { Choices } from '../lesson.ts';
@@ -12,7 +12,7 @@ import {
 } from '../programme/index.ts';
 import { keyboardOf } from './held-slot.ts';
 import { lineBars, type BarStretch } from './line-bars.ts';
-import { playCues } from './play-cues.ts';
+import { playCues, sameHand } from './play-cues.ts';
 import type { ScenePart, SceneSources } from './scene-part.ts';
 
 /** Bars of sticks before the music where nobody chose. */
@@ -78,8 +78,8 @@ interface Sounding {
   readonly endTicks: number;
 }
 
-const sameHand = (a: PlannedSlot, b: PlannedSlot): boolean =>
-  a.thumbMidi === b.thumbMidi && a.position?.shape.id === b.position?.shape.id;
+const handOf = ({ position, thumbMidi }: PlannedSlot): HandPlace | null =>
+  position === null || thumbMidi === null ? null : { position, thumbMidi };
 
 /**
  * A chorus as it is played: the line turns, the bar moves, now becomes what was next.
@@ -111,32 +111,27 @@ export function playScene(scene: Scene, sources: SceneSources, choices: Choices,
   const keyboardFor = (slot: PlannedSlot, after: PlannedSlot | undefined) => ({
     lesson: lessonIndex,
     ...keyboardOf(lesson),
-    hand:
-      slot.position === null || slot.thumbMidi === null
-        ? null
-        : { position: slot.position, thumbMidi: slot.thumbMidi, fingers: 5 },
-    next:
-      after === undefined || after.position === null || after.thumbMidi === null
-        ? null
-        : { position: after.position, thumbMidi: after.thumbMidi },
+    hand: withFingers(handOf(slot)),
+    next: after === undefined ? null : handOf(after),
     degrees: null,
   });
   const symbolOf = ({ analysed }: PlannedSlot): string => analysed.played.slot.chord.symbol;
   const spoken = playCues(
-    sounding.map(({ slot: { analysed, chordScale, position }, startTicks, endTicks }) => ({
-      symbol: analysed.played.slot.chord,
-      chord: analysed.chord,
-      chordScale,
-      position,
+    sounding.map(({ slot, startTicks, endTicks }) => ({
+      symbol: slot.analysed.played.slot.chord,
+      chord: slot.analysed.chord,
+      chordScale: slot.chordScale,
+      hand: handOf(slot),
       startSeconds: at(Math.max(startTicks, cut.fromTicks)),
       endSeconds: at(Math.min(endTicks, cut.toTicks)),
     })),
+    lessonIndex,
   );
   const pictureOf = (index: number, bar: number, beat: number, seconds: number): Picture => {
     const { slot } = sounding[index] as Sounding;
     const later = sounding.slice(index + 1).map((each) => each.slot);
     const next = later.find((each) => symbolOf(each) !== symbolOf(slot));
-    const move = later.find((each) => each.position !== null && !sameHand(each, slot));
+    const move = later.find((each) => each.position !== null && !sameHand(handOf(each), handOf(slot)));
     const { chord } = slot.analysed.played.slot;
     return {
       ...EMPTY_PICTURE,
@@ -214,6 +209,10 @@ export function playScene(scene: Scene, sources: SceneSources, choices: Choices,
 /** The hand stays where it ended; nothing comes after it. */
 function keyboardOnly({ keyboard }: Picture): Picture['keyboard'] {
   return keyboard === null ? null : { ...keyboard, next: null };
+}
+
+function withFingers(hand: HandPlace | null): HandShown | null {
+  return hand === null ? null : { ...hand, fingers: 5 };
 }
 
 function withLead(still: Still, lead: Said, own: Said): Still {

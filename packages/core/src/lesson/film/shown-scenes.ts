@@ -168,8 +168,7 @@ export function ideaScene(scene: Scene, sources: SceneSources): ScenePart | unde
   });
   const [first] = hands;
   if (first !== undefined) {
-    const thumbs = hands.map(({ position }) => position.thumb);
-    said = { code: 'idea.family', chord, shape: first.position.shape.name, thumbs };
+    said = { code: 'idea.family', chord, shape: first.position.shape.name, lesson: lessonIndex, hands };
     growing.say(said);
     for (const hand of hands) {
       growing.show({ ...base, card, keyboard: { ...bare, hand: { ...hand, fingers: 5 } }, caption: said });
@@ -215,22 +214,23 @@ export function positionScene(scene: Scene, { lesson, lessonIndex, heading }: Sc
   if (held === undefined) return undefined;
   const { chord, chordScale, position, thumbMidi } = held;
   const growing = new Growing();
+  const hand = { position, thumbMidi };
   const keys = keysOf(position, thumbMidi);
   const pictureOf = (fingers: number, caption: Said): Picture => ({
     ...EMPTY_PICTURE,
     heading,
-    card: { kind: 'hand', chord, chordScale, position, named: fingers },
+    card: { kind: 'hand', chord, chordScale, lesson: lessonIndex, hand, named: fingers },
     now: { chord, beat: null, beats: 0 },
     keyboard: {
       lesson: lessonIndex,
       ...keyboardOf(lesson),
-      hand: { position, thumbMidi, fingers },
+      hand: { ...hand, fingers },
       next: null,
       degrees: null,
     },
     caption,
   });
-  let said: Said = { code: 'position.thumb', chord, position };
+  let said: Said = { code: 'position.thumb', chord, lesson: lessonIndex, hand };
   growing.say(said);
   growing.show(pictureOf(0, said));
   growing.wait(BREATH_SECONDS);

@@ -4,20 +4,21 @@ import {
   clockTime,
   EMPTY_PICTURE,
   type ClockMark,
+  type HandPlace,
   type KeyboardShown,
   type Picture,
   type PressedKey,
   type Still,
   type TempoPlace,
 } from '../../film/index.ts';
-import { keysOf, thumbKeysOn, type Position } from '../../hand/index.ts';
+import { keysOf, thumbKeysOn } from '../../hand/index.ts';
 import { judgeTake, type HeardNote, type JudgedTake } from '../../take/index.ts';
 import { midi, type Midi } from '../../theory/index.ts';
 import type { Lesson } from '../lesson.ts';
 import type { ProgrammeEvent } from '../programme/index.ts';
 import { cleanStretch, keyboardOf } from './held-slot.ts';
 import { lineBars } from './line-bars.ts';
-import { playCues } from './play-cues.ts';
+import { playCues, sameHand } from './play-cues.ts';
 import { PLAYED_PIANO, type ScenePart, type SceneSources } from './scene-part.ts';
 
 /** What was played, for a film to follow. Seconds are the record's. */
@@ -58,13 +59,8 @@ interface Press extends PressedKey {
 type Verdict = JudgedTake['bars'][number]['slots'][number];
 type Slot = JudgedTake['course']['slots'][number];
 
-interface Held {
-  readonly position: Position;
-  readonly thumbMidi: Midi;
-}
-
 /** Where the hand lay over a chord: the position that held most of its notes, on the thumb that lies nearest to them. */
-function heldIn({ positions, notes }: Verdict): Held | null {
+function heldIn({ positions, notes }: Verdict): HandPlace | null {
   const position = positions.find((each) => each.position !== null)?.position ?? null;
   if (position === null || notes.length === 0) return null;
   const fits = (thumb: Midi): number => {
@@ -115,7 +111,7 @@ function soundOf(notes: readonly HeardNote[], filmTime: (seconds: number) => num
 }
 
 /** The stretch of keyboard that holds all that is struck and every hand. */
-function stretchOf(lesson: Lesson, presses: readonly Press[], held: readonly (Held | null)[]) {
+function stretchOf(lesson: Lesson, presses: readonly Press[], held: readonly (HandPlace | null)[]) {
   const keys = [
     ...presses.map((each) => each.midi),
     ...held.flatMap((each) => (each === null ? [] : keysOf(each.position, each.thumbMidi))),
@@ -165,7 +161,7 @@ export function takeScene({ lesson, lessonIndex, heading: about }: SceneSources,
     return slot === undefined || (slot.scale & (1 << (key % 12))) !== 0;
   };
   const presses = pressesOf(played, insideOf, filmTime);
-  const held: (Held | null)[] = [];
+  const held: (HandPlace | null)[] = [];
   for (const slot of course.slots) {
     const verdict = verdicts.get(slot);
     // a hand that rests stays where it lay
@@ -180,17 +176,16 @@ export function takeScene({ lesson, lessonIndex, heading: about }: SceneSources,
       symbol: slot.planned.analysed.played.slot.chord,
       chord: slot.chord,
       chordScale: slot.planned.chordScale,
-      position: verdicts.has(slot) ? (held[index]?.position ?? null) : null,
+      hand: verdicts.has(slot) ? (held[index] ?? null) : null,
       startSeconds: at(slot.startTicks),
       endSeconds: at(slot.endTicks),
     })),
+    lessonIndex,
   );
 
   const lastPress = Math.max(0, ...presses.map(({ endSeconds }) => endSeconds));
   const endSeconds = Math.max(1, lastPress + STAYS_SECONDS);
-  const isSame = (a: Held | null, b: Held | null): boolean =>
-    a?.thumbMidi === b?.thumbMidi && a?.position.shape.id === b?.position.shape.id;
-  const keyboardAt = (hand: Held | null, next: Held | null): KeyboardShown => ({
+  const keyboardAt = (hand: HandPlace | null, next: HandPlace | null): KeyboardShown => ({
     lesson: lessonIndex,
     ...stretch,
     hand: hand === null ? null : { ...hand, fingers: 5 },
@@ -230,7 +225,7 @@ export function takeScene({ lesson, lessonIndex, heading: about }: SceneSources,
       if (slot === undefined || startSeconds >= lastPress) continue;
       const later = course.slots.slice(index + 1).filter((each) => at(each.startTicks) < lastPress);
       const hand = held[index] ?? null;
-      const nextHand = held.slice(index + 1).find((each) => each !== null && !isSame(each, hand)) ?? null;
+      const nextHand = held.slice(index + 1).find((each) => each !== null && !sameHand(each, hand)) ?? null;
       grounds.push({
         startSeconds,
         picture: {
