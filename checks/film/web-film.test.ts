@@ -2,8 +2,8 @@
  * Films as the command makes them, judged by Debian's ffmpeg and by the W3C's WebVTT parser (webvtt-parser, CC0): containers, codecs,
  * frames, colour flags, chapters, loudness (EBU R 128), transparency; and whether the tab moves when the music does.
  */
-import { execFile } from 'node:child_process';
-import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { execFile, spawnSync } from 'node:child_process';
+import { existsSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { promisify } from 'node:util';
@@ -64,8 +64,16 @@ async function expectLoudness(name: string): Promise<void> {
 
 describe.skipIf(NO_CHROMIUM ?? NO_FFMPEG)('a film by the command', () => {
   let told: Told;
+  // what a command leaves that was killed: a process that is not there any more
+  const gone = spawnSync(process.execPath, ['--version']).pid;
+  const left = [join(folder, `.unfinished-${gone}`), join(tmpdir(), `fivespan-browser-${gone}-aB3xYz`)];
   beforeAll(async () => {
+    for (const each of left) mkdirSync(join(each, 'deep'), { recursive: true });
     told = await film('a.mp4', '--bars', '2-3');
+  });
+
+  it('removes what one left that was killed: its unfinished film, its browser’s profile', () => {
+    expect(left.filter((each) => existsSync(each))).toEqual([]);
   });
 
   it('is H.264 and AAC with every frame, as long as its frames, flagged BT.709, its head first, with chapters', async () => {

@@ -3,6 +3,7 @@ import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { FilmFault, FilmServer } from './film-server.ts';
+import { removeLeftovers } from '../lesson/staged-folder.ts';
 import { QUIET_FLAGS } from './find-chromium.ts';
 import type { VoiceFile } from './film-voice.ts';
 import type { FilmOrder, FilmStage, MadeFilm } from './film-order.ts';
@@ -74,6 +75,15 @@ async function ended(browser: ChildProcess): Promise<void> {
   clearTimeout(timer);
 }
 
+/** A browser's profiles, the process that made each named. */
+const PROFILES = /^fivespan-browser-(\d+)-\w+$/u;
+
+/** A new profile's folder; what commands left of theirs that were killed is removed. */
+async function freshProfile(): Promise<string> {
+  await removeLeftovers(tmpdir(), PROFILES);
+  return await mkdtemp(join(tmpdir(), `fivespan-browser-${process.pid}-`));
+}
+
 /**
  * Makes a film in a browser without a window.
  * @throws FilmFault where it cannot be made; the signal's reason where it was cancelled
@@ -82,7 +92,7 @@ export async function filmInBrowser(order: FilmOrder, making: FilmMaking): Promi
   const { signal, chromium } = making;
   signal.throwIfAborted();
   const server = await FilmServer.open({ ...making, order });
-  const profile = await mkdtemp(join(tmpdir(), 'fivespan-browser-'));
+  const profile = await freshProfile();
   const browser = started(chromium, profile, `${server.url}/film.html`);
   let begins: ReturnType<typeof setTimeout> | undefined;
   const stopped = new Promise<never>((_resolve, reject) => {

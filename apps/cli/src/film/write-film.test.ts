@@ -1,4 +1,5 @@
-import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { spawnSync } from 'node:child_process';
+import { existsSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
@@ -59,6 +60,16 @@ describe('a film on its way to its place', () => {
     });
     await expect(writing).rejects.toBeInstanceOf(Interrupted);
     expect(existsSync(join(folder, 'deep'))).toBe(false);
+  });
+
+  it('takes away what a run left that was killed, and nothing of one that is still writing', async () => {
+    const gone = spawnSync(process.execPath, ['--version']).pid;
+    for (const pid of [gone, process.ppid]) mkdirSync(join(folder, `.unfinished-${pid}`));
+    await writeFilm(join(folder, 'a.mp4'), 'mp4', async (staging) => {
+      begin(staging);
+      return MADE;
+    });
+    expect(readdirSync(folder).filter((name) => name.startsWith('.'))).toEqual([`.unfinished-${process.ppid}`]);
   });
 
   it('takes the place of a folder of pictures whole', async () => {

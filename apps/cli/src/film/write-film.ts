@@ -1,6 +1,7 @@
-import { mkdir, rename, rm, rmdir, writeFile } from 'node:fs/promises';
+import { mkdir, rename, rm, writeFile } from 'node:fs/promises';
 import { dirname, extname, join } from 'node:path';
 import { interruptible } from '../interrupt.ts';
+import { removeEmpty, removeLeftovers, stagingIn } from '../lesson/staged-folder.ts';
 import type { FilmOrder, MadeFilm } from './film-order.ts';
 
 /** Makes a film's files in a folder: `film`, or its pictures, and a thumbnail. Rejects with the signal's reason where it is asked to stop. */
@@ -27,9 +28,10 @@ export async function writeFilm(out: string, format: FilmOrder['format'], make: 
   return await interruptible(async (signal) => {
     const isFolder = format === 'png';
     const folder = dirname(out);
-    const staging = join(folder, `.unfinished-${process.pid}`);
+    const staging = stagingIn(folder);
     const fresh = await mkdir(folder, { recursive: true });
     try {
+      await removeLeftovers(folder);
       await mkdir(staging, { recursive: true });
       const made = await make(staging, signal);
       const stem = isFolder ? out : out.slice(0, out.length - extname(out).length);
@@ -44,12 +46,9 @@ export async function writeFilm(out: string, format: FilmOrder['format'], make: 
       if (isFolder) await rm(out, { recursive: true, force: true });
       await rename(isFolder ? staging : join(staging, 'film'), out);
       return made;
-    } catch (error) {
-      await rm(staging, { recursive: true, force: true });
-      if (fresh !== undefined) await rmdir(folder).catch(() => undefined);
-      throw error;
     } finally {
       await rm(staging, { recursive: true, force: true });
+      if (fresh !== undefined) await removeEmpty(folder, fresh);
     }
   });
 }

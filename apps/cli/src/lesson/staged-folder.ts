@@ -14,6 +14,7 @@ interface OutputPieces {
   readonly bytes: AsyncIterable<Uint8Array>;
 }
 
+/** Whether a process is there. */
 const isRunning = (pid: number): boolean => {
   try {
     process.kill(pid, 0); // sends nothing: asks whether it is there
@@ -23,18 +24,25 @@ const isRunning = (pid: number): boolean => {
   }
 };
 
-/** Removes what runs left that were killed or lost their power; never that of one that is still writing. */
-async function removeLeftovers(folder: string): Promise<void> {
+/** Where a run writes before its files are whole: beside their place, its process named. */
+export const stagingIn = (folder: string): string => join(folder, `.unfinished-${process.pid}`);
+
+/**
+ * Removes what runs left that were killed or lost their power; never that of one that is still writing.
+ * @param named finds the process in a name, as its first group
+ */
+export async function removeLeftovers(folder: string, named: RegExp = /^\.unfinished-(\d+)$/u): Promise<void> {
   for (const name of await readdir(folder)) {
-    const pid = Number(/^\.unfinished-(\d+)$/u.exec(name)?.[1] ?? Number.NaN);
+    const pid = Number(named.exec(name)?.[1] ?? Number.NaN);
     if (pid === process.pid || (Number.isInteger(pid) && !isRunning(pid))) {
-      await rm(join(folder, name), { recursive: true, force: true });
+      // what another user's run left is theirs to remove
+      await rm(join(folder, name), { recursive: true, force: true }).catch(() => undefined);
     }
   }
 }
 
 /** Removes the folders that were made for nothing, innermost first; one that holds something stays. */
-async function removeEmpty(innermost: string, outermost: string): Promise<void> {
+export async function removeEmpty(innermost: string, outermost: string): Promise<void> {
   const last = resolve(outermost);
   for (let folder = resolve(innermost); folder.startsWith(last); folder = dirname(folder)) {
     const isRemoved = await rmdir(folder).then(
@@ -53,7 +61,7 @@ async function removeEmpty(innermost: string, outermost: string): Promise<void> 
 export async function writeStaged(folder: string, files: readonly (OutputFile | OutputPieces)[]): Promise<void> {
   await interruptible(async (signal) => {
     const made = await mkdir(folder, { recursive: true });
-    const staging = join(folder, `.unfinished-${process.pid}`);
+    const staging = stagingIn(folder);
     try {
       await removeLeftovers(folder);
       for (const { path, bytes } of files) {
