@@ -1,10 +1,5 @@
 import { keysOf, type HandPlace, type KeyboardShown, type PressedKey } from '@fivespan/core';
-import {
-  degreeLabel,
-  layOutKeyboard,
-  type DegreeLabel,
-  type DrawnKey,
-} from '../diagram/index.ts';
+import { degreeLabel, layOutKeyboard, type DegreeLabel, type DrawnKey } from '../diagram/index.ts';
 import type { FilmColours } from './colours.ts';
 import { lineEms, px, textLine } from './film-text.ts';
 import type { Box, FilmLayout } from './layout.ts';

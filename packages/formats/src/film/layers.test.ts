@@ -58,7 +58,11 @@ describe('the layers of a film', () => {
     const names = new Set<string>();
     for (const { picture } of shapes.stills) {
       if (picture.keyboard?.hand == null || picture.keyboard.hand.fingers === 0 || picture.bar === null) continue;
-      const textOf = (id: string): string => drawing.layersOf(picture).find((each) => each.id === id)?.svg() ?? '';
+      const textOf = (id: string): string =>
+        drawing
+          .layersOf(picture)
+          .find((each) => each.id === id)
+          ?.svg() ?? '';
       // what comes is drawn first
       const texts = (svg: string, role: string): string[] =>
         [...svg.matchAll(/<text class="([^"]*)"[^>]*>(.*?)<\/text>/gu)].flatMap(([, own, text = '']) =>

@@ -1,5 +1,14 @@
 import { beatsOf, beatTicksOf } from '../../chart/index.ts';
-import { EMPTY_PICTURE, type HandPlace, type HandShown, type Cue, type Picture, type Said, type Scene, type Still } from '../../film/index.ts';
+import {
+  EMPTY_PICTURE,
+  type HandPlace,
+  type HandShown,
+  type Cue,
+  type Picture,
+  type Said,
+  type Scene,
+  type Still,
+} from '../../film/index.ts';
 import { ACCOMPANISTS, PLAYERS_IN, TRIO_PLAYERS } from '../../performance/index.ts';
 import type { PlannedSlot } from '../../plan/index.ts';
 import type { Choices } from '../lesson.ts';
