@@ -79,20 +79,18 @@ describe('the colours', () => {
       const palette = PALETTES[theme];
       const texts = [
         [palette.onWhite, palette.white],
-        [palette.onWhite, palette.handWhite],
+        [palette.onWhite, palette.tint],
         [palette.rubs, palette.paper],
         [palette.onBlack, palette.black],
-        [palette.onBlack, palette.handBlack],
         [palette.ink, palette.paper],
         [palette.soft, palette.paper],
       ] as const;
       for (const [text, ground] of texts)
         expect(contrastOf(text, ground), `${text} on ${ground}`).toBeGreaterThanOrEqual(4.5);
       for (const [line, ground] of [
-        [palette.handLine, palette.handWhite],
+        [palette.handLine, palette.tint],
         [palette.handLine, palette.white],
-        [palette.handWhite, palette.handBlack],
-        [palette.handWhite, palette.black],
+        [palette.tint, palette.black],
       ] as const) {
         expect(contrastOf(line, ground), `${line} on ${ground}`).toBeGreaterThanOrEqual(3);
       }

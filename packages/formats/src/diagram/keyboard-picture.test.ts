@@ -201,7 +201,7 @@ describe('a keyboard picture', () => {
     const svg = pictureOf(positionAt(MINOR_PENTATONIC, noteName('Bb')), midi(58), [noteName('F')]);
     expect(svg).toContain('<title>Thumb on B♭: B♭ D♭ E♭ F A♭ under fingers 1 to 5.</title>');
     expect(svg).toContain('Finger 1 on B♭3, Finger 2 on D♭4');
-    expect(svg).toContain('Dashed tabs, the other thumbs: F.');
+    expect(svg).toContain('Open tabs, the other thumbs: F.');
   });
 
   it('is the same text every time, in two themes that share their geometry', () => {

@@ -24,8 +24,10 @@ export interface KeyboardPicture {
   readonly highest: Midi;
   /** The position under the hand, and a sign behind its thumb's name where shapes are distinguished; null for a bare keyboard. */
   readonly hand: { readonly position: Position; readonly thumbMidi: Midi; readonly mark?: string } | null;
-  /** Dashed tabs: the family's other thumbs, or the next one. Those outside the stretch are left out. */
+  /** Open tabs: the family's other thumbs. Those outside the stretch are left out. */
   readonly otherThumbs: readonly { readonly name: NoteName; readonly midi: Midi }[];
+  /** A dashed tab: where the thumb goes next; left out where it is outside the stretch. */
+  readonly next?: { readonly name: NoteName; readonly midi: Midi; readonly mark: string } | null;
   /** Degrees over a chord, written above the felt over every key of their pitch class; empty for none. */
   readonly degrees: readonly DegreeLabel[];
   /** Keys that one or two hands hold down as a chord, each with its name; none where left out. */
@@ -49,6 +51,8 @@ const WHITE_FINGER_MM = 15.5;
 const BLACK_FINGER_MM = 13;
 /** A name on a key; smaller where the key is narrower than it. */
 const WHITE_NAME_MM = 12;
+/** The outline of a thumb's tab where the hand is not: thinner than that of the thumb now. */
+const OPEN_LINE_MM = 0.8;
 /** A row of degrees above the felt; what rubs has its sign in a second row. */
 const DEGREE_ROW_MM = 10.5;
 const DEGREE_MM = 9.5;
@@ -133,16 +137,33 @@ function keyPath(key: DrawnKey, inset: number): string {
   );
 }
 
+/** How far the line inside a natural, and the tint within a raised key, stay from its edge. */
+const INSET_MM = 1.2;
+
+/**
+ * What lies on a key under the hand: a natural is tinted, with a line inside it that says so without the tint; a raised key keeps its
+ * own colour as a frame round the tint.
+ */
+export function underHandOn(
+  key: DrawnKey,
+  palette: Palette,
+): { readonly fill: string; readonly d: string; readonly inner: { readonly fill: string; readonly stroke: string } } {
+  return {
+    fill: key.black ? palette.black : palette.tint,
+    d: keyPath(key, INSET_MM),
+    inner: key.black ? { fill: palette.tint, stroke: 'none' } : { fill: 'none', stroke: palette.handLine },
+  };
+}
+
 function drawKey(key: DrawnKey, underHand: boolean, palette: Palette): string {
   const plain = key.black ? palette.black : palette.white;
-  const tint = key.black ? palette.handBlack : palette.handWhite;
+  const { fill, d, inner } = underHandOn(key, palette);
   const colour = key.black ? 'black' : 'white';
   const outline =
-    `<path class="key ${colour}" data-midi="${key.midi}" d="${keyPath(key, 0)}" fill="${underHand ? tint : plain}" ` +
+    `<path class="key ${colour}" data-midi="${key.midi}" d="${keyPath(key, 0)}" fill="${underHand ? fill : plain}" ` +
     `stroke="${palette.keyLine}" stroke-width="0.7"/>`;
-  // a second line inside the key, so that the hand is seen without its tint
   const hand = underHand
-    ? `<path class="under-hand" d="${keyPath(key, 1.2)}" fill="none" stroke="${key.black ? palette.handWhite : palette.handLine}" stroke-width="1.1"/>`
+    ? `<path class="under-hand" d="${d}" fill="${inner.fill}" stroke="${inner.stroke}" stroke-width="1.1"/>`
     : '';
   return outline + hand;
 }
@@ -194,12 +215,10 @@ function drawDegrees(layout: KeyboardLayout, labels: ReadonlyMap<number, DegreeL
 }
 
 function drawFinger(key: DrawnKey, finger: number, palette: Palette): string {
-  const [sizeMm, lift, fill] = key.black
-    ? [BLACK_FINGER_MM, 7.5, palette.onBlack]
-    : [WHITE_FINGER_MM, 9, palette.onWhite];
+  const [sizeMm, lift] = key.black ? [BLACK_FINGER_MM, 7.5] : [WHITE_FINGER_MM, 9];
   return textAt(key.centreMm, key.lengthMm - lift, String(finger), {
     sizeMm,
-    fill,
+    fill: palette.onWhite,
     weight: 'bold',
     role: 'finger',
     midi: key.midi,
@@ -208,10 +227,9 @@ function drawFinger(key: DrawnKey, finger: number, palette: Palette): string {
 
 /** A held key's name, at its front edge. */
 function drawName(key: DrawnKey, name: string, palette: Palette): string {
-  const [lift, fill] = key.black ? [7.5, palette.onBlack] : [9, palette.onWhite];
-  return textAt(key.centreMm, key.lengthMm - lift, name, {
-    sizeMm: Math.min(WHITE_NAME_MM, (key.widthMm - 2.4) / nameEms(name)),
-    fill,
+  return textAt(key.centreMm, key.lengthMm - (key.black ? 7.5 : 9), name, {
+    sizeMm: Math.min(WHITE_NAME_MM, (key.widthMm - 2 * INSET_MM) / nameEms(name)),
+    fill: palette.onWhite,
     weight: 'bold',
     role: 'held-name',
     midi: key.midi,
@@ -220,24 +238,26 @@ function drawName(key: DrawnKey, name: string, palette: Palette): string {
 
 /** A tab hangs from the key's front edge; a black key's on a stem that comes down between the white keys. */
 function drawTab(tab: PlacedTab, layout: KeyboardLayout, palette: Palette, nameOf: NoteText): string {
-  const { key, solid } = tab;
+  const { key, kind } = tab;
+  const solid = kind === 'now';
   const topMm = layout.lengthMm + 1.2 + tab.row * TAB_ROW_MM;
   const half = TAB_WIDTH_MM / 2;
   const radius = 6.5;
-  const dashed = solid ? '' : ' stroke-dasharray="2.6 2"';
+  const dashed = kind === 'next' ? ' stroke-dasharray="2.6 2"' : '';
+  const [stemMm, lineMm] = kind === 'other' ? [OPEN_LINE_MM, OPEN_LINE_MM] : [1.7, 1.1];
   const fromMm = key.black ? key.lengthMm + 0.6 : layout.lengthMm;
   const needsStem = key.black || tab.row > 0;
   // a paper-coloured line under the stem keeps it apart from the line between two white keys
   const stem = needsStem
     ? `<path d="M${mm(key.centreMm)} ${mm(fromMm)}V${mm(topMm)}" stroke="${palette.white}" stroke-width="3.4" fill="none"/>` +
-      `<path class="stem" d="M${mm(key.centreMm)} ${mm(fromMm)}V${mm(topMm)}" stroke="${palette.onWhite}" stroke-width="1.7" fill="none"${dashed}/>`
+      `<path class="stem" d="M${mm(key.centreMm)} ${mm(fromMm)}V${mm(topMm)}" stroke="${palette.onWhite}" stroke-width="${stemMm}" fill="none"${dashed}/>`
     : '';
   const outline =
     `M${mm(key.centreMm - half)} ${mm(topMm)}h${TAB_WIDTH_MM}v${mm(TAB_HEIGHT_MM - radius)}a${radius} ${radius} 0 0 1 ${-radius} ${radius}` +
     `h${mm(2 * radius - TAB_WIDTH_MM)}a${radius} ${radius} 0 0 1 ${-radius} ${-radius}z`;
   const body =
-    `<path class="tab ${solid ? 'now' : 'other'}" data-midi="${key.midi}" data-centre="${mm(key.centreMm)}" d="${outline}" ` +
-    `fill="${solid ? palette.ink : palette.paper}" stroke="${palette.ink}" stroke-width="1.1"${dashed}/>`;
+    `<path class="tab ${kind}" data-midi="${key.midi}" data-centre="${mm(key.centreMm)}" d="${outline}" ` +
+    `fill="${solid ? palette.ink : palette.paper}" stroke="${palette.ink}" stroke-width="${lineMm}"${dashed}/>`;
   const name = nameOf(tab.name) + tab.mark;
   return (
     stem +
@@ -280,6 +300,9 @@ function describe(
   if (held.length > 0) sentences.push(words.held(held));
   const others = picture.otherThumbs.map((each) => nameOf(each.name));
   if (others.length > 0) sentences.push(words.otherThumbs([...new Set(others)]));
+  if (picture.next !== undefined && picture.next !== null) {
+    sentences.push(words.nextThumb(nameOf(picture.next.name) + picture.next.mark));
+  }
   for (const kind of ['chord tone', 'tension', 'rubs'] as const) {
     const labels = picture.degrees.filter((each) => each.kind === kind).map((each) => each.text);
     if (labels.length > 0) sentences.push(words.degrees(kind, labels));
@@ -289,7 +312,7 @@ function describe(
 
 /**
  * Draws a stretch of keyboard as an SVG document; user units are millimetres at true size. Pure and deterministic.
- * Classes and `data-midi` name the parts: `key`, `under-hand`, `finger`, `held-name`, `degree`, `rubs`, `tab now`, `tab other`, `stem`.
+ * Classes and `data-midi` name the parts: `key`, `under-hand`, `finger`, `held-name`, `degree`, `rubs`, `tab now`, `tab other`, `tab next`, `stem`.
  * @throws RangeError where the thumb's key is not the position's thumb note, or the stretch leaves the keyboard.
  * @example drawKeyboard({ lowest: midi(60), highest: midi(83), hand: null, otherThumbs: [], degrees: [] }).startsWith('<svg') // → true
  */
@@ -310,10 +333,11 @@ export function drawKeyboard(picture: KeyboardPicture, options: KeyboardPictureO
     [
       ...(picture.hand === null
         ? []
-        : [{ midi: picture.hand.thumbMidi, name: picture.hand.position.thumb, mark, solid: true }]),
+        : [{ midi: picture.hand.thumbMidi, name: picture.hand.position.thumb, mark, kind: 'now' as const }]),
       ...picture.otherThumbs
         .filter((each) => each.midi !== picture.hand?.thumbMidi)
-        .map((each) => ({ midi: each.midi, name: each.name, mark, solid: false })),
+        .map((each) => ({ midi: each.midi, name: each.name, mark, kind: 'other' as const })),
+      ...(picture.next === undefined || picture.next === null ? [] : [{ ...picture.next, kind: 'next' as const }]),
     ],
     keyAt,
   );
@@ -355,7 +379,7 @@ export function drawKeyboard(picture: KeyboardPicture, options: KeyboardPictureO
   );
 }
 
-/** The thumbs of other positions as keys inside a stretch: every octave of each, for the dashed tabs. */
+/** The thumbs of other positions as keys inside a stretch: every octave of each, for the open tabs. */
 export function thumbsWithin(names: readonly NoteName[], lowest: Midi, highest: Midi): KeyboardPicture['otherThumbs'] {
   const thumbs: { name: NoteName; midi: Midi }[] = [];
   for (let value: number = lowest; value <= highest; value++) {

@@ -7,8 +7,9 @@ export interface Palette {
   readonly white: string;
   readonly black: string;
   readonly keyLine: string;
-  readonly handWhite: string;
-  readonly handBlack: string;
+  /** Under the hand: all of a natural, and what lies within the frame of a raised key. */
+  readonly tint: string;
+  /** The line inside a tinted natural, which says the same without the tint. */
   readonly handLine: string;
   readonly onWhite: string;
   readonly onBlack: string;
@@ -29,8 +30,7 @@ export const PALETTES = {
     white: '#fffdf7',
     black: '#241f1b',
     keyLine: '#1c1916',
-    handWhite: '#f4d596',
-    handBlack: '#734d00',
+    tint: '#f4d596',
     handLine: '#734d00',
     onWhite: '#1c1916',
     onBlack: '#ffffff',
@@ -44,8 +44,7 @@ export const PALETTES = {
     white: '#d8cfc0',
     black: '#1c1a17',
     keyLine: '#0e0d0b',
-    handWhite: '#f0c87a',
-    handBlack: '#734d00',
+    tint: '#f0c87a',
     handLine: '#5a3c00',
     onWhite: '#16130f',
     onBlack: '#ffffff',

@@ -13,15 +13,15 @@ export interface ThumbMark {
   readonly name: NoteName;
   /** Behind the name, to tell shapes apart; may be empty. */
   readonly mark: string;
-  /** Solid for the thumb now, dashed for another. */
-  readonly solid: boolean;
+  /** Filled for the thumb now, open for another it may take, dashed for the next. */
+  readonly kind: 'now' | 'other' | 'next';
 }
 
 export interface PlacedTab {
   readonly key: DrawnKey;
   readonly name: NoteName;
   readonly mark: string;
-  readonly solid: boolean;
+  readonly kind: ThumbMark['kind'];
   /** 0 hangs at the front edge; a tab that would cover another hangs lower, on a longer stem. */
   readonly row: number;
 }
@@ -32,7 +32,7 @@ export function placeTabs(marks: readonly ThumbMark[], keyAt: ReadonlyMap<Midi, 
     const key = keyAt.get(mark.midi);
     return key === undefined ? [] : [{ mark, key }];
   });
-  const order = (each: { mark: ThumbMark; key: DrawnKey }): number => (each.mark.solid ? 0 : each.key.black ? 2 : 1);
+  const order = (each: { mark: ThumbMark; key: DrawnKey }): number => (each.mark.kind === 'now' ? 0 : each.key.black ? 2 : 1);
   found.sort((a, b) => order(a) - order(b) || a.key.midi - b.key.midi);
   const placed: PlacedTab[] = [];
   for (const { mark, key } of found) {
@@ -40,7 +40,7 @@ export function placeTabs(marks: readonly ThumbMark[], keyAt: ReadonlyMap<Midi, 
     const covers = (other: PlacedTab): boolean =>
       other.row === row && Math.abs(other.key.centreMm - key.centreMm) < TAB_WIDTH_MM + 1;
     while (placed.some(covers)) row++;
-    placed.push({ key, name: mark.name, mark: mark.mark, solid: mark.solid, row });
+    placed.push({ key, name: mark.name, mark: mark.mark, kind: mark.kind, row });
   }
   return placed;
 }

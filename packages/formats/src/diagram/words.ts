@@ -4,6 +4,7 @@ export interface DiagramWords {
   readonly thumbOn: (thumb: string, notes: readonly string[]) => string;
   readonly fingers: (fingers: readonly { readonly finger: number; readonly note: string }[]) => string;
   readonly otherThumbs: (names: readonly string[]) => string;
+  readonly nextThumb: (name: string) => string;
   /** Keys held down together, as named notes with their octaves. */
   readonly held: (notes: readonly string[]) => string;
   readonly degrees: (kind: 'chord tone' | 'tension' | 'rubs', labels: readonly string[]) => string;
@@ -15,7 +16,8 @@ export const ENGLISH_DIAGRAM_WORDS: DiagramWords = {
   keyboard: (lowest, highest) => `Keyboard from ${lowest} to ${highest}.`,
   thumbOn: (thumb, notes) => `Thumb on ${thumb}: ${notes.join(' ')} under fingers 1 to ${notes.length}.`,
   fingers: (fingers) => fingers.map(({ finger, note }) => `Finger ${finger} on ${note}`).join(', ') + '.',
-  otherThumbs: (names) => `Dashed tabs, the other thumbs: ${names.join(', ')}.`,
+  otherThumbs: (names) => `Open tabs, the other thumbs: ${names.join(', ')}.`,
+  nextThumb: (name) => `Dashed tab, where the thumb goes next: ${name}.`,
   held: (notes) => `Held together: ${notes.join(' ')}.`,
   degrees: (kind, labels) => `${KIND_WORDS[kind]}: ${labels.join(', ')}.`,
 };

@@ -12,6 +12,8 @@ export interface FilmColours {
   readonly lip: string;
   readonly keyLine: string;
   readonly tint: string;
+  /** Inside a tinted natural, which says the same without the tint. */
+  readonly handLine: string;
   readonly onTint: string;
   readonly rubs: string;
 }
@@ -28,7 +30,8 @@ export const FILM_COLOURS: Readonly<Record<Theme, FilmColours>> = {
     black: PALETTES.light.black,
     lip: '#e9e1d0',
     keyLine: PALETTES.light.keyLine,
-    tint: PALETTES.light.handWhite,
+    tint: PALETTES.light.tint,
+    handLine: PALETTES.light.handLine,
     onTint: PALETTES.light.onWhite,
     rubs: PALETTES.light.rubs,
   },
@@ -42,7 +45,8 @@ export const FILM_COLOURS: Readonly<Record<Theme, FilmColours>> = {
     black: PALETTES.dark.black,
     lip: '#a89e8d',
     keyLine: PALETTES.dark.keyLine,
-    tint: PALETTES.dark.handWhite,
+    tint: PALETTES.dark.tint,
+    handLine: PALETTES.dark.handLine,
     onTint: PALETTES.dark.onWhite,
     rubs: PALETTES.dark.rubs,
   },

@@ -206,10 +206,13 @@ export function drawKeyboardLayer(
     const isUnder = underHand.has(key.midi);
     const length = lengthOf(each);
     if (!key.black) {
+      const inner = isUnder
+        ? `<path d="M${px(x + 4)} ${px(y)}v${px(length - 5)}h${px(width - 8)}v${px(5 - length)}" fill="none" stroke="${colours.handLine}" stroke-width="2"/>`
+        : '';
       const lip = `<rect x="${px(x)}" y="${px(y + length - LIP)}" width="${px(width)}" height="${LIP}" fill="${isUnder ? colours.tint : colours.lip}"/>`;
       const face = `<rect class="key${isUnder ? ' under-hand' : ''}" data-midi="${key.midi}" x="${px(x)}" y="${px(y)}" width="${px(width)}" height="${px(length)}" fill="${isUnder ? colours.tint : colours.white}"/>`;
       const lines = `<path d="M${px(x)} ${px(y + length - LIP)}h${px(width)}" stroke="${colours.keyLine}" stroke-width="1.5"/><rect x="${px(x)}" y="${px(y)}" width="${px(width)}" height="${px(length)}" fill="none" stroke="${colours.keyLine}" stroke-width="2"/>`;
-      return face + lip + lines;
+      return face + lip + lines + inner;
     }
     const inner = isUnder
       ? ''

@@ -88,7 +88,7 @@ function chartSlot(
     next:
       next === null
         ? null
-        : { name: next.position.thumb, mark: markOfPlace(next.position, next.thumbMidi), kind: 'other' },
+        : { name: next.position.thumb, mark: markOfPlace(next.position, next.thumbMidi), kind: 'next' },
   };
 }
 

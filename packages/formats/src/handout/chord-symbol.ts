@@ -20,15 +20,15 @@ export function chordRuns(chord: ChordSymbol, sizePt: number, colour: string = I
 }
 
 /**
- * A thumb tab on paper: `now` is solid, `other` has a dashed outline (another thumb of the family, or the next). For a free hand `may` has a
- * plain outline, `second`, of the other family that a teacher allows, a line within it, as on the screen.
+ * A thumb tab on paper: `now` is solid, `other` (another thumb of the family) open, in a thin line, `next` dashed. For a free hand `may`
+ * has a plain outline, `second`, of the other family that a teacher allows, a line within it, as on the screen.
  */
 export interface Tab {
   /** Null for a bare sign, as in a legend. */
   readonly name: NoteName | null;
   /** Tells the shape, see ShapeMarks; empty for the lesson's first. */
   readonly mark: string;
-  readonly kind: 'now' | 'other' | 'may' | 'second';
+  readonly kind: 'now' | 'other' | 'next' | 'may' | 'second';
 }
 
 /** Width and height of a tab whose letter has this size. */
@@ -47,6 +47,11 @@ export function drawTab(canvas: Canvas, tab: Tab, xPt: number, topPt: number, si
   document.save().lineWidth(sizePt * 0.085);
   if (tab.kind === 'now') document.path(outline).fillAndStroke(INK, INK);
   else if (tab.kind === 'may') document.path(outline).stroke(INK);
+  else if (tab.kind === 'other')
+    document
+      .lineWidth(sizePt * 0.055)
+      .path(outline)
+      .stroke(INK);
   else if (tab.kind === 'second') {
     const inset = sizePt * 0.2;
     const inner = radius - inset / 2;

@@ -38,7 +38,7 @@ export function* playBlocks(
         freedom === null
           ? [
               { sign: 'now', text: words.thumbNow },
-              ...(moves ? [{ sign: 'other', text: words.thumbNext } as const] : []),
+              ...(moves ? [{ sign: 'next', text: words.thumbNext } as const] : []),
               ...octaveSigns(printing, lesson, 11),
             ]
           : [

@@ -20,10 +20,10 @@ export interface Cover {
   readonly thumbMidi: Midi;
   /** The sign of its shape, where the lesson has several. */
   readonly mark: string;
-  /** The first thumb that is another; null where it stays. */
   /** The symbols of its first bars in the key it is shown in, where that is not the one it is written in; else null. */
   readonly bars: readonly (readonly string[])[] | null;
-  readonly next: { readonly name: NoteName; readonly midi: Midi } | null;
+  /** The first thumb that is another; null where it stays. */
+  readonly next: { readonly name: NoteName; readonly midi: Midi; readonly mark: string } | null;
 }
 
 /** The cover of a lesson; null where its chart cannot be read, or no hand is placed in it. */
@@ -41,7 +41,8 @@ export function coverOf(document: string): Cover | null {
   if (first === undefined) return null;
   const { position, thumbMidi } = first;
   const next = placed.find((slot) => slot.thumbMidi !== thumbMidi);
-  const mark = markOf(shapeMarks({ plan }), position.shape);
+  const marks = shapeMarks({ plan });
+  const mark = markOf(marks, position.shape);
   return {
     position,
     thumbMidi,
@@ -52,7 +53,10 @@ export function coverOf(document: string): Cover | null {
         : barsOf(shown)
             .slice(0, BARS)
             .map(({ slots }) => slots.map(({ chord }) => chord.symbol)),
-    next: next === undefined ? null : { name: next.position.thumb, midi: next.thumbMidi },
+    next:
+      next === undefined
+        ? null
+        : { name: next.position.thumb, midi: next.thumbMidi, mark: markOf(marks, next.position.shape) },
   };
 }
 

@@ -1,6 +1,6 @@
 import styles from './ThumbTab.module.css';
 
-/** The sign of a thumb: solid where the hand is, outlined where it could, dashed where it was wanted and not found. */
+/** The sign of a thumb: solid where the hand is, outlined where it could be, in brackets where it was wanted and not found. */
 export function ThumbTab({
   name,
   isHere = false,
@@ -19,7 +19,7 @@ export function ThumbTab({
       data-wanted={isWanted || undefined}
       data-large={isLarge || undefined}
     >
-      {name}
+      {isWanted ? `(${name})` : name}
     </span>
   );
 }

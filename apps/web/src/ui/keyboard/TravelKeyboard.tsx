@@ -8,6 +8,8 @@ import {
   TAB_HEIGHT_MM,
   TAB_ROW_MM,
   TAB_WIDTH_MM,
+  underHandOn,
+  type DrawnKey,
   type PlacedTab,
 } from '@fivespan/formats/diagram';
 import { useEffect, useMemo, useRef } from 'react';
@@ -54,19 +56,19 @@ export function TravelKeyboard({ lowest, highest, hand, next, tabRows, theme, la
     [
       ...(hand === null
         ? []
-        : [{ midi: hand.thumbMidi, name: hand.position.thumb, mark: hand.mark, solid: true as boolean }]),
-      ...(next === null ? [] : [{ ...next, solid: false }]),
+        : [{ midi: hand.thumbMidi, name: hand.position.thumb, mark: hand.mark, kind: 'now' as const }]),
+      ...(next === null ? [] : [{ ...next, kind: 'next' as const }]),
     ],
     keyAt,
   );
   return (
     <div className={styles.travel} role="img" aria-label={label}>
-      <Keys key={svg} svg={svg} held={keys.join(' ')} palette={palette} />
+      <Keys key={svg} svg={svg} held={keys.join(' ')} keyAt={keyAt} palette={palette} />
       <svg viewBox={viewBox} className={styles.hand} aria-hidden="true">
         {/* what hangs lower first: a tab above covers the stem that passes behind it */}
         {tabs.toReversed().map((tab) => (
           <Tab
-            key={String(tab.solid)}
+            key={tab.kind}
             tab={tab}
             lengthMm={layout.lengthMm}
             name={noteText(tab.name) + tab.mark}
@@ -86,7 +88,7 @@ export function TravelKeyboard({ lowest, highest, hand, next, tabRows, theme, la
               textAnchor="middle"
               fontSize={FINGER_SIZE[colour]}
               fontWeight="bold"
-              fill={drawn.black ? palette.onBlack : palette.onWhite}
+              fill={palette.onWhite}
             >
               {index + 1}
             </text>
@@ -101,26 +103,35 @@ interface KeysProps {
   readonly svg: string;
   /** The keys under the hand, between spaces. */
   readonly held: string;
+  readonly keyAt: ReadonlyMap<Midi, DrawnKey>;
   readonly palette: (typeof PALETTES)['light' | 'dark'];
 }
 
 /** The keys, drawn once; those under the hand are tinted. */
-function Keys({ svg, held, palette }: KeysProps) {
+function Keys({ svg, held, keyAt, palette }: KeysProps) {
   const box = useRef<HTMLDivElement>(null);
   const html = useMemo(() => ({ __html: svg }), [svg]);
   useEffect(() => {
-    const paths = (held === '' ? [] : held.split(' ')).flatMap((key) => {
-      const path = box.current?.querySelector<SVGPathElement>(`.key[data-midi="${key}"]`);
-      return path === null || path === undefined ? [] : [path];
+    const undo = (held === '' ? [] : held.split(' ')).map((midi) => {
+      const path = box.current?.querySelector<SVGPathElement>(`.key[data-midi="${midi}"]`);
+      const drawn = keyAt.get(Number(midi) as Midi);
+      if (path === null || path === undefined || drawn === undefined) return () => {};
+      const { fill, d, inner } = underHandOn(drawn, palette);
+      const plain = path.getAttribute('fill') ?? '';
+      path.setAttribute('fill', fill);
+      // right behind its key, so that black keys lie over a natural's line
+      const line = document.createElementNS(path.namespaceURI, 'path');
+      for (const [name, value] of Object.entries({ d, ...inner, 'stroke-width': '1.1' })) line.setAttribute(name, value);
+      path.after(line);
+      return () => {
+        path.setAttribute('fill', plain);
+        line.remove();
+      };
     });
-    const plain = paths.map((path) => path.getAttribute('fill') ?? '');
-    for (const path of paths) {
-      path.setAttribute('fill', path.classList.contains('black') ? palette.handBlack : palette.handWhite);
-    }
     return () => {
-      for (const [index, path] of paths.entries()) path.setAttribute('fill', plain[index] ?? '');
+      for (const each of undo) each();
     };
-  }, [held, palette]);
+  }, [held, keyAt, palette]);
   return <div ref={box} className={styles.keys} aria-hidden="true" dangerouslySetInnerHTML={html} />;
 }
 
@@ -132,9 +143,10 @@ interface TabProps {
 }
 
 /** The sign of the thumb, hanging from its key; a black key's, and one that hangs lower, on a stem. */
-function Tab({ tab: { key, row, solid }, lengthMm, name, palette }: TabProps) {
+function Tab({ tab: { key, row, kind }, lengthMm, name, palette }: TabProps) {
   const { radius, gap, baseline } = TAB;
   const width = TAB_WIDTH_MM;
+  const solid = kind === 'now';
   const dashes = solid ? undefined : '2.6 2';
   const topMm = lengthMm + gap + row * TAB_ROW_MM;
   const stem = `M0 ${(key.black ? key.lengthMm : lengthMm) - topMm}V0`;
@@ -144,7 +156,7 @@ function Tab({ tab: { key, row, solid }, lengthMm, name, palette }: TabProps) {
   return (
     <g
       className={solid ? styles.slides : undefined}
-      data-tab={solid ? 'now' : 'next'}
+      data-tab={kind}
       style={{ transform: `translate(${key.centreMm}px, ${topMm}px)` }}
     >
       {(key.black || row > 0) && (

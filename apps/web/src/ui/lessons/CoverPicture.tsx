@@ -22,10 +22,11 @@ function pictureOf(cover: Cover | null, size: keyof typeof SEMITONES): Picture {
     lowest: midi(lowest),
     highest: midi(lowest + SEMITONES[size]),
     hand: cover,
-    otherThumbs:
+    otherThumbs: [],
+    next:
       size === 'large' && cover?.next != null && Math.abs(cover.next.midi - lowest) <= SEMITONES.large
-        ? [cover.next]
-        : [],
+        ? cover.next
+        : null,
     degrees: [],
   };
 }

@@ -7,7 +7,7 @@ export type PlaceState = 'opening' | 'nothing' | 'stopped' | 'offline' | 'not ke
 const PAGE = 'M22.5 6.5h75v52h-75z';
 const BARS = 'M32.5 20v14M52.5 20v14M72.5 20v14M87.5 20v14';
 
-/** One drawing for each state: a page of music, and what has become of it. Dashes are coming, or not here. */
+/** One drawing for each state: a page of music, and what has become of it. Dashes are coming. */
 const DRAWN: Readonly<Record<PlaceState, ReactNode>> = {
   opening: (
     <>

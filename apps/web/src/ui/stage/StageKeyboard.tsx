@@ -141,6 +141,12 @@ function Keys({ content: { hand, tabs, travels, label }, free, marks, onTab, wid
             height={length - LIP_PX}
           />
           <rect className={styles.lip} x={key.x} y={length - LIP_PX} width={key.width} height={LIP_PX} />
+          {held.has(key.midi) && (
+            <path
+              className={styles.handLine}
+              d={`M${key.x + 3} 0V${length - LIP_PX - 3}H${key.x + key.width - 3}V0`}
+            />
+          )}
         </g>
       ))}
       {blacks.map((key) => (

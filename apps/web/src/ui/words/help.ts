@@ -155,7 +155,7 @@ export const EXPLAINED: readonly Explained[] = [
   },
   {
     word: 'thumb tab',
-    says: 'The small tab under the thumb’s key: filled for now, dashed for others or the next.',
+    says: 'The small tab under the thumb’s key: filled for now, open for others, dashed for the next.',
     screens: ['study', 'play'],
   },
   {

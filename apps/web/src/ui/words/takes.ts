@@ -85,7 +85,7 @@ export const TAKES_WORDS = {
   legend: {
     found: 'as the lesson has it',
     family: 'another of the family, or another move',
-    outside: 'outside; dashed: what the lesson has',
+    outside: 'outside; in brackets: what the lesson has',
     hand: 'when the hand came; the barline is the beat',
     hangs: 'a note left hanging',
     remark: 'a remark of your own',
