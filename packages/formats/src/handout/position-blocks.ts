@@ -11,7 +11,7 @@ import {
 } from '../diagram/index.ts';
 import type { Block } from './block.ts';
 import { chordRuns } from './chord-symbol.ts';
-import { SOFT, textRun, type Run } from './canvas.ts';
+import { SOFT, textRun, type Run, type TextRun } from './canvas.ts';
 import { breakLines, type Line } from './paragraph.ts';
 import type { Printing } from './printing.ts';
 import {
@@ -56,7 +56,7 @@ function scaleText(chord: Chord, chordScale: ChordScale): string {
 }
 
 /** A degree, or a word about degrees, as it is set: bold a chord tone, italic a tension, ✕ before what rubs. */
-export function degreeRun(text: string, kind: DegreeLabel['kind'], sizePt: number): Run {
+export function degreeRun(text: string, kind: DegreeLabel['kind'], sizePt: number): TextRun {
   if (kind === 'tension') return textRun(text, 'serif-italic', sizePt, SOFT);
   return textRun(kind === 'rubs' ? `✕${text}` : text, 'sans-bold', sizePt);
 }
@@ -75,11 +75,15 @@ export function kindsOfDegrees(positions: readonly UsedPosition[]): Set<DegreeLa
   );
 }
 
+/** Between degrees, besides a space: `1 3 5` is never read as one number, bold beside italic or not. */
+const DEGREE_GAP_EMS = 0.4;
+
 /** What the five notes are over a chord, thumb first. */
 function degreeRuns(used: UsedPosition, use: PositionUse, sizePt: number): Run[] {
-  return labelsOf(used, use).map(({ text, kind }, index, all) =>
-    degreeRun(index === all.length - 1 ? text : `${text} `, kind, sizePt),
-  );
+  return labelsOf(used, use).map(({ text, kind }, index, all) => ({
+    ...degreeRun(index === all.length - 1 ? text : `${text} `, kind, sizePt),
+    gapPt: index === 0 ? 0 : sizePt * DEGREE_GAP_EMS,
+  }));
 }
 
 function captionLines(

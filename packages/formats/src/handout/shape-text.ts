@@ -25,5 +25,5 @@ function degreesUnderFingers(shape: Shape): readonly Degree[] {
 export function shapeText(shape: Shape, words: HandoutWords): string {
   if (FORTE.test(shape.name)) return words.unnamedShape(shape.steps.slice(1).map(String));
   const degrees = degreesUnderFingers(shape).map((each) => degreeText(each));
-  return words.namedShape(typeset(shape.name), degrees.join('\u00A0'));
+  return words.namedShape(typeset(shape.name), degrees.join('\u00A0\u00A0'));
 }

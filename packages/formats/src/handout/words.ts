@@ -81,8 +81,8 @@ export const ENGLISH = {
   /** What lies under the fingers, shape by shape. */
   shapes: (shapes: readonly { readonly mark: string; readonly shape: string }[]) =>
     shapes.length === 1 && shapes[0] !== undefined
-      ? `Under fingers 1 2 3 4 5: ${shapes[0].shape}`
-      : `Under fingers 1 2 3 4 5: ${shapes.map(({ mark, shape }) => (mark === '' ? shape : `with\u00A0${mark} ${shape}`)).join('; ')}.`,
+      ? `Under fingers 1 to 5: ${shapes[0].shape}`
+      : `Under fingers 1 to 5: ${shapes.map(({ mark, shape }) => (mark === '' ? shape : `with\u00A0${mark} ${shape}`)).join('; ')}.`,
   namedShape: (name: string, degrees: string) => `${name} (${degrees})`,
   /** A shape without a trade name. */
   unnamedShape: (halfSteps: readonly string[]) => `the thumb’s note, then ${joined(halfSteps)} half steps above it`,

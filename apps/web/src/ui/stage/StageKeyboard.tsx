@@ -229,13 +229,14 @@ function Tabs({ tabs, at, widthPx, lengthPx, sizePx }: TabsProps) {
     const height = sizePx * TAB_HEIGHT;
     const round = Math.min(width * 0.42, height / 2);
     const isAway = Math.abs(x - key.centre) > key.width * 0.3;
-    const from = key.black ? key.length - 6 : lengthPx - LIP_PX - 12;
+    const from = key.black ? key.length - 6 : lengthPx - LIP_PX - 2;
     return (
       // the tab that is next becomes the one that is now: it stays where it is and fills
-      <g key={`${tab.midi} ${tab.name}`} className={styles.tab} data-tab={tab.role}>
+      <g key={`${tab.midi} ${tab.name}`} className={tab.role === 'next' ? styles.comes : styles.tab} data-tab={tab.role}>
         {(key.black || isAway) && (
           <>
-            <path className={`${styles.stem} ${dashes}`} d={`M${key.centre} ${from}L${x} ${top + 2}`} />
+            {/* down to the naturals' front, and along it: a slanting line would run over a finger's numeral */}
+            <path className={`${styles.stem} ${dashes}`} d={`M${key.centre} ${from}V${lengthPx - LIP_PX / 2}H${x}V${top + 2}`} />
             <circle className={tab.role === 'now' ? styles.dotNow : styles.dot} cx={key.centre} cy={from} r={4} />
           </>
         )}

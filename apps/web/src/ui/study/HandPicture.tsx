@@ -10,12 +10,12 @@ import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
 import styles from './HandPicture.module.css';
 
-/** Below this width, in letters' heights, two octaves are shown: keys would be too narrow for their numerals. */
+/** Below this width, in letters' heights, two octaves are shown, without degrees: keys would be too narrow for their numerals. */
 const WIDE_EM = 34;
 
 interface HandPictureProps {
   readonly view: LadderView;
-  /** Whether degrees stand above the felt. */
+  /** Whether degrees stand above the felt, where there is room for them. */
   readonly hasDegrees?: boolean;
 }
 
@@ -27,6 +27,7 @@ export function HandPicture({ view, hasDegrees = false }: HandPictureProps) {
   const box = useRef<HTMLDivElement>(null);
   const room = useRoom(box);
   const isNarrow = room !== null && room.widthEm < WIDE_EM;
+  const isLabelled = hasDegrees && !isNarrow;
 
   const picture = useMemo((): Picture => {
     const stretch = isNarrow ? stretchAround(thumbMidi ?? midi(60)) : WHOLE_STRETCH;
@@ -37,9 +38,9 @@ export function HandPicture({ view, hasDegrees = false }: HandPictureProps) {
       ...stretch,
       hand: position === null || thumbMidi === null ? null : { position, thumbMidi, mark },
       otherThumbs: thumbsWithin(others, stretch.lowest, stretch.highest),
-      degrees: hasDegrees ? degreeLabels(chord, chordScale) : [],
+      degrees: isLabelled ? degreeLabels(chord, chordScale) : [],
     };
-  }, [isNarrow, thumbMidi, position, marks, family, chord, chordScale, hasDegrees]);
+  }, [isNarrow, thumbMidi, position, marks, family, chord, chordScale, isLabelled]);
 
   return (
     <section aria-labelledby="study-keyboard" ref={box}>

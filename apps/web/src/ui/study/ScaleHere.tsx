@@ -64,15 +64,17 @@ export function ScaleHere({ study, view }: { readonly study: Study; readonly vie
           )}
         </div>
       </div>
-      <p className={styles.why}>{sentence(typeset(wordsOfLadderReason(chordScale.reason) ?? ''))}</p>
-      <ScaleNotes lookedAt={lookedAt} />
+      <div className={styles.line}>
+        <ScaleNotes lookedAt={lookedAt} />
+        <p className={styles.why}>{sentence(typeset(wordsOfLadderReason(chordScale.reason) ?? ''))}</p>
+      </div>
       <HandPicture view={view} hasDegrees />
       <Rubs study={study} view={view} />
     </section>
   );
 }
 
-/** The notes of the chord-scale, and under each what it is over the chord. */
+/** The notes of the chord-scale; under each what it is over the chord, seen where the keyboard has no room to say it above its keys. */
 function ScaleNotes({ lookedAt: { chord, chordScale } }: { readonly lookedAt: LookedAt }) {
   const noteText = useNoteText();
   const degrees = degreeLabels(chord, chordScale);
