@@ -32,7 +32,8 @@ export function placeTabs(marks: readonly ThumbMark[], keyAt: ReadonlyMap<Midi, 
     const key = keyAt.get(mark.midi);
     return key === undefined ? [] : [{ mark, key }];
   });
-  const order = (each: { mark: ThumbMark; key: DrawnKey }): number => (each.mark.kind === 'now' ? 0 : each.key.black ? 2 : 1);
+  const order = (each: { mark: ThumbMark; key: DrawnKey }): number =>
+    each.mark.kind === 'now' ? 0 : each.key.black ? 2 : 1;
   found.sort((a, b) => order(a) - order(b) || a.key.midi - b.key.midi);
   const placed: PlacedTab[] = [];
   for (const { mark, key } of found) {

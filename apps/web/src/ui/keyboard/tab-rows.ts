@@ -17,7 +17,12 @@ export function rowsForTabs(thumbs: readonly Midi[], changesShape = false): 1 | 
   const isTight = keys.some((key, index) => {
     const above = keys[index + 1];
     if (above === undefined) return false;
-    const marks = [key, above].map((each) => ({ midi: each, name: SOMETHING, mark: '', kind: each === key ? ('now' as const) : ('next' as const) }));
+    const marks = [key, above].map((each) => ({
+      midi: each,
+      name: SOMETHING,
+      mark: '',
+      kind: each === key ? ('now' as const) : ('next' as const),
+    }));
     return tabRowsOf(placeTabs(marks, ALL_KEYS)) > 1;
   });
   return isTight ? 2 : 1;

@@ -142,10 +142,7 @@ function Keys({ content: { hand, tabs, travels, label }, free, marks, onTab, wid
           />
           <rect className={styles.lip} x={key.x} y={length - LIP_PX} width={key.width} height={LIP_PX} />
           {held.has(key.midi) && (
-            <path
-              className={styles.handLine}
-              d={`M${key.x + 3} 0V${length - LIP_PX - 3}H${key.x + key.width - 3}V0`}
-            />
+            <path className={styles.handLine} d={`M${key.x + 3} 0V${length - LIP_PX - 3}H${key.x + key.width - 3}V0`} />
           )}
         </g>
       ))}
@@ -232,11 +229,18 @@ function Tabs({ tabs, at, widthPx, lengthPx, sizePx }: TabsProps) {
     const from = key.black ? key.length - 6 : lengthPx - LIP_PX - 2;
     return (
       // the tab that is next becomes the one that is now: it stays where it is and fills
-      <g key={`${tab.midi} ${tab.name}`} className={tab.role === 'next' ? styles.comes : styles.tab} data-tab={tab.role}>
+      <g
+        key={`${tab.midi} ${tab.name}`}
+        className={tab.role === 'next' ? styles.comes : styles.tab}
+        data-tab={tab.role}
+      >
         {(key.black || isAway) && (
           <>
             {/* down to the naturals' front, and along it: a slanting line would run over a finger's numeral */}
-            <path className={`${styles.stem} ${dashes}`} d={`M${key.centre} ${from}V${lengthPx - LIP_PX / 2}H${x}V${top + 2}`} />
+            <path
+              className={`${styles.stem} ${dashes}`}
+              d={`M${key.centre} ${from}V${lengthPx - LIP_PX / 2}H${x}V${top + 2}`}
+            />
             <circle className={tab.role === 'now' ? styles.dotNow : styles.dot} cx={key.centre} cy={from} r={4} />
           </>
         )}
