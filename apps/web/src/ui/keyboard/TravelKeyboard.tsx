@@ -120,7 +120,7 @@ function Keys({ svg, held, keyAt, palette }: KeysProps) {
       const plain = path.getAttribute('fill') ?? '';
       path.setAttribute('fill', fill);
       // right behind its key, so that black keys lie over a natural's line
-      const line = document.createElementNS(path.namespaceURI, 'path');
+      const line = path.ownerDocument.createElementNS(path.namespaceURI, 'path');
       for (const [name, value] of Object.entries({ d, ...inner, 'stroke-width': '1.1' }))
         line.setAttribute(name, value);
       path.after(line);
