@@ -56,11 +56,21 @@ describe.skipIf(NO_CHROMIUM)('today', () => {
   test('without a keyboard: a step, told clean, climbs and is remembered; it hurts stops at once; positions by the computer’s keys; the log', async () => {
     const { page, errors } = await openToday(() => undefined, false);
     await climbAfterOne(page);
+    // the page looks, at every change: whether the last chord still rings when the question comes
+    await page.evaluate(() => {
+      new MutationObserver((_, watch) => {
+        if ((document.querySelector('[data-pass]')?.textContent ?? '') === '') return;
+        const rings = [...document.querySelectorAll('button')].some((each) => each.textContent === 'Stop');
+        Object.assign(globalThis, { rings });
+        watch.disconnect();
+      }).observe(document.body, { subtree: true, childList: true, characterData: true });
+    });
     await page.getByRole('button', { name: 'Begin: Thumbs alone' }).press('Enter');
     // who begins with a step is cautioned, too, once
     await page.getByRole('alertdialog').getByRole('button', { name: 'Start' }).press('Enter');
     await rung(page, 150).waitFor();
     await page.getByText('How was that?').waitFor();
+    expect(await page.evaluate(() => (globalThis as unknown as { rings?: boolean }).rings)).toBe(true);
     await page.getByRole('button', { name: 'clean', exact: true }).press('Enter');
     await rung(page, 180).waitFor();
     // the next round has begun; it hurts: nothing sounds, and no lower tempo is offered

@@ -1,5 +1,5 @@
 /** Today: a step that is practised, round after round, and what became of it. */
-import { parseKey, pitchClassOf, type DrillOrder, type Key, type Programme } from '@fivespan/core';
+import { formatKey, parseKey, pitchClassOf, type DrillOrder, type Key, type Programme } from '@fivespan/core';
 import { atom, computed } from 'nanostores';
 import { dayText, everySecond, newId, steadyMs } from '../../platform/clock/index.ts';
 import { $open } from '../open-lesson/index.ts';
@@ -46,6 +46,8 @@ export interface Today {
   /** What is played of it in the key of now: a drill, or the tune by this programme. */
   readonly played: DrillOrder | null;
   readonly programme: Programme;
+  /** Whether the bars are through; what was struck last may still ring. */
+  readonly isOver: boolean;
   /** Whether a pass has just ended and the player is asked what it was. */
   readonly isAsked: boolean;
   /** What the pass before was, and whether it was heard rather than told. */
@@ -68,6 +70,8 @@ export const REST_AFTER_SECONDS = 25 * 60;
 
 let log: Log = EMPTY_LOG;
 let pass: HeardPass = NEW_PASS;
+/** Whether the ladder has moved since what is played was made: the next round catches up with it. */
+let hasMoved = false;
 /** Taken off what is heard: the way from a key to the program. */
 let changedAtMs = 0;
 
@@ -104,7 +108,7 @@ export async function startStep(
   const kept = await keptLadder(open.id, step);
   const ladder = kept === null ? fresh : gonOn(fresh, kept);
   const title = open.chart.title ?? '';
-  const today = { lessonId: open.id, title, step, ladder, drill, isAsked: false, last: null };
+  const today = { lessonId: open.id, title, step, ladder, drill, isOver: false, isAsked: false, last: null };
   $today.set(withPlayed(today, lessons));
   await round();
 }
@@ -113,10 +117,13 @@ export async function startStep(
 async function round(): Promise<void> {
   const today = $today.get();
   const open = $open.get();
-  if (today === null) return;
+  const lessons = $programme.get();
+  if (today === null || lessons === null) return;
   pass = NEW_PASS;
-  $today.set({ ...today, isAsked: false });
-  void prepareProgramme(playableOf(open, today.programme, today.played));
+  hasMoved = false;
+  const next = withPlayed({ ...today, isOver: false, isAsked: false }, lessons);
+  $today.set(next);
+  void prepareProgramme(playableOf(open, next.programme, next.played));
   atItsTempo();
   await startWithCare({ chorus: 0, bar: 0 });
 }
@@ -135,14 +142,44 @@ function atItsTempo(): void {
   changePractice({ rate: rungOf(ladder).tempoBpm / fastest, start: { chorus: 0, bar: 0 }, loop: null });
 }
 
-/** Another rung: what is played is made anew where the key is another one. */
+/** Another rung. What is played is made for it when the next round begins: until then the last chord may ring. */
 function climbTo(ladder: Ladder, last: Today['last']): void {
+  const today = $today.get();
+  if (today === null) return;
+  hasMoved = true;
+  $today.set({ ...today, ladder, last, isAsked: false });
+  void keepLadder(today.lessonId, today.step, keptOf(ladder));
+}
+
+/** What is played becomes that of the rung, without a start. */
+function catchUp(): void {
   const today = $today.get();
   const lessons = $programme.get();
   if (today === null || lessons === null) return;
-  const next = { ...today, ladder, last, isAsked: false };
-  $today.set(withPlayed(next, lessons));
-  void keepLadder(today.lessonId, today.step, keptOf(ladder));
+  hasMoved = false;
+  $today.set(withPlayed({ ...today, isOver: false }, lessons));
+  atItsTempo();
+}
+
+/** Begun by the pedal or the space bar: another pass, where the ladder stands. */
+function begunAnew(): void {
+  const today = $today.get();
+  pass = NEW_PASS;
+  if (today === null) return;
+  if (today.isAsked || today.isOver) $today.set({ ...today, isOver: false, isAsked: false });
+  if (!hasMoved) return;
+  const [chorus] = today.programme.choruses;
+  if (chorus !== undefined && formatKey(chorus.key) === rungOf(today.ladder).key) catchUp();
+  else void round();
+}
+
+/** The bars are through: what was heard counts; where nothing was, the player is asked, while the last chord rings. */
+function passIsOver(): void {
+  const today = $today.get();
+  if (today === null || today.isOver) return;
+  const heard = answerOf(pass, $criterion.get());
+  $today.set({ ...today, isOver: true, isAsked: heard === null });
+  if (heard !== null) answer(heard, true);
 }
 
 /** A pass was clean, or not yet: the ladder moves, the log has it. @param isHeard by the machine, not told by the player */
@@ -171,6 +208,7 @@ export function chooseRung(key: number, rung: number): void {
   if (today === null) return;
   pause();
   climbTo(goTo(today.ladder, key, rung), null);
+  catchUp();
   putDown();
 }
 
@@ -227,7 +265,7 @@ export function followToday(delayMs: () => number): () => void {
       const today = $today.get();
       const seeking = isSeeking?.() ?? null;
       if (seeking !== null) tickWith({ step: 'until found', tempoBpm: null, ...seeking }, seconds);
-      else if (today !== null && isSounding($playing.get()))
+      else if (today !== null && !today.isOver && isSounding($playing.get()))
         tickWith({ step: today.step, ...rungOf(today.ladder) }, seconds);
       else if (isSounding($playing.get())) $practised.set($practised.get() + Math.min(seconds, 10));
     }),
@@ -237,6 +275,8 @@ export function followToday(delayMs: () => number): () => void {
       const id = moment.kind === 'chorus' ? moment.chordId : null;
       if (id !== (pass.now?.id ?? null)) changedAtMs = steadyMs();
       pass = chordBegins(pass, moment.families.length === 0 ? null : id);
+      // on its first beat the last chord is still struck
+      if (moment.kind === 'ending' && moment.beat > 0) passIsOver();
     }),
     onStrike((key) => {
       const today = $today.get();
@@ -255,14 +295,8 @@ export function followToday(delayMs: () => number): () => void {
       pass = keyStruck(pass, isMeant, isLate);
     }),
     $playing.subscribe(({ kind }) => {
-      const today = $today.get();
-      // begun anew by the pedal or the space bar: another pass
-      if (kind === 'starting') pass = NEW_PASS;
-      if (kind === 'starting' && today?.isAsked === true) $today.set({ ...today, isAsked: false });
-      if (kind !== 'ended' || today === null || today.isAsked) return;
-      const heard = answerOf(pass, $criterion.get());
-      if (heard === null) $today.set({ ...today, isAsked: true });
-      else answer(heard, true);
+      if (kind === 'starting') begunAnew();
+      if (kind === 'ended') passIsOver();
     }),
   ];
   return () => {

@@ -29,9 +29,10 @@ export function TodayBar() {
   const playing = useStore($playing);
   const keyName = useKeyName();
   if (today === null) return null;
-  const { ladder, step, isAsked, last } = today;
+  const { ladder, step, isAsked, isOver, last } = today;
   const { key, tempoBpm } = rungOf(ladder);
-  const sounds = isSounding(playing);
+  // once the bars are through what rings on keeps nobody waiting
+  const isPlayed = isSounding(playing) && !isOver;
   return (
     <section className={styles.bar} aria-label={w.steps} data-today={step}>
       <p className={styles.now}>
@@ -42,7 +43,7 @@ export function TodayBar() {
         </span>
       </p>
       <div className={styles.answers}>
-        {isAsked && !sounds && (
+        {isAsked && !isPlayed && (
           <>
             <button ref={takeFocus} className="main" onClick={() => tellPass('clean')}>
               {w.answer.clean}
@@ -50,7 +51,7 @@ export function TodayBar() {
             <button onClick={() => tellPass('not yet')}>{w.answer['not yet']}</button>
           </>
         )}
-        {!isAsked && playing.kind === 'ended' && (
+        {!isAsked && isOver && (
           <button ref={takeFocus} className="main" onClick={nextRound}>
             {w.next}
           </button>
