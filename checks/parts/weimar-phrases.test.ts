@@ -77,6 +77,12 @@ const FEATURES: Readonly<Record<string, (phrases: readonly Phrase[]) => (string 
       const ways = movesOf(phrase).map(Math.sign);
       return ways.slice(2).map((way, index) => `${ways[index]},${ways[index + 1]},${way}`);
     }),
+  'notes a bar': (phrases) => {
+    const bars = new Map<string, number>();
+    for (const [index, phrase] of phrases.entries())
+      for (const { bar } of phrase) bars.set(`${index} ${bar}`, (bars.get(`${index} ${bar}`) ?? 0) + 1);
+    return [...bars.values()].map((count) => Math.min(12, count));
+  },
   repeats: (phrases) => phrases.flatMap((phrase) => movesOf(phrase).map((move) => (move === 0 ? 'same' : 'other'))),
 };
 
@@ -127,7 +133,13 @@ function randomWalk({ plan, notes }: Made, seed: number): Phrase[] {
 }
 
 /** What a rhythm decides alone, so that the walk has it too. */
-const RHYTHMIC = ['first note in the bar', 'last note in the bar', 'notes a phrase', 'quarters a phrase'];
+const RHYTHMIC = [
+  'first note in the bar',
+  'last note in the bar',
+  'notes a phrase',
+  'quarters a phrase',
+  'notes a bar',
+];
 
 interface Made {
   readonly level: ChorusLevel;
@@ -192,16 +204,11 @@ describe('phrases of our choruses', () => {
   );
 
   // The aims are our own, beside what 1,387 phrases of these solos do: 44 % begin in the first three eighths, 17 % on the commonest.
-  test.each(CHORUS_LEVELS)('level %i: phrases begin anywhere, a third or nearly lead over a bar line', (level) => {
+  test.each(CHORUS_LEVELS)('level %i: phrases begin anywhere, a third or more lead over a bar line', (level) => {
     const firsts = phrasesIn(at(level)).map((phrase) => eighthOf(phrase[0] as ChorusNote));
     expect(share(firsts, (each) => each < 3)).toBeLessThanOrEqual(0.6);
     for (let eighth = 0; eighth < 8; eighth++)
       expect(share(firsts, (each) => each === eighth)).toBeLessThanOrEqual(0.25);
-    expect(share(firsts, (each) => each >= 5)).toBeGreaterThanOrEqual(0.3);
-  });
-
-  test('over all levels a third of the phrases or more are pickups', () => {
-    const firsts = phrasesIn(made).map((phrase) => eighthOf(phrase[0] as ChorusNote));
     expect(share(firsts, (each) => each >= 5)).toBeGreaterThanOrEqual(1 / 3);
   });
 

@@ -12,10 +12,10 @@ export function usualFeel({ feel, tempoBpm }: Chart): BassFeel {
 
 /**
  * Beats of a bar that carry a long note: every second one, in fives and sevens two and three after another (3 + 2, 3 + 2 + 2), in three
- * the first, in two both halves of the bar together. Common practice.
+ * the first and the last (a half and a quarter), in two both halves of the bar together. Common practice.
  */
 function longBeats(beats: number): readonly number[] {
-  const starts = beats % 2 === 1 && beats > 1 ? [0, 3] : [0, 2];
+  const starts = beats % 2 === 1 && beats > 3 ? [0, 3] : [0, 2];
   for (let at = (starts.at(-1) as number) + 2; at < beats; at += 2) starts.push(at);
   return starts.filter((at) => at < beats);
 }

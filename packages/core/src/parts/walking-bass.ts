@@ -126,7 +126,8 @@ function stepsOfSlot({ analysis, index, level, feel, pedals }: SlotSteps): BassS
     if (feel === 'even' && !(following === undefined && isLast)) {
       const isLong = (at: number): boolean => (at - playedBar.startTicks) % beatTicksOf(playedBar.bar.meter) === 0;
       const order = starts.slice(0, beat).filter(isLong).length;
-      const tones = isLong(startTicks) ? [plainTone(chord, order)] : pickUpTones(slot, chord, level);
+      // a chord that comes in off the beat begins on its root too
+      const tones = beat === 0 || isLong(startTicks) ? [plainTone(chord, order)] : pickUpTones(slot, chord, level);
       return { ...place, tones };
     }
     if (following === undefined) {

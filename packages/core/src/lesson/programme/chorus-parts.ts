@@ -58,7 +58,7 @@ export function leadingOn(analysis: Analysis, next: Analysis): Analysis {
 
 /**
  * What everyone plays in one chorus of a lesson. The first time through, line and bass are the printed ones; then each draws
- * from a source of its own, with the teacher's own notes over their chords as before, and the bass leads on into what comes after. The comping listens to the demonstration line also where that is not heard, so that a student finds room.
+ * from a source of its own, the line grows (parts/chorus/growth.ts), with the teacher's own notes over their chords as before, and the bass leads on into what comes after. The comping listens to the demonstration line also where that is not heard, so that a student finds room.
  */
 export function partsOfChorus(lesson: Lesson, order: ChorusOrder): TrioParts {
   const { time, tempoBpm, kit, voicings, next, after, heard } = order;
@@ -66,7 +66,7 @@ export function partsOfChorus(lesson: Lesson, order: ChorusOrder): TrioParts {
   const named = (part: string) => randomSource(choices.seed, time === 0 ? part : `${part} ${time + 1}`);
   const { notes, motives } = choices.pins.parts;
   const improvised =
-    time === 0 ? [] : improviseChorus(plan, { level: choices.level, random: named('chorus'), motives });
+    time === 0 ? [] : improviseChorus(plan, { level: choices.level, random: named('chorus'), motives, chorus: time });
   const line = time === 0 ? lesson.chorus : withOwnChorus(plan, improvised, notes, choices.hand);
   const goesOn = next === null ? analysis : leadingOn(analysis, next.analysis);
   const bass =

@@ -3,6 +3,7 @@ import type { Plan, PlannedSlot } from '../../plan/index.ts';
 import { chordToneDegrees } from '../../analysis/index.ts';
 import {
   accidentalsOf,
+  guideTonesOf,
   midiOf,
   noteAbove,
   ownNames,
@@ -79,6 +80,13 @@ function leansOn({ analysed: { chord } }: PlannedSlot, { name }: Pitch): boolean
   return above === 1 || (above === 8 && !chordToneDegrees(chord).some((each) => semitonesOf(each) === 8));
 }
 
+/** From an outside chord-scale into a guide tone of the chord after it. */
+function comesHome(from: PlannedSlot, to: PlannedSlot, pitch: Pitch | undefined): boolean {
+  const { chord } = to.analysed;
+  if (from.chordScale?.inside !== false || from === to || chord === null || pitch === undefined) return false;
+  return guideTonesOf(chord).some((each) => pitchClassOf(noteAbove(chord.root, each)) === pitchClassOf(pitch.name));
+}
+
 /** The length of the last off-beat before a slot: an eighth, a third of a dotted beat; nothing where beats are so short. */
 function offBeatTicksOf({ playedBar: { bar } }: PlayedSlot): number {
   const beat = beatTicksOf(bar.meter);
@@ -129,7 +137,7 @@ function neighbourFaults(
 /**
  * Every rule of the chorus that a line breaks; empty where it keeps them. Written from the rules, not from the search, so
  * that one proves the other: only the route's positions, an anticipation on the last off-beat alone, silence after chord
- * tones only (so phrases end on them), avoid notes by step to a chord tone of their chord at once (♭9 and ♭13 by half step down) or held into a chord that has them, no key three times running within a phrase.
+ * tones only (so phrases end on them), avoid notes by step to a chord tone of their chord at once (♭9 and ♭13 by half step down), from outside by step into a guide tone of the coming chord, or held into a chord that has them, no key three times running within a phrase.
  * @param chorus in time order
  * @example chorusFaults(plan, improviseChorus(plan, { level: 1, random: randomSource(1, 'chorus') })) // → []
  */
@@ -178,7 +186,8 @@ export function chorusFaults(plan: Plan, chorus: readonly ChorusNote[]): ChorusF
       const resolves = !isSilent && isStep && isChordTone(slot, next.pitch);
       const goal = next === undefined ? undefined : plan.slots[next.slotIndex];
       const sameChord = goal?.analysed.played.slot.chord.symbol === slot.analysed.played.slot.chord.symbol;
-      if (!resolves || !sameChord) codes.push('avoid-hangs');
+      const homeward = goal !== undefined && comesHome(slot, goal, next?.pitch) && !isSilent && isStep;
+      if (!(resolves && sameChord) && !homeward) codes.push('avoid-hangs');
     }
     const run = chorus.slice(Math.max(0, index - 2), index + 1);
     const isRun = run.length === 3 && new Set(run.map((each) => midiOf(each.pitch))).size === 1;

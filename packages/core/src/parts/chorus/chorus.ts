@@ -4,12 +4,15 @@ import type { RandomSource } from '../../random.ts';
 import { midiOf, pitchAt, type Midi } from '../../theory/index.ts';
 import type { HandNote } from '../note.ts';
 import type { Sung } from './circled.ts';
+import { growthOfLine } from './growth.ts';
 import { inOctave, keyPlacesOf, positionOfSlot } from './key-place.ts';
 import type { ChorusLevel } from './level.ts';
 import type { MotivePin } from './motive-pin.ts';
 import { namedInLine } from './neighbour.ts';
-import { octavesOf } from './octave.ts';
-import { intervalsAsOne, linePhrase, type LineGround, type LineNote, type PhraseBefore } from './phrase-line.ts';
+import { octavesOf, withAnOctave } from './octave.ts';
+import type { LineGround, LineNote } from './candidate.ts';
+import { intervalsAsOne, type PhraseBefore } from './following.ts';
+import { linePhrase } from './phrase-line.ts';
 import { planPhrases, type MotiveMark, type Onset } from './phrase-plan.ts';
 import { phraseGroundOf } from './phrase-ground.ts';
 import { PHRASE_GAP_TICKS, SHORTEST_PHRASE_NOTES } from './phrase.ts';
@@ -22,6 +25,8 @@ export interface ChorusOptions {
   readonly random: RandomSource;
   /** The finger motives it is made of; its own where there are none. */
   readonly motives?: readonly MotivePin[];
+  /** Which time through, from 0, the one on paper: later ones say more (growth.ts). */
+  readonly chorus?: number;
 }
 
 /** A note of a chorus. */
@@ -114,18 +119,19 @@ function onAnotherBeat(plan: Plan, line: readonly LineNote[], beats: readonly nu
  * `chorusFaults` proves the rules.
  * @example improviseChorus(plan, { level: 1, random: randomSource(1, 'chorus') })
  */
-export function improviseChorus(plan: Plan, { level, random, motives = [] }: ChorusOptions): ChorusNote[] {
+export function improviseChorus(plan: Plan, { level, random, motives = [], chorus = 0 }: ChorusOptions): ChorusNote[] {
+  const growth = growthOfLine(chorus);
   const home = keyPlacesOf(plan);
   const notes: ChorusNote[] = [];
   let lastMidi: Midi | null = null;
-  const phrases = planPhrases(barsOfPlan(plan), level, phraseGroundOf(plan, home), motives, random);
-  const octaves = octavesOf(plan, phrases, random);
+  const phrases = planPhrases(barsOfPlan(plan), level, phraseGroundOf(plan, home), growth, motives, random);
+  const octaves = octavesOf(plan, phrases, growth, random);
   const heard = new Set<number>();
   const beats: number[] = [];
   for (const [index, { onsets, isAnswer }] of phrases.entries()) {
     const moved = octaves[index] as number;
     const places = home.map((keys) => keys.map((place) => inOctave(place, moved)));
-    const ground: LineGround = { plan, places, level, heard };
+    const ground: LineGround = { plan, places, level, growth, heard };
     for (const part of playableParts(ground, onsets)) {
       const before: PhraseBefore = { lastMidi, isAnswer, sung: notes.slice(-LATEST).map(sungOf) };
       for (const whole of wholePhrases(linePhrase(ground, part, before, random))) {
@@ -144,5 +150,5 @@ export function improviseChorus(plan: Plan, { level, random, motives = [] }: Cho
       }
     }
   }
-  return notes;
+  return withAnOctave(plan, notes);
 }

@@ -64,8 +64,8 @@ export function standingOf(sound: PitchClass, chord: Chord, { tensions, avoid, c
   return holds([...tensions, ...chordTones]) ? 'tension' : 'outside note';
 }
 
-/** What leans on the root or the fifth from a half step above. */
-const LEANING: ReadonlySet<string> = new Set(['b9', 'b13', 'b6']);
+/** What leans on the root or the fifth from a half step above; an avoid note that is spelled as a raised fifth sounds as the ♭13. */
+const LEANING: ReadonlySet<string> = new Set(['b9', 'b13', 'b6', '#5', '#1']);
 
 /** Whether an avoid note would go against its direction: a ♭9 or ♭13 falls by half step, D♭ over Cm7 into C. Common practice. */
 export function isWrongWay(degree: string, semitones: number): boolean {

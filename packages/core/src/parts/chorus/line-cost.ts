@@ -26,7 +26,7 @@ export const LINE_COST = {
   /** … and is not entered by step. */
   enteredByLeap: 5,
   /** The last note of an outside chord-scale does not lie a step from a guide tone of the chord that comes inside. */
-  leftAstray: 80,
+  leftAstray: 240,
   /** An avoid note that lasts longer than an eighth before it goes. */
   longRub: 26,
   /** An avoid note that goes by a whole step, where the ear waits for the half step. */

@@ -14,7 +14,8 @@ import {
 import { planOf } from '../invented-plan.ts';
 import { CHORUS_LEVELS, improviseChorus } from './index.ts';
 import { isWrongWay, keyPlacesOf } from './key-place.ts';
-import { leavesChord } from './phrase-ground.ts';
+import { leavesChord, phraseGroundOf } from './phrase-ground.ts';
+import { planPhrases } from './phrase-plan.ts';
 
 const TUNE = 'key: Eb major\n| Fm7 | Bb7 | Ebmaj7 | Gm6 | Am7b5 | D7alt | Gm6 | C7 | Fm7 | Bb7 | Ebmaj7 | % |\n';
 const SEEDS = Array.from({ length: 12 }, (_, seed) => seed);
@@ -119,6 +120,75 @@ describe('the manners of a line', () => {
       expect(windows).toBeGreaterThan(300);
       expect(circled / windows).toBeLessThanOrEqual(0.05);
     });
+  });
+
+  it('no long note swallows a coloured change: it is struck again on it', () => {
+    const plan = planOf(
+      'key: Eb major\n| Fm7 | Bb7 | Ebmaj7 | Abm7 Db7 | Ebmaj7 C7(b9) | Fm7 | D7alt | Gm6 | Bb7 | Ebmaj7 |\n',
+      1,
+    );
+    const ground = phraseGroundOf(plan, keyPlacesOf(plan));
+    const bars = plan.slots.map(({ analysed }) => analysed.played.playedBar);
+    const form = bars.filter(({ index }, at) => bars[at - 1]?.index !== index);
+    let inside = 0;
+    for (const seed of Array.from({ length: 60 }, (_, each) => each)) {
+      for (const { onsets } of planPhrases(form, 1, ground, 0, [], randomSource(seed, 'chorus'))) {
+        for (const [index, onset] of onsets.slice(1).entries()) {
+          const before = onsets[index] as (typeof onsets)[number];
+          const swallowed = ground.coloured.filter(
+            ({ startTicks, byTicks }) => startTicks > before.startTicks && byTicks < onset.startTicks,
+          );
+          expect(swallowed).toEqual([]);
+          if (ground.coloured.some(({ startTicks }) => startTicks === onset.startTicks)) inside++;
+        }
+      }
+    }
+    expect(inside).toBeGreaterThan(20);
+  });
+
+  it('no finger takes another key a sixteenth later', () => {
+    const plan = planOf(TUNE, 4);
+    let quick = 0;
+    for (const seed of SEEDS) {
+      const notes = improviseChorus(plan, { level: 4, random: randomSource(seed, 'chorus') });
+      for (const [index, note] of notes.slice(1).entries()) {
+        const before = notes[index] as (typeof notes)[number];
+        if (note.startTicks - before.startTicks > 240) continue;
+        quick++;
+        if (midiOf(note.pitch) !== midiOf(before.pitch)) expect(note.finger).not.toBe(before.finger);
+      }
+    }
+    expect(quick).toBeGreaterThan(100);
+  });
+
+  // the model is our own (growth.ts): means over many seeds
+  it('a line grows from chorus to chorus: more notes, motives and anticipations, more of it an octave away', () => {
+    const plan = planOf('key: F major\n| Gm7 | C7 | Fmaj7 | Dm7 | Gm7 | C7 | Fmaj7 | % |\n', 1);
+    const grown = [0, 1, 2, 3].map((chorus) => {
+      const lines = Array.from({ length: 120 }, (_, seed) =>
+        improviseChorus(plan, { level: 1, random: randomSource(seed, `chorus ${chorus + 1}`), chorus }),
+      );
+      const notes = lines.flat();
+      const isEarly = ({ slotIndex, startTicks }: (typeof notes)[number]): boolean =>
+        startTicks < (plan.slots[slotIndex]?.analysed.played.startTicks ?? 0);
+      return {
+        notes: notes.length / lines.length,
+        statements:
+          lines.flatMap((line) => [...new Set(line.map(({ motive }) => motive?.statement))]).length / lines.length,
+        early: notes.filter(isEarly).length / lines.length,
+        away: notes.filter(({ octaves }) => octaves !== 0).length / notes.length,
+      };
+    });
+    for (const of of ['notes', 'statements', 'early', 'away'] as const) {
+      const values = grown.map((each) => each[of]);
+      expect(values[3], `${of}: ${values.join(' ')}`).toBeGreaterThan((values[0] as number) * 1.05);
+      // as many phrases lie apart in the fourth chorus as in the third
+      const rising = of === 'away' ? values.slice(0, 3) : values;
+      expect(
+        rising.toSorted((a, b) => a - b),
+        `${of}: ${values.join(' ')}`,
+      ).toEqual(rising);
+    }
   });
 
   it('an avoid note a half step over root or fifth falls into it: D♭ over Cm7 never rises', () => {

@@ -1,14 +1,14 @@
 import type { Plan, PlannedSlot } from '../../plan/index.ts';
 import type { RandomSource } from '../../random.ts';
+import type { ChorusNote } from './chorus.ts';
+import { OTHERS_IN } from './growth.ts';
 import type { PhrasePlan } from './phrase-plan.ts';
+import { phrasesOf } from './phrase.ts';
 import { slotAt } from './slot-at.ts';
 
 /** The lowest and highest key a chorus uses: it stays over the left hand and where a line still sings. Common practice. */
 export const LOWEST_CHORUS_KEY = 58;
 export const HIGHEST_CHORUS_KEY = 93;
-
-/** One phrase in this many after the first, beside the peak, goes up an octave too. Our own. */
-const OTHERS_IN = 4;
 
 function slotsOfPhrase(plan: Plan, { onsets }: PhrasePlan): PlannedSlot[] {
   const [first, last] = [onsets[0], onsets.at(-1)];
@@ -50,7 +50,7 @@ function fits(slots: readonly PlannedSlot[], octaves: number): boolean {
  * peak (two thirds through, where nothing does), and is an octave higher; now and then another one does. Where the keys above
  * end, an octave lower.
  */
-export function octavesOf(plan: Plan, phrases: readonly PhrasePlan[], random: RandomSource): number[] {
+export function octavesOf(plan: Plan, phrases: readonly PhrasePlan[], growth: number, random: RandomSource): number[] {
   const slots = phrases.map((phrase) => slotsOfPhrase(plan, phrase));
   const heights = slots.map((each) => Math.max(0, ...each.map(outsideOf)));
   const highest = Math.max(0, ...heights);
@@ -66,10 +66,34 @@ export function octavesOf(plan: Plan, phrases: readonly PhrasePlan[], random: Ra
   }
   const chosen: number[] = [];
   for (const [index, move] of moves.entries()) {
-    const drawn = index > 0 && random.integer(OTHERS_IN) === 0;
+    const drawn = index > 0 && random.integer(OTHERS_IN[growth] as number) === 0;
     const away = moveBetween(slots[index - 1], chosen[index - 1] ?? 0, slots[index] ?? [], move);
     const wished = index === peak || (drawn && Math.abs(away) <= WIDEST_MOVE);
     chosen.push(wished && phrases.length > 1 ? move : 0);
   }
   return chosen;
+}
+
+/**
+ * A chorus that changes octave at least once: where the phrases that were to lie apart found no line, the one nearest to two thirds
+ * through that fits moves as a whole. One phrase alone, and phrases that fit nowhere else, stay.
+ */
+export function withAnOctave(plan: Plan, notes: readonly ChorusNote[]): ChorusNote[] {
+  const phrases = phrasesOf(notes);
+  if (phrases.length < 2 || new Set(notes.map(({ octaves }) => octaves)).size > 1) return [...notes];
+  const target = Math.floor((phrases.length * 2) / 3);
+  const nearest = phrases.toSorted(
+    (a, b) => Math.abs(phrases.indexOf(a) - target) - Math.abs(phrases.indexOf(b) - target),
+  );
+  for (const phrase of nearest) {
+    const slots = phrase.map(({ slotIndex }) => plan.slots[slotIndex] as PlannedSlot);
+    const move = [1, -1].find((each) => fits(slots, (phrase[0] as ChorusNote).octaves + each));
+    if (move === undefined) continue;
+    return notes.map((note) => {
+      if (!phrase.includes(note)) return note;
+      const pitch = { ...note.pitch, octave: note.pitch.octave + move };
+      return { ...note, pitch, octaves: note.octaves + move };
+    });
+  }
+  return [...notes];
 }

@@ -3,22 +3,20 @@ import type { Plan } from '../../plan/index.ts';
 import { randomSource } from '../../random.ts';
 import { midi } from '../../theory/index.ts';
 import { planOf, withMinorPentatonic } from '../invented-plan.ts';
+import { candidatesOf, type Candidate, type LineGround } from './candidate.ts';
 import { contourOf } from './contour.ts';
-import { keyPlacesOf } from './key-place.ts';
 import {
-  candidatesOf,
-  cheapestLine,
   costToFollow,
   endingCost,
   intervalsAsOne,
   mayEnd,
   mayStandAlone,
   startingCost,
-  type Candidate,
-  type LineGround,
   type PhraseBefore,
   type Reached,
-} from './phrase-line.ts';
+} from './following.ts';
+import { keyPlacesOf } from './key-place.ts';
+import { cheapestLine } from './phrase-line.ts';
 import type { Onset } from './phrase-plan.ts';
 
 /** Six notes across a change: the fourth may anticipate, silence follows the fifth. */
@@ -72,7 +70,7 @@ describe('cheapestLine', () => {
   };
 
   it.each(Object.entries(plans))('costs what the cheapest of all lines costs: %s', (_, plan) => {
-    const ground: LineGround = { plan, places: keyPlacesOf(plan), level: 3, heard: HEARD };
+    const ground: LineGround = { plan, places: keyPlacesOf(plan), level: 3, growth: 0, heard: HEARD };
     let found = 0;
     for (let seed = 0; seed < 12; seed++) {
       const random = randomSource(seed, 'chorus');

@@ -1,5 +1,6 @@
 import { beatTicksOf, TICKS_PER_QUARTER, type PlayedBar } from '../../chart/index.ts';
 import type { RandomSource } from '../../random.ts';
+import { GAP_LESS } from './growth.ts';
 import { atLevel, type ByLevel, type ChorusLevel } from './level.ts';
 import type { PhraseGround } from './phrase-ground.ts';
 import { PHRASE_GAP_TICKS } from './phrase.ts';
@@ -27,7 +28,7 @@ interface Cell {
  * 126 117 135 97 89 122, last notes 134 132 80 153 122 124 114 141; C). Beginnings here lean to the last three eighths, so
  * that a third or more lead over a bar line.
  */
-const FIRST_WEIGHTS = [170, 140, 100, 95, 100, 130, 105, 240] as const;
+const FIRST_WEIGHTS = [150, 120, 90, 85, 90, 150, 135, 240] as const;
 const LAST_WEIGHTS = [134, 132, 80, 153, 122, 124, 114, 141] as const;
 
 /** From a last note to the next first one, in half quarters from three on. Source: the same solos, thousandths (C). */
@@ -89,11 +90,13 @@ function drawn<Value>(
  * breathe for a quarter at least. Bar lines and sections do not stop them. No silence swallows a coloured stretch, and what goes outside
  * comes home before a phrase ends, where the form leaves room.
  * @param bars full ones, in order
+ * @param growth how far the chorus has grown (growth.ts)
  */
 export function phrasePlaces(
   bars: readonly PlayedBar[],
   level: ChorusLevel,
   ground: PhraseGround,
+  growth: number,
   random: RandomSource,
 ): PhrasePlace[] {
   const cells = cellsOf(bars);
@@ -105,7 +108,7 @@ export function phrasePlaces(
   let earliest = bars[0]?.startTicks ?? 0;
   while (earliest < endTicks) {
     const isFirst = places.length === 0;
-    const wanted = earliest + (isFirst ? 0 : drawGap(level, random));
+    const wanted = earliest + (isFirst ? 0 : drawGap(level, growth, random));
     const isThird = ({ beat }: Cell): boolean => beats.length >= 2 && beats.slice(-2).every((each) => each === beat);
     const heardTo = places.at(-1)?.lastTicks ?? Number.NEGATIVE_INFINITY;
     const near = cellsNear(cells, earliest, wanted, (ticks) => isSwallowed(ground, heardTo, ticks));
@@ -158,8 +161,9 @@ function cellsNear(
 }
 
 /** Silence beyond the quarter that parts two phrases. */
-function drawGap(level: ChorusLevel, random: RandomSource): number {
-  const weights = GAP_WEIGHTS.map((weight, index) => (index <= atLevel(GAP_MOST, level) ? weight : 0));
+function drawGap(level: ChorusLevel, growth: number, random: RandomSource): number {
+  const most = atLevel(GAP_MOST, level) - GAP_LESS * growth;
+  const weights = GAP_WEIGHTS.map((weight, index) => (index <= most ? weight : 0));
   const halves = GAP_FROM + random.weighted(weights);
   return Math.max(0, (halves * TICKS_PER_QUARTER) / 2 - PHRASE_GAP_TICKS - TICKS_PER_QUARTER);
 }

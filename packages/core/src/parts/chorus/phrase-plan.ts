@@ -1,6 +1,7 @@
 import type { PlayedBar } from '../../chart/index.ts';
 import type { RandomSource } from '../../random.ts';
 import { appendSigns, drawFigure, type Beginning } from './figure.ts';
+import { INNER_MORE } from './growth.ts';
 import { atLevel, type ByLevel, type ChorusLevel } from './level.ts';
 import { drawForm, drawMotive, inForm, type Motive, type MotiveForm } from './motive.ts';
 import { motiveOfPin, type MotivePin } from './motive-pin.ts';
@@ -89,6 +90,7 @@ function motiveMemory(
 interface Making {
   readonly pulses: readonly Pulse[];
   readonly level: ChorusLevel;
+  readonly growth: number;
   readonly nextMotive: NextMotive;
   readonly random: RandomSource;
 }
@@ -132,7 +134,11 @@ function canHold(notes: readonly Beginning[], { startTicks, cellTicks }: Pulse):
  * A phrase's notes before they have pitches: it opens with a motive, runs on in figures, and may bring a motive again inside;
  * its last note stands where the phrase ends.
  */
-function onsetsOf(place: PhrasePlace, mayBeNew: boolean, { pulses, level, nextMotive, random }: Making): Onset[] {
+function onsetsOf(
+  place: PhrasePlace,
+  mayBeNew: boolean,
+  { pulses, level, growth, nextMotive, random }: Making,
+): Onset[] {
   const { firstTicks, lastTicks, lastDurationTicks } = place;
   let index = pulses.findIndex((each) => firstTicks < each.startTicks + pulseTicks(each));
   const opening = pulses[index];
@@ -148,7 +154,7 @@ function onsetsOf(place: PhrasePlace, mayBeNew: boolean, { pulses, level, nextMo
     const pulse = pulses[index] as Pulse;
     if (pulse.startTicks >= lastTicks) break;
     const room = roomFor(pulses, index, lastTicks);
-    const brings = !isStated || (room > 2 && random.integer(100) < atLevel(INNER_PERCENT, level));
+    const brings = !isStated || (room > 2 && random.integer(100) < atLevel(INNER_PERCENT, level) + INNER_MORE * growth);
     const statement = brings && (room >= 2 || (!isStated && room === 1)) ? nextMotive(mayBeNew && !isStated) : null;
     if (statement !== null) {
       isStated = true;
@@ -225,12 +231,14 @@ function heardAgain(onsets: readonly Onset[], { coloured }: PhraseGround): Onset
  * Where the phrases of a chorus are, when their notes begin, and which finger motives they are made of. At most three motives;
  * each comes back, changed, in the next phrase or the same. A pickup rests.
  * @param ground what the changes ask of the places where they begin and end
+ * @param growth how far the chorus has grown (growth.ts)
  * @param motives what it is made of; none for its own
  */
 export function planPhrases(
   bars: readonly PlayedBar[],
   level: ChorusLevel,
   ground: PhraseGround,
+  growth: number,
   motives: readonly MotivePin[],
   random: RandomSource,
 ): PhrasePlan[] {
@@ -241,8 +249,8 @@ export function planPhrases(
   if (first === undefined || last === undefined) return [];
   const endTicks = last.startTicks + last.bar.durationTicks;
   const given = motives.map((pin) => motiveOfPin(pin, first));
-  const making: Making = { pulses, level, nextMotive: motiveMemory(first.cells, level, given, random), random };
-  return phrasePlaces(full, level, ground, random).map((place, index) => {
+  const making: Making = { pulses, level, growth, nextMotive: motiveMemory(first.cells, level, given, random), random };
+  return phrasePlaces(full, level, ground, growth, random).map((place, index) => {
     const mayBeNew = endTicks - place.firstTicks >= BARS_TO_COME_BACK * last.bar.durationTicks;
     return { onsets: heardAgain(onsetsOf(place, mayBeNew, making), ground), isAnswer: index % 2 === 1 };
   });

@@ -2,7 +2,7 @@ import type { Reason } from '../../analysis/index.ts';
 import type { Plan } from '../../plan/index.ts';
 import { formatNoteName } from '../../theory/index.ts';
 import { isChordTone, soundsOn, type KeyPlace, type Standing } from './key-place.ts';
-import type { LineNote } from './phrase-line.ts';
+import type { LineNote } from './candidate.ts';
 
 /** What a note of a chorus is for. Words: reason-words.ts. */
 export type ChorusReasonCode =

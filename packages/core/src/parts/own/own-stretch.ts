@@ -13,7 +13,7 @@ import {
 import type { Reason } from '../../analysis/index.ts';
 import type { Issue } from '../../issue/index.ts';
 import { standingOf } from '../chorus/key-place.ts';
-import { mayAnticipate } from '../chorus/phrase-line.ts';
+import { mayAnticipate } from '../chorus/candidate.ts';
 import { LINE_RULES, type LineId, type NotePin } from './note-pin.ts';
 import { nameOfOwn } from './own-name.ts';
 import { isRubbing, reasonOfOwn, type PlacedNote } from './own-reason.ts';

@@ -22,8 +22,13 @@ export interface ColourTone {
 /** Steps on which a chord writes alterations: 9, 11 and 13; an altered fifth stands for the 11 and 13 beside it. */
 const TENSION_STEPS: ReadonlySet<number> = new Set([1, 3, 5]);
 
-/** Whether a note stands where the chord writes the same degree otherwise: a 9 over a chord with a ♭9. By sound. */
-export function clashesWithWritten(chord: Chord, step: number, sound: PitchClass): boolean {
+/**
+ * Whether a note stands where the chord writes the same degree otherwise: a 9 over a chord with a ♭9. By sound. Over a suspended chord a
+ * scale's minor third is heard as a ♯9.
+ */
+function clashesWithWritten(chord: Chord, place: number, sound: PitchClass): boolean {
+  const isSharpNinth = chord.quality === 'suspended' && sound === (pitchClassOf(chord.root) + 3) % 12;
+  const step = isSharpNinth ? 1 : place;
   const there = chord.degrees.filter((each) => stepOf(each) === step);
   const sounds = there.map((each) => pitchClassOf(noteAbove(chord.root, each)));
   return TENSION_STEPS.has(step) && there.length > 0 && !sounds.includes(sound);

@@ -37,8 +37,8 @@ function clashes(chord: Chord, name: NoteName): boolean {
 /**
  * Every rule of the voicings that one hand's notes break. Written from the rules, not from the search: each chord begins and ends with its
  * slot, ascends, is in one hand, is clear in its low intervals, holds a guide tone (the left hand, where the chord has one
- * or stands on its root), and takes nothing but chord tones and tensions of a chord-scale of the slot that no written alteration
- * forbids.
+ * or stands on its root), and takes nothing but chord tones, the written bass, and chord tones
+ * and tensions of a chord-scale of the slot that no written alteration forbids.
  */
 export function voicingFaults(
   { analysis, plan }: { readonly analysis: Analysis; readonly plan: Plan },
@@ -81,11 +81,16 @@ export function voicingFaults(
     const own = chordToneDegrees(chord).map((each) => pitchClassOf(noteAbove(chord.root, each)));
     for (const { pitch } of chordNotes) {
       const sound = pitchClassOf(pitch.name);
-      const isWritten = chord.degrees.some((each) => pitchClassOf(noteAbove(chord.root, each)) === sound);
-      const isColour = scales.some((scale) => scale.tensions.some((each) => pitchClassOf(each) === sound));
+      // a written bass is a note of the symbol too: D♭ in A♭dim7/D♭
+      const isBass = chord.bass !== null && pitchClassOf(chord.bass) === sound;
+      const isWritten = isBass || chord.degrees.some((each) => pitchClassOf(noteAbove(chord.root, each)) === sound);
+      // a slash chord heard on its bass has that chord's tones: F♭ in F♯m6/C♭, a C♭9sus
+      const isColour = scales.some(({ tensions, chordTones }) =>
+        [...tensions, ...chordTones].some((each) => pitchClassOf(each) === sound),
+      );
       const name = formatNoteName(pitch.name);
       add(!own.includes(sound) && !isWritten && !isColour, `${name} is no chord tone and no tension`);
-      add(clashes(chord, pitch.name), `${name} clashes with a written alteration`);
+      add(!isBass && clashes(chord, pitch.name), `${name} clashes with a written alteration`);
       add(Math.abs(accidentalsOf(pitch.name)) > 1 && !isWritten, `${name} has a double accidental`);
     }
     return faults;

@@ -3,7 +3,9 @@ import {
   asKept,
   degree,
   degreeOnStep,
+  guideTonesOf,
   nameOver,
+  noteAbove,
   pitchClassOf,
   simpleName,
   stepOf,
@@ -124,7 +126,12 @@ function agreeing(
   wanted: readonly Degree[],
 ): NoteName | undefined {
   const sounds = new Set(notes.map(pitchClassOf));
-  const names = wanted.map((each) => simpleName(nameOver(chord, each, slot.reading.key)));
+  // a ♯11 beside a sus chord's 4 would rub as well
+  const free = wanted.filter((each) => {
+    const there = degreeOnStep(chord, stepOf(each));
+    return there === undefined || chord.degrees.includes(each);
+  });
+  const names = free.map((each) => simpleName(nameOver(chord, each, slot.reading.key)));
   return names.find((each) => sounds.has(pitchClassOf(each)));
 }
 
@@ -180,7 +187,7 @@ function seatsOf(
 
 /**
  * The chord-scale whose tensions colour a voicing: the one the hand plays there where it stands on the chord's root and keeps
- * its guide tones (the altered scale over a plain G7), else the ladder's first where that is inside.
+ * its guide tones (the altered scale over a plain G7), else the ladder's first where that is inside and has what the symbol writes.
  */
 export function coloursOf(
   { chordScales }: AnalysedSlot,
@@ -188,7 +195,12 @@ export function coloursOf(
   played: ChordScale | null,
 ): ChordScale | undefined {
   if (played !== null && played.scale.root === chord.root && played.outsideness.guideTonesLost === 0) return played;
-  return chordScales[0]?.inside === true ? chordScales[0] : undefined;
+  const [first] = chordScales;
+  if (first?.inside !== true) return undefined;
+  // a slash chord read on its bass (Fmaj7/B as B7 altered) has a scale that denies what is written
+  const sounds = new Set(first.notes.map(pitchClassOf));
+  const guides = guideTonesOf(chord).map((each) => pitchClassOf(noteAbove(chord.root, each)));
+  return guides.every((each) => sounds.has(each)) ? first : undefined;
 }
 
 /**
