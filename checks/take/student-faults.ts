@@ -90,13 +90,21 @@ export function spoiled(fault: Fault, notes: readonly Written[], chances: Chance
         const isAlone = slotAt(bar.to - 1) === slot;
         const up = slot?.analysed.chordScales.find(({ reason }) => reason.code === 'scale.raised-tonic');
         const own = right.filter((note) => inBar(note, bar));
-        // where each note that the other row alone has leads on by half step, at once or round its goal, it is an approach to hear
+        // where each note that the other row alone has leads on by half step, at once or round its goal, also over the bar line, it
+        // is an approach to hear; on the last off-beat, at home over the coming chord, it is that chord's note come early
+        const keyOf = (note: Written): number => note.key - (inBar(note, bar) ? 5 : 0);
+        const next = slotAt(bar.to);
         const tells = (note: Written): boolean => {
           const at = right.indexOf(note);
-          const after = right.slice(at + 1, at + 3).filter((next) => inBar(next, bar));
+          const bit = 1 << (keyOf(note) % 12);
+          const isEarly = note.startTicks >= bar.to - 480 && ((next?.chordScale?.set ?? 0) & bit) !== 0;
+          const soon = right
+            .slice(at + 1, at + 3)
+            .filter(({ startTicks }) => startTicks - note.startTicks <= 1.6 * 960);
           return (
-            ((slot?.chordScale?.set ?? 0) & (1 << ((note.key + 7) % 12))) === 0 &&
-            after.every(({ key }) => Math.abs(key - note.key) !== 1)
+            ((slot?.chordScale?.set ?? 0) & bit) === 0 &&
+            !isEarly &&
+            soon.every((after) => Math.abs(keyOf(after) - keyOf(note)) !== 1)
           );
         };
         return (

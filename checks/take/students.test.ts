@@ -36,6 +36,18 @@ describe('synthetic students', () => {
     expect(missed.length, missed.map(({ about }) => about).join('\n')).toBeLessThanOrEqual(1);
   });
 
+  test('a left hand that strays has lost no beat for it, and a beat that is lost is told in its own bar', () => {
+    const uneven = takes('left.uneven', 6).filter((take) =>
+      judgeTake(take.lesson, take.notes, take.tempoBpm).findings.some(({ code }) => code === 'left.dropped'),
+    );
+    expect(uneven.map(({ about }) => about)).toEqual([]);
+    const elsewhere = takes('left.dropped', 6).filter(({ lesson, notes, tempoBpm, bars }) => {
+      const own = judgeTake(lesson, notes, tempoBpm).findings.find(({ code }) => code === 'left.dropped');
+      return !bars.some((bar) => own?.bars.includes(bar));
+    });
+    expect(elsewhere.map(({ about }) => about)).toEqual([]);
+  });
+
   test('at most two things are given to work on, each with bars and words', () => {
     for (const fault of FAULTS) {
       for (const take of takes(fault, 1)) {

@@ -73,6 +73,7 @@ function follow(chords: readonly Chord[], played: readonly PlayedStroke[], band:
     // where the chord before had a cost, too
     const [from, to] = [Math.max(0, -shift), Math.min(width, width - shift)];
     let left = Number.POSITIVE_INFINITY;
+    let wayLeft = 0;
     for (let column = 0; column < width; column++) {
       // a chord is opened: what it costs is paid back by its first note
       let cost = Number.POSITIVE_INFINITY;
@@ -82,7 +83,8 @@ function follow(chords: readonly Chord[], played: readonly PlayedStroke[], band:
       let way = 0;
       if (column > 0) {
         const key = keys[first + column - 1] as number;
-        const isIn = only >= 0 ? key === only : chord.keys.includes(key);
+        // a single key struck again belongs to the next chord that has it: one chord may not take in a whole row of them
+        const isIn = only >= 0 ? key === only && wayLeft !== 2 : chord.keys.includes(key);
         const joined = left + (isIn ? -COST.missed : COST.extra);
         if (joined < cost) {
           cost = joined;
@@ -91,6 +93,7 @@ function follow(chords: readonly Chord[], played: readonly PlayedStroke[], band:
       }
       row[column] = cost;
       left = cost;
+      wayLeft = way;
       came[base + column] = way;
     }
   }

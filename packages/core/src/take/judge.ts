@@ -233,7 +233,7 @@ export function judgeTake(
     handTime(left, course, ofLeft.own !== null),
   ];
   const lastTicks = line.at(-1)?.ticks ?? 0;
-  const leftHand = judgeLeftHand(left, course, ground.score, lastTicks);
+  const leftHand = judgeLeftHand(left, course, ground.score, lastTicks, ofLeft.own);
   const [rightDynamics, leftDynamics] = [dynamicsOf(right), dynamicsOf(left)];
 
   const findings: Finding[] = [

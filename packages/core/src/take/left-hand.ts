@@ -3,6 +3,7 @@ import type { Score } from '../score/index.ts';
 import { midiOf, pitchClassOf } from '../theory/index.ts';
 import { indexAt, sounds, type Course, type CourseSlot } from './course.ts';
 import type { HeardLine, PlacedNote } from './heard-line.ts';
+import type { OwnLine } from './own-line.ts';
 import { writtenFor } from './written-line.ts';
 
 export interface LeftHand {
@@ -27,6 +28,10 @@ const FEWEST_BARS = 4;
 
 /** From this share of strokes in unusual places on, a line breaks its time on purpose, and one beat left out is no slip. */
 const FREE_SHARE = 0.025;
+
+/** A stroke so near to a beat, in pulses, may be that beat; where all others are known, one that is left over may stray further. */
+const NEAR_PULSES = 0.34;
+const NEAR_IN_LINE = 0.5;
 
 /** From this share of the lesson's own bass line on, the take is that line. */
 const OWN_SHARE = 0.75;
@@ -81,15 +86,22 @@ function droppedBeats(
   course: Course,
   own: ReadonlyMap<number, number>,
   untilTicks: number,
+  met: OwnLine | null,
 ): LeftHand['dropped'] {
-  const { bars, slots, pulseTicks, chorusTicks } = course;
+  const { bars, slots, pulseTicks, pulseSeconds, chorusTicks } = course;
   const [first] = strokes;
   const last = strokes.at(-1);
   if (first === undefined || last === undefined) return [];
   const struck = new Set(strokes.map(({ ticks }) => ticks));
-  const nearTicks = strokes.map(({ ticks }) => ticks).sort((a, b) => a - b);
-  const inLine = strokes.filter(({ ticks, lowest }) => own.get(ticks % chorusTicks) === lowest.key % 12).length;
-  const isOwn = inLine / strokes.length >= OWN_SHARE;
+  const isInLine = ({ ticks, lowest }: Stroke): boolean => own.get(ticks % chorusTicks) === lowest.key % 12;
+  const isOwn = strokes.filter(isInLine).length / strokes.length >= OWN_SHARE;
+  // a stroke near by is the beat's, struck early or late, unless the line has it elsewhere
+  const near = strokes.flatMap((stroke): number[] => {
+    if (!isOwn) return [stroke.ticks];
+    if (isInLine(stroke) || stroke.lowest.isWritten) return [];
+    return [stroke.ticks, (stroke.lowest.startSeconds / pulseSeconds) * pulseTicks];
+  });
+  const nearTicks = near.sort((a, b) => a - b);
   const pulses = bars.flatMap((bar) => {
     const count = Math.round((bar.endTicks - bar.startTicks) / pulseTicks);
     return Array.from({ length: count }, (_, place) => ({ bar, place, ticks: bar.startTicks + place * pulseTicks }));
@@ -112,14 +124,15 @@ function droppedBeats(
     kept.set(nameOf(pulse), tally);
   }
   const isFree = !isOwn && irregularShare(strokes, course) >= FREE_SHARE;
+  const reach = (isOwn ? NEAR_IN_LINE : NEAR_PULSES) * pulseTicks;
   const isNear = (ticks: number): boolean => {
-    const from = lowestFrom(nearTicks, ticks - 0.34 * pulseTicks);
-    return (nearTicks[from] ?? Number.POSITIVE_INFINITY) <= ticks + 0.34 * pulseTicks;
+    const from = lowestFrom(nearTicks, ticks - reach);
+    return (nearTicks[from] ?? Number.POSITIVE_INFINITY) <= ticks + reach;
   };
   const missing = inside.filter((pulse) => {
     const { ticks } = pulse;
     if (struck.has(ticks) || silent(ticks) || isNear(ticks)) return false;
-    if (isOwn) return own.has(ticks % chorusTicks);
+    if (isOwn) return own.has(ticks % chorusTicks) && met?.metTicks.has(ticks) !== true;
     const tally = kept.get(nameOf(pulse));
     // one bar that misses it may not take the beat's own share down
     return tally !== undefined && tally.bars >= FEWEST_BARS && (tally.struck + 1) / tally.bars >= KEPT_SHARE;
@@ -177,6 +190,13 @@ function isFourthBelow({ chord }: CourseSlot, next: CourseSlot): boolean {
   return (pitchClassOf(next.chord.root) - pitchClassOf(chord.root) + 12) % 12 === 5;
 }
 
+/** How many pulses a line that the lesson has written lies off its place at each change, as its jumps say. */
+function slipsOfOwn(changing: readonly CourseSlot[], { jumps }: OwnLine): readonly number[] {
+  return changing.map(({ startTicks }) =>
+    jumps.filter(({ ticks }) => ticks <= startTicks).reduce((sum, { pulses }) => sum + pulses, 0),
+  );
+}
+
 /** The bars between the last root in its place and the first that is not: there the beat was lost. */
 function shiftOf(changing: readonly CourseSlot[], slips: readonly number[], { bars }: Course): LeftHand['shifted'] {
   const first = slips.findIndex((slip) => slip !== 0);
@@ -190,19 +210,43 @@ function shiftOf(changing: readonly CourseSlot[], slips: readonly number[], { ba
   };
 }
 
-/** Everything about what the left hand strikes; null where it strikes too little to say. */
-export function judgeLeftHand({ notes }: HeardLine, course: Course, score: Score, untilTicks: number): LeftHand | null {
+/** The bars where a line that the lesson has written jumped. */
+function shiftOfOwn(jumps: OwnLine['jumps'], slots: number): LeftHand['shifted'] {
+  const pulses = jumps.reduce((most, each) => (Math.abs(each.pulses) > Math.abs(most) ? each.pulses : most), 0);
+  const bars = [...new Set(jumps.flatMap((each) => each.bars))].sort((a, b) => a - b);
+  // the notes either side say it, whether or not a chord changes afterwards
+  return { bars, pulses, slots: Math.max(3, slots) };
+}
+
+/**
+ * Everything about what the left hand strikes; null where it strikes too little to say.
+ * @param met how it met the line that the lesson has for it; null where it played another
+ */
+export function judgeLeftHand(
+  { notes }: HeardLine,
+  course: Course,
+  score: Score,
+  untilTicks: number,
+  met: OwnLine | null,
+): LeftHand | null {
   const strokes = strokesOf(notes);
   if (strokes.length < 8) return null;
   const style = strokes.filter(({ keys }) => keys > 1).length / strokes.length > CHORDS_SHARE ? 'chords' : 'line';
   const own = ownLine(score);
   const at = new Map(strokes.map(({ ticks, lowest }) => [ticks, lowest]));
   const changing = course.slots.filter(({ changes, chord }) => changes && chord !== null);
-  const slips = style === 'line' ? slipOf(changing, at, course.pulseTicks) : changing.map(() => 0);
+  const jumps = met?.jumps ?? [];
+  const slips =
+    style === 'chords'
+      ? changing.map(() => 0)
+      : met !== null && jumps.length > 0
+        ? slipsOfOwn(changing, met)
+        : slipOf(changing, at, course.pulseTicks);
   const slipped = changing.filter((_, index) => slips[index] !== 0);
   const final = course.bars.at(-1)?.endTicks ?? 0;
   const isShort = strokes.at(-1)?.ticks === final - 2 * course.pulseTicks;
-  const shifted = slipped.length < (isShort ? 1 : 2) ? null : shiftOf(changing, slips, course);
+  const fromRoots = slipped.length < (isShort ? 1 : 2) ? null : shiftOf(changing, slips, course);
+  const shifted = style === 'line' && jumps.length > 0 ? shiftOfOwn(jumps, slipped.length) : fromRoots;
   let [changes, roots] = [0, 0];
   const strange: { bar: number; key: number; isChordTone: boolean }[] = [];
   for (const [index, slot] of changing.entries()) {
@@ -226,7 +270,7 @@ export function judgeLeftHand({ notes }: HeardLine, course: Course, score: Score
   const wrong = isRooted ? strange.filter(({ isChordTone }) => !isChordTone || isStrictlyRooted) : [];
   return {
     style,
-    dropped: style === 'line' && shifted === null ? droppedBeats(strokes, course, own, untilTicks) : [],
+    dropped: style === 'line' && shifted === null ? droppedBeats(strokes, course, own, untilTicks, met) : [],
     changes,
     roots,
     wrong: style === 'line' ? wrong : [],
