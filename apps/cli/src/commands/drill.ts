@@ -75,6 +75,9 @@ function tempiOf(call: Call): TempiAsked | null {
   return { fromBpm, toBpm };
 }
 
+/** A round has so many keys. */
+const MOST_KEYS = 12;
+
 /** All twelve round a cycle, keys by name, or the chart's own; only the first of them where so many are asked for. */
 function drillKeys(call: Call, own: Key, { seed, keys }: Choices): readonly Key[] {
   const text = textOf(call, 'keys')?.trim();
@@ -89,8 +92,8 @@ function drillKeys(call: Call, own: Key, { seed, keys }: Choices): readonly Key[
     round === undefined ? keysOf(call, own.mode, keys.length > 0 ? keys : [own]) : keysRound(own, round, seed);
   const count = textOf(call, 'key-count');
   if (count === undefined) return all;
-  if (!/^\d{1,2}$/u.test(count) || Number(count) < 1) {
-    throw new UsageError(`--key-count takes a whole number from 1 to 12, not '${count}'`);
+  if (!/^\d{1,2}$/u.test(count) || Number(count) < 1 || Number(count) > MOST_KEYS) {
+    throw new UsageError(`--key-count takes a whole number from 1 to ${MOST_KEYS}, not '${count}'`);
   }
   return all.slice(0, Number(count));
 }
