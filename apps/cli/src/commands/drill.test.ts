@@ -5,7 +5,7 @@ import { join } from 'node:path';
 import { parseArgs } from 'node:util';
 import { DEFAULT_CHOICES, DRILL_KINDS, ENGINE_VERSION, writeLessonDocument, type Phrase } from '@fivespan/core';
 import { afterAll, beforeAll, describe, expect, test, vi } from 'vitest';
-import { parserOptions, UsageError } from '../command.ts';
+import { parserOptions, UsageError, type Call } from '../command.ts';
 import { COMMANDS } from '../commands.ts';
 import { run as runDrill } from './drill.ts';
 
@@ -36,7 +36,8 @@ async function ask(...words: string[]): Promise<{ status: number; stdout: string
   );
   try {
     const { values, positionals } = parseArgs({ args: words, options: parserOptions(command), allowPositionals: true });
-    return { status: await runDrill({ operands: positionals, options: values }), ...said };
+    const call = { operands: positionals, options: values as Call['options'] };
+    return { status: await runDrill(call), ...said };
   } catch (error) {
     if (!(error instanceof UsageError)) throw error;
     return { ...said, status: 2, stderr: error.message };
