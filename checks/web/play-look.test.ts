@@ -192,4 +192,36 @@ describe.skipIf(NO_CHROMIUM)('the play view', () => {
     expect(errors).toEqual([]);
     await leave(page);
   });
+
+  test('64 bars are seen at once with the hand, on desks and tablets, on one way and with a free hand', async () => {
+    const { page, errors } = await openPlay(1440, 900);
+    const row = '| Fm7 | Bb7 | Ebmaj7 | Am7b5 D7alt |\n';
+    const sections = ['A', 'B', 'C', 'D'].map((name) => `${name}:\n${row.repeat(4)}`).join('\n');
+    await pasteLesson(page, `title: Four Rivers\nkey: Eb major\ntempo: 240\n\n${sections}`);
+    await page.getByRole('link', { name: 'Play', exact: true }).click();
+    await page.getByText(/^Ready:/u).waitFor();
+    await page.getByRole('button', { name: 'Start', exact: true }).click();
+    for (const way of ['one way', 'free hand']) {
+      await page.getByText(way, { exact: true }).first().click();
+      for (const [width, height] of [
+        [1440, 900],
+        [1280, 720],
+        [1024, 768],
+        [820, 1180],
+      ] as const) {
+        await page.setViewportSize({ width, height });
+        await page.locator('[data-cell="63"]').waitFor();
+        const beyond = (): Promise<number[]> =>
+          page.evaluate(() => {
+            const { scrollWidth, scrollHeight } = document.documentElement;
+            return [scrollWidth - innerWidth, scrollHeight - innerHeight];
+          });
+        // another size is laid out a frame later
+        await expect.poll(beyond, { message: `${way} at ${width} by ${height}` }).toEqual([0, 0]);
+      }
+    }
+    expect(await scrollers(page)).toBe(0);
+    expect(errors).toEqual([]);
+    await leave(page);
+  });
 });

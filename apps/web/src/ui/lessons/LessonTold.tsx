@@ -54,47 +54,55 @@ export function LessonTold() {
     <>
       <DropPlace />
       {open.conflict === 'changed' && (
-        <div className={styles.told} role="alert">
-          <p>{words.lessons.conflictChanged}</p>
-          <div className={styles.buttons}>
-            <button className="main" onClick={() => void goOnAsNew()}>
-              {words.lessons.keepBoth}
-            </button>
-            <button onClick={takeOther}>{words.lessons.takeOther}</button>
-            <span className="soft">{words.lessons.takeOtherHelp}</span>
-          </div>
+        <div className={styles.told}>
+          <StateNote state="two" role="alert">
+            <p>{words.lessons.conflictChanged}</p>
+            <div className={styles.buttons}>
+              <button className="main" onClick={() => void goOnAsNew()}>
+                {words.lessons.keepBoth}
+              </button>
+              <button onClick={takeOther}>{words.lessons.takeOther}</button>
+              <span className="soft">{words.lessons.takeOtherHelp}</span>
+            </div>
+          </StateNote>
         </div>
       )}
       {open.conflict === 'removed' && (
-        <div className={styles.told} role="alert">
-          <p>{words.lessons.conflictRemoved}</p>
-          <div className={styles.buttons}>
-            <button className="main" onClick={() => void putBackHere()}>
-              {words.lessons.putBackHere}
-            </button>
-            <ToLessons />
-          </div>
+        <div className={styles.told}>
+          <StateNote state="not kept" role="alert">
+            <p>{words.lessons.conflictRemoved}</p>
+            <div className={styles.buttons}>
+              <button className="main" onClick={() => void putBackHere()}>
+                {words.lessons.putBackHere}
+              </button>
+              <ToLessons />
+            </div>
+          </StateNote>
         </div>
       )}
       {notMade !== null && (
-        <div className={styles.told} role="alert">
-          <p>{words.lessons.notMade}</p>
-          <div className={styles.buttons}>
-            <button className="main" onClick={makeAgain}>
-              {words.lessons.again}
-            </button>
-            <span className="soft">{words.lessons.notMadeWhy(notMade.message)}</span>
-          </div>
+        <div className={styles.told}>
+          <StateNote state="stopped" role="alert">
+            <p>{words.lessons.notMade}</p>
+            <div className={styles.buttons}>
+              <button className="main" onClick={makeAgain}>
+                {words.lessons.again}
+              </button>
+              <span className="soft">{words.lessons.notMadeWhy(notMade.message)}</span>
+            </div>
+          </StateNote>
         </div>
       )}
       {open.isHeld && (
-        <div className={styles.told} role="alert">
-          <p>{words.lessons.held}</p>
-          <div className={styles.buttons}>
-            <button className="main" onClick={goOnWithEngine}>
-              {words.lessons.goOn}
-            </button>
-          </div>
+        <div className={styles.told}>
+          <StateNote state="two" role="alert">
+            <p>{words.lessons.held}</p>
+            <div className={styles.buttons}>
+              <button className="main" onClick={goOnWithEngine}>
+                {words.lessons.goOn}
+              </button>
+            </div>
+          </StateNote>
         </div>
       )}
     </>

@@ -2,6 +2,7 @@ import { useEffect, useState } from 'react';
 import { $open, saveAgain, saveLessonFile } from '../../features/open-lesson/index.ts';
 import { useStore } from '../use-store.ts';
 import { words } from '../words/index.ts';
+import { StatePicture } from '../shell/StatePicture.tsx';
 import { faultText } from './fault-text.ts';
 import styles from './SavingState.module.css';
 
@@ -28,7 +29,8 @@ export function SavingFault() {
   if (typeof saving !== 'object') return null;
   return (
     <div className={styles.fault} role="alert" data-saving="fault">
-      <span>
+      <StatePicture state="not kept" />
+      <span className={styles.why}>
         <strong>{words.lessons.notKept}.</strong> {faultText(saving)}
       </span>
       <span className={styles.buttons}>

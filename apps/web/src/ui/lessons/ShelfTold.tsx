@@ -83,9 +83,10 @@ export function ShelfTold() {
         </section>
       )}
       {unreadable > 0 && (
-        <p className={styles.fault} role="alert">
-          {words.lessons.unreadable(unreadable)}
-        </p>
+        <div className={styles.fault} role="alert">
+          <StatePicture state="stopped" />
+          <p>{words.lessons.unreadable(unreadable)}</p>
+        </div>
       )}
     </>
   );

@@ -1,8 +1,8 @@
 import type { ReactNode } from 'react';
 import styles from './StatePicture.module.css';
 
-/** What a place can be in beside being itself. */
-export type PlaceState = 'opening' | 'nothing' | 'stopped' | 'offline' | 'not kept' | 'closed';
+/** What a place can be in beside being itself; `two` is there twice: here, and as another tab or another version has it. */
+export type PlaceState = 'opening' | 'nothing' | 'stopped' | 'offline' | 'not kept' | 'closed' | 'two';
 
 const PAGE = 'M22.5 6.5h75v52h-75z';
 const BARS = 'M32.5 20v14M52.5 20v14M72.5 20v14M87.5 20v14';
@@ -45,6 +45,13 @@ const DRAWN: Readonly<Record<PlaceState, ReactNode>> = {
       <path className={styles.coming} d="M34.5 2.5h51v42h-51z" />
       <path className={styles.line} d="M44.5 14v12M60.5 14v12M75.5 14v12" />
       <path className={styles.shelf} d="M10 58h100" />
+    </>
+  ),
+  two: (
+    <>
+      <path className={styles.sheet} d="M10.5 4.5h58v42h-58z" />
+      <path className={styles.sheet} d="M51.5 17.5h58v42h-58z" />
+      <path className={styles.line} d="M20.5 14v12M36.5 14v12M61.5 27v12M77.5 27v12M93.5 27v12" />
     </>
   ),
   closed: (

@@ -6,6 +6,9 @@ import styles from './FormChart.module.css';
 
 const w = words.play;
 
+/** Of more bars than this, each is one line high where there are eight to a row: the whole form is seen beside the hand. */
+const VERY_LONG = 32;
+
 /** A bar of the form, repeats written out. */
 export interface FormCell {
   readonly number: number;
@@ -74,6 +77,7 @@ export function FormChart({ cells, now, loop, onGoTo, onLoop }: FormChartProps) 
       <ol
         ref={list}
         className={styles.form}
+        data-very-long={cells.length > VERY_LONG || undefined}
         aria-label={w.form}
         aria-describedby={id}
         onPointerDown={(event) => {

@@ -226,7 +226,7 @@ function Tabs({ tabs, at, widthPx, lengthPx, sizePx }: TabsProps) {
     const height = sizePx * TAB_HEIGHT;
     const round = Math.min(width * 0.42, height / 2);
     const isAway = Math.abs(x - key.centre) > key.width * 0.3;
-    const from = key.black ? key.length - 6 : lengthPx - LIP_PX - 2;
+    const from = key.black ? key.length - 6 : lengthPx - LIP_PX;
     return (
       // the tab that is next becomes the one that is now: it stays where it is and fills
       <g
@@ -241,7 +241,9 @@ function Tabs({ tabs, at, widthPx, lengthPx, sizePx }: TabsProps) {
               className={`${styles.stem} ${dashes}`}
               d={`M${key.centre} ${from}V${lengthPx - LIP_PX / 2}H${x}V${top + 2}`}
             />
-            <circle className={tab.role === 'now' ? styles.dotNow : styles.dot} cx={key.centre} cy={from} r={4} />
+            {key.black && (
+              <circle className={tab.role === 'now' ? styles.dotNow : styles.dot} cx={key.centre} cy={from} r={4} />
+            )}
           </>
         )}
         <g className={styles.slides} style={{ transform: `translate(${x}px, ${top}px)` }}>

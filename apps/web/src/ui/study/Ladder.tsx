@@ -14,6 +14,7 @@ import {
   type Study,
 } from '../../features/study/index.ts';
 import { useStore } from '../use-store.ts';
+import { StateNote } from '../shell/StatePicture.tsx';
 import { words } from '../words/index.ts';
 import { useNoteText } from '../words/note-names.ts';
 import { HEAR_KEY, onHearKey } from './hear-key.ts';
@@ -72,12 +73,14 @@ export function Ladder({ study, view }: { readonly study: Study; readonly view: 
         </button>
       </div>
       {isFaulty && (
-        <p role="alert">
-          {words.study.ladderFault}{' '}
-          <button type="button" onClick={() => void studyAgain()}>
-            {words.study.again}
-          </button>
-        </p>
+        <StateNote state="stopped" role="alert">
+          <p>
+            {words.study.ladderFault}{' '}
+            <button type="button" onClick={() => void studyAgain()}>
+              {words.study.again}
+            </button>
+          </p>
+        </StateNote>
       )}
       <ol ref={list} className={styles.ladder}>
         {rungs.map((rung) => (

@@ -13,6 +13,7 @@ import {
 } from '../../features/study/index.ts';
 import { Drawn } from '../controls/Drawn.tsx';
 import { useStore } from '../use-store.ts';
+import { StateNote } from '../shell/StatePicture.tsx';
 import { words } from '../words/index.ts';
 import { ChordView } from './ChordView.tsx';
 import { DESK_PANEL, DeskBar } from './DeskBar.tsx';
@@ -78,7 +79,11 @@ function Desk({ study }: { readonly study: Study }) {
     >
       {desk !== 'notes' && <LadderHere study={study} View={desk === 'chord' ? ChordView : HandView} />}
       {desk === 'notes' && <NotesView lesson={study.lesson} chosen={study.slotIndex} />}
-      {fault !== null && <p role="alert">{words.study.soundFault(fault)}</p>}
+      {fault !== null && (
+        <StateNote state="stopped" role="alert">
+          <p>{words.study.soundFault(fault)}</p>
+        </StateNote>
+      )}
     </div>
   );
 }

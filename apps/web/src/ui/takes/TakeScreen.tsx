@@ -18,6 +18,7 @@ import {
 } from '../../features/takes/index.ts';
 import { momentText } from '../lessons/moment-text.ts';
 import { useStore } from '../use-store.ts';
+import { StateNote } from '../shell/StatePicture.tsx';
 import { words } from '../words/index.ts';
 import { SaveButton } from './SaveButton.tsx';
 import { TakeStrip } from './TakeStrip.tsx';
@@ -59,7 +60,11 @@ export function TakeScreen({ record }: { readonly record: TakeRecord }) {
       </p>
       {view?.keyAsked != null && <p>{w.playedIn(typeset(formatKey(view.key)), typeset(formatKey(view.keyAsked)))}</p>}
       {view?.hasOwnBeats === true && <p className="soft">{w.ownBeats}</p>}
-      {judged !== null && view === null && <p role="alert">{w.damaged}</p>}
+      {judged !== null && view === null && (
+        <StateNote state="stopped" role="alert">
+          <p>{w.damaged}</p>
+        </StateNote>
+      )}
       {view !== null && <Remarks view={view} record={now} />}
       <div className={styles.acts}>
         {view !== null && first !== undefined && (

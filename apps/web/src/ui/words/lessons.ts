@@ -198,7 +198,7 @@ export const LESSONS_WORDS = {
   newer: 'Made by a newer Fivespan',
   newerHelp: 'This version leaves them alone. Reload to get the newest.',
   unreadable: (count: number) =>
-    `${many(count, 'lesson', 'lessons')} cannot be given by the browser’s own database. They are left where they are.`,
+    `${many(count, 'lesson', 'lessons')} cannot be read from the browser’s storage, and stay where they are. Reload the page to try again.`,
   saveAsFile: 'Save as a file',
   drop: 'Drop it',
   dropOf: (title: string) => `Drop ‘${title}’ for good`,

@@ -109,7 +109,7 @@ export const STUDY_WORDS = {
   pinKey: 'Pin this key from here on',
 
   ladder: 'Chord-scales, from inside out',
-  ladderFault: 'Positions and roughness of the other chord-scales could not be computed.',
+  ladderFault: 'The other chord-scales’ positions could not be computed.',
   again: 'Try again',
   move: (move: string) => MOVES[move] ?? move,
   noFamily: 'no five-note shape lies in it',
