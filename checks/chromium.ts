@@ -3,8 +3,12 @@ import { existsSync } from 'node:fs';
 import { chromium, type Browser, type Page } from 'playwright-core';
 import { QUIET_FLAGS } from '../apps/cli/src/film/find-chromium.ts';
 
-/** Where Debian puts it. */
-export const CHROMIUM_PROGRAM = '/usr/bin/chromium';
+/**
+ * Where Debian puts it. The build without the browser's own window comes first: the same engine, but a new profile costs it 0.1 s of
+ * processor time instead of 0.9. Films are made in the whole browser (`findChromium`), in their checks too.
+ */
+export const CHROMIUM_PROGRAM =
+  ['/usr/lib/chromium/chromium-headless-shell', '/usr/bin/chromium'].find((path) => existsSync(path)) ?? '/usr/bin/chromium';
 
 /** How it is started: without a sandbox (checks run as root), otherwise as films are made with it. */
 export const CHROMIUM_FLAGS: readonly string[] = ['--no-sandbox', ...QUIET_FLAGS];

@@ -12,17 +12,23 @@ const JUDGES = [
   { here: '/usr/bin/ffmpeg', package: 'ffmpeg' },
 ];
 
+/** What only spares time where the system has it (checks/chromium.ts): older ones do not. */
+const SPARING = [{ here: '/usr/bin/chromium-headless-shell', package: 'chromium-headless-shell' }];
+
+const missingOf = (programs) => programs.filter(({ here }) => !existsSync(here)).map((each) => each.package);
+
 /** Installs what is missing where apt-get can; elsewhere says what the checks will go without. */
 export function ensureJudges() {
-  const missing = JUDGES.filter((judge) => !existsSync(judge.here)).map((judge) => judge.package);
-  if (missing.length === 0) return;
-  console.error(`Installing from Debian: ${missing.join(' ')} …`);
+  const missing = missingOf(JUDGES);
+  const sparing = missingOf(SPARING);
+  if (missing.length + sparing.length === 0) return;
+  console.error(`Installing from Debian: ${[...missing, ...sparing].join(' ')} …`);
   const environment = { ...process.env, DEBIAN_FRONTEND: 'noninteractive' };
   const run = (...args) =>
     spawnSync('apt-get', args, { stdio: ['ignore', 'ignore', 2], env: environment }).status === 0;
-  const install = () => run('install', '-y', '-qq', '--no-install-recommends', ...missing);
-  // An old package list is common on a fresh machine: update it first, then install.
-  if (!(run('update', '-qq') && install())) {
+  const install = (packages) => run('install', '-y', '-qq', '--no-install-recommends', ...packages);
+  // An old package list is common on a fresh machine: update it first, then install. One unknown package keeps the others away, too.
+  if (run('update', '-qq') && (install([...missing, ...sparing]) || install(missing))) return;
+  if (missing.length > 0)
     console.error(`Could not install ${missing.join(' ')}: the checks that need them will say so.`);
-  }
 }
