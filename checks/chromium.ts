@@ -8,10 +8,14 @@ import { QUIET_FLAGS } from '../apps/cli/src/film/find-chromium.ts';
  * processor time instead of 0.9. Films are made in the whole browser (`findChromium`), in their checks too.
  */
 export const CHROMIUM_PROGRAM =
-  ['/usr/lib/chromium/chromium-headless-shell', '/usr/bin/chromium'].find((path) => existsSync(path)) ?? '/usr/bin/chromium';
+  ['/usr/lib/chromium/chromium-headless-shell', '/usr/bin/chromium'].find((path) => existsSync(path)) ??
+  '/usr/bin/chromium';
 
-/** How it is started: without a sandbox (checks run as root), otherwise as films are made with it. */
-export const CHROMIUM_FLAGS: readonly string[] = ['--no-sandbox', ...QUIET_FLAGS];
+/**
+ * How it is started: without a sandbox (checks run as root), letters as wide as a browser with a window draws them, otherwise as films
+ * are made with it.
+ */
+export const CHROMIUM_FLAGS: readonly string[] = ['--no-sandbox', '--font-render-hinting=none', ...QUIET_FLAGS];
 
 /** Why a check goes without; undefined where Chromium is. */
 export const NO_CHROMIUM = existsSync(CHROMIUM_PROGRAM) ? undefined : 'no Chromium here (Debian package chromium)';

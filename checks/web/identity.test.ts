@@ -90,15 +90,14 @@ describe.skipIf(NO_CHROMIUM)('what the browser saves is what the command line wr
     expect(hashOf(written('chosen/E-flat-major/study.pdf'))).not.toBe(hashOf(written('own/E-flat-major/study.pdf')));
   });
 
-  test('a pack of two keys, folder by folder, twice the same', { timeout: 120_000 }, async () => {
+  test('a pack of two keys, folder by folder', { timeout: 120_000 }, async () => {
     const { page } = await workbench.visit();
     await openPages(page);
     await panel(page, 'Several keys at once');
     await page.getByRole('radio', { name: 'Chosen ones' }).check();
     await page.getByRole('checkbox', { name: 'E♭ major' }).check();
     await page.getByRole('checkbox', { name: 'A major', exact: true }).check();
-    const first = await save(page, 'Save 8 files in 2 keys');
-    const entries = unzipSync(first);
+    const entries = unzipSync(await save(page, 'Save 8 files in 2 keys'));
     const names = ['study.pdf', 'play.pdf', 'lesson.musicxml', 'lesson.mid'];
     expect(Object.keys(entries).toSorted()).toEqual(
       [
@@ -110,35 +109,30 @@ describe.skipIf(NO_CHROMIUM)('what the browser saves is what the command line wr
     for (const [path, bytes] of Object.entries(entries)) {
       expectSame(bytes, `two/${path.replace(/\/lantern-street-(?:E-flat|A)-major-/u, '/')}`);
     }
-    expect(hashOf(await save(page, 'Save 8 files in 2 keys'))).toBe(hashOf(first));
   });
 
-  test(
-    'a pack made by several presses side by side is the one that a single press makes',
-    { timeout: 120_000 },
-    async () => {
-      const { page: oneWorker } = await workbench.visit();
-      // what a page knows of the machine: two presses work where it has four cores, one where it has two
-      const packOn = async (page: typeof oneWorker, cores: number): Promise<{ bytes: Buffer; workers: number }> => {
-        await page.addInitScript((told) => {
-          Object.defineProperty(navigator, 'hardwareConcurrency', { get: () => told });
-        }, cores);
-        await page.reload();
-        await openPages(page, SHORT);
-        await panel(page, 'Several keys at once');
-        await page.getByRole('radio', { name: 'Chosen ones' }).check();
-        await page.getByRole('checkbox', { name: 'E♭ major' }).check();
-        await page.getByRole('checkbox', { name: 'A major', exact: true }).check();
-        const bytes = await save(page, 'Save 8 files in 2 keys');
-        return { bytes: Buffer.from(bytes), workers: page.workers().length };
-      };
-      const one = await packOn(oneWorker, 2);
-      const { page: severalWorkers } = await workbench.visit();
-      const several = await packOn(severalWorkers, 4);
-      expect(several.workers).toBeGreaterThan(one.workers);
-      expect(hashOf(several.bytes)).toBe(hashOf(one.bytes));
-    },
-  );
+  test('a pack made again is the same, also by several presses side by side', { timeout: 120_000 }, async () => {
+    const { page: oneWorker } = await workbench.visit();
+    // what a page knows of the machine: two presses work where it has four cores, one where it has two
+    const packOn = async (page: typeof oneWorker, cores: number): Promise<{ bytes: Buffer; workers: number }> => {
+      await page.addInitScript((told) => {
+        Object.defineProperty(navigator, 'hardwareConcurrency', { get: () => told });
+      }, cores);
+      await page.reload();
+      await openPages(page, SHORT);
+      await panel(page, 'Several keys at once');
+      await page.getByRole('radio', { name: 'Chosen ones' }).check();
+      await page.getByRole('checkbox', { name: 'E♭ major' }).check();
+      await page.getByRole('checkbox', { name: 'A major', exact: true }).check();
+      const bytes = await save(page, 'Save 8 files in 2 keys');
+      return { bytes: Buffer.from(bytes), workers: page.workers().length };
+    };
+    const one = await packOn(oneWorker, 2);
+    const { page: severalWorkers } = await workbench.visit();
+    const several = await packOn(severalWorkers, 4);
+    expect(several.workers).toBeGreaterThan(one.workers);
+    expect(hashOf(several.bytes)).toBe(hashOf(one.bytes));
+  });
 
   describe('sound, from the same bank', () => {
     // one visit: the bank is decoded and the tune composed once, as for whoever saves one kind after another
