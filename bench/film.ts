@@ -1,7 +1,8 @@
 /**
  * Films of the demo as the command makes them, at full size: seconds of film a second of work (the browser's start, composing, sound and
- * mixing among them), and the memory of all processes together at most (proportional set size), all of it and after its first half.
- * `npx tsx bench/film.ts [minutes]`: with minutes, also one film as long as that, of scenes played again and again.
+ * mixing among them), and the memory of all processes together at most (proportional set size), all of it and by tenths of
+ * its time. `npx tsx bench/film.ts [minutes [only]]`: with minutes, also one film as long as that, of scenes played again and again;
+ * with `only` no other.
  */
 import { spawn } from 'node:child_process';
 import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
@@ -64,6 +65,7 @@ async function film(what: string, input: string, name: string, ...more: string[]
     stdio: ['ignore', 'pipe', 'ignore'],
   });
   const memory: number[] = [];
+  const started = performance.now();
   let cpuSeconds = 0;
   const timer = setInterval(() => {
     memory.push(megabytesOf(child.pid ?? 0));
@@ -75,19 +77,25 @@ async function film(what: string, input: string, name: string, ...more: string[]
   clearInterval(timer);
   if (code !== 0) throw new Error(`the command ended with ${String(code)}`);
   const { seconds, tookSeconds, speed, pictures, frames } = JSON.parse(told) as Record<string, number>;
-  const later = memory.slice(Math.floor(memory.length / 2));
+  const part = Math.ceil(memory.length / 10);
+  const parts = Array.from({ length: 10 }, (_, index) => memory.slice(index * part, (index + 1) * part))
+    .filter(({ length }) => length > 0)
+    .map((each) => Math.max(...each).toFixed(0));
+  const took = ((performance.now() - started) / 1000).toFixed(0);
   console.log(
     `${what}: ${seconds?.toFixed(1)} s of film, ${frames} frames, ${pictures} pictures, in ${tookSeconds} s: ` +
-      `${speed} × real time (${cpuSeconds.toFixed(0)} s of processor); ${Math.max(...memory).toFixed(0)} MB at most, ${Math.max(...later).toFixed(0)} MB in its second half`,
+      `${speed} × real time (${cpuSeconds.toFixed(0)} s of processor); ${Math.max(...memory).toFixed(0)} MB at most; by tenths of its ${took} s: ${parts.join(' ')}`,
   );
 }
 
 try {
   // builds what has to be built
   await film('warm-up (360 lines)', demo, 'warm.mp4', '--height', '360', '--no-titles', '--bars', '1');
-  await film('H.264 and AAC, 1080p30, all scenes', demo, 'all.mp4');
-  await film('H.264 and AAC, 1080p30, what is played', demo, 'play.mp4', '--no-titles');
-  await film('VP9 with alpha and Opus, 1080p30, what is played', demo, 'clear.webm', '--no-titles', '--transparent');
+  if (process.argv[3] !== 'only') {
+    await film('H.264 and AAC, 1080p30, all scenes', demo, 'all.mp4');
+    await film('H.264 and AAC, 1080p30, what is played', demo, 'play.mp4', '--no-titles');
+    await film('VP9 with alpha and Opus, 1080p30, what is played', demo, 'clear.webm', '--no-titles', '--transparent');
+  }
   const minutes = Number(process.argv[2] ?? 0);
   if (minutes > 0) {
     const lesson = join(folder, 'long.json');

@@ -1,5 +1,14 @@
-/** Source: issue 'The lesson as a film': a moment at any time, scenes in order and in the teacher's words, progress, cancel, download. */
+/**
+ * Source: issue 'The lesson as a film': a moment at any time, scenes in order and in the teacher's words, progress, cancel, download; the
+ * same frames as the command's.
+ */
+import { execFile } from 'node:child_process';
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { promisify } from 'node:util';
 import { AxeBuilder } from '@axe-core/playwright';
+import { ENGINE_VERSION, writeLessonDocument, type Choices } from '@fivespan/core';
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { NO_CHROMIUM } from '../chromium.ts';
@@ -39,6 +48,48 @@ function durationOf(bytes: Uint8Array): number {
   return view.getUint8(at) === 1
     ? Number(view.getBigUint64(at + 24)) / view.getUint32(at + 20)
     : view.getUint32(at + 16) / view.getUint32(at + 12);
+}
+
+/** A film that the workbench makes: what is asked for, and the hash of its frames before they are encoded. */
+interface Heard {
+  readonly choices: Choices;
+  readonly height: number;
+  hash?: string | null;
+}
+
+/** Has films hashed, and drawn small, which is quicker. */
+async function hearFilms(page: Page): Promise<void> {
+  await page.evaluate(() => {
+    const heard: object[] = [];
+    Object.assign(globalThis, { filmsHeard: heard });
+    const post = Worker.prototype.postMessage as (message: unknown, more: Transferable[]) => void;
+    Worker.prototype.postMessage = function (this: Worker, message: { kind?: string; order?: object }, ...more) {
+      if (message.kind !== 'make') return post.call(this, message, ...(more as [Transferable[]]));
+      const film = { ...message.order };
+      heard.push(film);
+      this.addEventListener('message', ({ data }: MessageEvent<{ kind?: string; film?: { hash: string } }>) => {
+        if (data.kind === 'made') Object.assign(film, { hash: data.film?.hash });
+      });
+      const order = { ...message.order, isHashed: true, height: 360 };
+      post.call(this, { ...message, order }, ...(more as [Transferable[]]));
+    };
+  });
+}
+
+const filmHeard = async (page: Page): Promise<Heard> =>
+  await page.evaluate(() => (globalThis as unknown as { filmsHeard: Heard[] }).filmsHeard.at(-1) as Heard);
+
+const folder = mkdtempSync(join(tmpdir(), 'fivespan-film-panel-'));
+afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+/** The hash of the frames that the command makes of the same lesson. */
+async function hashByCommand({ choices }: Heard, ...more: string[]): Promise<string> {
+  const lesson = join(folder, 'lesson.json');
+  writeFileSync(lesson, writeLessonDocument({ chartText: CHART, choices, engine: ENGINE_VERSION }));
+  const fivespan = join(import.meta.dirname, '../..', 'apps/cli/bin/fivespan.mjs');
+  const asked = ['film', lesson, '-o', join(folder, 'film.mp4'), '--height', '360', '--json', '--agreed', ...more];
+  const { stdout } = await promisify(execFile)(process.execPath, [fivespan, ...asked], { maxBuffer: 1e8 });
+  return (JSON.parse(stdout) as { readonly hash: string }).hash;
 }
 
 const CHART = 'title: Slow Ferry\nkey: C minor\ntempo: 240\n\n| Dm7b5 | G7alt |';
@@ -85,6 +136,7 @@ describe.skipIf(NO_CHROMIUM)('the film of a lesson', () => {
 
     await film.getByRole('checkbox', { name: 'Only what is played, no titles' }).check();
     await film.getByLabel('Size').selectOption('720');
+    await hearFilms(page);
     await film.getByRole('button', { name: 'Save film' }).click();
     await page.getByRole('button', { name: 'Stop: Film, C minor' }).click();
     await page.getByRole('listitem').getByText('stopped; nothing was saved').waitFor();
@@ -92,11 +144,24 @@ describe.skipIf(NO_CHROMIUM)('the film of a lesson', () => {
     expect(name).toBe('slow-ferry-C-minor.mp4');
     expect(new TextDecoder('latin1').decode(bytes.subarray(4, 8))).toBe('ftyp');
     expect(bytes.length).toBeGreaterThan(50_000);
+    const scenes = await filmHeard(page);
+    expect(scenes.height).toBe(720);
+    writeFileSync(join(folder, 'spoken.wav'), wavOf(words));
+    const voiced = ['--no-titles', '--voice', `4=${join(folder, 'spoken.wav')}`];
+    expect(await hashByCommand(scenes, ...voiced)).toBe(scenes.hash);
     // two choruses of two bars, a count and an ending at 240, the first as long as what is spoken in it; and what rings
     expect(durationOf(bytes)).toBeCloseTo(7 + 4 + 2, 1);
+    // a page that goes while its film is made loses the film, and nothing that was chosen
+    await film.getByRole('button', { name: 'Save film' }).click();
+    await page.getByRole('button', { name: 'Stop: Film, C minor' }).waitFor();
     await page.evaluate(() => indexedDB.deleteDatabase('fivespan-voices'));
     await page.reload();
     await panel(page, 'Film');
+    expect(await film.getByRole('textbox', { name: idea }).inputValue()).toBe('First the colour.');
+    expect(await film.getByLabel('Seconds at least').first().inputValue()).toBe('9');
+    expect(await film.getByLabel('About the chord').first().locator('option:checked').textContent()).toBe(
+      'bar 2: G7alt',
+    );
     await film.getByText('this recording is not in this browser', { exact: false }).waitFor();
     await film.getByRole('button', { name: 'Take the voice off: Played', exact: true }).click();
     await film.getByText('this recording is not in this browser', { exact: false }).waitFor({ state: 'detached' });
@@ -113,12 +178,17 @@ describe.skipIf(NO_CHROMIUM)('the film of a lesson', () => {
     await film.getByLabel('In the camera’s film, at').fill('0:01.264');
     await film.getByLabel('Everything later by, in ms').fill('40');
     await film.getByLabel('Size').selectOption('720');
+    await hearFilms(page);
     const followed = await savedBy(page, () =>
       film.getByRole('button', { name: 'Save the film of the performance' }).click(),
     );
     expect(followed.name).toBe('slow-ferry-C-minor-take.mp4');
     // a camera's 1.264 s, 40 ms, the line, and two seconds of what was played last
     expect(durationOf(followed.bytes)).toBeCloseTo(1.264 + 0.04 + 4 * 0.21 + 0.15 + 2, 1);
+    writeFileSync(join(folder, 'take.mid'), played);
+    const asked = ['--take', join(folder, 'take.mid'), '--sync', '0:01.264=first', '--offset', '40'];
+    const followedFilm = await filmHeard(page);
+    expect(await hashByCommand(followedFilm, ...asked)).toBe(followedFilm.hash);
     expect(errors).toEqual([]);
   });
 });

@@ -9,9 +9,9 @@ import type { FilmWords } from './words.ts';
 const BLACK_SHARE = 0.63;
 const FELT = 8;
 const LIP = 9;
-/** A tab is never wider than it is by two octaves of keys, nor narrower than its letter. */
+/** A tab is never wider than it is by two octaves of keys, nor narrower than a name with its signs on a telephone: `E♭′`. */
 const WIDEST_TAB = 84;
-const NARROWEST_TAB = 44;
+const NARROWEST_TAB = 72;
 
 interface PlacedKey {
   readonly key: DrawnKey;

@@ -3,7 +3,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { createEngraver, type Engraver } from '../engraving/index.ts';
 import { cueSheet, filmDescription } from './description.ts';
 import { filmDrawing, type FilmLook } from './layers.ts';
-import { FILM_SHAPES } from './layout.ts';
+import { FILM_SHAPES, filmLayout } from './layout.ts';
 
 let engraver: Engraver;
 let film: Film;
@@ -47,6 +47,19 @@ describe('the layers of a film', () => {
     const beats = new Set(played.map(({ picture }) => drawing.layersOf(picture).find(({ id }) => id === 'now')?.key));
     expect(lines.size).toBe(1);
     expect(beats.size).toBe(4);
+  });
+
+  it('cut no chord at its top, nor let it reach the degrees over the keys', () => {
+    // a flat beside a letter, and a j below, in the size of the letter: measured in the face
+    const [up, down] = [0.79, 0.17];
+    for (const shape of FILM_SHAPES) {
+      for (const ground of ['paper', 'clear'] as const) {
+        const { now, nowBaseline, nowSize, still, keyboard } = filmLayout(shape, ground);
+        expect(nowBaseline - up * nowSize).toBeGreaterThanOrEqual(now.y);
+        expect(still.baseline - up * still.size).toBeGreaterThanOrEqual(now.y);
+        expect(still.baseline + down * still.size).toBeLessThanOrEqual(keyboard.y - 70);
+      }
+    }
   });
 
   it('name a thumb in what is said as its tab does, its other shape told apart', () => {
