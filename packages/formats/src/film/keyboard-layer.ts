@@ -163,18 +163,27 @@ function drawTab(
 /** How much room degrees take above the felt. */
 const DEGREE_SIZE = 34;
 
+/** Where a key meets the felt: a white one between its black neighbours. */
+function middleAtFelt({ key, x, width, centre }: PlacedKey, placed: readonly PlacedKey[]): number {
+  if (key.black) return centre;
+  const black = placed.filter((each) => each.key.black);
+  const left = Math.max(x, ...black.filter((each) => each.x < x).map((each) => each.x + each.width));
+  const right = Math.min(x + width, ...black.filter((each) => each.x > x).map((each) => each.x));
+  return (left + right) / 2;
+}
+
 /** Degrees above the felt: chord tones bold, tensions slanted, what rubs with its ✕. */
-function drawDegree(at: PlacedKey, label: DegreeLabel, y: number, colours: FilmColours): string {
+function drawDegree(at: PlacedKey, x: number, label: DegreeLabel, y: number, colours: FilmColours): string {
   const rubs = label.kind === 'rubs';
   const size = Math.min(DEGREE_SIZE, (at.width * (at.key.black ? 1.5 : 1)) / lineEms(label.text));
   const style = { size, fill: rubs ? colours.rubs : colours.ink, anchor: 'middle', role: 'degree' } as const;
   const number = textLine(
-    at.centre,
+    x,
     y - 10,
     label.text,
     label.kind === 'tension' ? { ...style, face: 'serif', isItalic: true } : { ...style, isBold: true },
   );
-  const sign = textLine(at.centre, y - 10 - DEGREE_SIZE * 0.9, '✕', {
+  const sign = textLine(x, y - 10 - DEGREE_SIZE * 0.9, '✕', {
     ...style,
     size: DEGREE_SIZE * 0.8,
     isBold: true,
@@ -277,7 +286,7 @@ export function drawKeyboardLayer(
     placed
       .map((each) => {
         const label = labels.get(each.key.midi % 12);
-        return label === undefined ? '' : drawDegree(each, label, y - FELT, colours);
+        return label === undefined ? '' : drawDegree(each, middleAtFelt(each, placed), label, y - FELT, colours);
       })
       .join('') +
     fingers +

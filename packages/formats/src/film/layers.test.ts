@@ -1,4 +1,4 @@
-import { makeFilm, DEFAULT_CHOICES, readChart, type Film } from '@fivespan/core';
+import { makeFilm, DEFAULT_CHOICES, readChart, type Film, type Picture } from '@fivespan/core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { createEngraver, type Engraver } from '../engraving/index.ts';
 import { cueSheet, filmDescription } from './description.ts';
@@ -58,6 +58,20 @@ describe('the layers of a film', () => {
         expect(nowBaseline - up * nowSize).toBeGreaterThanOrEqual(now.y);
         expect(still.baseline - up * still.size).toBeGreaterThanOrEqual(now.y);
         expect(still.baseline + down * still.size).toBeLessThanOrEqual(keyboard.y - 70);
+      }
+    }
+  });
+
+  it('keep the degrees of two keys a half step apart from running together', () => {
+    const named = film.stills.findLast(({ picture }) => (picture.keyboard?.degrees?.notes.length ?? 0) >= 7);
+    for (const shape of FILM_SHAPES) {
+      for (const ground of ['paper', 'clear'] as const) {
+        const layers = filmDrawing(film, look({ shape, ground }), engraver).layersOf(named?.picture as Picture);
+        const svg = layers.find(({ id }) => id === 'keyboard')?.svg() ?? '';
+        const middles = [...svg.matchAll(/class="degree" x="([\d.]+)"/gu)].map(([, x]) => Number(x)).sort((a, b) => a - b);
+        expect(middles.length).toBeGreaterThan(7);
+        // a numeral is 20 wide, and stands 10 from the next
+        for (const [index, x] of middles.entries()) if (index > 0) expect(x - (middles[index - 1] ?? 0)).toBeGreaterThan(30);
       }
     }
   });
