@@ -68,10 +68,13 @@ describe('the layers of a film', () => {
       for (const ground of ['paper', 'clear'] as const) {
         const layers = filmDrawing(film, look({ shape, ground }), engraver).layersOf(named?.picture as Picture);
         const svg = layers.find(({ id }) => id === 'keyboard')?.svg() ?? '';
-        const middles = [...svg.matchAll(/class="degree" x="([\d.]+)"/gu)].map(([, x]) => Number(x)).sort((a, b) => a - b);
+        const middles = [...svg.matchAll(/class="degree" x="([\d.]+)"/gu)]
+          .map(([, x]) => Number(x))
+          .sort((a, b) => a - b);
         expect(middles.length).toBeGreaterThan(7);
         // a numeral is 20 wide, and stands 10 from the next
-        for (const [index, x] of middles.entries()) if (index > 0) expect(x - (middles[index - 1] ?? 0)).toBeGreaterThan(30);
+        for (const [index, x] of middles.entries())
+          if (index > 0) expect(x - (middles[index - 1] ?? 0)).toBeGreaterThan(30);
       }
     }
   });
