@@ -41,9 +41,11 @@ describe('synthetic students', () => {
       judgeTake(take.lesson, take.notes, take.tempoBpm).findings.some(({ code }) => code === 'left.dropped'),
     );
     expect(uneven.map(({ about }) => about)).toEqual([]);
+    // nor is the next note, come early by a beat, a wrong root
     const elsewhere = takes('left.dropped', 6).filter(({ lesson, notes, tempoBpm, bars }) => {
-      const own = judgeTake(lesson, notes, tempoBpm).findings.find(({ code }) => code === 'left.dropped');
-      return !bars.some((bar) => own?.bars.includes(bar));
+      const { findings } = judgeTake(lesson, notes, tempoBpm);
+      const own = findings.find(({ code }) => code === 'left.dropped');
+      return !bars.some((bar) => own?.bars.includes(bar)) || findings.some(({ code }) => code === 'left.root-wrong');
     });
     expect(elsewhere.map(({ about }) => about)).toEqual([]);
   });

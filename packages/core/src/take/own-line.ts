@@ -30,7 +30,7 @@ export interface OwnLine {
 }
 
 export interface Jump {
-  /** The first written place after it. */
+  /** The first written place that was left out, or else the first after it. */
   readonly ticks: number;
   readonly bars: readonly number[];
   readonly pulses: number;
@@ -179,7 +179,7 @@ export function ownLineOf(
     jumps: jumps.map(({ before, after, pulses }) => {
       const lost = Array.from({ length: after - before }, (_, index) => barAt(atIndex(before + 1 + index)));
       // what was left out between, or else the first note after
-      return { ticks: atIndex(after), bars: [...new Set(lost.length > 1 ? lost.slice(0, -1) : lost)], pulses };
+      return { ticks: atIndex(before + 1), bars: [...new Set(lost.length > 1 ? lost.slice(0, -1) : lost)], pulses };
     }),
     offsets: inBars.map((values) => (values.length === 0 ? null : median(values))),
   };
