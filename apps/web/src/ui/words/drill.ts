@@ -16,7 +16,7 @@ const bars = (from: number, to: number): string => (from === to ? `bar ${from}` 
 
 export const DRILL_PANEL_WORDS = {
   title: 'Drill',
-  about: 'An exercise out of some bars of this tune, in one key after the other.',
+  about: 'Some bars of this tune, in one key after the other.',
   kind: 'What is practised',
   listenFor: (what: readonly string[]) => `Listen for: ${what.join(' ')}`,
   line: 'The line',
