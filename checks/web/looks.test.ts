@@ -168,6 +168,11 @@ const SCREENS: Readonly<Record<string, (page: Page) => Promise<void>>> = {
       .waitFor();
   },
   lessons: toLessons,
+  settings: async (page) => {
+    await toLessons(page);
+    await openFromHead(page, 'Settings');
+    await page.getByRole('dialog', { name: 'Settings' }).waitFor();
+  },
   help: async (page) => {
     await toLessons(page);
     await openFromHead(page, 'Help');

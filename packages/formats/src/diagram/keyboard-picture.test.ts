@@ -16,6 +16,7 @@ import {
 } from '@fivespan/core';
 import { signRuns } from '../type/index.ts';
 import { drawKeyboard, thumbsWithin } from './keyboard-picture.ts';
+import { PALETTES } from './palette.ts';
 
 interface Box {
   left: number;
@@ -195,6 +196,40 @@ describe('a keyboard picture', () => {
     const rubs = textsIn(svg, 'rubs');
     expect(rubs.map((each) => each.text)).toEqual(Array.from({ length: 12 }, () => '✕'));
     for (const { y, size } of rubs) expect(y - size * 0.7).toBeGreaterThan(top);
+  });
+
+  it('dashes what is coming alone: other thumbs hang open, in a thinner line than the thumb now', () => {
+    const picture = {
+      lowest: midi(58),
+      highest: midi(82),
+      hand: { position: positionAt(MINOR_PENTATONIC, noteName('Bb')), thumbMidi: midi(58) },
+      otherThumbs: [{ name: noteName('F'), midi: midi(65) }],
+      degrees: [],
+    };
+    const svg = drawKeyboard({ ...picture, next: { name: noteName('Eb'), midi: midi(75), mark: '′' } });
+    const strokeOf = (kind: string): string =>
+      new RegExp(`class="tab ${kind}"[^>]*(stroke-width="[^/]*)/>`, 'u').exec(svg)?.[1] ?? '';
+    expect(strokeOf('next')).toContain('stroke-dasharray');
+    expect(strokeOf('now') + strokeOf('other')).not.toContain('stroke-dasharray');
+    expect(Number.parseFloat(strokeOf('other').slice(14))).toBeLessThan(Number.parseFloat(strokeOf('now').slice(14)));
+    expect(svg).toContain('Dashed tab, where the thumb goes next: E♭′.');
+    expect(drawKeyboard(picture)).not.toContain('stroke-dasharray');
+  });
+
+  it('shows the hand in one look: naturals tinted with a line within, raised keys as a frame round the tint', () => {
+    const { tint, black, handLine, onWhite } = PALETTES.light;
+    const svg = pictureOf(positionAt(MINOR_PENTATONIC, noteName('Bb')), midi(58));
+    const fillOf = (key: number): string =>
+      new RegExp(`class="key \\w+" data-midi="${key}" [^>]*fill="([^"]*)"`, 'u').exec(svg)?.[1] ?? '';
+    expect([fillOf(58), fillOf(65)]).toEqual([black, tint]);
+    const within = [...svg.matchAll(/class="under-hand" d="[^"]*" fill="([^"]*)" stroke="([^"]*)"/gu)].map(
+      ([, fill, stroke]) => `${fill} ${stroke}`,
+    );
+    // F is the natural of B flat's five
+    expect(within.sort()).toEqual([`none ${handLine}`, ...Array.from({ length: 4 }, () => `${tint} none`)].sort());
+    expect(new Set([...svg.matchAll(/class="finger"[^>]*fill="([^"]*)"/gu)].map(([, fill]) => fill))).toEqual(
+      new Set([onWhite]),
+    );
   });
 
   it('says in words what it shows', () => {
