@@ -1,10 +1,10 @@
 /** Recording what is played: switched on by the player, written to the disk as it goes. */
 import { ENGINE_VERSION, formatKey, writeLessonDocument, writeTake, type Take } from '@fivespan/core';
 import { atom } from 'nanostores';
-import { newId, nowMs, steadyMs } from '../../platform/clock/index.ts';
+import { everySecond, newId, nowMs, steadyMs } from '../../platform/clock/index.ts';
 import { $settings } from '../settings/index.ts';
 import { headingOf, $open } from '../open-lesson/index.ts';
-import { $playing, $practice, changeMix, heardNow, isSounding, putDown } from '../playing/index.ts';
+import { $moment, $playing, $practice, changeMix, heardNow, isSounding, pause, putDown } from '../playing/index.ts';
 import { connectKeyboard, onPlayed } from '../sound/index.ts';
 import { beginTake, finishTake, takeStore } from './take-shelf.ts';
 import { KEY_DOWN, KEY_UP, notesOf, PEDAL, type TakeEvent } from './take-events.ts';
@@ -33,6 +33,9 @@ export const $nothingPlayed = atom(false);
 /** Bounds of a take (core, take-document.ts); a little less, so that the last note still has its end. */
 const MOST_NOTES = 49_000;
 const LONGEST_SECONDS = 3900;
+
+/** So long the last chord is heard; then the take is answered, while its notes are still in the player's ear. Cymbals ring far longer. */
+const ENDING_SECONDS = 3;
 
 /** The damper pedal. Source: MIDI 1.0, controller 64. */
 const DAMPER = 64;
@@ -236,8 +239,21 @@ async function endTake(): Promise<TakeRecord | null> {
 export function followRecording(elsewhere: () => boolean): () => void {
   isElsewhere = elsewhere;
   let sounded = false;
+  let stopCounting: (() => void) | undefined;
   const ends = [
     onPlayed(hear),
+    $moment.subscribe((moment) => {
+      if (moment?.kind !== 'ending') {
+        stopCounting?.();
+        stopCounting = undefined;
+      } else if (stopCounting === undefined && running !== undefined && !elsewhere()) {
+        let heard = 0;
+        stopCounting = everySecond((seconds) => {
+          heard += seconds;
+          if (heard >= ENDING_SECONDS) pause();
+        });
+      }
+    }),
     $playing.subscribe((playing) => {
       const sounds = isSounding(playing);
       if (sounds && !sounded && $records.get() && !elsewhere()) {
@@ -259,6 +275,7 @@ export function followRecording(elsewhere: () => boolean): () => void {
   ];
   return () => {
     for (const end of ends) end();
+    stopCounting?.();
     void endTake();
     $takeShown.set(null);
   };
