@@ -11,7 +11,8 @@ import { AxeBuilder } from '@axe-core/playwright';
 import { ENGINE_VERSION, writeLessonDocument, type Choices } from '@fivespan/core';
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { NO_CHROMIUM } from '../chromium.ts';
+import { CHROMIUM_PROGRAM, NO_CHROMIUM } from '../chromium.ts';
+import { findChromium } from '../../apps/cli/src/film/find-chromium.ts';
 import { openPages, panel, savedBy } from '../web/pages.ts';
 import { midiOf } from './played.ts';
 import { spokenTone, wavOf } from './spoken.ts';
@@ -82,6 +83,13 @@ const filmHeard = async (page: Page): Promise<Heard> =>
 const folder = mkdtempSync(join(tmpdir(), 'fivespan-film-panel-'));
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
+/**
+ * Two builds of a browser draw letters' edges a little differently: frames are compared where the workbench is tried in the one that
+ * films are made with.
+ */
+const found = findChromium();
+const IS_SAME_BROWSER = 'path' in found && found.path === CHROMIUM_PROGRAM;
+
 /** The hash of the frames that the command makes of the same lesson. */
 async function hashByCommand(name: string, { choices }: Heard, ...more: string[]): Promise<string> {
   const lesson = join(folder, `${name}.json`);
@@ -149,8 +157,8 @@ describe.skipIf(NO_CHROMIUM)('the film of a lesson', () => {
     writeFileSync(join(folder, 'spoken.wav'), wavOf(words));
     const voiced = ['--no-titles', '--voice', `4=${join(folder, 'spoken.wav')}`];
     // made while the journey goes on
-    const scenesByCommand = hashByCommand('scenes', scenes, ...voiced);
-    scenesByCommand.catch(() => undefined);
+    const scenesByCommand = IS_SAME_BROWSER ? hashByCommand('scenes', scenes, ...voiced) : null;
+    scenesByCommand?.catch(() => undefined);
     // two choruses of two bars, a count and an ending at 240, the first as long as what is spoken in it; and what rings
     expect(durationOf(bytes)).toBeCloseTo(7 + 4 + 2, 1);
     // a page that goes while its film is made loses the film, and nothing that was chosen
@@ -191,8 +199,10 @@ describe.skipIf(NO_CHROMIUM)('the film of a lesson', () => {
     const asked = ['--take', join(folder, 'take.mid'), '--sync', '0:01.264=first', '--offset', '40'];
     const followedFilm = await filmHeard(page);
     expect(followedFilm.hash).toMatch(/^[\da-f]{64}$/u);
-    expect(await hashByCommand('take', followedFilm, ...asked)).toBe(followedFilm.hash);
-    expect(await scenesByCommand).toBe(scenes.hash);
+    if (scenesByCommand !== null) {
+      expect(await hashByCommand('take', followedFilm, ...asked)).toBe(followedFilm.hash);
+      expect(await scenesByCommand).toBe(scenes.hash);
+    }
     expect(errors).toEqual([]);
   });
 });
