@@ -15,6 +15,8 @@ export interface WeimarNote {
   /** Where it begins, in eighths of a bar of four. */
   readonly eighths: number;
   readonly key: number;
+  /** The chord it is played over, as the data writes it. */
+  readonly chord: string;
 }
 
 const csv = (name: string): string[][] | null => {
@@ -32,12 +34,11 @@ export function weimarNotes(): WeimarNote[] | null {
   const [notes, solos] = [csv('notes.csv'), csv('solos.csv')];
   if (notes === null || solos === null) return null;
   const performers = new Map(solos.slice(1).map(([melid, solo]) => [melid, (solo as string).split('_')[0] as string]));
-  return notes.slice(1).flatMap(([melid, bar, beat, division, tatum, period, , key, phrase]): WeimarNote[] => {
+  return notes.slice(1).flatMap(([melid, bar, beat, division, tatum, period, , key, phrase, chord]): WeimarNote[] => {
     const performer = performers.get(melid as string);
     if (period !== '4' || phrase === '' || performer === undefined) return [];
     const eighths = (Number(beat) - 1) * 2 + ((Number(tatum) - 1) * 2) / Number(division);
-    return [
-      { solo: melid as string, performer, phrase: phrase as string, bar: Number(bar), eighths, key: Number(key) },
-    ];
+    const place = { solo: melid as string, performer, phrase: phrase as string, bar: Number(bar), eighths };
+    return [{ ...place, key: Number(key), chord: chord as string }];
   });
 }

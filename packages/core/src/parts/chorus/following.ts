@@ -10,7 +10,7 @@ import { leavesChord } from './phrase-ground.ts';
 /** What a phrase looks back on. */
 export interface PhraseBefore {
   readonly lastMidi: Midi | null;
-  /** An answer comes to rest on a root or third; a question stays open. */
+  /** An answer comes to rest, on the root before all; a question stays open. */
   readonly isAnswer: boolean;
   /** What has been sung of the chorus, in time order; the last bars count. */
   readonly sung: readonly Sung[];
@@ -135,16 +135,19 @@ export function isThirdTime(last: Reached, to: Candidate): boolean {
   );
 }
 
-/** Where a last note is best: an answer on root or third, a question on third, fifth or seventh. Common practice. */
-const ENDS = {
-  answer: ['1', 'b3', '3'],
-  question: ['b3', '3', 'b5', '5', '#5', 'b7', '7', '6'],
-} as const;
+/**
+ * What a last note costs by its place in the chord: an answer is best on the root, then the third; a question on the fifth, then the third; a
+ * seventh wants to go on. Common practice.
+ */
+const END_COST: Readonly<Record<'answer' | 'question', Readonly<Record<string, number>>>> = {
+  answer: { '1': 0, b3: 6, '3': 6, '5': 8 },
+  question: { '5': 0, b5: 0, '#5': 0, b3: 6, '3': 6, '1': 8 },
+};
 
 export function endingCost({ candidate, before }: Reached, isAnswer: boolean): number {
-  const ends: readonly string[] = ENDS[isAnswer ? 'answer' : 'question'];
+  const ends = END_COST[isAnswer ? 'answer' : 'question'];
   const repeats = before?.candidate.place.midi === candidate.place.midi;
-  return (ends.includes(candidate.place.degree) ? 0 : LINE_COST.weakEnd) + (repeats ? LINE_COST.weakEnd : 0);
+  return (ends[candidate.place.degree] ?? LINE_COST.weakEnd) + (repeats ? LINE_COST.weakEnd : 0);
 }
 
 /** Whether a line may end here. */

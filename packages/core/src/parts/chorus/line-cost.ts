@@ -60,7 +60,7 @@ export const LINE_COST = {
   /** … and beyond an octave, on top. */
   veryFarStart: 6,
   /** A last note that does not close an answer or leave a question open, or that repeats the note before. */
-  weakEnd: 8,
+  weakEnd: 16,
 } as const;
 
 /** What an anticipation costs where the note could as well belong to the chord that is leaving. */
