@@ -2,8 +2,8 @@
  * How phrases begin, end and move, beside real solos. Source: Weimar Jazz Database, notes (Frieler, Pfleiderer, Zaddach, Abesser:
  * jazzodata; authors and licence in the data's README; R): solos in four. Distances are Jensen–Shannon divergences in bits (Lin 1991,
  * from memory) between our choruses and all solos; each soloist against the others is the yardstick, the same rhythm
- * with any finger of the same positions the other end. The weights of first and last notes, gaps, lengths and last tones were set looking at these solos (phrase-place.ts, following.ts),
- * so those figures flatter; intervals, directions and repeats were not.
+ * with any finger of the same positions the other end. The weights of first and last notes, gaps, lengths and last tones were set
+ * looking at these solos (phrase-place.ts, following.ts), so those figures flatter; intervals, directions and repeats were not.
  */
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';

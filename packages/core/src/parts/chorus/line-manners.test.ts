@@ -12,7 +12,7 @@ import {
   type NoteName,
 } from '../../theory/index.ts';
 import { planOf } from '../invented-plan.ts';
-import { CHORUS_LEVELS, improviseChorus } from './index.ts';
+import { CHORUS_LEVELS, improviseChorus, type ChorusLevel } from './index.ts';
 import { isWrongWay, keyPlacesOf } from './key-place.ts';
 import { leavesChord, phraseGroundOf } from './phrase-ground.ts';
 import { planPhrases } from './phrase-plan.ts';
@@ -162,11 +162,16 @@ describe('the manners of a line', () => {
   });
 
   // the model is our own (growth.ts): means over many seeds
-  it('a line grows from chorus to chorus: more notes, motives and anticipations, more of it an octave away', () => {
-    const plan = planOf('key: F major\n| Gm7 | C7 | Fmaj7 | Dm7 | Gm7 | C7 | Fmaj7 | % |\n', 1);
-    const grown = [0, 1, 2, 3].map((chorus) => {
-      const lines = Array.from({ length: 120 }, (_, seed) =>
-        improviseChorus(plan, { level: 1, random: randomSource(seed, `chorus ${chorus + 1}`), chorus }),
+  describe('a line grows from chorus to chorus: more notes, motives and anticipations, more of it an octave away', () => {
+    const TEXT = 'key: F major\n| Gm7 | C7 | Fmaj7 | Dm7 | Gm7 | C7 | Fmaj7 | % |\n';
+    const grownOf = (
+      level: ChorusLevel,
+      chorus: number,
+      seeds: number,
+    ): Record<'notes' | 'statements' | 'early' | 'away', number> => {
+      const plan = planOf(TEXT, level);
+      const lines = Array.from({ length: seeds }, (_, seed) =>
+        improviseChorus(plan, { level, random: randomSource(seed, `chorus ${chorus + 1}`), chorus }),
       );
       const notes = lines.flat();
       const isEarly = ({ slotIndex, startTicks }: (typeof notes)[number]): boolean =>
@@ -178,17 +183,28 @@ describe('the manners of a line', () => {
         early: notes.filter(isEarly).length / lines.length,
         away: notes.filter(({ octaves }) => octaves !== 0).length / notes.length,
       };
+    };
+
+    it('at level 1 with every chorus', () => {
+      const grown = [0, 1, 2, 3].map((chorus) => grownOf(1, chorus, 120));
+      for (const of of ['notes', 'statements', 'early', 'away'] as const) {
+        const values = grown.map((each) => each[of]);
+        expect(values[3], `${of}: ${values.join(' ')}`).toBeGreaterThan((values[0] as number) * 1.05);
+        // as many phrases lie apart in the fourth chorus as in the third
+        const rising = of === 'away' ? values.slice(0, 3) : values;
+        expect(
+          rising.toSorted((a, b) => a - b),
+          `${of}: ${values.join(' ')}`,
+        ).toEqual(rising);
+      }
     });
-    for (const of of ['notes', 'statements', 'early', 'away'] as const) {
-      const values = grown.map((each) => each[of]);
-      expect(values[3], `${of}: ${values.join(' ')}`).toBeGreaterThan((values[0] as number) * 1.05);
-      // as many phrases lie apart in the fourth chorus as in the third
-      const rising = of === 'away' ? values.slice(0, 3) : values;
-      expect(
-        rising.toSorted((a, b) => a - b),
-        `${of}: ${values.join(' ')}`,
-      ).toEqual(rising);
-    }
+
+    it.each([2, 3, 4] as const)('at level %i, the fourth beside the first', (level) => {
+      const [first, fourth] = [grownOf(level, 0, 60), grownOf(level, 3, 60)];
+      for (const of of ['notes', 'statements', 'early', 'away'] as const) {
+        expect(fourth[of], `${of}: ${JSON.stringify([first, fourth])}`).toBeGreaterThan(first[of]);
+      }
+    });
   });
 
   it('an avoid note a half step over root or fifth falls into it: D♭ over Cm7 never rises', () => {
