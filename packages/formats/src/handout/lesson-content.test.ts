@@ -99,9 +99,9 @@ describe('what a handout says', () => {
 
   it('says what each shape puts under the fingers, in half steps only where the trade has no name for it', () => {
     const text = (id: string): string => shapeText(findShape(id)!, ENGLISH).replaceAll('\u00A0', ' ');
-    expect(text('minor-pentatonic')).toBe('minor pentatonic (1 ♭3 4 5 ♭7)');
+    expect(text('minor-pentatonic')).toBe('minor pentatonic (1  ♭3  4  5  ♭7)');
     // by hand: C7(♭9) from its third, E G B♭ C D♭, is 0 3 6 8 9
-    expect(text('0-3-6-8-9')).toBe('dominant flat nine, thumb on the 3 (3 5 ♭7 1 ♭2)');
+    expect(text('0-3-6-8-9')).toBe('dominant flat nine, thumb on the 3 (3  5  ♭7  1  ♭2)');
     // Forte's 5-31A (docs/sources.md, 8) is in no trade's list
     expect(text('0-1-3-6-9')).toBe('the thumb’s note, then 1, 3, 6 and 9 half steps above it');
   });

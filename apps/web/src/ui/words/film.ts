@@ -77,9 +77,9 @@ export const FILM_WORDS = {
   usual: 'Back to the usual scenes',
 
   follow: {
-    title: 'A performance',
+    title: 'A take',
     choose: 'Film what somebody played …',
-    about: 'A take kept here, or a MIDI file.',
+    about: 'One that is kept here, or a MIDI file.',
     none: 'No take is kept in this browser yet: record one in Play, or open a MIDI file.',
     file: 'Open a MIDI file',
     notNow: 'Not now',
@@ -101,7 +101,7 @@ export const FILM_WORDS = {
     player: 'Played by',
     playerHint: 'nobody is named',
     stop: 'Back to the lesson’s own scenes',
-    save: 'Save the film of the performance',
+    save: 'Save the film of the take',
     faults: {
       'none chosen': 'No file was chosen.',
       'too large': 'This file is larger than 8 MB, more than any hour of piano has.',
