@@ -4,10 +4,12 @@ import {
   accidentalsOf,
   degree,
   midi,
+  notesOfKey,
   ownNames,
   pitchClass,
   pitchClassOf,
   spellingsOf,
+  type Key,
   type Midi,
   type NoteName,
 } from '../../theory/index.ts';
@@ -22,15 +24,17 @@ const isOddName = (name: NoteName, sound: number): boolean =>
 
 /**
  * A chromatic neighbour's name: the chord's own where it is one of its notes (C over C7, wherever it goes), else the letter beside
- * its goal's (E into F, A♭ into G) unless that is an odd name and the scale in use has another, else a name with one accidental at most.
- * Common practice.
+ * its goal's (E into F, A♭ into G) unless that is an odd name and the scale in use has another. Nobody writes F♭ into E♭ or C♭ into B♭
+ * in a key that has neither (E, B); E♯ into F♯ and B♯ into C♯ one does. Common practice.
  * @param own the chord's root, 3, 5, 6 and 7, as they are named over it
+ * @param home the key it is heard in
  */
 export function neighbourName(
   key: number,
   goal: Pick<KeyPlace, 'midi' | 'name'>,
   own: readonly NoteName[],
   scale: readonly NoteName[],
+  home: Key,
 ): NoteName {
   const sound = pitchClass(((key % 12) + 12) % 12);
   const named = (names: readonly NoteName[]): NoteName | undefined =>
@@ -41,7 +45,8 @@ export function neighbourName(
   const beside = (key < goal.midi ? goal.name - MINOR_SECOND : goal.name + MINOR_SECOND) as NoteName;
   const isPlain = Math.abs(accidentalsOf(beside)) <= 1;
   if (isPlain && !isOddName(beside, sound)) return beside;
-  return named(scale) ?? (isPlain ? beside : (spellingsOf(sound, 1)[0] as NoteName));
+  const isWritten = isPlain && (accidentalsOf(beside) > 0 || notesOfKey(home).includes(beside));
+  return named(scale) ?? (isWritten ? beside : (spellingsOf(sound, 1)[0] as NoteName));
 }
 
 /**
@@ -64,7 +69,7 @@ export function neighboursOf(plan: Plan, here: readonly KeyPlace[], next: readon
       const [goal] = goals;
       if (goal === undefined) return [];
       const finger: Finger = key < goal.midi ? lower.finger : upper.finger;
-      const name = neighbourName(key, goal, own, scale);
+      const name = neighbourName(key, goal, own, scale, slot.analysed.reading.key);
       return [
         {
           slotIndex: lower.slotIndex,
@@ -88,8 +93,8 @@ export function namedInLine(plan: Plan, place: KeyPlace, next: KeyPlace | undefi
   const slot = plan.slots[place.slotIndex];
   const chord = slot?.analysed.chord ?? null;
   if (place.standing !== 'neighbour' || next === undefined || slot === undefined || chord === null) return place;
-  const own = ownNames(chord, slot.analysed.reading.key);
-  const name = neighbourName(place.midi, next, own, slot.chordScale?.notes ?? []);
+  const { key } = slot.analysed.reading;
+  const name = neighbourName(place.midi, next, ownNames(chord, key), slot.chordScale?.notes ?? [], key);
   return { ...place, name, degree: degreeOver(chord, name) };
 }
 

@@ -71,7 +71,8 @@ export function nameInPlace(
     const name = kept ?? named((scale?.notes ?? []).filter(isPlain));
     if (name !== undefined) return name;
   } else if (next !== undefined && Math.abs(next.key - key) === 1) {
-    return neighbourName(key, { midi: next.key, name: next.name }, ownNames(chord, reading.key), scale?.notes ?? []);
+    const own = ownNames(chord, reading.key);
+    return neighbourName(key, { midi: next.key, name: next.name }, own, scale?.notes ?? [], reading.key);
   }
   if (kept !== undefined) return kept;
   const above = pitchClass(sound - pitchClassOf(chord.root) + 12);
