@@ -300,7 +300,7 @@ export const HELP_WORDS = {
   begin: {
     lessons: [
       'Practise goes on with the lesson you opened last.',
-      'The three points on a cover hold the rest.',
+      'The three dots on a cover hold the rest.',
       'Back up everything now and then: lessons lie on this machine only.',
     ],
     chart: [

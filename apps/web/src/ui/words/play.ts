@@ -179,7 +179,7 @@ export const PLAY_WORDS = {
   // what is chosen each time, and all else
   choices: 'What is played',
   keys: 'Keys',
-  keysOne: (key: string): string => `${key}, again`,
+  keysOne: (key: string): string => `${key}, every time`,
   keysAll: (key: string): string => `all twelve, by fourths from ${key}`,
   keysOwn: 'as in the programme',
   rightHand: 'Right hand',

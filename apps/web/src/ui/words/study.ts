@@ -72,7 +72,7 @@ export const STUDY_WORDS = {
   besideHand: (thumb: string, mm: number, where: 'before' | 'after') =>
     mm === 0
       ? `thumb ${thumb}, in the same place`
-      : `thumb ${thumb}, ${Math.round(mm)} mm ${where === 'before' ? 'from here' : 'on'}`,
+      : `thumb ${thumb}, ${Math.round(mm)} mm ${where === 'before' ? 'from here' : 'away'}`,
   computing: 'Reading the chart …',
   held: 'Say above that you want to go on; then the chart is read.',
   noChords: 'There are no chords to study yet.',
