@@ -1,5 +1,5 @@
 /** Today: a step that is practised, round after round, and what became of it. */
-import { formatKey, parseKey, pitchClassOf, type DrillOrder, type Key, type Programme } from '@fivespan/core';
+import { formatKey, parseKey, type DrillOrder, type Key, type Programme } from '@fivespan/core';
 import { atom, computed } from 'nanostores';
 import { dayText, everySecond, newId, steadyMs } from '../../platform/clock/index.ts';
 import { $open } from '../open-lesson/index.ts';
@@ -14,7 +14,6 @@ import {
   prepareProgramme,
   putDown,
   startWithCare,
-  type Moment,
 } from '../playing/index.ts';
 import { $programme } from '../programme/index.ts';
 import { $settings } from '../settings/index.ts';
@@ -32,9 +31,10 @@ import {
   type LadderOrder,
   type PassAnswer,
 } from './ladder.ts';
+import { isMeantAt } from './meant-at.ts';
 import { answered, begins, EMPTY_LOG, rests, ticks, type Log } from './log.ts';
 import { keepEntry, keepLadder, keptLadder } from './practice-log.ts';
-import { keysOf, limitOf, meantOf, playedOf, tempiOf, type Meant, type Step } from './steps.ts';
+import { keysOf, limitOf, meantOf, playedOf, tempiOf, type Step } from './steps.ts';
 
 /** What is practised just now. */
 export interface Today {
@@ -259,18 +259,6 @@ export function countSeeking(about: typeof isSeeking): () => void {
   return () => (isSeeking = undefined);
 }
 
-/** Whether a key is what is to be played at a moment; null where nothing is. */
-function isMeantAt({ bar, bars, hand, families }: Moment, meant: Meant, key: number): boolean | null {
-  if (meant === null) return null;
-  const isInside = families.some(({ inside }) => (inside & (1 << (key % 12))) !== 0);
-  // the bars come twice: thumbs alone, then whole positions
-  if (meant === 'inside' || bar >= bars.length / 2) return isInside;
-  if (hand === null) return null;
-  // a free hand is shown every thumb of the family: each of them is right
-  const free = $settings.get().way === 'free hand' ? families.flatMap(({ positions }) => positions) : [];
-  return [hand.position, ...free].some(({ thumb }) => pitchClassOf(thumb) === key % 12);
-}
-
 /** Follows what is practised from now on. @param delayMs from a key to the program, taken off. @returns how to stop */
 export function followToday(delayMs: () => number): () => void {
   const ends = [
@@ -296,7 +284,7 @@ export function followToday(delayMs: () => number): () => void {
       const moment = $moment.get();
       if (today === null || moment === null || moment.kind !== 'chorus') return;
       const isLate = steadyMs() - changedAtMs < delayMs();
-      pass = keyStruck(pass, isMeantAt(moment, meantOf(today.step), key), isLate);
+      pass = keyStruck(pass, isMeantAt(moment, meantOf(today.step), key, $settings.get().way === 'free hand'), isLate);
     }),
     $playing.subscribe(({ kind }) => {
       if (kind === 'starting') begunAnew();
